@@ -1,0 +1,1 @@
+"""Leg to Leg's marker: what an instructor holds (reference answers, marking, cohort, report)."""
