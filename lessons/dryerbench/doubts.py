@@ -159,7 +159,7 @@ def about_product(magnitude: float) -> UnreadableAnswerError:
     """Return what to ask about a number times units that make up nothing in the table."""
     number = f"{magnitude:.6g}"
     return UnreadableAnswerError(
-        f"What your units come to, with the number {number}, is no unit used here. {_HOW}", "unknown_unit"
+        f"The units behind {number} come to nothing that is asked for here. {_HOW}", "unknown_unit"
     )
 
 

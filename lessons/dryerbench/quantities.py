@@ -14,6 +14,7 @@ __all__ = ["measured", "real"]
 # meaning here: a length over a mass, or one over a time (a frequency, or radians a second?), is refused.
 _PRODUCTS = ("A", "V", "\N{GREEK CAPITAL LETTER OMEGA}", "W", "kWh", "cfm", "ft/min")
 
+_HIGHEST_POWER = 4
 _NUMPY_REALS = (
     "float64",
     "float32",
@@ -51,11 +52,10 @@ def measured(value: object) -> tuple[float | None, Unit | None] | None:
     if "pint" not in sys.modules:
         return None
     registry = application_registry()
-    if type(value) is not registry.Quantity:
+    if not any(type(value) is kind for kind in (registry.Quantity, sys.modules["pint"].Quantity)):
         return None
     inside = object.__getattribute__(value, "__dict__")
-    magnitude, powers = inside.get("_magnitude"), _powers(inside.get("_units"))
-    number = real(magnitude)
+    number, powers = real(dict.get(inside, "_magnitude")), _powers(dict.get(inside, "_units"))
     if number is None or powers is None:
         return number, None
     if len(powers) == 1 and next(iter(powers.values())) == 1:
@@ -69,14 +69,21 @@ def _powers(units: object) -> dict[str, float] | None:
 
     if type(units) is not UnitsContainer:
         return None
-    powers = dict(object.__getattribute__(units, "_d"))
-    known = all(type(name) is str and type(power) in (int, float) for name, power in powers.items())
-    return powers if known and powers and all(name in BY_PINT_NAME for name in powers) else None
+    powers: dict[str, float] = {}
+    for name, power in dict.items(object.__getattribute__(units, "_d")):
+        exponent = real(power)
+        if type(name) is not str or name not in BY_PINT_NAME or exponent is None or abs(exponent) > _HIGHEST_POWER:
+            return None
+        powers[name] = exponent
+    return powers or None
 
 
 def _product(registry: Any, magnitude: float, powers: dict[str, float]) -> tuple[float, Unit | None]:
+    """Return (magnitude, unit) of a product of units, the unit None when it makes none of ``_PRODUCTS``."""
     from pint.util import UnitsContainer  # noqa: PLC0415
 
+    if any(BY_PINT_NAME[name].quantity == "temperature" for name in powers):
+        return magnitude, None
     source = UnitsContainer(powers)
     dimension = registry.get_dimensionality(source)
     for symbol in _PRODUCTS:
