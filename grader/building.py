@@ -28,7 +28,7 @@ def released_notebook(lesson: str) -> NotebookNode:
 
 def as_text(notebook: NotebookNode) -> str:
     """Return ``notebook`` as the text of its file."""
-    return nbformat.writes(notebook) + "\n"
+    return str(nbformat.writes(notebook)) + "\n"
 
 
 def stale() -> list[tuple[Path, str]]:

@@ -5,8 +5,7 @@ from __future__ import annotations
 import logging
 import os
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
+import warnings
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -15,6 +14,7 @@ import nbformat
 from traitlets.config import Config
 
 from dryerbench.errors import LegToLegError
+from grader.kernels import environment
 from grader.sources import STUB, solved_notebook
 
 CONFIG = '''"""nbgrader's settings for this cohort: its own commands mark by the course's way."""
@@ -46,15 +46,9 @@ def configure(c: Any) -> None:
     ]
 
 
-@contextmanager
-def _tools_on_path() -> Iterator[None]:
-    """Put this environment's commands on PATH: nbgrader starts ``alembic`` by name for a new book."""
-    before = os.environ.get("PATH", "")
-    os.environ["PATH"] = os.pathsep.join([str(Path(sys.executable).parent), before])
-    try:
-        yield
-    finally:
-        os.environ["PATH"] = before
+def _tools_on_path() -> dict[str, str]:
+    """Return a PATH that starts at this environment's commands: nbgrader starts ``alembic`` by name for a new book."""
+    return {"PATH": os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", os.defpath)])}
 
 
 class _LastWords(logging.Handler):
@@ -117,7 +111,8 @@ class Cohort:
         from nbgrader.apps import NbGraderAPI  # noqa: PLC0415 - its import alone takes two seconds
 
         last = _LastWords()
-        with _tools_on_path():
+        with environment(_tools_on_path()), warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # nbgrader's own, about its book; nothing an instructor can act on
             api = NbGraderAPI(config=self.config())
             result = _call(api, step, who, options, last)
         if not result["success"]:

@@ -41,7 +41,9 @@ def try_(
             seed,
             lambda what, done, of: progress.update(bar, description=what, completed=done, total=of),
         )
-    _say.print(f"Right answers: {result.right}. Slips: {result.slips}. Other (follow-through, blank, …): {result.other}.")
+    _say.print(
+        f"Right answers: {result.right}. Slips: {result.slips}. Other (follow-through, blank, …): {result.other}."
+    )
     if not result.agreed:
         for difference in result.differences:
             _say.print(f"Not as it should be: {difference}")

@@ -66,9 +66,9 @@ def _typed(record: Mapping[str, Any]) -> str:
 
 
 def read_record(record: Any, question: str) -> Found:
-    """Return what ``record`` says in answer to ``question``; anything that is not of the right form is ``bad_record``."""
+    """Return what ``record`` says in answer to ``question``; one of the wrong form is ``bad_record``."""
     bad = Found("bad_record")
-    if type(record) is not dict or len(record) > 20 or len(repr(record)) > LARGEST_RECORD:  # noqa: PLR2004
+    if not isinstance(record, dict) or len(record) > 20 or len(repr(record)) > LARGEST_RECORD:  # noqa: PLR2004
         return bad
     kind = record.get("kind")
     if record.get("form") != FORM or record.get("question") != question or kind not in _KINDS:

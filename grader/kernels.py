@@ -6,6 +6,8 @@ import os
 import shutil
 import sys
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +25,21 @@ def marking_environment(apprentice: str) -> dict[str, str]:
     return {kits.VARIABLE: apprentice, explorers.MODE: "words", "NBGRADER_EXECUTION": "autograde", **_THREADS}
 
 
+@contextmanager
+def environment(values: dict[str, str]) -> Iterator[None]:
+    """Set environment variables for a while, and put back what was there."""
+    before = {name: os.environ.get(name) for name in values}
+    os.environ.update(values)
+    try:
+        yield
+    finally:
+        for name, value in before.items():
+            if value is None:
+                os.environ.pop(name, None)
+            else:
+                os.environ[name] = value
+
+
 class JailedKernelManager(AsyncKernelManager):  # type: ignore[misc]
     """Starts the kernel in the jail. It is spoken to through sockets in one shared folder; it has no network."""
 
@@ -35,7 +52,7 @@ class JailedKernelManager(AsyncKernelManager):  # type: ignore[misc]
 
     @property
     def kernel_spec(self) -> KernelSpec:
-        """This Python's own kernel, interrupted by message, since signals do not pass into the jail."""
+        """The kernel of this Python, interrupted by message, since signals do not pass into the jail."""
         return KernelSpec(
             argv=[sys.executable, "-Xfrozen_modules=off", "-m", "ipykernel_launcher", "-f", "{connection_file}"],
             display_name="Jailed Python 3",
@@ -47,10 +64,13 @@ class JailedKernelManager(AsyncKernelManager):  # type: ignore[misc]
         """Return the kernel's command, jailed, with the environment of whoever is being marked."""
         apprentice = os.environ.get(kits.VARIABLE, kits.PRACTICE)
         command = super().format_kernel_cmd(extra_arguments)
-        return jail_command(command, self.shared, marking_environment(apprentice))
+        inside = {
+            **marking_environment(apprentice),
+            "JPY_PARENT_PID": "1",
+        }  # no parent to watch: the jail dies with it
+        return jail_command(command, self.shared, inside)
 
-    async def _async_cleanup_resources(self, restart: bool = False) -> None:  # noqa: FBT001, FBT002
+    async def _async_cleanup_resources(self, restart: bool = False) -> None:
         await super()._async_cleanup_resources(restart=restart)
         if not restart:
             shutil.rmtree(self.shared, ignore_errors=True)
-

@@ -26,7 +26,14 @@ def settings_folder(under: Path) -> Path:
 def lab_command(*options: str) -> list[str]:
     """Return the command that starts JupyterLab at the lessons."""
     where = f"--ServerApp.root_dir={room('lessons')}"
-    return [sys.executable, "-m", "jupyterlab", where, "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate", *options]
+    return [
+        sys.executable,
+        "-m",
+        "jupyterlab",
+        where,
+        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+        *options,
+    ]
 
 
 def open_lab() -> int:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from dryerbench.bands import Band, figures_band, in_words, rounded
+from dryerbench.bands import Band, figures_band, in_words, last_place, rounded
 from dryerbench.drills import matching_slips
 from dryerbench.kits import PRACTICE
 from dryerbench.questions import Question
@@ -22,7 +23,7 @@ _NOTHING = {
     "no_record": "Nothing was handed in: the cell left no answer. Put your answer in and run the whole notebook.",
     "two_records": "This cell handed in more than one answer, so none counts. Leave the hand-in cell as it was.",
     "bad_record": "What this cell handed in is not an answer record. Leave the hand-in cell as it was.",
-    "python_error": "The cell stopped with a Python error, so there was no answer. Put it in quotes, like \"8.9 A\".",
+    "python_error": 'The cell stopped with a Python error, so there was no answer. Put it in quotes, like "8.9 A".',
     "kernel_died": "The notebook stopped running before this cell, so there is no answer from it.",
 }
 
@@ -34,6 +35,8 @@ class _Desk:
     card: Any
     right: dict[str, float]
     own: dict[str, float] = field(default_factory=dict)
+    rounding: dict[str, float] = field(default_factory=dict)
+    """Half the last place typed of each own number, in the unit of its question."""
 
 
 def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found]) -> dict[str, Outcome]:
@@ -54,6 +57,8 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found]) -> dic
         number = _number_in(question, answer)
         outcomes[question.name] = _mark(lesson, question, reference, answer, number, desk)
         desk.own[question.name] = desk.right[question.name] if number is None else number
+        if number is not None and answer.figures:
+            desk.rounding[question.name] = last_place(number, answer.figures) / 2
     return {question.name: outcomes[question.name] for question in paper.questions}
 
 
@@ -84,13 +89,9 @@ def _words(question: Question, number: float) -> str:
     return in_words(_band(question, number), question.unit, question.figures)
 
 
-def _wrong(
-    lesson: str, question: Question, reference: Reference, number: float, desk: _Desk
-) -> tuple[float, str, str]:
+def _wrong(lesson: str, question: Question, reference: Reference, number: float, desk: _Desk) -> tuple[float, str, str]:
     right = desk.right[question.name]
-    numbers = reference.numbers(desk.card, desk.right)
-    followed = reference.numbers(desk.card, desk.own)
-    if followed != numbers and number in _band(question, reference.task.value(followed)):
+    if number in _followed_band(question, reference, desk):
         return (
             _method_points(question),
             "follow_through",
@@ -108,6 +109,19 @@ def _wrong(
     if number in _band(question, worked(lesson, sheet(lesson).card(PRACTICE))[question.name]):
         return 0.0, "practice_machine", "This fits the practice machine, not yours: work in the folder of your kit."
     return 0.0, "wrong", f"{rounded(number, 4)} {question.unit} is off, and it fits no usual mistake."
+
+
+def _followed_band(question: Question, reference: Reference, desk: _Desk) -> Band:
+    """Return the band around what follows from the own earlier numbers, as rounded when typed; else an empty one."""
+    if reference.numbers(desk.card, desk.own) == reference.numbers(desk.card, desk.right):
+        return Band(math.inf, -math.inf)
+    values = [reference.task.value(reference.numbers(desk.card, desk.own))]
+    for name, half in desk.rounding.items():
+        for shift in (-half, half):
+            shifted = {**desk.own, name: desk.own[name] + shift}
+            values.append(reference.task.value(reference.numbers(desk.card, shifted)))
+    width = _band(question, values[0]).high - values[0]
+    return Band(min(values) - width, max(values) + width)
 
 
 def _slips(question: Question, reference: Reference, number: float, desk: _Desk) -> tuple[str, ...]:
@@ -139,7 +153,7 @@ def _without_number(question: Question, answer: Found) -> tuple[str, str]:
         )
     if answer.state == "over_limit":
         return "over_limit", f"OL is what a meter shows; asked was a number, in {question.unit}."
-    return "unreadable", "This could not be read. Write a number and its unit, in quotes, like \"8.9 A\"."
+    return "unreadable", 'This could not be read. Write a number and its unit, in quotes, like "8.9 A".'
 
 
 def _outcome(question: Question, answer: Found, points: float, note: str, message: str) -> Outcome:

@@ -11,14 +11,14 @@ from nbclient.exceptions import DeadKernelError
 from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_output
 from nbgrader.preprocessors import Execute, NbGraderPreprocessor
-from nbgrader.utils import is_grade, setenv
+from nbgrader.utils import is_grade
 from traitlets import Integer
 
 from dryerbench.records import MIME as RECORD
 from dryerbench.sheets import SHEETS
 from grader import jail
 from grader.found_records import Found, found_in_cell
-from grader.kernels import JailedKernelManager, marking_environment
+from grader.kernels import JailedKernelManager, environment, marking_environment
 from grader.marking import mark_lesson
 from grader.outcomes import MIME, Outcome
 
@@ -41,9 +41,7 @@ class RunNotebook(Execute):  # type: ignore[misc]
         kwargs.setdefault("kernel_manager_class", manager)
         super().__init__(*args, **kwargs)
 
-    def preprocess(
-        self, nb: NotebookNode, resources: Any = None, km: Any = None
-    ) -> tuple[NotebookNode, Any]:
+    def preprocess(self, nb: NotebookNode, resources: Any = None, km: Any = None) -> tuple[NotebookNode, Any]:
         """Run all cells for the student in ``resources``; how it ended early, if so, is left in ``resources``."""
         if not jail.available():
             self.log.warning("No bubblewrap here: the notebook runs unprotected, with your rights and your network.")
@@ -51,7 +49,7 @@ class RunNotebook(Execute):  # type: ignore[misc]
         self._cell_seconds = self.timeout
         student = resources["nbgrader"]["student"]
         try:
-            with setenv(**marking_environment(student)):
+            with environment(marking_environment(student)):
                 super().preprocess(nb, resources, km)
         except (DeadKernelError, NotebookTimeError, RuntimeError, TimeoutError) as error:
             self.log.warning("%s's notebook did not run to its end: %s", student, error)

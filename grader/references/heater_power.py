@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.sheets.heater_power import BREAKER_AMPS, LESSON, WYE_VOLTS, HeaterCard
-from grader.references import Earlier, Reference
+from grader.references import Reference
 
 __all__ = ["LESSON", "REFERENCES"]
 

@@ -50,8 +50,7 @@ def verdict(drill: Drill, numbers: dict[str, Any], answer: Answer) -> Verdict:
     if not commensurable(answer.unit, drill.unit):
         return Verdict(
             False,
-            f"{answer.unit} measures {quantity_of(answer.unit)}. "
-            f"Asked is {quantity_of(drill.unit)}, in {drill.unit}.",
+            f"{answer.unit} measures {quantity_of(answer.unit)}. Asked is {quantity_of(drill.unit)}, in {drill.unit}.",
         )
     task, number = TASKS[drill.task], answer.to(drill.unit)
     band = figures_band(task.value(numbers), drill.figures)

@@ -114,7 +114,7 @@ def _live_view(explorer: Explorer) -> dict[str, Any]:
     for slider in sliders.values():
         slider.observe(redraw, "value")
     view = widgets.VBox([*sliders.values(), canvas, says])
-    bundle: dict[str, Any] = view._repr_mimebundle_()  # noqa: SLF001
+    bundle: dict[str, Any] = view._repr_mimebundle_()
     return bundle
 
 

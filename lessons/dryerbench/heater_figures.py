@@ -1,8 +1,8 @@
-"""The drawings of lesson 03: one element, three side by side, the supply, hot wire, the run, and off that is not dead."""
+"""The drawings of lesson 03: one element, three of them, the supply, hot wire, the run, off that is not dead."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -160,7 +160,11 @@ def _paint_hot(figure: Figure, at: Values) -> None:
     axes.plot(celsius, factors, "o-", color=BLUE, label="80/20 wire, handbook table")
     line = np.array([20.0, 1200.0])
     axes.plot(
-        line, 1 + ALPHA_TEXTBOOK * (line - 20.0), "--", color=GREY, label="textbook's constant coefficient (too simple)"
+        line,
+        1 + ALPHA_TEXTBOOK * (line - 20.0),
+        "--",
+        color=GREY,
+        label="textbook's constant coefficient (too simple)",
     )
     axes.plot([at["celsius"]], [wire.hot_factor(at["celsius"])], "s", color=RED, markersize=10)
     axes.set(xlim=(0, 1200), ylim=(0.995, 1.085), title="Ohms hot over ohms cold")
@@ -172,7 +176,7 @@ def _say_hot(at: Values) -> str:
     factor = wire.hot_factor(at["celsius"])
     return (
         f"At {at['celsius']:.0f} °C ({wire.fahrenheit_of(at['celsius']):.0f} °F) the factor is {factor:.4f}: "
-        f"27.0 Ω cold are {27 * factor:.2f} Ω hot. Heater wire hardly changes; that is why the cold reading is worth taking."
+        f"27.0 Ω cold are {27 * factor:.2f} Ω hot. Heater wire hardly changes: that is why a cold reading is worth it."
     )
 
 
@@ -221,7 +225,7 @@ def show_run() -> None:
 
 
 def _wire_up(axes: Axes, *, closed: bool, half: float) -> None:
-    line = {"color": "black", "linewidth": 1.8}
+    line: dict[str, Any] = {"color": "black", "linewidth": 1.8}
     axes.plot([0.6, 2.6], [3, 3], **line)
     axes.plot([3.6, 5], [3, 3], **line)
     axes.plot([2.6, 3.55], [3, 3 if closed else 3.55], color="black", linewidth=2.6)

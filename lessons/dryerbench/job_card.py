@@ -17,7 +17,7 @@ class Line:
     name: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class JobCard:
     """A machine's card; each lesson adds its own lines. It shows itself as a table in a notebook."""
 

@@ -26,7 +26,7 @@ def drill(name: str) -> Drill:
 
 
 def check(name: str, typed: object, turn: int = 1) -> Verdict:
-    """Return what is said to ``typed`` in the ``turn``-th go of the drill ``name``; what cannot be read is asked about."""
+    """Return what is said to ``typed`` in the ``turn``-th go of ``name``; what cannot be read is asked about."""
     chosen = drill(name)
     try:
         answer = read(typed)
@@ -93,4 +93,4 @@ def practice(name: str) -> None:
         show_bundle({"text/plain": f"Practice: {text}"})
         return
     pad = _Pad(name)
-    show_bundle({**pad.view._repr_mimebundle_(), "text/plain": f"Practice: {text}"})  # noqa: SLF001
+    show_bundle({**pad.view._repr_mimebundle_(), "text/plain": f"Practice: {text}"})

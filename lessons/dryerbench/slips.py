@@ -126,7 +126,7 @@ _ALL = (
     ),
     Slip(
         "one_way_run",
-        "That counts the wire one way. The current goes out on one wire and comes back on the other: twice the length.",
+        "That counts the wire one way. The current goes out on one wire and back on the other: twice the length.",
         "Volts lost in the wire",
     ),
     Slip(

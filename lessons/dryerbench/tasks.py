@@ -77,9 +77,7 @@ TASKS: dict[str, Task] = {
         lambda volts, heater_ohms, ohms: heater.current(volts, heater_ohms),
         {
             "one_leg": lambda volts, heater_ohms, ohms: heater.current(volts / 2, heater_ohms),
-            "series_for_parallel": lambda volts, heater_ohms, ohms: heater.current(
-                volts, heater.series(ohms)
-            ),
+            "series_for_parallel": lambda volts, heater_ohms, ohms: heater.current(volts, heater.series(ohms)),
             "one_element": lambda volts, heater_ohms, ohms: heater.current(volts, ohms[0]),
             "upside_down": lambda volts, heater_ohms, ohms: heater_ohms / volts,
         },

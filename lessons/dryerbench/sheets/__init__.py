@@ -40,9 +40,7 @@ class Sheet:
 
 
 SHEETS: dict[str, Sheet] = {
-    heater_power.LESSON: Sheet(
-        heater_power.LESSON, heater_power.TITLE, heater_power.draw_card, heater_power.QUESTIONS
-    ),
+    heater_power.LESSON: Sheet(heater_power.LESSON, heater_power.TITLE, heater_power.draw_card, heater_power.QUESTIONS),
 }
 
 

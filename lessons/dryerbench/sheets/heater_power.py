@@ -36,7 +36,7 @@ QUESTIONS = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class HeaterCard(JobCard):
     """The machine of lesson 03. Volts in V, ohms cold in Ω, lengths in ft, gauges in AWG."""
 

@@ -65,7 +65,9 @@ DRILLS: dict[str, Drill] = {
         "Ω",
         3,
         _three,
-        lambda n: "Three elements side by side: " + ", ".join(f"{o:g} Ω" for o in n["ohms"]) + ". How many ohms in all?",
+        lambda n: (
+            "Three elements side by side: " + ", ".join(f"{o:g} Ω" for o in n["ohms"]) + ". How many ohms in all?"
+        ),
     ),
     "watts_elsewhere": Drill(
         "watts_elsewhere",
@@ -89,7 +91,9 @@ DRILLS: dict[str, Drill] = {
         "Ω",
         3,
         _hot,
-        lambda n: f"An element reads {n['cold']:g} Ω cold. Its wire works at {n['fahrenheit']:g} °F. How many ohms then?",
+        lambda n: (
+            f"An element reads {n['cold']:g} Ω cold. Its wire works at {n['fahrenheit']:g} °F. How many ohms then?"
+        ),
     ),
     "run_drop": Drill(
         "run_drop",
