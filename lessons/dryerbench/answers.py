@@ -123,9 +123,7 @@ def read(value: object) -> Answer:
         raise doubts.not_one_number()
     if unit is None:
         raise doubts.about_product(magnitude)
-    if not math.isfinite(magnitude) or not (
-        magnitude == 0 or doubts.SMALLEST <= abs(magnitude) <= doubts.LARGEST
-    ):
+    if not math.isfinite(magnitude) or not (magnitude == 0 or doubts.SMALLEST <= abs(magnitude) <= doubts.LARGEST):
         raise doubts.about_size(magnitude, unit.symbol)
     return Answer(f"{magnitude!r} {unit.symbol}", "quantity", magnitude, unit.symbol, None)
 

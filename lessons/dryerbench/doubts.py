@@ -127,9 +127,7 @@ _TWO_MEANINGS = {
 
 def about_text(text: str, parse: _Parse) -> UnreadableAnswerError:
     """Return what to ask about a text that ``parse`` does not accept."""
-    tidy = _POWER.sub(
-        lambda match: "10^" + match[1].translate(_SUPERSCRIPTS), re.sub(r"\s+", " ", text)
-    ).strip()
+    tidy = _POWER.sub(lambda match: "10^" + match[1].translate(_SUPERSCRIPTS), re.sub(r"\s+", " ", text)).strip()
     for ask in (
         _about_nothing,
         _about_open,
@@ -165,16 +163,12 @@ def about_product(magnitude: float) -> UnreadableAnswerError:
 
 def about_size(magnitude: float, unit: str) -> UnreadableAnswerError:
     """Return what to ask about a number that no meter can show."""
-    return UnreadableAnswerError(
-        f"{magnitude:.6g} {unit} is beyond anything a meter shows. {_HOW}", "not_finite"
-    )
+    return UnreadableAnswerError(f"{magnitude:.6g} {unit} is beyond anything a meter shows. {_HOW}", "not_finite")
 
 
 def not_one_number() -> UnreadableAnswerError:
     """Return what to ask about a quantity that holds something else than one real number."""
-    return UnreadableAnswerError(
-        f"That unit has no single plain number in front of it. {_HOW}", "not_an_answer"
-    )
+    return UnreadableAnswerError(f"That unit has no single plain number in front of it. {_HOW}", "not_an_answer")
 
 
 def too_long(text: str, longest: int) -> UnreadableAnswerError:
@@ -194,9 +188,7 @@ def hidden_character(text: str) -> UnreadableAnswerError:
 
 def _echo(text: str) -> str:
     """Return the text in quotes, fit to stand in one line: no hidden characters, 40 at most."""
-    shown = "".join(
-        character if character.isprintable() else "\N{REPLACEMENT CHARACTER}" for character in text
-    )
+    shown = "".join(character if character.isprintable() else "\N{REPLACEMENT CHARACTER}" for character in text)
     return f"'{shown}'" if len(shown) <= _ECHOED else f"'{shown[:_ECHOED]}…'"
 
 
@@ -319,9 +311,7 @@ def _about_unit(tidy: str, text: str, parse: _Parse) -> UnreadableAnswerError | 
         return _suggesting(text, answer, "unclear_unit")
     if typed in _TWO_MEANINGS:
         one, other = (f"{number[0]} {unit}" for unit in _TWO_MEANINGS[typed])
-        return UnreadableAnswerError(
-            f'Is {_echo(text)} "{one}" or "{other}"? Type one of the two.', "unclear_unit"
-        )
+        return UnreadableAnswerError(f'Is {_echo(text)} "{one}" or "{other}"? Type one of the two.', "unclear_unit")
     close = difflib.get_close_matches(typed.lower(), _LONG_WORDS, n=1, cutoff=0.8)
     answer = parse(f"{number[0]} {close[0]}") if close and len(typed) > _SHORT else None
     if answer is not None:

@@ -56,9 +56,7 @@ _MU = "\N{GREEK SMALL LETTER MU}"
 # Capital K before a unit is the usual slip for kilo and can mean nothing else (kelvin times volts is no unit
 # of this trade); a capital or small m can mean milli or mega, so each of those is listed or left out by hand.
 UNITS: tuple[Unit, ...] = (
-    _unit(
-        "A", "ampere", "current", "a, A AC, A ac, A DC, A dc", "amp, amps, ampere, amperes, amps ac, amps dc"
-    ),
+    _unit("A", "ampere", "current", "a, A AC, A ac, A DC, A dc", "amp, amps, ampere, amperes, amps ac, amps dc"),
     _unit("mA", "milliampere", "current", "ma", "milliamp, milliamps, milliampere, milliamperes"),
     _unit(
         "V",
