@@ -1,0 +1,539 @@
+import csv
+import math
+import pickle
+import random
+import re
+import sys
+from dataclasses import FrozenInstanceError
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pint
+import pytest
+from dryerbench.answers import LONGEST, Answer, read
+from dryerbench.doubts import REASONS
+from dryerbench.errors import LegToLegError, UnitMismatchError, UnreadableAnswerError
+from dryerbench.units import UNITS, A, V, degC, degF, inH2O, kW, ohm, percent
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from scipy import constants as si
+
+EXAMPLES = list(csv.DictReader((Path(__file__).parent / "answer_examples.csv").open(encoding="utf-8", newline="")))
+
+
+def asked(value):
+    """Return the error that reading the value raises; it must ask in one line, by a known code."""
+    with pytest.raises(UnreadableAnswerError) as caught:
+        read(value)
+    error = caught.value
+    assert error.reason in REASONS
+    assert len(str(error).splitlines()) == 1
+    assert str(error).isprintable()
+    return error
+
+
+# ---- the examples that the page shows ----
+
+
+def test_there_are_examples_enough_and_none_twice():
+    assert len(EXAMPLES) >= 120
+    assert len({row["typed"] for row in EXAMPLES}) == len(EXAMPLES)
+
+
+@pytest.mark.parametrize("row", EXAMPLES, ids=[f"{row['group']}: {row['typed']}" for row in EXAMPLES])
+def test_examples(row):
+    if row["asks"]:
+        assert str(asked(row["typed"])) == row["asks"]
+    else:
+        assert read(row["typed"]).text == row["reads_as"]
+
+
+# ---- what an answer holds ----
+
+
+def test_an_answer_holds_what_was_typed():
+    answer = read(" 26.70  amps ")
+    assert answer == Answer(" 26.70  amps ", "quantity", 26.7, "A", 4)
+    assert (answer.quantity, answer.text, answer.to("mA")) == ("current", "26.70 A", pytest.approx(26700.0))
+    with pytest.raises(FrozenInstanceError):
+        answer.magnitude = 0.0
+    assert pickle.loads(pickle.dumps(answer)) == answer
+
+
+def test_over_limit_is_a_value_of_its_own():
+    answer = read("OL")
+    assert answer == Answer("OL", "over_limit", math.inf, "", None)
+    assert (answer.quantity, answer.text) == ("over limit", "OL")
+    with pytest.raises(UnitMismatchError, match="OL is over the meter's limit"):
+        answer.to("Ω")
+
+
+def test_the_wrong_quantity_does_not_convert():
+    with pytest.raises(UnitMismatchError, match="A measures current, W measures power"):
+        read("8.9 A").to("W")
+
+
+@pytest.mark.parametrize(
+    ("typed", "figures"),
+    [("8.9 A", 2), ("8.90 A", 3), ("0.30 A", 2), (".5 A", 1), ("8. A", 1), ("240 V", 3), ("1200 W", 4), ("007 V", 1)]
+    + [("0 V", 1), ("0.00 V", 1), ("2.10e3 W", 3), ("100.0 V", 4), ("-12.5 V", 3)],
+)
+def test_figures_as_typed(typed, figures):
+    assert read(typed).figures == figures
+
+
+@pytest.mark.parametrize(
+    ("typed", "text"),
+    [("1e3 W", "1000 W"), ("2.10e3 W", "2100 W"), ("1.50e-6 farad", "1.50e-06 farad"), ("9.99e12 ohm", "9.99e+12 Ω")]
+    + [("0.0001 A", "0.0001 A"), ("-0 V", "0 V"), ("0.10000000000000000000 A", "0.100000000000000 A")],
+)
+def test_numbers_as_people_read_them(typed, text):
+    answer = read(typed)
+    assert answer.text == text
+    assert read(answer.text).magnitude == answer.magnitude
+
+
+# ---- numbers times units ----
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (8.9 * A, "8.9 A"),
+        (9 * A, "9 A"),
+        (np.float64(8.9) * A, "8.9 A"),
+        (np.int32(9) * A, "9 A"),
+        (240 * V / (27 * ohm), "8.88889 A"),
+        ((240 * V) ** 2 / (27 * ohm), "2133.33 W"),
+        (240 * V * (8.9 * A), "2136 W"),
+        (2.1 * kW, "2.1 kW"),
+        (2.1 * kW / (240 * V), "8.75 A"),
+        (135 * degF, "135 °F"),
+        ((212 * degF).to(degC), "100 °C"),
+        (75 * percent, "75 %"),
+        (0.6 * inH2O, "0.6 inH2O"),
+        (pint.Quantity(8.9, "ampere"), "8.9 A"),
+    ],
+)
+def test_a_number_times_a_unit(value, text):
+    answer = read(value)
+    assert (answer.text, answer.figures, answer.kind) == (text, None, "quantity")
+    assert read(answer.typed).magnitude == answer.magnitude
+
+
+@pytest.mark.parametrize(
+    ("value", "reason"),
+    [
+        (8.9, "no_unit"),
+        (np.float64(8.9), "no_unit"),
+        (27, "no_unit"),
+        (math.nan, "not_finite"),
+        (-math.inf, "not_finite"),
+        (10**400, "not_finite"),
+        (10**400 * A, "not_finite"),
+        (math.nan * A, "not_finite"),
+        (1e-300 * A, "not_finite"),
+        (None, "blank"),
+        (..., "blank"),
+        (True, "not_an_answer"),
+        (np.True_, "not_an_answer"),
+        (True * A, "not_an_answer"),
+        (1j, "not_an_answer"),
+        (1j * A, "not_an_answer"),
+        (b"8.9 A", "not_an_answer"),
+        (["8.9 A"], "not_an_answer"),
+        ([1, 2] * A, "not_an_answer"),
+        (np.array(8.9) * A, "not_an_answer"),
+        (np.str_("8.9 A"), "not_an_answer"),
+        (Decimal("8.9"), "not_an_answer"),
+        (Fraction(89, 10), "not_an_answer"),
+        (A, "not_an_answer"),
+        (1 * A / A, "unknown_unit"),
+        (135 * degF - 100 * degF, "unknown_unit"),
+        (3 * V / (2 * degC.dimensionless * A) if degC.dimensionless else 3 * V * A * A, "unknown_unit"),
+        (pint.Quantity(60, "rpm"), "unknown_unit"),
+        (pint.Quantity(1, "1/second"), "unknown_unit"),
+        (pint.Quantity(150, "centifermi"), "unknown_unit"),
+        (pint.UnitRegistry().Quantity(8.9, "ampere"), "not_an_answer"),
+    ],
+    ids=repr,
+)
+def test_objects_that_are_asked_about(value, reason):
+    assert asked(value).reason == reason
+
+
+class Touched(BaseException):
+    """Raised by whatever a lying object is asked to do."""
+
+
+def touch(*_args, **_kwargs):
+    raise Touched
+
+
+TRAPS = dict.fromkeys(
+    "__eq__ __ne__ __lt__ __hash__ __float__ __int__ __index__ __complex__ __bool__ __len__ __iter__ __str__ __repr__"
+    " __format__ __getattr__ __getattribute__ __getitem__ __contains__ __call__ __array__ __reduce_ex__ keys items"
+    " get lower strip translate startswith".split(),
+    touch,
+)
+LyingType = type("LyingType", (type,), {**TRAPS, "__instancecheck__": touch, "__subclasscheck__": touch})
+Quantity = type(8.9 * A)
+
+
+def lying_objects():
+    yield LyingType("Liar", (), TRAPS)()
+    yield LyingType("Liar", (), TRAPS)
+    yield type("Text", (str,), TRAPS)("8.9 A")
+    yield type("Number", (float,), TRAPS)(8.9)
+    yield type("Whole", (int,), TRAPS)(9)
+    yield type("Other", (Quantity,), {"_magnitude": property(touch), "_units": property(touch)}).__new__(
+        Quantity, 1, "A"
+    )
+    for inside in ("_magnitude", "_units"):
+        for lie in (
+            LyingType("Liar", (), TRAPS)(),
+            type("Number", (float,), TRAPS)(8.9),
+            type("T", (str,), TRAPS)("V"),
+        ):
+            quantity = 8.9 * A
+            quantity.__dict__[inside] = lie
+            yield quantity
+    quantity = 8.9 * A
+    quantity.__dict__ = type("Inside", (dict,), TRAPS)()
+    yield quantity
+
+
+def test_a_lying_object_can_only_be_refused():
+    for value in lying_objects():
+        try:
+            read(value)
+        except UnreadableAnswerError as error:
+            assert error.reason in ("not_an_answer", "unknown_unit")
+        else:
+            assert type(value) is Quantity
+            assert read(value) == read(1 * A)
+
+
+# ---- how it asks ----
+
+
+@pytest.mark.parametrize(
+    ("typed", "reason", "suggestion"),
+    [
+        ("", "blank", None),
+        (" \u00a0 ", "blank", None),
+        ("8.9", "no_unit", None),
+        ("amps", "no_number", None),
+        ("10K", "unclear_unit", None),
+        ("5 MA", "unclear_unit", "5 mA"),
+        ("8.9 ampers", "unknown_unit", "8.9 A"),
+        ("8.9 lumens", "unknown_unit", None),
+        ("5e A", "unknown_unit", None),
+        ("22,5 A", "unclear_number", "22.5 A"),
+        ("about 22,5 A", "unclear_number", "22.5 A"),
+        ("8.9 A each", "unclear_words", "8.9 A"),
+        ("0L", "unclear_over_limit", "OL"),
+        ("1. 5 A", "unclear_number", "1.5 A"),
+        ("120/240 V", "several", None),
+        ("0x1F A", "several", None),
+        ("1e999 A", "not_finite", None),
+        ("1e-99 A", "not_finite", None),
+        ("nan A", "not_finite", None),
+        ("8.9\tA", "hidden_character", None),
+        ("8.9 A\n", "hidden_character", None),
+        ("8.9 A\x00", "hidden_character", None),
+        ("8.9 A\u2028", "unclear_number", None),
+        ("８.９ A", "unclear_number", None),
+        ("٨ A", "unclear_number", None),
+        ("8.9 A" * 50, "too_long", None),
+        ("__import__('os').getcwd()", "unclear_number", None),
+        ("8.9 A;print(1)", "several", None),
+        ("{8.9} A", "unclear_number", None),
+    ],
+)
+def test_codes_and_suggestions(typed, reason, suggestion):
+    error = asked(typed)
+    assert (error.reason, error.suggestion) == (reason, suggestion)
+    assert isinstance(error, ValueError)
+    assert isinstance(error, LegToLegError)
+
+
+def test_a_question_stays_short_whatever_was_typed():
+    for typed in ("\u202e" * LONGEST, "8.9 " + "x" * 190, "1 " * 100, "9" * LONGEST, "(" * LONGEST):
+        assert len(str(asked(typed))) < 240
+
+
+def test_a_question_crosses_a_process():
+    error = asked("22,5 A")
+    copy = pickle.loads(pickle.dumps(error))
+    assert (str(copy), copy.reason, copy.suggestion) == ("Is '22,5 A' 22.5 A?", "unclear_number", "22.5 A")
+
+
+# ---- the oracle: a second reader, written another way, from definitions and not from pint ----
+
+# (quantity, size of the unit in SI units, pattern of what may be typed); (?ai: is "in any case", ASCII only.
+PATTERNS = [
+    ("current", 1, r"[Aa]|A (?:AC|ac|DC|dc)|(?ai:amps?|amperes?|amps (?:ac|dc))"),
+    ("current", si.milli, r"m[Aa]|(?ai:milliamp(?:ere)?s?)"),
+    ("voltage", 1, r"[Vv]|V (?:AC|ac|DC|dc)|(?ai:volts?|v[ad]c|volts [ad]c|[ad]c volts|v ?rms|volts rms)"),
+    ("voltage", si.milli, r"m[Vv]|(?ai:millivolts?)"),
+    ("voltage", si.kilo, r"[Kk][Vv]|(?ai:kilovolts?)"),
+    ("resistance", 1, r"[\u03a9\u2126]|(?ai:ohms?)"),
+    ("resistance", si.milli, r"m ?[\u03a9\u2126]|(?ai:milli ?ohms?)"),
+    ("resistance", si.kilo, r"k|[Kk][\u03a9\u2126]|k [\u03a9\u2126]|(?ai:k ?ohms?|kilohms?|kilo ?ohms?)"),
+    ("resistance", si.mega, r"M ?[\u03a9\u2126]|M ?ohms?|(?ai:megs?|mega? ?ohms?)"),
+    ("power", 1, r"[Ww]|(?ai:watts?)"),
+    ("power", si.kilo, r"[Kk][Ww]|(?ai:kilowatts?)"),
+    ("power", si.Btu / si.hour, r"(?ai:btu(?:/| / )hr?|btuh|btus? per hour)"),
+    ("power", si.hp, r"(?ai:hp|horsepower)"),
+    ("apparent power", 1, r"VA|va|(?ai:volt-amp(?:ere)?s?)"),
+    ("apparent power", si.kilo, r"[kK]VA|[kK]va|(?ai:kilovolt-amp(?:ere)?s)"),
+    ("frequency", 1, r"(?ai:hz|hertz)"),
+    ("frequency", si.kilo, r"(?ai:khz|kilohertz)"),
+    ("temperature", "F", r"[Ff]|° ?F|°f|(?ai:degf|deg\.? f|degrees? f|(?:deg(?:rees)? )?fahrenheit)"),
+    ("temperature", "C", r"[Cc]|° ?C|°c|(?ai:degc|deg\.? c|degrees? c|(?:deg(?:rees)? )?celsius)"),
+    ("temperature", "K", r"(?ai:kelvins?)"),
+    ("air flow", si.foot**3 / si.minute, r"ft³/min|(?ai:cfm|ft\^?3/min|cu ft/min|cubic f(?:ee|oo)t per minute)"),
+    ("air flow", si.liter, r"[Ll]/s|(?ai:lit(?:er|re)s per second)"),
+    (
+        "air flow",
+        1 / si.hour,
+        r"m³/h|(?ai:m\^?3/h|cubic meters per hour)".replace("(?ai:m\\^?3/h|", "m\\^?3/h|(?ai:"),
+    ),
+    ("air speed", si.foot / si.minute, r"(?ai:ft(?:/| / )min|fpm|feet per minute|feet/min)"),
+    ("air speed", 1, r"m/s|(?ai:met(?:er|re)s per second)"),
+    ("length", si.inch, r"[\"\u2033]|(?ai:in\.?|inch(?:es)?)"),
+    ("length", si.foot, r"['\u2032]|(?ai:ft\.?|foot|feet)"),
+    ("length", si.milli, r"(?ai:mm|millimet(?:er|re)s?)"),
+    ("length", si.centi, r"(?ai:cm|centimet(?:er|re)s?)"),
+    ("length", 1, r"(?ai:met(?:er|re)s?)"),
+    (
+        "pressure",
+        1000 * si.g * si.inch,
+        r"in ?H\u2082O|(?ai:inh2o|in\.? h2o|inches h2o|inwc|in\.? (?:w[cg]|w\.[cg]\.)|inches (?:wc|w\.c\.)"
+        r"|inch(?:es)? of water|inches (?:of )?water column)",
+    ),
+    ("pressure", 1, r"[Pp]a|(?ai:pascals?)"),
+    ("pressure", si.kilo, r"[kK]Pa|kpa|(?ai:kilopascals?)"),
+    ("energy", 3.6e6, r"(?ai:kwh|kw[ -]h|kwhr|kilowatt-hours?|kilowatt hours)"),
+    ("energy", 3600, r"[Ww]h|(?ai:watt-hours?|watt hours)"),
+    ("energy", 1, r"J|(?ai:joules?)"),
+    ("energy", si.kilo, r"[kK]J|kj|(?ai:kilojoules?)"),
+    ("energy", si.Btu, r"(?ai:btus?)"),
+    ("mass", si.lb, r"(?ai:lbs?\.?|pounds?)"),
+    ("mass", si.oz, r"(?ai:oz\.?|ounces?)"),
+    ("mass", 1, r"[kK]g|KG|(?ai:kilograms?)"),
+    ("mass", si.gram, r"g|(?ai:grams?)"),
+    ("time", 1, r"s|(?ai:secs?|sec\.|seconds?)"),
+    ("time", si.milli, r"ms|(?ai:milliseconds?)"),
+    ("time", si.minute, r"(?ai:mins?|min\.|minutes?)"),
+    ("time", si.hour, r"h|(?ai:hrs?|hr\.|hours?)"),
+    ("share", 0.01, r"%|(?ai:percent|pct|per cent)"),
+    ("capacitance", 1, r"(?ai:farads?)"),
+    ("capacitance", si.micro, r"[\u00b5\u03bcu][Ff]|MFD|mfd|(?ai:microfarads?)"),
+    ("capacitance", si.nano, r"n[Ff]|(?ai:nanofarads?)"),
+    ("capacitance", si.pico, r"p[Ff]|(?ai:picofarads?)"),
+]
+BLANK = "[ \u00a0\u202f\u2009\u2007]"
+STRICT = re.compile(
+    f"{BLANK}*([+\\-\u2212]?)([0-9]*)(?:\\.([0-9]*))?(?:[eE]([+-]?[0-9]{{1,3}}))?{BLANK}*([^0-9 ].*?)?{BLANK}*",
+    re.DOTALL,
+)
+SI_UNIT = {
+    "current": "A", "voltage": "V", "resistance": "Ω", "power": "W", "apparent power": "VA", "frequency": "Hz",
+    "temperature": "kelvin", "air flow": "m³/h", "air speed": "m/s", "length": "meter", "pressure": "Pa",
+    "energy": "J", "mass": "kg", "time": "s", "share": "%", "capacitance": "farad",
+}  # fmt: skip
+PER_SI = {"air flow": si.hour, "share": 100.0}
+
+
+@cache
+def oracle_unit(text):
+    found = [(quantity, size) for quantity, size, pattern in PATTERNS if re.fullmatch(pattern, text)]
+    assert len(found) <= 1, (text, found)
+    return found[0] if found else None
+
+
+def oracle(text):
+    """Return None for what must be refused, "OL", or (quantity, value in the unit of ``SI_UNIT``)."""
+    if len(text) > 200 or re.search("[\x00-\x1f\x7f-\x9f]", text):
+        return None
+    if re.fullmatch(f"{BLANK}*(?ai:ol|o\\.l\\.?|over(?:-|{BLANK}*)limit){BLANK}*", text):
+        return "OL"
+    match = STRICT.fullmatch(text)
+    if not match or not (match[2] or match[3]):
+        return None
+    unit = oracle_unit(re.sub(f"{BLANK}+", " ", match[5] or ""))
+    value = Fraction(int((match[2] or "") + (match[3] or ""))) * Fraction(10) ** (
+        int(match[4] or 0) - len(match[3] or "")
+    )
+    if unit is None or (value and not Fraction(1, 10**30) <= value <= 10**30):
+        return None
+    value = float(value) * (-1 if match[1] in ("-", "\u2212") else 1)
+    quantity, size = unit
+    if quantity == "temperature":
+        return quantity, {"K": value, "C": value + 273.15, "F": (value - 32) * 5 / 9 + 273.15}[size]
+    return quantity, value * size * PER_SI.get(quantity, 1.0)
+
+
+def check(text):
+    """Read the text; it must be what the oracle makes of it, or be asked about in one line. Return whether it was read."""
+    expected = oracle(text)
+    try:
+        answer = read(text)
+    except UnreadableAnswerError as error:
+        assert expected is None, (text, str(error))
+        assert error.reason in REASONS, text
+        assert str(error).isprintable(), text
+        assert error.suggestion is None or read(error.suggestion).text == error.suggestion, text
+        return False
+    assert expected is not None, (text, answer)
+    if expected == "OL":
+        assert answer.kind == "over_limit"
+        return True
+    quantity, value = expected
+    assert answer.quantity == quantity, text
+    assert math.isclose(
+        answer.to(SI_UNIT[quantity]), value, rel_tol=1e-11, abs_tol=1e-10 * (quantity == "temperature")
+    ), text
+    return True
+
+
+SPELLINGS = sorted({text for row in UNITS for text in (*row.spellings, *row.words)})
+
+
+def test_the_oracle_knows_every_spelling_in_every_case_that_the_table_takes():
+    for text in SPELLINGS:
+        for typed in {text, text.upper(), text.lower(), text.title(), text.swapcase()}:
+            check(f"8.9 {typed}")
+        assert check(f"-2.50e1{text}")
+    assert all(any(oracle_unit(text) == (quantity, size) for text in SPELLINGS) for quantity, size, _ in PATTERNS)
+
+
+UNIT_TEXTS = [
+    *SPELLINGS,
+    "K",
+    "m",
+    "M",
+    "mohm",
+    "MA",
+    "MW",
+    "",
+    "amps each",
+    "foo",
+    "V/A",
+    "degrees",
+    "A²",
+    "\u212aohm",
+]
+NUMBERS = ["8.9", "27", "0.30", ".5", "8.", "1e3", "2.5E-3", "0", "1e-31", "1e31", "1e999", "00.5", "9" * 40]
+ODD_NUMBERS = [
+    "1,200",
+    "22,5",
+    "1 200",
+    "1/2",
+    "120/240",
+    "8-9",
+    "8 to 9",
+    "8.9 ± 0.1",
+    "",
+    ".",
+    "1.2.3",
+    "2x10^3",
+    "1e",
+    "∞",
+]
+SIGNS = ["", "", "", "", "-", "+", "\u2212", "–", "~", "about ", "> ", "- "]
+BLANKS = [" ", " ", "", "\u00a0", "  ", "\u202f", "\u2003"]
+PIECES = [
+    "",
+    " ",
+    "0",
+    ".",
+    ",",
+    "e",
+    "E3",
+    "k",
+    "K",
+    "M",
+    "m",
+    "/",
+    "²",
+    "\u202e",
+    "\t",
+    "Ω",
+    "A",
+    "°",
+    "-",
+    "'",
+    "9",
+    "\ud800",
+]
+
+
+def made_up(dice):
+    """Return a text as someone might type it, now and then with something odd in it, or plain noise."""
+    kind = dice.random()
+    if kind < 0.04:
+        return "".join(
+            chr(dice.choice((dice.randrange(128), dice.randrange(0x2300)))) for _ in range(dice.randrange(25))
+        )
+    unit = dice.choice(UNIT_TEXTS)
+    if kind < 0.2:
+        unit = "".join(letter.swapcase() if dice.random() < 0.4 else letter for letter in unit)
+    number = dice.choice(ODD_NUMBERS if kind > 0.92 else NUMBERS)
+    text = dice.choice(SIGNS) + number + dice.choice(BLANKS) + unit
+    if kind > 0.85:
+        at = dice.randrange(len(text) + 1)
+        text = text[:at] + dice.choice(PIECES) + text[at + dice.randrange(2) :]
+    return text
+
+
+def test_a_hundred_thousand_made_up_answers_are_read_right_or_asked_about():
+    dice = random.Random(2718)
+    read_right = sum(check(made_up(dice)) for _ in range(100_000))
+    assert 30_000 < read_right < 80_000
+
+
+GRAMMAR = st.builds(
+    lambda *parts: "".join(parts),
+    st.sampled_from(SIGNS),
+    st.one_of(
+        st.sampled_from([*NUMBERS, *ODD_NUMBERS]),
+        st.decimals(allow_nan=False, allow_infinity=False).map(str),
+        st.floats(allow_nan=False).map(repr),
+        st.integers().map("{:,}".format),
+    ),
+    st.sampled_from(BLANKS),
+    st.sampled_from(UNIT_TEXTS),
+    st.one_of(st.just(""), st.sampled_from(PIECES), st.text(max_size=4)),
+)
+
+
+@settings(max_examples=1000, deadline=None)
+@given(GRAMMAR)
+@example("150 cfm")
+@example("22.5 amps")
+def test_typed_texts(text):
+    check(text)
+
+
+@settings(max_examples=1000, deadline=None)
+@given(st.text(max_size=LONGEST + 2) | st.text(alphabet="0123456789.,eE+-/ kKmMuVAWFCΩ°%'\"", max_size=12))
+def test_raw_texts(text):
+    check(text)
+
+
+def test_no_text_reaches_python_or_pint(monkeypatch):
+    def fail(*_args, **_kwargs):
+        raise AssertionError
+
+    registry = pint.get_application_registry().get()
+    for name in ("parse_expression", "parse_units", "parse_unit_name"):
+        monkeypatch.setattr(type(registry), name, fail)
+    monkeypatch.setattr(sys.modules["builtins"], "eval", fail)
+    assert read("8.9 A").magnitude == 8.9
+    assert asked("150 * cfm").reason == "several" or asked("150 * cfm").reason == "unclear_number"
