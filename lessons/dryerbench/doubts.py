@@ -183,9 +183,7 @@ def not_one_number() -> UnreadableAnswerError:
 
 def too_long(text: str, longest: int) -> UnreadableAnswerError:
     """Return what to ask about a text with too many characters."""
-    return UnreadableAnswerError(
-        f"That answer has {len(text)} characters; {longest} are the most. {_HOW}", "too_long"
-    )
+    return UnreadableAnswerError(f"That answer has {len(text)} characters; {longest} are the most. {_HOW}", "too_long")
 
 
 def hidden_character(text: str) -> UnreadableAnswerError:

@@ -121,8 +121,6 @@ def test_traps_are_left_out():
 
 
 def test_reading_a_typed_answer_loads_neither_pint_nor_numpy():
-    code = (
-        "import sys; from dryerbench.answers import read; read('8.9 A'); print({'pint', 'numpy'} & set(sys.modules))"
-    )
+    code = "import sys; from dryerbench.answers import read; read('8.9 A'); print({'pint', 'numpy'} & set(sys.modules))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "set()"

@@ -1,0 +1,45 @@
+"""JupyterLab at the lessons: this Python's kernel, nothing fetched from outside."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from grader.rooms import room
+
+QUIET = {"fetchNews": "false", "checkForUpdates": False}
+"""JupyterLab's own settings for news and updates: neither is asked for."""
+
+
+def settings_folder(under: Path) -> Path:
+    """Write JupyterLab's settings for this course under ``under`` and return their folder."""
+    folder = under / "lab-settings"
+    plugin = folder / "@jupyterlab" / "apputils-extension" / "notification.jupyterlab-settings"
+    plugin.parent.mkdir(parents=True, exist_ok=True)
+    plugin.write_text(json.dumps(QUIET, indent=2) + "\n", encoding="utf-8")
+    return folder
+
+
+def lab_command(*options: str) -> list[str]:
+    """Return the command that starts JupyterLab at the lessons."""
+    where = f"--ServerApp.root_dir={room('lessons')}"
+    return [
+        sys.executable,
+        "-m",
+        "jupyterlab",
+        where,
+        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+        *options,
+    ]
+
+
+def open_lab() -> int:
+    """Start JupyterLab and return its exit code when it is closed."""
+    from jupyter_core.paths import jupyter_config_dir  # noqa: PLC0415
+
+    settings = settings_folder(Path(jupyter_config_dir()) / "leg-to-leg")
+    environment = {**os.environ, "JUPYTERLAB_SETTINGS_DIR": str(settings)}
+    return subprocess.run(lab_command(), check=False, env=environment).returncode  # noqa: S603
