@@ -23,6 +23,7 @@ LONGEST = 200
 """The most characters that a typed answer may have."""
 
 _BLANKS = re.compile("[ \N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}\N{THIN SPACE}\N{FIGURE SPACE}]+")
+_CONTROL = re.compile("[\x00-\x1f\x7f-\x9f]")
 _NUMBER = re.compile(
     "(?P<sign>[-+\N{MINUS SIGN}]?)(?P<digits>[0-9]+(?:\\.[0-9]*)?|\\.[0-9]+)(?P<power>[eE][-+]?[0-9]{1,3})?"
 )
@@ -131,7 +132,7 @@ def read(value: object) -> Answer:
 def _read_text(text: str) -> Answer:
     if len(text) > LONGEST:
         raise doubts.too_long(text, LONGEST)
-    if any(ord(character) < 32 or 127 <= ord(character) < 160 for character in text):  # noqa: PLR2004
+    if _CONTROL.search(text):
         raise doubts.hidden_character(text)
     answer = parse(text)
     if answer is None:

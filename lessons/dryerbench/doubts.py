@@ -39,7 +39,7 @@ REASONS: dict[str, str] = {
     "several": "more than one value, a range, a limit or a sum",
     "not_finite": "a number that is not finite, or beyond anything a meter shows",
     "too_long": "more characters than an answer needs",
-    "hidden_character": "a tab, line break or other control character",
+    "hidden_character": "a tab, a line break or another character that cannot be seen",
     "not_an_answer": "neither a text nor a number times a unit",
 }
 """The codes of ``UnreadableAnswerError.reason``, each with what it stands for."""
@@ -127,7 +127,10 @@ _TWO_MEANINGS = {
 
 def about_text(text: str, parse: _Parse) -> UnreadableAnswerError:
     """Return what to ask about a text that ``parse`` does not accept."""
-    tidy = _POWER.sub(lambda match: "10^" + match[1].translate(_SUPERSCRIPTS), re.sub(r"\s+", " ", text)).strip()
+    tidy = _tidy(text)
+    answer = parse(tidy)
+    if answer is not None:
+        return _suggesting(text, answer, "hidden_character")
     for ask in (
         _about_nothing,
         _about_open,
@@ -140,6 +143,13 @@ def about_text(text: str, parse: _Parse) -> UnreadableAnswerError:
         if error is not None:
             return error
     return _rewritten(tidy, text, parse) or _about_unit(tidy, text, parse) or _about_several(tidy, text)
+
+
+def _tidy(text: str) -> str:
+    """Return the text with plain single blanks, no invisible characters, and 10³ as 10^3."""
+    spaced = re.sub(r"\s+", " ", text)
+    visible = "".join(character for character in spaced if character.isprintable())
+    return _POWER.sub(lambda match: "10^" + match[1].translate(_SUPERSCRIPTS), visible).strip()
 
 
 def about_object(value: object, number: float | None) -> UnreadableAnswerError:
@@ -186,7 +196,8 @@ def hidden_character(text: str) -> UnreadableAnswerError:
 
 def _echo(text: str) -> str:
     """Return the text in quotes, fit to stand in one line: no hidden characters, 40 at most."""
-    shown = "".join(character if character.isprintable() else "\N{REPLACEMENT CHARACTER}" for character in text)
+    plain = text.replace("\N{NO-BREAK SPACE}", " ").replace("\N{NARROW NO-BREAK SPACE}", " ")
+    shown = "".join(character if character.isprintable() else "\N{REPLACEMENT CHARACTER}" for character in plain)
     return f"'{shown}'" if len(shown) <= _ECHOED else f"'{shown[:_ECHOED]}…'"
 
 
@@ -310,8 +321,9 @@ def _about_unit(tidy: str, text: str, parse: _Parse) -> UnreadableAnswerError | 
     if typed in _TWO_MEANINGS:
         one, other = (f"{number[0]} {unit}" for unit in _TWO_MEANINGS[typed])
         return UnreadableAnswerError(f'Is {_echo(text)} "{one}" or "{other}"? Type one of the two.', "unclear_unit")
-    close = difflib.get_close_matches(typed.lower(), _LONG_WORDS, n=1, cutoff=0.8)
-    answer = parse(f"{number[0]} {close[0]}") if close and len(typed) > _SHORT else None
+    words = [word for word in _LONG_WORDS if word[0] == typed[0].lower()] if len(typed) > _SHORT else []
+    close = difflib.get_close_matches(typed.lower(), words, n=1, cutoff=0.8)
+    answer = parse(f"{number[0]} {close[0]}") if close else None
     if answer is not None:
         return _suggesting(text, answer, "unknown_unit")
     return UnreadableAnswerError(

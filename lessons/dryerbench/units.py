@@ -203,7 +203,7 @@ _DEFINITIONS = {
     "british_thermal_unit_per_hour": "international_british_thermal_unit / hour = BTUh",
     "inch_H2O": "249.08891 * pascal = inH2O",
 }
-_TEMPERATURES = ("°F", "°C")
+_TEMPERATURES = ("°F", "°C", "kelvin")
 
 
 @cache
@@ -253,6 +253,7 @@ def quantity_of(symbol: str) -> str:
     return unit(symbol).quantity
 
 
+@cache
 def commensurable(a: str, b: str) -> bool:
     """Return whether two units convert into each other (W and VA do, W and A do not).
 
@@ -261,12 +262,8 @@ def commensurable(a: str, b: str) -> bool:
     UnknownUnitError
         If the table lacks either symbol.
     """
-    registry = application_registry()
-    return bool(_dimension(registry, unit(a).pint) == _dimension(registry, unit(b).pint))
-
-
-def _dimension(registry: Any, pint_name: str) -> Any:
-    return registry.get_dimensionality(pint_name)
+    dimension = application_registry().get_dimensionality
+    return bool(dimension(unit(a).pint) == dimension(unit(b).pint))
 
 
 def convert(magnitude: float, unit: str, to: str) -> float:
@@ -281,8 +278,17 @@ def convert(magnitude: float, unit: str, to: str) -> float:
     """
     if not commensurable(unit, to):
         raise UnitMismatchError(f"{unit} measures {quantity_of(unit)}, {to} measures {quantity_of(to)}.")
-    if unit == to:
-        return float(magnitude)
+    if unit in _TEMPERATURES and unit != to:
+        return _converted(magnitude, unit, to)
+    return float(magnitude) * _factor(unit, to)
+
+
+@cache
+def _factor(unit: str, to: str) -> float:
+    return 1.0 if unit == to else _converted(1.0, unit, to)
+
+
+def _converted(magnitude: float, unit: str, to: str) -> float:
     return float(application_registry().convert(float(magnitude), _BY_SYMBOL[unit].pint, _BY_SYMBOL[to].pint))
 
 
@@ -307,7 +313,8 @@ def _lesson_units(registry: Any) -> dict[str, Any]:
     degree = _degree_class(registry)
     rows = {name: _BY_SYMBOL[symbol] for name, symbol in LESSON_NAMES.items()}
     return {
-        name: degree(row.pint) if row.symbol in _TEMPERATURES else registry.Unit(row.pint) for name, row in rows.items()
+        name: degree(row.pint) if row.quantity == "temperature" else registry.Unit(row.pint)
+        for name, row in rows.items()
     }
 
 

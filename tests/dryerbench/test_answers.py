@@ -13,15 +13,17 @@ from pathlib import Path
 import numpy as np
 import pint
 import pytest
-from dryerbench.answers import LONGEST, Answer, read
-from dryerbench.doubts import REASONS
-from dryerbench.errors import LegToLegError, UnitMismatchError, UnreadableAnswerError
-from dryerbench.units import UNITS, A, V, degC, degF, inH2O, kW, ohm, percent
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import constants as si
 
-EXAMPLES = list(csv.DictReader((Path(__file__).parent / "answer_examples.csv").open(encoding="utf-8", newline="")))
+from dryerbench.answers import LONGEST, Answer, read
+from dryerbench.doubts import REASONS
+from dryerbench.errors import LegToLegError, UnitMismatchError, UnreadableAnswerError
+from dryerbench.units import UNITS, A, V, degC, degF, inH2O, kW, ohm, percent
+
+EXAMPLES_FILE = Path(__file__).parent / "answer_examples.csv"
+EXAMPLES = list(csv.DictReader(EXAMPLES_FILE.read_text(encoding="utf-8").splitlines()))
 
 
 def asked(value):
@@ -78,8 +80,21 @@ def test_the_wrong_quantity_does_not_convert():
 
 @pytest.mark.parametrize(
     ("typed", "figures"),
-    [("8.9 A", 2), ("8.90 A", 3), ("0.30 A", 2), (".5 A", 1), ("8. A", 1), ("240 V", 3), ("1200 W", 4), ("007 V", 1)]
-    + [("0 V", 1), ("0.00 V", 1), ("2.10e3 W", 3), ("100.0 V", 4), ("-12.5 V", 3)],
+    [
+        ("8.9 A", 2),
+        ("8.90 A", 3),
+        ("0.30 A", 2),
+        (".5 A", 1),
+        ("8. A", 1),
+        ("240 V", 3),
+        ("1200 W", 4),
+        ("007 V", 1),
+        ("0 V", 1),
+        ("0.00 V", 1),
+        ("2.10e3 W", 3),
+        ("100.0 V", 4),
+        ("-12.5 V", 3),
+    ],
 )
 def test_figures_as_typed(typed, figures):
     assert read(typed).figures == figures
@@ -87,8 +102,15 @@ def test_figures_as_typed(typed, figures):
 
 @pytest.mark.parametrize(
     ("typed", "text"),
-    [("1e3 W", "1000 W"), ("2.10e3 W", "2100 W"), ("1.50e-6 farad", "1.50e-06 farad"), ("9.99e12 ohm", "9.99e+12 Ω")]
-    + [("0.0001 A", "0.0001 A"), ("-0 V", "0 V"), ("0.10000000000000000000 A", "0.100000000000000 A")],
+    [
+        ("1e3 W", "1000 W"),
+        ("2.10e3 W", "2100 W"),
+        ("1.50e-6 farad", "1.50e-06 farad"),
+        ("9.99e12 ohm", "9.99e+12 Ω"),
+        ("0.0001 A", "0.0001 A"),
+        ("-0 V", "0 V"),
+        ("0.10000000000000000000 A", "0.100000000000000 A"),
+    ],
 )
 def test_numbers_as_people_read_them(typed, text):
     answer = read(typed)
@@ -140,20 +162,20 @@ def test_a_number_times_a_unit(value, text):
         (..., "blank"),
         (True, "not_an_answer"),
         (np.True_, "not_an_answer"),
-        (True * A, "not_an_answer"),
         (1j, "not_an_answer"),
         (1j * A, "not_an_answer"),
         (b"8.9 A", "not_an_answer"),
         (["8.9 A"], "not_an_answer"),
         ([1, 2] * A, "not_an_answer"),
-        (np.array(8.9) * A, "not_an_answer"),
+        (pint.Quantity(np.array(8.9), "ampere"), "not_an_answer"),
         (np.str_("8.9 A"), "not_an_answer"),
         (Decimal("8.9"), "not_an_answer"),
         (Fraction(89, 10), "not_an_answer"),
         (A, "not_an_answer"),
         (1 * A / A, "unknown_unit"),
         (135 * degF - 100 * degF, "unknown_unit"),
-        (3 * V / (2 * degC.dimensionless * A) if degC.dimensionless else 3 * V * A * A, "unknown_unit"),
+        (3 * V * A * A, "unknown_unit"),
+        (3 * V * (1 * inH2O) / (1 * percent), "unknown_unit"),
         (pint.Quantity(60, "rpm"), "unknown_unit"),
         (pint.Quantity(1, "1/second"), "unknown_unit"),
         (pint.Quantity(150, "centifermi"), "unknown_unit"),
@@ -174,9 +196,36 @@ def touch(*_args, **_kwargs):
 
 
 TRAPS = dict.fromkeys(
-    "__eq__ __ne__ __lt__ __hash__ __float__ __int__ __index__ __complex__ __bool__ __len__ __iter__ __str__ __repr__"
-    " __format__ __getattr__ __getattribute__ __getitem__ __contains__ __call__ __array__ __reduce_ex__ keys items"
-    " get lower strip translate startswith".split(),
+    [
+        "__eq__",
+        "__ne__",
+        "__lt__",
+        "__hash__",
+        "__float__",
+        "__int__",
+        "__index__",
+        "__complex__",
+        "__bool__",
+        "__len__",
+        "__iter__",
+        "__str__",
+        "__repr__",
+        "__format__",
+        "__getattr__",
+        "__getattribute__",
+        "__getitem__",
+        "__contains__",
+        "__call__",
+        "__array__",
+        "__reduce_ex__",
+        "keys",
+        "items",
+        "get",
+        "lower",
+        "strip",
+        "translate",
+        "startswith",
+    ],
     touch,
 )
 LyingType = type("LyingType", (type,), {**TRAPS, "__instancecheck__": touch, "__subclasscheck__": touch})
@@ -184,17 +233,15 @@ Quantity = type(8.9 * A)
 
 
 def lying_objects():
-    yield LyingType("Liar", (), TRAPS)()
+    yield object.__new__(LyingType("Liar", (), TRAPS))
     yield LyingType("Liar", (), TRAPS)
     yield type("Text", (str,), TRAPS)("8.9 A")
     yield type("Number", (float,), TRAPS)(8.9)
     yield type("Whole", (int,), TRAPS)(9)
-    yield type("Other", (Quantity,), {"_magnitude": property(touch), "_units": property(touch)}).__new__(
-        Quantity, 1, "A"
-    )
+    yield object.__new__(type("Other", (Quantity,), TRAPS))
     for inside in ("_magnitude", "_units"):
         for lie in (
-            LyingType("Liar", (), TRAPS)(),
+            object.__new__(LyingType("Liar", (), TRAPS)),
             type("Number", (float,), TRAPS)(8.9),
             type("T", (str,), TRAPS)("V"),
         ):
@@ -208,13 +255,9 @@ def lying_objects():
 
 def test_a_lying_object_can_only_be_refused():
     for value in lying_objects():
-        try:
-            read(value)
-        except UnreadableAnswerError as error:
-            assert error.reason in ("not_an_answer", "unknown_unit")
-        else:
-            assert type(value) is Quantity
-            assert read(value) == read(1 * A)
+        made = outcome(value)
+        assert type(made) is UnreadableAnswerError
+        assert made.reason in ("not_an_answer", "unknown_unit")
 
 
 # ---- how it asks ----
@@ -243,9 +286,11 @@ def test_a_lying_object_can_only_be_refused():
         ("1e-99 A", "not_finite", None),
         ("nan A", "not_finite", None),
         ("8.9\tA", "hidden_character", None),
+        ("8.9\u2003A", "hidden_character", "8.9 A"),
+        ("\u202a8.9 A\u202c", "hidden_character", "8.9 A"),
         ("8.9 A\n", "hidden_character", None),
         ("8.9 A\x00", "hidden_character", None),
-        ("8.9 A\u2028", "unclear_number", None),
+        ("8.9 A\u2028", "hidden_character", "8.9 A"),
         ("８.９ A", "unclear_number", None),
         ("٨ A", "unclear_number", None),
         ("8.9 A" * 50, "too_long", None),
@@ -259,6 +304,10 @@ def test_codes_and_suggestions(typed, reason, suggestion):
     assert (error.reason, error.suggestion) == (reason, suggestion)
     assert isinstance(error, ValueError)
     assert isinstance(error, LegToLegError)
+
+
+def test_a_blank_that_cannot_be_told_by_eye_is_shown_as_a_blank():
+    assert str(asked("22,5\u00a0A")) == "Is '22,5 A' 22.5 A?"
 
 
 def test_a_question_stays_short_whatever_was_typed():
@@ -275,6 +324,10 @@ def test_a_question_crosses_a_process():
 # ---- the oracle: a second reader, written another way, from definitions and not from pint ----
 
 # (quantity, size of the unit in SI units, pattern of what may be typed); (?ai: is "in any case", ASCII only.
+INCHES_OF_WATER = (
+    r"in ?H\u2082O|(?ai:inh2o|in\.? h2o|inches h2o|inwc|in\.? (?:w[cg]|w\.[cg]\.)|inches (?:wc|w\.c\.)"
+    r"|inch(?:es)? of water|inches (?:of )?water column)"
+)
 PATTERNS = [
     ("current", 1, r"[Aa]|A (?:AC|ac|DC|dc)|(?ai:amps?|amperes?|amps (?:ac|dc))"),
     ("current", si.milli, r"m[Aa]|(?ai:milliamp(?:ere)?s?)"),
@@ -298,11 +351,7 @@ PATTERNS = [
     ("temperature", "K", r"(?ai:kelvins?)"),
     ("air flow", si.foot**3 / si.minute, r"ft³/min|(?ai:cfm|ft\^?3/min|cu ft/min|cubic f(?:ee|oo)t per minute)"),
     ("air flow", si.liter, r"[Ll]/s|(?ai:lit(?:er|re)s per second)"),
-    (
-        "air flow",
-        1 / si.hour,
-        r"m³/h|(?ai:m\^?3/h|cubic meters per hour)".replace("(?ai:m\\^?3/h|", "m\\^?3/h|(?ai:"),
-    ),
+    ("air flow", 1 / si.hour, r"m(?:³|\^?3)/h|(?ai:cubic meters per hour)"),
     ("air speed", si.foot / si.minute, r"(?ai:ft(?:/| / )min|fpm|feet per minute|feet/min)"),
     ("air speed", 1, r"m/s|(?ai:met(?:er|re)s per second)"),
     ("length", si.inch, r"[\"\u2033]|(?ai:in\.?|inch(?:es)?)"),
@@ -310,12 +359,7 @@ PATTERNS = [
     ("length", si.milli, r"(?ai:mm|millimet(?:er|re)s?)"),
     ("length", si.centi, r"(?ai:cm|centimet(?:er|re)s?)"),
     ("length", 1, r"(?ai:met(?:er|re)s?)"),
-    (
-        "pressure",
-        1000 * si.g * si.inch,
-        r"in ?H\u2082O|(?ai:inh2o|in\.? h2o|inches h2o|inwc|in\.? (?:w[cg]|w\.[cg]\.)|inches (?:wc|w\.c\.)"
-        r"|inch(?:es)? of water|inches (?:of )?water column)",
-    ),
+    ("pressure", 1000 * si.g * si.inch, INCHES_OF_WATER),
     ("pressure", 1, r"[Pp]a|(?ai:pascals?)"),
     ("pressure", si.kilo, r"[kK]Pa|kpa|(?ai:kilopascals?)"),
     ("energy", 3.6e6, r"(?ai:kwh|kw[ -]h|kwhr|kilowatt-hours?|kilowatt hours)"),
@@ -379,26 +423,31 @@ def oracle(text):
     return quantity, value * size * PER_SI.get(quantity, 1.0)
 
 
-def check(text):
-    """Read the text; it must be what the oracle makes of it, or be asked about in one line. Return whether it was read."""
-    expected = oracle(text)
+def outcome(value):
+    """Return the answer, or the error that asks about it; anything else that is raised goes on."""
     try:
-        answer = read(text)
+        return read(value)
     except UnreadableAnswerError as error:
-        assert expected is None, (text, str(error))
-        assert error.reason in REASONS, text
-        assert str(error).isprintable(), text
-        assert error.suggestion is None or read(error.suggestion).text == error.suggestion, text
+        return error
+
+
+def check(text):
+    """Return whether the text was read; read, it is what the oracle makes of it, else it is asked about in one line."""
+    expected, made = oracle(text), outcome(text)
+    if isinstance(made, UnreadableAnswerError):
+        assert expected is None, (text, str(made))
+        assert made.reason in REASONS, text
+        assert str(made).isprintable(), text
+        assert made.suggestion is None or read(made.suggestion).text == made.suggestion, text
         return False
-    assert expected is not None, (text, answer)
+    assert expected is not None, (text, made)
     if expected == "OL":
-        assert answer.kind == "over_limit"
+        assert made.kind == "over_limit"
         return True
     quantity, value = expected
-    assert answer.quantity == quantity, text
-    assert math.isclose(
-        answer.to(SI_UNIT[quantity]), value, rel_tol=1e-11, abs_tol=1e-10 * (quantity == "temperature")
-    ), text
+    near = 1e-10 if quantity == "temperature" else 0.0
+    assert made.quantity == quantity, text
+    assert math.isclose(made.to(SI_UNIT[quantity]), value, rel_tol=1e-11, abs_tol=near), text
     return True
 
 
@@ -429,7 +478,23 @@ UNIT_TEXTS = [
     "A²",
     "\u212aohm",
 ]
-NUMBERS = ["8.9", "27", "0.30", ".5", "8.", "1e3", "2.5E-3", "0", "1e-31", "1e31", "1e999", "00.5", "9" * 40]
+NUMBERS = [
+    "8.9",
+    "27",
+    "0.30",
+    ".5",
+    "8.",
+    "1e3",
+    "2.5E-3",
+    "0",
+    "119.8",
+    "2133",
+    "-40",
+    "6.40e0",
+    "1e-31",
+    "1e999",
+    "00.5",
+]
 ODD_NUMBERS = [
     "1,200",
     "22,5",
@@ -446,8 +511,8 @@ ODD_NUMBERS = [
     "1e",
     "∞",
 ]
-SIGNS = ["", "", "", "", "-", "+", "\u2212", "–", "~", "about ", "> ", "- "]
-BLANKS = [" ", " ", "", "\u00a0", "  ", "\u202f", "\u2003"]
+SIGNS = [*[""] * 40, "-", "+", "\u2212", "–", "~", "about ", "> ", "- "]
+BLANKS = [*[" "] * 8, "", "\u00a0", "  ", "\u202f", "\u2003"]
 PIECES = [
     "",
     " ",
@@ -495,7 +560,7 @@ def made_up(dice):
 def test_a_hundred_thousand_made_up_answers_are_read_right_or_asked_about():
     dice = random.Random(2718)
     read_right = sum(check(made_up(dice)) for _ in range(100_000))
-    assert 30_000 < read_right < 80_000
+    assert 45_000 < read_right < 75_000
 
 
 GRAMMAR = st.builds(
@@ -536,4 +601,4 @@ def test_no_text_reaches_python_or_pint(monkeypatch):
         monkeypatch.setattr(type(registry), name, fail)
     monkeypatch.setattr(sys.modules["builtins"], "eval", fail)
     assert read("8.9 A").magnitude == 8.9
-    assert asked("150 * cfm").reason == "several" or asked("150 * cfm").reason == "unclear_number"
+    assert asked("150 * cfm").suggestion is None

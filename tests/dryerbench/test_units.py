@@ -4,10 +4,11 @@ from itertools import combinations, product
 
 import pint
 import pytest
+from scipy import constants as si
+
 from dryerbench import units
 from dryerbench.errors import LegToLegError, UnitMismatchError, UnknownUnitError
 from dryerbench.units import LESSON_NAMES, UNITS, commensurable, convert, lesson_units, quantity_of, spelled, unit
-from scipy import constants as si
 
 # Each unit's size in SI units, by its definition and not by pint. scipy.constants holds the international
 # inch, foot, pound, ounce, the mechanical horsepower and the international-table BTU.
@@ -104,16 +105,12 @@ def test_lesson_names_give_pint_quantities():
 
 
 def test_a_lesson_works_out_a_current():
-    from dryerbench.units import V, ohm
-
-    assert (240 * V / (27 * ohm)).to("ampere").magnitude == pytest.approx(80 / 9)
+    assert (240 * units.V / (27 * units.ohm)).to("ampere").magnitude == pytest.approx(80 / 9)
 
 
 def test_a_temperature_is_a_reading_from_either_side():
-    from dryerbench.units import degC, degF
-
-    assert (212 * degF).to("degC").magnitude == pytest.approx(100.0)
-    assert (degC * 100).to(degF).magnitude == pytest.approx(212.0)
+    assert (212 * units.degF).to("degC").magnitude == pytest.approx(100.0)
+    assert (units.degC * 100).to(units.degF).magnitude == pytest.approx(212.0)
 
 
 def test_traps_are_left_out():
