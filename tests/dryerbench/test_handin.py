@@ -48,15 +48,15 @@ def test_another_quantity_and_few_figures_are_said(shown: list[dict]) -> None:
     assert "1 of the 3 figures" in text
 
 
-@pytest.mark.parametrize("value", ["", "   "])
-def test_blank(shown: list[dict], value: str) -> None:
+@pytest.mark.parametrize("value", ["", "   ", None])
+def test_blank(shown: list[dict], value: str | None) -> None:
     handin.job_card(LESSON)
     handin.hand_in("element_current", value)
     assert shown[0][MIME]["kind"] == "blank"
     assert "not answered yet" in shown[0]["text/plain"]
 
 
-@pytest.mark.parametrize("value", [True, None, [8.9], float("nan"), float("inf"), 3j, object(), b"8.9 A", 8.9])
+@pytest.mark.parametrize("value", [True, [8.9], float("nan"), float("inf"), 3j, object(), b"8.9 A", 8.9])
 def test_what_is_no_answer_is_recorded_as_unreadable(shown: list[dict], value: object) -> None:
     handin.job_card(LESSON)
     handin.hand_in("element_current", value)

@@ -94,7 +94,7 @@ DRILLS: dict[str, Drill] = {
     "percent_off": Drill(
         "percent_off",
         "%",
-        2,
+        3,
         _off,
         lambda n: f"An element reads {n['reading']:.1f} Ω; its sheet says {n['sheet']:.1f} Ω. How many percent too high?",
     ),

@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 import pytest
-from dryerbench import explorers, practice
+from dryerbench import explorers, pads
 from dryerbench.errors import UnknownQuestionError
 
 
 def test_what_cannot_be_read_is_asked_about() -> None:
-    said = practice.check("amps", "22,5 A")
+    said = pads.check("amps", "22,5 A")
     assert not said.right
     assert "22.5 A" in said.says
 
 
 def test_an_unknown_name_says_what_there_is() -> None:
     with pytest.raises(UnknownQuestionError, match="side_by_side"):
-        practice.practice("nothing")
+        pads.practice("nothing")
 
 
 def test_the_pad_checks_and_deals_new_numbers() -> None:
-    pad = practice._Pad("amps")
+    pad = pads.Pad("amps")
     before = pad.question.value
     pad.box.value = "1 V"
     assert "voltage" in pad.says.value
@@ -32,7 +32,7 @@ def test_the_pad_checks_and_deals_new_numbers() -> None:
 
 
 def test_what_is_typed_cannot_become_markup() -> None:
-    pad = practice._Pad("amps")
+    pad = pads.Pad("amps")
     pad.box.value = "<script>alert(1)</script>"
     assert "<script>" not in pad.says.value
 
@@ -42,7 +42,7 @@ def test_in_words_for_a_page_without_a_kernel(
 ) -> None:
     monkeypatch.setenv(explorers.MODE, "words")
     shown: list[dict] = []
-    monkeypatch.setattr(practice, "show_bundle", shown.append)
-    practice.practice("amps")
+    monkeypatch.setattr(pads, "show_bundle", shown.append)
+    pads.practice("amps")
     assert shown[0]["text/plain"].startswith("Practice: One element of")
     assert list(shown[0]) == ["text/plain"]
