@@ -36,6 +36,13 @@ def configure(c: Any) -> None:
     c.CourseDirectory.course_id = "leg_to_leg"
     c.ClearSolutions.code_stub = {"python": STUB}
     c.OverwriteCells.add_missing_cells = True
+    c.Autograde.sanitize_preprocessors = [
+        "nbgrader.preprocessors.ClearOutput",
+        f"{ours}.RestoreMarks",
+        "nbgrader.preprocessors.OverwriteKernelspec",
+        "nbgrader.preprocessors.OverwriteCells",
+        "nbgrader.preprocessors.CheckCellMetadata",
+    ]
     c.Autograde.autograde_preprocessors = [
         f"{ours}.RunNotebook",
         f"{ours}.MarkAnswers",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import time
 from html import escape
 from typing import Any
@@ -21,6 +22,7 @@ from grader.found_records import Found, found_in_cell
 from grader.kernels import JailedKernelManager, environment, marking_environment
 from grader.marking import mark_lesson
 from grader.outcomes import MIME, Outcome
+from grader.sources import solved_notebook
 
 RUN = "leg_to_leg_run"
 """Where in nbconvert's resources it stands how the run ended, if it ended early."""
@@ -28,6 +30,41 @@ RUN = "leg_to_leg_run"
 
 class NotebookTimeError(Exception):
     """The whole notebook ran longer than it may."""
+
+
+class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
+    """Gives each cell of ours the metadata of its source again, and takes it from copies and strangers.
+
+    nbgrader itself stops at a copied cell, at a cell of an unknown id and at metadata of another version.
+    """
+
+    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+        """Restore the metadata of the lesson in ``resources``; other assignments are left as they are."""
+        lesson = resources["nbgrader"]["assignment"]
+        if lesson not in SHEETS:
+            return nb, resources
+        source = {
+            cell.metadata["nbgrader"]["grade_id"]: cell for cell in solved_notebook(lesson).cells if _marked(cell)
+        }
+        ids = {cell.id: name for name, cell in source.items()}
+        seen: set[str] = set()
+        for cell in nb.cells:
+            name = _name(cell) if _name(cell) in source else ids.get(cell.get("id", ""))
+            cell.metadata.pop("nbgrader", None)
+            if name is not None and name not in seen:
+                seen.add(name)
+                cell.metadata["nbgrader"] = copy.deepcopy(source[name].metadata["nbgrader"])
+        return nb, resources
+
+
+def _marked(cell: NotebookNode) -> bool:
+    return "nbgrader" in cell.metadata
+
+
+def _name(cell: NotebookNode) -> str | None:
+    marks = cell.metadata.get("nbgrader")
+    name = marks.get("grade_id") if isinstance(marks, dict) else None
+    return name if isinstance(name, str) else None
 
 
 class RunNotebook(Execute):  # type: ignore[misc]

@@ -81,7 +81,9 @@ def test_an_unpacked_kit_deals_its_own_machine(packed: Path, tmp_path: Path) -> 
     with zipfile.ZipFile(packed) as archive:
         archive.extractall(tmp_path)
     lessons = tmp_path / "leg-to-leg" / "lessons"
-    code = f"from dryerbench import job_card; import dryerbench; print(dryerbench.__file__); print(job_card({LESSON!r}))"
+    code = (
+        f"from dryerbench import job_card; import dryerbench; print(dryerbench.__file__); print(job_card({LESSON!r}))"
+    )
     done = subprocess.run(
         [sys.executable, "-c", code],
         check=True,

@@ -45,9 +45,7 @@ def test_solved_is_full_and_untouched_is_nothing(apprentice: str) -> None:
 def test_rounded_as_asked_is_right_for_everybody() -> None:
     for apprentice in IDS:
         right = worked(LESSON, PAPER.card(apprentice))
-        found = {
-            q.name: quantity(float(rounded(right[q.name], q.figures)), q.unit, q.figures) for q in PAPER.questions
-        }
+        found = {q.name: quantity(float(rounded(right[q.name], q.figures)), q.unit, q.figures) for q in PAPER.questions}
         assert all(o.note == "right" for o in mark_lesson(LESSON, apprentice, found).values()), apprentice
 
 

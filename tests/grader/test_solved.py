@@ -46,7 +46,9 @@ def run(shell: InteractiveShell, notebook: nbformat.NotebookNode) -> dict[str, l
     return shown
 
 
-def points(shell: InteractiveShell, notebook: nbformat.NotebookNode, lesson: str, apprentice: str) -> tuple[float, float]:
+def points(
+    shell: InteractiveShell, notebook: nbformat.NotebookNode, lesson: str, apprentice: str
+) -> tuple[float, float]:
     shown = run(shell, notebook)
     found = {name: found_in_cell(outputs, name) for name, outputs in shown.items()}
     marks = mark_lesson(lesson, apprentice, found).values()

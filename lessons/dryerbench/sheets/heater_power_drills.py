@@ -96,7 +96,9 @@ DRILLS: dict[str, Drill] = {
         "%",
         3,
         _off,
-        lambda n: f"An element reads {n['reading']:.1f} Ω; its sheet says {n['sheet']:.1f} Ω. How many percent too high?",
+        lambda n: (
+            f"An element reads {n['reading']:.1f} Ω; its sheet says {n['sheet']:.1f} Ω. How many percent too high?"
+        ),
     ),
     "hot_ohms": Drill(
         "hot_ohms",
