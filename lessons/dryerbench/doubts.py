@@ -110,9 +110,9 @@ _REWRITES: tuple[tuple[str, re.Pattern[str], str], ...] = tuple(
 # Spellings that are no unit of the table: the one they may stand for, or the question to ask.
 _MAY_BE = {
     "MA": "mA", "Ma": "mA", "MV": "mV", "Mv": "mV", "mF": "µF", "MF": "µF", "mf": "µF", "Mf": "µF",
-    "M": "MΩ", "mega": "MΩ", "Meg.": "MΩ", "kilo": "kΩ", "R": "Ω", "r": "Ω", "ω": "Ω", "S": "s", "H": "h",
+    "M": "MΩ", "mega": "MΩ", "kilo": "kΩ", "R": "Ω", "r": "Ω", "ω": "Ω", "S": "s", "H": "h",
     "ft/m": "ft/min", "f/m": "ft/min", "cf/m": "cfm", "cf": "cfm", "p": "Pa", "mmf": "pF",
-    "\N{KELVIN SIGN}": "kelvin", "℃": "°C", "℉": "°F", "º": "", "T": "",
+    "\N{KELVIN SIGN}": "kelvin", "℃": "°C", "℉": "°F",
 }  # fmt: skip
 _SHORT = 3
 _LONG_WORDS = [word for row in UNITS for word in row.words if len(word) > _SHORT]
