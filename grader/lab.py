@@ -23,6 +23,28 @@ def settings_folder(under: Path) -> Path:
     return folder
 
 
+def config_folder(under: Path) -> Path:
+    """Write the list of what stays switched off under ``under`` and return its folder.
+
+    nbgrader's own buttons are for instructors: its check of a lesson would tell an apprentice nothing true.
+    """
+    folder = under / "lab-config"
+    page = folder / "labconfig" / "page_config.json"
+    page.parent.mkdir(parents=True, exist_ok=True)
+    page.write_text(json.dumps({"disabledExtensions": {"@jupyter/nbgrader": True}}) + "\n", encoding="utf-8")
+    return folder
+
+
+def lab_environment(under: Path) -> dict[str, str]:
+    """Return this environment with JupyterLab's settings for the course, kept under ``under``."""
+    paths = [str(config_folder(under)), *filter(None, [os.environ.get("JUPYTER_CONFIG_PATH")])]
+    return {
+        **os.environ,
+        "JUPYTERLAB_SETTINGS_DIR": str(settings_folder(under)),
+        "JUPYTER_CONFIG_PATH": os.pathsep.join(paths),
+    }
+
+
 def lab_command(*options: str) -> list[str]:
     """Return the command that starts JupyterLab at the lessons."""
     where = f"--ServerApp.root_dir={room('lessons')}"
@@ -40,6 +62,5 @@ def open_lab() -> int:
     """Start JupyterLab and return its exit code when it is closed."""
     from jupyter_core.paths import jupyter_config_dir  # noqa: PLC0415
 
-    settings = settings_folder(Path(jupyter_config_dir()) / "leg-to-leg")
-    environment = {**os.environ, "JUPYTERLAB_SETTINGS_DIR": str(settings)}
+    environment = lab_environment(Path(jupyter_config_dir()) / "leg-to-leg")
     return subprocess.run(lab_command(), check=False, env=environment).returncode  # noqa: S603

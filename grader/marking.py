@@ -28,6 +28,9 @@ _NOTHING = {
 }
 
 
+_UNANSWERED = ("blank", "no_record", "kernel_died")
+
+
 @dataclass
 class _Desk:
     """What has been worked out while one notebook is marked."""
@@ -86,7 +89,7 @@ def _mark(
 
 
 def _words(question: Question, number: float) -> str:
-    return in_words(_band(question, number), question.unit, question.figures)
+    return in_words(_band(question, number), question.unit)
 
 
 def _wrong(lesson: str, question: Question, reference: Reference, number: float, desk: _Desk) -> tuple[float, str, str]:
@@ -120,7 +123,7 @@ def _followed_band(question: Question, reference: Reference, desk: _Desk) -> Ban
         for shift in (-half, half):
             shifted = {**desk.own, name: desk.own[name] + shift}
             values.append(reference.task.value(reference.numbers(desk.card, shifted)))
-    width = _band(question, values[0]).high - values[0]
+    width = last_place(values[0], question.figures)
     return Band(min(values) - width, max(values) + width)
 
 
@@ -159,8 +162,8 @@ def _without_number(question: Question, answer: Found) -> tuple[str, str]:
 def _outcome(question: Question, answer: Found, points: float, note: str, message: str) -> Outcome:
     safety = ""
     if question.safety:
-        safety = "clear" if points == question.points else "held"
-        if safety == "held":
+        safety = "clear" if points == question.points else "open" if answer.state in _UNANSWERED else "held"
+        if safety != "clear":
             message += " This one is about safety: the lesson is not signed off until it is right."
     shown = f"{answer.magnitude:.6g} {answer.unit}" if answer.answered else answer.typed
     return Outcome(question.name, points, question.points, note, message, shown, safety)

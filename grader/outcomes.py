@@ -14,7 +14,7 @@ PASS_SHARE = 0.8
 
 @dataclass(frozen=True)
 class Outcome:
-    """What one question earned. ``safety`` is empty, ``"clear"`` or ``"held"``."""
+    """What one question earned. ``safety`` is empty, or for a safety question ``clear``, ``held`` or ``open``."""
 
     question: str
     points: float
@@ -35,6 +35,6 @@ class Outcome:
 
 
 def signed_off(outcomes: list[Outcome]) -> bool:
-    """Tell whether a lesson is signed off: no safety question held, and ``PASS_SHARE`` of the points."""
+    """Tell whether a lesson is signed off: every safety question clear, and ``PASS_SHARE`` of the points."""
     earned, possible = sum(o.points for o in outcomes), sum(o.max_points for o in outcomes)
-    return bool(outcomes) and all(o.safety != "held" for o in outcomes) and earned >= PASS_SHARE * possible
+    return bool(outcomes) and all(o.safety in ("", "clear") for o in outcomes) and earned >= PASS_SHARE * possible

@@ -12,6 +12,8 @@ class Band:
 
     low: float
     high: float
+    step: float = 0.0
+    """The last place that counts; 0 where the number has to be met exactly."""
 
     def __contains__(self, number: float) -> bool:
         slack = 1e-9 * max(abs(self.low), abs(self.high))
@@ -27,12 +29,14 @@ def last_place(number: float, figures: int) -> float:
 
 
 def figures_band(number: float, figures: int) -> Band:
-    """Return the band of one unit in the last of ``figures`` figures on either side of ``number``.
+    """Return the band of one unit in the last of ``figures`` figures on either side of ``number`` so rounded.
 
-    One unit, not half of one, so that rounding on the way to the answer costs nobody a mark.
+    One unit, not half of one, so that rounding on the way to the answer costs nobody a mark; about the rounded number,
+    so that the ends of the band are numbers a person can be told.
     """
-    width = last_place(number, figures)
-    return Band(number - width, number + width)
+    step = last_place(number, figures)
+    middle = round(number / step) * step if step else number
+    return Band(middle - step, middle + step, step)
 
 
 def accuracy_band(reading: float, percent: float, counts: int, count: float) -> Band:
@@ -55,8 +59,9 @@ def rounded(number: float, figures: int) -> str:
     return f"{whole:.{places}f}"
 
 
-def in_words(band: Band, unit: str, figures: int) -> str:
+def in_words(band: Band, unit: str) -> str:
     """Return the band as a sentence part: ``anything from 8.88 A to 8.90 A``."""
-    if band.low == band.high:
+    if not band.step:
         return f"exactly {band.low:g} {unit}"
-    return f"anything from {rounded(band.low, figures)} {unit} to {rounded(band.high, figures)} {unit}"
+    places = max(0, -math.floor(math.log10(band.step) + 1e-9))
+    return f"anything from {band.low:.{places}f} {unit} to {band.high:.{places}f} {unit}"

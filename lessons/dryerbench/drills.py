@@ -55,7 +55,7 @@ def verdict(drill: Drill, numbers: dict[str, Any], answer: Answer) -> Verdict:
     task, number = TASKS[drill.task], answer.to(drill.unit)
     band = figures_band(task.value(numbers), drill.figures)
     if number in band:
-        return Verdict(True, f"Right: {in_words(band, drill.unit, drill.figures)} counts.")
+        return Verdict(True, f"Right: {in_words(band, drill.unit)} counts.")
     codes = matching_slips(number, task.slip_values(numbers), drill.figures)
     if not codes and (number * 1000.0 in band or number / 1000.0 in band):
         codes = ("kilo",)

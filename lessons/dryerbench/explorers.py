@@ -97,7 +97,7 @@ def _live_view(explorer: Explorer) -> dict[str, Any]:
             max=knob.high,
             step=knob.step,
             description=f"{knob.label} ({knob.unit})" if knob.unit else knob.label,
-            readout_format=".10g",
+            readout_format=".0f" if knob.step >= 1 else ".1f",
             style={"description_width": "15em"},
             layout=widgets.Layout(width="38em"),
         )

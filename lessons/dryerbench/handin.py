@@ -10,7 +10,7 @@ from IPython.display import display
 
 from dryerbench.answers import Answer, read
 from dryerbench.errors import LegToLegError, UnreadableAnswerError
-from dryerbench.job_card import JobCard
+from dryerbench.cards import JobCard
 from dryerbench.kits import PRACTICE, find_kit
 from dryerbench.questions import Question
 from dryerbench.records import MIME, answer_record, unread_record

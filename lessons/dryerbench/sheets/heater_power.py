@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from dryerbench.job_card import JobCard, Line
+from dryerbench.cards import JobCard, Line
 from dryerbench.questions import Question
 from dryerbench.variants import Stream
 from dryerbench.wire import fahrenheit_of
@@ -27,7 +27,7 @@ QUESTIONS = (
     Question("power_at_208", "Power in a 208 V building", "W", 3, 3),
     Question("sag_share", "Share of power left on a sagging line", "%", 3, 2),
     Question("open_element_current", "Line current with one element open", "A", 3, 3),
-    Question("drift", "How far the drifted element is off", "%", 2, 2),
+    Question("drift", "How far the drifted element is off", "%", 3, 2),
     Question("hot_ohms", "Ohms of element 1 when hot", "Ω", 3, 3),
     Question("run_drop", "Volts lost in the run", "V", 2, 3),
     Question("circuit_share", "Heater current as a share of the breaker", "%", 3, 2),

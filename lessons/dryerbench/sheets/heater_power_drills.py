@@ -45,6 +45,11 @@ def _run(stream: Stream) -> dict[str, Any]:
     return {"amps": stream.step("18", "28", "0.5"), "feet": stream.integer(20, 120), "awg": 10}
 
 
+def _off(stream: Stream) -> dict[str, Any]:
+    sheet = stream.step("24", "30", "0.5")
+    return {"reading": round(sheet + stream.step("1.0", "5.0", "0.1"), 1), "sheet": sheet}
+
+
 DRILLS: dict[str, Drill] = {
     "amps": Drill(
         "amps",
@@ -85,6 +90,13 @@ DRILLS: dict[str, Drill] = {
             f"Three elements of {n['open_ohms']:g} Ω each on {n['volts']:g} V, and one of them is open. "
             "How many amps still flow in the line?"
         ),
+    ),
+    "percent_off": Drill(
+        "percent_off",
+        "%",
+        3,
+        _off,
+        lambda n: f"An element reads {n['reading']:.1f} Ω; its sheet says {n['sheet']:.1f} Ω. How many percent too high?",
     ),
     "hot_ohms": Drill(
         "hot_ohms",

@@ -40,7 +40,7 @@ def _verdict_html(result: Verdict) -> str:
     return f"<div style='border-left:5px solid {edge};padding:0.3em 0.7em'><b>{sign}</b> {escape(result.says)}</div>"
 
 
-class _Pad:
+class Pad:
     """The widgets of one drill."""
 
     def __init__(self, name: str) -> None:
@@ -92,5 +92,5 @@ def practice(name: str) -> None:
     if os.environ.get(MODE) in ("words", "still"):
         show_bundle({"text/plain": f"Practice: {text}"})
         return
-    pad = _Pad(name)
+    pad = Pad(name)
     show_bundle({**pad.view._repr_mimebundle_(), "text/plain": f"Practice: {text}"})

@@ -43,11 +43,11 @@ class JobCard:
 
     def _repr_html_(self) -> str:
         rows = "".join(
-            f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(line.label)}</th>"
-            f"<td style='text-align:left'><b>{escape(line.value)}</b></td></tr>"
+            f"<tr><th scope='row' style='text-align:left;font-weight:normal;padding:2px 1.5em 2px 0'>{escape(line.label)}</th>"
+            f"<td style='text-align:left;white-space:nowrap'><b>{escape(line.value)}</b></td></tr>"
             for line in self.lines
         )
         return (
-            f"<table><caption style='text-align:left;caption-side:top;font-weight:bold'>{escape(self.heading)}"
+            f"<table><caption style='text-align:left;caption-side:top;font-weight:bold;white-space:nowrap'>{escape(self.heading)}"
             f"</caption><tbody>{rows}</tbody></table>"
         )
