@@ -121,7 +121,6 @@ _TWO_MEANINGS = {
     **dict.fromkeys(("mohm", "mohms", "MOHM", "MOHMS", "m ohm", "m ohms"), ("milliohm", "Mohm")),
     **dict.fromkeys(("m",), ("meters", "minutes")),
     **dict.fromkeys(("°", "deg", "degree", "degrees", "deg.", "degs"), ("°F", "°C")),
-    **dict.fromkeys(("MW", "mW", "mw", "Mw"), ("W", "kW")),
 }
 
 
