@@ -90,7 +90,8 @@ _REWRITES: tuple[tuple[str, re.Pattern[str], str], ...] = tuple(
         ("unclear_number", r"^([-+\u2212])\s+(?=[0-9.])", r"\1"),
         ("unclear_number", r"^([-+\u2212]?[0-9]{1,3}(?:\.[0-9]{3})+),([0-9]+)(?![0-9,.])", r"EU\1.\2"),
         ("unclear_number", r"^([-+\u2212]?[1-9][0-9]{0,2}(?:,[0-9]{3})+)(?![0-9,])", r"TH\1"),
-        ("unclear_number", r"^([-+\u2212]?[1-9][0-9]{0,2}(?:[ '’_][0-9]{3})+)(?![0-9,'_])", r"TH\1"),
+        ("unclear_number", r"^([-+\u2212]?[1-9][0-9]{0,2}(?:['’_][0-9]{3})+)(?![0-9,'_])", r"TH\1"),
+        ("unclear_number", r"^([-+\u2212]?(?:[1-9][0-9]?(?: [0-9]{3})+|[1-9][0-9]{2}(?: 000)+))(?![0-9,'_])", r"TH\1"),
         ("unclear_number", r"^([-+\u2212]?[0-9]*),([0-9]+)(?![0-9,.])", r"\1.\2"),
         ("unclear_number", r"^([-+\u2212]?[0-9]+)(?: \.|\. )([0-9]+)(?![0-9.])", r"\1.\2"),
         ("unclear_number", rf"^({_SIGNED})\s*[x×*·]\s*10(?:\^|\*\*)([-+]?[0-9]{{1,2}})(?![0-9.])", r"\1e\2"),
@@ -111,7 +112,7 @@ _REWRITES: tuple[tuple[str, re.Pattern[str], str], ...] = tuple(
 _MAY_BE = {
     "MA": "mA", "Ma": "mA", "MV": "mV", "Mv": "mV", "mF": "µF", "MF": "µF", "mf": "µF", "Mf": "µF",
     "M": "MΩ", "mega": "MΩ", "kilo": "kΩ", "R": "Ω", "r": "Ω", "ω": "Ω", "S": "s", "H": "h",
-    "ft/m": "ft/min", "f/m": "ft/min", "cf/m": "cfm", "cf": "cfm", "p": "Pa", "mmf": "pF",
+    "ft/m": "ft/min", "f/m": "ft/min", "cf/m": "cfm", "cf": "cfm", "p": "Pa", "mmf": "pF", "''": "in",
     "\N{KELVIN SIGN}": "kelvin", "℃": "°C", "℉": "°F",
 }  # fmt: skip
 _SHORT = 3
