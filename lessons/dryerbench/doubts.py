@@ -55,7 +55,7 @@ _NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]{1,3})?"
 _SIGNED = rf"[-+\u2212]?{_NUMBER}"
 _ANY_NUMBER = re.compile(_NUMBER)
 _PLACEHOLDER = re.compile(r"[\s._?…\-]*")
-_BARE = re.compile(rf"{_SIGNED}|[-+\u2212]?[0-9][0-9.,']*")
+_BARE = re.compile(rf"{_SIGNED}|[-+\u2212]?[0-9](?:[0-9.,']*[0-9.,])?")
 _NOT_FINITE = re.compile(r"(?i)[-+\u2212]?(nan|inf|infinity)\b.*")
 _LIMIT = re.compile(
     r"(?i)[<>≤≥].*|(?:less|more|greater|higher|lower|smaller|bigger) than .*"
