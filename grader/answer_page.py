@@ -42,6 +42,8 @@ _SPECIAL = {
     '"': "between single quotes",
 }
 
+_LOOK_ALIKES = str.maketrans("\N{OHM SIGN}\N{GREEK SMALL LETTER MU}", "\N{GREEK CAPITAL LETTER OMEGA}\N{MICRO SIGN}")
+
 
 def page_text(examples: Path) -> str:
     """Return the page in Markdown, made from the file of examples and the table of units."""
@@ -88,14 +90,15 @@ def _units_section() -> str:
     lines = [
         "## Every unit",
         "",
-        "The last column is the unit's name in a sum with units, such as `8.9 * A`.",
+        "Words in small letters may be typed in any case. The last column is the unit's name in a sum with units, such",
+        "as `8.9 * A`; a lesson brings the names that it needs.",
         "",
         "| unit | it measures | may also be typed | in a sum |",
         "| --- | --- | --- | --- |",
     ]
     for row in UNITS:
-        others = dict.fromkeys(text for text in (*row.words, *row.spellings) if text != row.symbol)
-        also = ", ".join(f"`{text}`" for text in others)
+        others = {text.translate(_LOOK_ALIKES): text for text in (*row.words, *row.spellings)}
+        also = ", ".join(f"`{text}`" for text in others if text != row.symbol)
         name = f"`{names[row.symbol]}`" if row.symbol in names else ""
         lines.append(f"| {row.symbol} | {row.quantity} | {_cell(also)} | {name} |")
     return "\n".join([*lines, ""])

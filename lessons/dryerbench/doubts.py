@@ -55,7 +55,7 @@ _NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]{1,3})?"
 _SIGNED = rf"[-+\u2212]?{_NUMBER}"
 _ANY_NUMBER = re.compile(_NUMBER)
 _PLACEHOLDER = re.compile(r"[\s._?…\-]*")
-_BARE = re.compile(rf"{_SIGNED}|[-+\u2212]?[0-9][0-9.,']*")
+_BARE = re.compile(rf"{_SIGNED}|[-+\u2212]?[0-9](?:[0-9.,']*[0-9.,])?")
 _NOT_FINITE = re.compile(r"(?i)[-+\u2212]?(nan|inf|infinity)\b.*")
 _LIMIT = re.compile(
     r"(?i)[<>≤≥].*|(?:less|more|greater|higher|lower|smaller|bigger) than .*"
@@ -90,7 +90,8 @@ _REWRITES: tuple[tuple[str, re.Pattern[str], str], ...] = tuple(
         ("unclear_number", r"^([-+\u2212])\s+(?=[0-9.])", r"\1"),
         ("unclear_number", r"^([-+\u2212]?[0-9]{1,3}(?:\.[0-9]{3})+),([0-9]+)(?![0-9,.])", r"EU\1.\2"),
         ("unclear_number", r"^([-+\u2212]?[1-9][0-9]{0,2}(?:,[0-9]{3})+)(?![0-9,])", r"TH\1"),
-        ("unclear_number", r"^([-+\u2212]?[1-9][0-9]{0,2}(?:[ '’_][0-9]{3})+)(?![0-9,'_])", r"TH\1"),
+        ("unclear_number", r"^([-+\u2212]?[1-9][0-9]{0,2}(?:['’_][0-9]{3})+)(?![0-9,'_])", r"TH\1"),
+        ("unclear_number", r"^([-+\u2212]?(?:[1-9][0-9]?(?: [0-9]{3})+|[1-9][0-9]{2}(?: 000)+))(?![0-9,'_])", r"TH\1"),
         ("unclear_number", r"^([-+\u2212]?[0-9]*),([0-9]+)(?![0-9,.])", r"\1.\2"),
         ("unclear_number", r"^([-+\u2212]?[0-9]+)(?: \.|\. )([0-9]+)(?![0-9.])", r"\1.\2"),
         ("unclear_number", rf"^({_SIGNED})\s*[x×*·]\s*10(?:\^|\*\*)([-+]?[0-9]{{1,2}})(?![0-9.])", r"\1e\2"),
@@ -110,9 +111,9 @@ _REWRITES: tuple[tuple[str, re.Pattern[str], str], ...] = tuple(
 # Spellings that are no unit of the table: the one they may stand for, or the question to ask.
 _MAY_BE = {
     "MA": "mA", "Ma": "mA", "MV": "mV", "Mv": "mV", "mF": "µF", "MF": "µF", "mf": "µF", "Mf": "µF",
-    "M": "MΩ", "mega": "MΩ", "Meg.": "MΩ", "kilo": "kΩ", "R": "Ω", "r": "Ω", "ω": "Ω", "S": "s", "H": "h",
-    "ft/m": "ft/min", "f/m": "ft/min", "cf/m": "cfm", "cf": "cfm", "p": "Pa", "mmf": "pF",
-    "\N{KELVIN SIGN}": "kelvin", "℃": "°C", "℉": "°F", "º": "", "T": "",
+    "M": "MΩ", "mega": "MΩ", "kilo": "kΩ", "R": "Ω", "r": "Ω", "ω": "Ω", "S": "s", "H": "h",
+    "ft/m": "ft/min", "f/m": "ft/min", "cf/m": "cfm", "cf": "cfm", "p": "Pa", "mmf": "pF", "''": "in",
+    "\N{KELVIN SIGN}": "kelvin", "℃": "°C", "℉": "°F",
 }  # fmt: skip
 _SHORT = 3
 _LONG_WORDS = [word for row in UNITS for word in row.words if len(word) > _SHORT]
@@ -121,7 +122,6 @@ _TWO_MEANINGS = {
     **dict.fromkeys(("mohm", "mohms", "MOHM", "MOHMS", "m ohm", "m ohms"), ("milliohm", "Mohm")),
     **dict.fromkeys(("m",), ("meters", "minutes")),
     **dict.fromkeys(("°", "deg", "degree", "degrees", "deg.", "degs"), ("°F", "°C")),
-    **dict.fromkeys(("MW", "mW", "mw", "Mw"), ("W", "kW")),
 }
 
 
