@@ -42,12 +42,14 @@ class JobCard:
         return "\n".join([self.heading, *rows])
 
     def _repr_html_(self) -> str:
+        label, value = (
+            "text-align:left;font-weight:normal;padding:2px 1.5em 2px 0",
+            "text-align:left;white-space:nowrap",
+        )
+        caption = "text-align:left;caption-side:top;font-weight:bold;white-space:nowrap"
         rows = "".join(
-            f"<tr><th scope='row' style='text-align:left;font-weight:normal;padding:2px 1.5em 2px 0'>{escape(line.label)}</th>"
-            f"<td style='text-align:left;white-space:nowrap'><b>{escape(line.value)}</b></td></tr>"
+            f"<tr><th scope='row' style='{label}'>{escape(line.label)}</th>"
+            f"<td style='{value}'><b>{escape(line.value)}</b></td></tr>"
             for line in self.lines
         )
-        return (
-            f"<table><caption style='text-align:left;caption-side:top;font-weight:bold;white-space:nowrap'>{escape(self.heading)}"
-            f"</caption><tbody>{rows}</tbody></table>"
-        )
+        return f"<table><caption style='{caption}'>{escape(self.heading)}</caption><tbody>{rows}</tbody></table>"

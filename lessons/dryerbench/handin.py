@@ -9,8 +9,8 @@ from typing import Any
 from IPython.display import display
 
 from dryerbench.answers import Answer, read
-from dryerbench.errors import LegToLegError, UnreadableAnswerError
 from dryerbench.cards import JobCard
+from dryerbench.errors import LegToLegError, UnreadableAnswerError
 from dryerbench.kits import PRACTICE, find_kit
 from dryerbench.questions import Question
 from dryerbench.records import MIME, answer_record, unread_record

@@ -64,15 +64,18 @@ class Pad:
         self.ask()
 
     def ask(self) -> None:
+        """Show the question of this go."""
         chosen = drill(self.name)
         text = chosen.ask(chosen.numbers(self.turn))
         self.question.value = f"<div style='font-size:1.05em;padding:0.3em 0'>{escape(text)}</div>"
 
     def answer(self) -> None:
+        """Say what is to be said to what was typed."""
         if self.box.value.strip():
             self.says.value = _verdict_html(check(self.name, self.box.value, self.turn))
 
     def next(self) -> None:
+        """Deal new numbers."""
         self.turn += 1
         self.says.value = ""
         self.box.value = ""

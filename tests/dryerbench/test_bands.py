@@ -6,9 +6,10 @@ import math
 import re
 
 import pytest
-from dryerbench.bands import Band, accuracy_band, figures_band, in_words, last_place, rounded, standard_uncertainty
 from hypothesis import given
 from hypothesis import strategies as st
+
+from dryerbench.bands import Band, accuracy_band, figures_band, in_words, last_place, rounded, standard_uncertainty
 
 NUMBERS = st.floats(1e-6, 1e6)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from dryerbench.answers import read
 from dryerbench.bands import rounded
 from dryerbench.drills import verdict

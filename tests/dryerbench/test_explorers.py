@@ -5,8 +5,9 @@ from __future__ import annotations
 import itertools
 from base64 import b64decode
 
-import dryerbench
 import pytest
+
+import dryerbench
 from dryerbench import explorers, heater_figures
 from dryerbench.explorers import Explorer
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
+
 from dryerbench import handin, kits
 from dryerbench.errors import LegToLegError, UnknownQuestionError
 from dryerbench.records import MIME
@@ -13,12 +12,12 @@ LESSON = "03_heater_power"
 
 
 @pytest.fixture
-def shown(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[dict]]:
+def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
     found: list[dict] = []
     monkeypatch.setattr(handin, "display", lambda bundle, raw: found.append(bundle))
     monkeypatch.setenv(kits.VARIABLE, "demo-01")
     monkeypatch.setattr(handin, "_DESK", handin._Desk())
-    yield found
+    return found
 
 
 def test_a_record_is_left_and_shown(shown: list[dict]) -> None:
@@ -66,6 +65,8 @@ def test_what_is_no_answer_is_recorded_as_unreadable(shown: list[dict], value: o
 
 def test_an_object_that_lies_is_not_asked(shown: list[dict]) -> None:
     class Liar(str):
+        __slots__ = ()
+
         def __eq__(self, other: object) -> bool:
             raise AssertionError
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from dryerbench.errors import KitError
 from dryerbench.kits import MARK, VARIABLE, checked_id, find_kit
 

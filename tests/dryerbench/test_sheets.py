@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from dryerbench.errors import UnknownQuestionError
 from dryerbench.heater import current, parallel
 from dryerbench.sheets import SHEETS, sheet
@@ -23,7 +24,7 @@ def test_golden_machine() -> None:
 
 def test_machines_are_plausible_and_differ() -> None:
     cards = [sheet(LESSON).card(f"someone-{n}") for n in range(300)]
-    assert len({card.element_ohms + (card.supply_volts,) for card in cards}) == 300
+    assert len({(*card.element_ohms, card.supply_volts) for card in cards}) == 300
     for card in cards:
         assert current(card.supply_volts, parallel(card.element_ohms)) < BREAKER_AMPS
         drifted = card.element_ohms[card.drifted - 1]

@@ -6,6 +6,7 @@ import csv
 import json
 
 import pytest
+
 from dryerbench.errors import TableError
 from dryerbench.tables import datasets_folder, table
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+
 from dryerbench.bands import figures_band
 from dryerbench.sheets.heater_power_drills import DRILLS
 from dryerbench.tasks import TASKS

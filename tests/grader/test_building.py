@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import nbformat
 import pytest
+from nbgrader.utils import compute_checksum
+
 from grader.building import as_text, built_path, released_notebook
 from grader.rooms import lesson_names
-from nbgrader.utils import compute_checksum
 
 pytestmark = pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")
 

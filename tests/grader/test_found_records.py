@@ -6,10 +6,11 @@ import math
 from typing import Any
 
 import pytest
-from dryerbench.records import FORM, MIME
-from grader.found_records import Found, found_in_cell, read_record
 from hypothesis import given
 from hypothesis import strategies as st
+
+from dryerbench.records import FORM, MIME
+from grader.found_records import Found, found_in_cell, read_record
 
 GOOD: dict[str, Any] = {
     "form": FORM,

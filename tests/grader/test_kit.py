@@ -10,6 +10,7 @@ import zipfile
 from pathlib import Path
 
 import pytest
+
 from dryerbench.errors import KitError
 from dryerbench.sheets import sheet
 from grader import kit, rooms

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
+
 from dryerbench.bands import figures_band, rounded
 from dryerbench.sheets import sheet
 from dryerbench.slips import SLIPS

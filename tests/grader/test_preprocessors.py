@@ -9,6 +9,9 @@ from pathlib import Path
 
 import nbformat
 import pytest
+from nbformat.notebooknode import NotebookNode
+from traitlets.config import Config
+
 from dryerbench.bands import rounded
 from dryerbench.sheets import sheet
 from grader import jail
@@ -17,8 +20,6 @@ from grader.cohorts import Cohort
 from grader.marks import marks_of
 from grader.outcomes import Outcome
 from grader.references import worked
-from nbformat.notebooknode import NotebookNode
-from traitlets.config import Config
 
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")]
 
@@ -199,7 +200,9 @@ def test_the_jail_hides_what_the_marker_holds(cohort: Cohort, bubblewrap: None) 
             f"element_current = '{rounded(RIGHT['element_current'], 3)} A' if not any(seen) else f'{{seen}}'"
         )
         cells["drift-answer"].source += "\nopen('/tmp/desk/note.txt', 'w').write('mine')"
-        cells["hot_ohms-answer"].source = (
+        cells[
+            "hot_ohms-answer"
+        ].source = (
             f"try:\n    open('/usr/note.txt', 'w')\nexcept OSError:\n    hot_ohms = '{rounded(RIGHT['hot_ohms'], 3)} Ω'"
         )
 

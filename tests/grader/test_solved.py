@@ -11,14 +11,15 @@ from typing import Any
 
 import nbformat
 import pytest
+from IPython.core.interactiveshell import InteractiveShell
+from IPython.utils.capture import capture_output
+
 from dryerbench import explorers, kits
 from grader.building import built_path
 from grader.found_records import found_in_cell
 from grader.marking import mark_lesson
 from grader.rooms import lesson_names
 from grader.sources import solved_notebook
-from IPython.core.interactiveshell import InteractiveShell
-from IPython.utils.capture import capture_output
 
 RANDOM_IDS = [f"anyone-{n}" for n in range(200)]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from dryerbench.sheets import SHEETS
 from grader import sources
 from grader.sources import SourceError, solved_notebook, source_path, worked_source
@@ -44,7 +45,7 @@ def test_worked_source() -> None:
 
 
 def test_a_missing_source_is_said() -> None:
-    with pytest.raises(SourceError, match="no source solutions/99_x.md"):
+    with pytest.raises(SourceError, match=r"no source solutions/99_x\.md"):
         source_path("99_x")
 
 

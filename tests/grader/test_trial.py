@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
+
 from dryerbench.sheets import sheet
 from dryerbench.slips import SLIPS
 from grader.cohorts import Cohort
@@ -91,11 +92,11 @@ def test_nbgraders_own_commands_give_the_same_marks(tried: tuple[Path, Compariso
     out, _ = tried
     cohort = Cohort(out)
     before = {who: book_points(cohort, who, LESSON) for who in ("demo-02", "demo-04")}
-    for who in before:
+    for who, points in before.items():
         nbgrader(out, "autograde", LESSON, "--student", who, "--force")
-        assert book_points(cohort, who, LESSON) == before[who]
+        assert book_points(cohort, who, LESSON) == points
         marks = {mark.outcome.question: mark.outcome.points for mark in marks_of(cohort, who, LESSON)}
-        assert marks == before[who]
+        assert marks == points
     nbgrader(out, "generate_feedback", LESSON, "--student", "demo-02", "--force")
     nbgrader(out, "export", "--to", "grades.csv")
     grades = {row["student_id"]: float(row["score"]) for row in rows(out / "grades.csv")}
