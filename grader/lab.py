@@ -8,6 +8,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+from jupyter_core.paths import jupyter_config_dir
+
 from grader.rooms import room
 
 QUIET = {"fetchNews": "false", "checkForUpdates": False}
@@ -45,22 +47,13 @@ def lab_environment(under: Path) -> dict[str, str]:
     }
 
 
-def lab_command(*options: str) -> list[str]:
-    """Return the command that starts JupyterLab at the lessons."""
-    where = f"--ServerApp.root_dir={room('lessons')}"
-    return [
-        sys.executable,
-        "-m",
-        "jupyterlab",
-        where,
-        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
-        *options,
-    ]
+def lab_command(root: Path, *options: str) -> list[str]:
+    """Return the command that starts JupyterLab at the folder ``root``."""
+    no_updates = "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"
+    return [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={root}", no_updates, *options]
 
 
 def open_lab() -> int:
-    """Start JupyterLab and return its exit code when it is closed."""
-    from jupyter_core.paths import jupyter_config_dir  # noqa: PLC0415
-
+    """Start JupyterLab at the lessons and return its exit code when it is closed."""
     environment = lab_environment(Path(jupyter_config_dir()) / "leg-to-leg")
-    return subprocess.run(lab_command(), check=False, env=environment).returncode  # noqa: S603
+    return subprocess.run(lab_command(room("lessons")), check=False, env=environment).returncode  # noqa: S603
