@@ -15,6 +15,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+
 from grader.cohorts import Cohort
 from grader.lab import lab_command, lab_environment
 from grader.rooms import ROOT
