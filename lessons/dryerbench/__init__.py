@@ -8,7 +8,7 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
-    "handin": ("hand_in", "job_card"),
+    "handin": ("hand_in", "job_card", "options"),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",
