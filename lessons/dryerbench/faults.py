@@ -18,6 +18,7 @@ from dryerbench.tables import table
 from dryerbench.wiring import wire_up
 
 _OPEN_OHMS = 1e9  # a broken coil: its ends still face each other
+_OVERSHOOT = 9.0  # K by which the box runs past the limit's mark
 _GLOWING = 200.0  # °C: an element at work
 _BRIDGE_OHMS = 0.01  # metal on metal
 
@@ -187,8 +188,8 @@ def known_changes() -> frozenset[str]:
     return frozenset(_MACHINE) | frozenset(_STATE) | frozenset(_PARTS)
 
 
-def faulty_circuit(machine: Machine, state: State, faults: Sequence[Fault] = ()) -> Circuit:
-    """Return the circuit of ``machine`` in ``state`` with ``faults``, whatever their order.
+def changed_by(machine: Machine, state: State, faults: Sequence[Fault]) -> tuple[Machine, State]:
+    """Return the machine and the state that ``faults`` make of these: supply and marks changed, air and heat too.
 
     The high limit holds the heater box a little above its mark unless it is stuck closed.
 
@@ -197,19 +198,33 @@ def faulty_circuit(machine: Machine, state: State, faults: Sequence[Fault] = ())
     FaultError
         For an unknown fault, one that the machine's cord cannot have, or one named twice.
     """
-    ordered = sorted(faults, key=lambda fault: (fault.name, fault.strength or 0.0))
-    _check(ordered, machine)
+    _check(faults, machine)
     changed, warm = machine, state
-    for fault in ordered:
+    for fault in _ordered(faults):
         strength = fault.strength or 0.0
         changed = _MACHINE.get(fault.name, _same_machine)(changed, strength)
         warm = _STATE.get(fault.name, _same_state)(warm, strength)
     if warm != state and all(fault.name != "high-limit-stuck" for fault in faults):
-        warm = replace(warm, limit_celsius=min(warm.limit_celsius, changed.limit_opens + 9.0))
-    circuit = wire_up(changed, warm)
-    for fault in ordered:
+        warm = replace(warm, limit_celsius=min(warm.limit_celsius, changed.limit_opens + _OVERSHOOT))
+    return changed, warm
+
+
+def faulty_circuit(machine: Machine, state: State, faults: Sequence[Fault] = ()) -> Circuit:
+    """Return the circuit of ``machine`` in ``state`` with ``faults``, whatever their order.
+
+    Raises
+    ------
+    FaultError
+        For an unknown fault, one that the machine's cord cannot have, or one named twice.
+    """
+    circuit = wire_up(*changed_by(machine, state, faults))
+    for fault in _ordered(faults):
         circuit = _PARTS.get(fault.name, _same_parts)(circuit, fault.strength or 0.0)
     return circuit
+
+
+def _ordered(faults: Sequence[Fault]) -> list[Fault]:
+    return sorted(faults, key=lambda fault: fault.name)
 
 
 def _same_machine(machine: Machine, _: float) -> Machine:

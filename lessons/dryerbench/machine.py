@@ -37,9 +37,9 @@ class Machine:
     bias_ohms: float = 7200.0
     board_ohms: float = 12_000.0
     board_input_ohms: float = 22_000.0
-    cycling_opens: float = 68.0
-    limit_opens: float = 121.0
-    cutoff_blows: float = 178.0
+    cycling_opens: float = 68.3
+    limit_opens: float = 121.1
+    cutoff_blows: float = 176.7
     insulation_ohms: float = 5e9
     harness_farads: float = 20e-12
     cable_farads_per_foot: float = 25e-12
