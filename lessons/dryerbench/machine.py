@@ -30,6 +30,7 @@ class Machine:
     house_watts: tuple[float, float] = (300.0, 1500.0)
     breaker_amps: float = 30.0
     contact_ohms: float = 0.01
+    joint_ohms: float = 0.002
     wire_ohms: float = 0.005
     thermistor_ohms: float = 10_000.0
     thermistor_beta: float = 3950.0

@@ -24,6 +24,7 @@ from dryerbench.circuit import Circuit, CircuitError, Part, Topology
 
 MAINS_HERTZ = 60.0
 Array: TypeAlias = NDArray[Any]  # complex at mains frequency, real for direct current
+_OPEN_ROW = 1e3  # times I = 0: large, so that elimination takes this row and mixes no node's amps with another's
 _BRANCHES = frozenset({"source", "inductance", "contact", "wire"})
 
 
@@ -40,6 +41,15 @@ class Layout:
     def size(self) -> int:
         """The number of unknowns: nodes, then branch amps."""
         return len(self.nodes) + sum(row >= 0 for row in self.branch)
+
+    @cached_property
+    def weights(self) -> NDArray[np.float64]:
+        """One over the parts at each node (n,): scales the current sums, so that no hub is a small node's pivot.
+
+        The case, where every stray ends and a fault's amps flow, would else lend its rounding to a floating wire.
+        """
+        ends = [end for pair, row in zip(self.ends, self.branch, strict=True) if row < 0 for end in pair if end >= 0]
+        return 1.0 / np.maximum(1, np.bincount(ends, minlength=len(self.nodes)))
 
 
 @lru_cache(maxsize=256)
@@ -167,7 +177,7 @@ def _own_term(part: Part, hertz: float) -> complex:
         return 0.0
     if part.kind == "inductance":
         return -1j * math.tau * hertz * part.value
-    return -part.value if part.closed else -1.0
+    return -part.value if part.closed else _OPEN_ROW
 
 
 def _assemble(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> tuple[Array, Array]:
@@ -192,6 +202,9 @@ def _assemble(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> tupl
                 matrix[:, node, row] += sign
         if parts[0].kind == "source" and not real:
             right[:, row, width] = [-_phasor(part) for part in parts]
+    weight = layout.weights
+    matrix[:, :width] *= weight[:, None]
+    right[:, :width] *= weight[:, None]
     return matrix, right
 
 

@@ -51,7 +51,7 @@ def _service(machine: Machine) -> Iterator[Part]:
         yield Part(f"service conductor {leg}", "wire", f"service-{leg}", f"panel-{leg}", ohms)
         watts = machine.house_watts[int(leg) - 1]
         yield Part(f"house load {leg}", "resistance", f"panel-{leg}", "panel-N", 120.0**2 / watts)
-        yield Part(f"breaker {leg}", "contact", f"panel-{leg}", f"breaker-{leg}", 0.002)
+        yield Part(f"breaker {leg}", "contact", f"panel-{leg}", f"breaker-{leg}", machine.joint_ohms)
     yield Part("service neutral", "wire", "service-N", "panel-N", ohms)
     yield Part("transformer rod", "resistance", "service-N", "earth", machine.rod_ohms[0])
     yield Part("house rod", "resistance", "panel-N", "earth", machine.rod_ohms[1])
@@ -80,12 +80,12 @@ def _branch(machine: Machine) -> Iterator[Part]:
 def _cord(machine: Machine) -> Iterator[Part]:
     four = machine.cord == "four-wire"
     for slot, block in (("1", "L1"), ("2", "L2"), ("N", "N"), ("G", "case"))[: 4 if four else 3]:
-        yield Part(f"plug blade {slot}", "contact", f"outlet-{slot}", f"plug-{slot}", 0.002)
+        yield Part(f"plug blade {slot}", "contact", f"outlet-{slot}", f"plug-{slot}", machine.joint_ohms)
         base = _copper(f"cord {slot}", f"plug-{slot}", block, machine.cord_feet, machine.cord_awg)
         more = _copper("", "", "", machine.extension_feet, machine.extension_awg).value
         name = "bond wire" if slot == "G" else base.name
         yield Part(name, "wire", base.a, base.b, base.value + more)
-    yield Part("frame strap", "contact", "N", "case", 0.002, closed=not four)
+    yield Part("frame strap", "contact", "N", "case", machine.joint_ohms, closed=not four)
     ends = ("L1", "L2", "N", "case") if four else ("L1", "L2", "N")
     yield from _cable(machine, "cord", ends, machine.cord_feet + machine.extension_feet)
 

@@ -107,7 +107,13 @@ def test_a_grounded_element_reads_its_share_to_the_case(share: float) -> None:
 def _stiff() -> Machine:
     """A machine whose wires and supply have next to no ohms, so that a closed form holds."""
     return Machine(
-        service_ohms=1e-9, run_feet=1e-6, cord_feet=1e-6, wire_ohms=1e-9, contact_ohms=1e-9, rod_ohms=(1e9, 1e9)
+        service_ohms=1e-9,
+        run_feet=1e-6,
+        cord_feet=1e-6,
+        wire_ohms=1e-9,
+        contact_ohms=1e-9,
+        joint_ohms=1e-9,
+        rod_ohms=(1e9, 1e9),
     )
 
 
