@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
+from functools import cache
 
 from dryerbench.circuit import Circuit, CircuitError, Part
 from dryerbench.solver import MAINS_HERTZ
@@ -23,6 +25,7 @@ def deck_node(circuit: Circuit, node: str) -> str:
     return "0" if node == circuit.reference else _word(node)
 
 
+@cache
 def _word(text: str) -> str:
     return re.sub(r"[^a-z0-9]+", "_", text.lower())
 
@@ -49,8 +52,8 @@ def _card(circuit: Circuit, part: Part, *, live: bool, ammeters: bool) -> str:
 
 def _unique(circuit: Circuit) -> None:
     for kind, names in (("points", circuit.nodes), ("parts", [part.name for part in circuit])):
-        words = [_word(name) for name in names]
-        twice = [name for name, word in zip(names, words, strict=True) if words.count(word) > 1]
+        count = Counter(_word(name) for name in names)
+        twice = [name for name in names if count[_word(name)] > 1]
         if twice:
             raise CircuitError(f"In a deck these {kind} would have one name: {', '.join(twice)}. Rename one.")
 
