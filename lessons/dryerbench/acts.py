@@ -215,7 +215,7 @@ def _probe(bench: Bench, record: Act, a: str, b: str) -> None:
         raise BenchError("The meter stays dark on this setting: its fuse is gone. Replace the fuse.")
     now, mode = bench.situation, bench.mode
     reading = bench.meter.read(now, mode, a, b, full_scale=bench.full_scale, nulled=bench.nulled)
-    record["reading"] = reading.as_data()
+    bench.note_reading(record, reading)
     live = bool(now.hot_points([a, b])) or now.is_live(a, b)
     blown = mode in DEAD_MODES and reading.value is None and reading.shown != "OL"
     record["facts"] |= {
@@ -240,14 +240,14 @@ def _clamp(bench: Bench, record: Act, conductor: str) -> None:
     if conductor != "cord" and not bench.cover_off:
         raise BenchError("Single conductors are behind the cover; round the whole cord their amps cancel.")
     jaw = cord if conductor == "cord" else (conductor,)
-    record["reading"] = bench.meter.clamp(bench.situation, jaw, conductor).as_data()
+    bench.note_reading(record, bench.meter.clamp(bench.situation, jaw, conductor))
     record["facts"]["live_bare"] = conductor != "cord" and bench.powered and not bench.gear
 
 
 def _temperature(bench: Bench, record: Act, spot: str) -> None:
     if spot == "limit" and not bench.cover_off:
         raise BenchError("The high limit is behind the cover: take it off first.")
-    record["reading"] = bench.meter.temperature(bench.situation, spot).as_data()
+    bench.note_reading(record, bench.meter.temperature(bench.situation, spot))
     record["facts"]["live_bare"] = spot == "limit" and bench.powered and not bench.gear
 
 

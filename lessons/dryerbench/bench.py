@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from typing import Any
 
 from dryerbench import probing, trail
@@ -29,7 +29,8 @@ class Bench:
         self.fuse = True
         self.mode = "volts"
         self.full_scale: float | None = None
-        self._now, _ = settle(self.machine, self.faults, State())
+        self.asked = State()
+        self._now, _ = settle(self.machine, self.faults, self.asked)
 
     # --- what can be seen -------------------------------------------------------------------------------------
 
@@ -136,11 +137,21 @@ class Bench:
     def settle(self, record: Act, **changes: Any) -> None:
         """Change the state, let the machine settle and note in the record what happened by itself."""
         self._now, happened = settle(self.machine, self.faults, replace(self.state, **changes))
+        self.asked = replace(self.asked, **changes)
+        if changes.get("start_pressed"):
+            self.asked = replace(self.asked, running=True)
         record["happened"] += happened
 
     def hands(self, record: Act) -> None:
         """Note whether hands are at live parts."""
         record["facts"]["hands_on_live"] = self.powered
+
+    def note_reading(self, record: Act, reading: Reading) -> None:
+        """Put a reading in the record, with the state that was asked for: a motor that will not run is evidence."""
+        asked = asdict(self.asked)
+        record["asked"] = asked | {"pulled": sorted(asked["pulled"])}
+        record["reading"] = reading.as_data()
+        record["facts"]["nulled"] = self.nulled
 
     def note_power(self, record: Act, before: Situation | None = None) -> None:
         """Note what power meets: the cover, loose wires, the case; ``before`` is the machine before a trip."""

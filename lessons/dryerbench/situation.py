@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 from dryerbench.circuit import Circuit
 from dryerbench.faults import Fault, changed_by, faulty_circuit
@@ -21,6 +22,21 @@ TOUCH_VOLTS = 30.0
 """Volts from which a part counts as live (from memory of the usual limit for dry skin)."""
 
 
+def motor_turns(live: Solution) -> bool:
+    """Return whether the motor has the volts and the amps to come up to speed and stay there."""
+    return abs(live["W1", "W0"].volts) >= MOTOR_VOLTS and abs(live.amps("run winding")) >= MOTOR_AMPS
+
+
+def breaker_holds(machine: Machine, live: Solution) -> bool:
+    """Return whether neither pole of the breaker carries more than it holds for long."""
+    return max(abs(live.amps(f"breaker {pole}")) for pole in "12") <= TRIP_FACTOR * machine.breaker_amps
+
+
+def starting(state: State) -> State:
+    """Return ``state`` with its start switch held and the rotor at rest."""
+    return replace(state, running=False, start_pressed=True)
+
+
 @dataclass(frozen=True)
 class Situation:
     """A machine, its faults and its state, with the circuit that follows and its solutions."""
@@ -28,6 +44,10 @@ class Situation:
     machine: Machine
     faults: tuple[Fault, ...]
     state: State
+
+    def moved(self, **changes: Any) -> Situation:
+        """Return the same machine in a changed state, not settled."""
+        return Situation(self.machine, self.faults, replace(self.state, **changes))
 
     @cached_property
     def circuit(self) -> Circuit:
@@ -62,18 +82,6 @@ class Situation:
         pair = self.live["case", "earth"]
         return abs(pair.volts) * abs(1e7 / (1e7 + pair.ohms))
 
-    @property
-    def motor_turns(self) -> bool:
-        """Whether the motor has the volts and the amps to run."""
-        volts = abs(self.live["W1", "W0"].volts)
-        return volts >= MOTOR_VOLTS and abs(self.live.amps("run winding")) >= MOTOR_AMPS
-
-    @property
-    def breaker_holds(self) -> bool:
-        """Whether neither pole of the breaker carries more than it holds for long."""
-        amps = (abs(self.live.amps(f"breaker {pole}")) for pole in "12")
-        return max(amps) <= TRIP_FACTOR * self.machine.breaker_amps
-
     def is_live(self, a: str, b: str) -> bool:
         """Return whether touching ``a`` and ``b`` closes more than a phantom: over 30 V into 3 kΩ."""
         pair = self.live[a, b]
@@ -89,18 +97,22 @@ class Situation:
 def settle(machine: Machine, faults: Sequence[Fault], state: State) -> tuple[Situation, tuple[str, ...]]:
     """Return the situation that ``state`` comes to, and what happened on the way, in words.
 
-    A motor without volts stops; a started one comes up to speed; an overloaded breaker trips.
+    A motor runs if it can start as things stand (a lost leg may keep a turning motor turning, but starts none);
+    an overloaded breaker trips.
     """
     happened: list[str] = []
     now = Situation(machine, tuple(faults), state)
-    if state.running and not now.motor_turns:
-        happened.append("the motor stops")
-        now = Situation(machine, now.faults, replace(state, running=False))
-    elif state.start_pressed and not state.running and now.motor_turns:
-        happened.append("the motor comes up to speed")
-        now = Situation(machine, now.faults, replace(state, running=True))
-    if not now.breaker_holds:
+    if not (state.plugged and state.breaker_on):
+        if state.running:
+            happened.append("the motor stops")
+            now = now.moved(running=False)
+        return now, tuple(happened)
+    if state.running or state.start_pressed:
+        turns = motor_turns(now.moved(running=False, start_pressed=True).live)
+        if turns != state.running:
+            happened.append("the motor comes up to speed" if turns else "the motor stops")
+            now = now.moved(running=turns)
+    if not breaker_holds(machine, now.live):
         happened.append("the breaker trips")
-        off = replace(now.state, breaker_on=False, running=False)
-        now = Situation(machine, now.faults, off)
+        now = now.moved(breaker_on=False, running=False)
     return now, tuple(happened)
