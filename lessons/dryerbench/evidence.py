@@ -43,10 +43,11 @@ _SPANS = {"ohms": 8.0, "continuity": 3.0, "insulation": 10.0, "clamp": 60.0, "te
 _UNLIKELY = 0.05
 _OTHER = 0.1
 _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "leakage-to-case")
-_NEGLIGIBLE = 1e-5
+_NEGLIGIBLE = 3e-4
 _LITTLE = 0.01
 _APART = 3.0  # standard deviations
 _LONGEST = 30
+_OUTCOMES = 48  # the likeliest bins stand for all outcomes of a reading
 _COVER_MINUTES = 9.0  # prove dead, take the cover off
 _METER = Meter()
 
@@ -225,7 +226,8 @@ class Evidence:
         weights = (self.weights[heavy] / self.weights[heavy].sum()).astype(np.float32)
         names = [self.candidates[place].name for place in heavy]
         member = np.array([[one == name for one in names] for name in dict.fromkeys(names)], dtype=np.float32)
-        left = _expected_entropy(densities[np.ix_(np.array(free), heavy, heavy)], weights, member)
+        seen = np.argsort(-weights, kind="stable")[:_OUTCOMES]
+        left = _expected_entropy(densities[np.ix_(np.array(free), heavy, heavy[seen])], weights, member, seen)
         bits = float(_entropy(member @ weights)) - left
         costs = np.array([self._cost(menu_acts[place]) for place in free])
         best = int(np.argmax(np.where(bits > _LITTLE, bits / costs, 0.0)))
@@ -256,16 +258,15 @@ def _entropy(shares: Numbers) -> Numbers:
     return answer
 
 
-def _expected_entropy(densities: Floats, weights: Floats, member: Floats) -> Numbers:
-    """Return the entropy between faults left on average (acts,); each bin's middle is one outcome.
+def _expected_entropy(densities: Floats, weights: Floats, member: Floats, seen: Floats) -> Numbers:
+    """Return the entropy between faults left on average (acts,); the middles of the bins ``seen`` are the outcomes.
 
     ``densities`` (acts, candidates, outcomes), ``weights`` (candidates,), ``member`` (faults, candidates).
     """
     joint = weights[:, None] * densities
     after = member @ joint / joint.sum(axis=1)[:, None, :]
-    safe = np.where(after > 0, after, 1.0)
-    entropy = -(after * np.log2(safe)).sum(axis=1)
-    answer: Numbers = entropy @ weights
+    entropy = -(after * np.log2(np.maximum(after, 1e-30))).sum(axis=1)
+    answer: Numbers = entropy @ (weights[seen] / weights[seen].sum())
     return answer
 
 
