@@ -5,7 +5,11 @@ from __future__ import annotations
 from dryerbench.circuit import read_circuit
 from dryerbench.layout import layout_of
 
-TEXT = "leg: source from earth to A, 120 V at 0 deg\nr: resistance from A to B, 27 ohm\nc: contact from B to earth, open, 0.01 ohm"
+TEXT = """
+leg: source from earth to A, 120 V at 0 deg
+r: resistance from A to B, 27 ohm
+c: contact from B to earth, open, 0.01 ohm
+"""
 
 
 def test_rows_are_nodes_then_branches() -> None:
