@@ -36,7 +36,7 @@ MOST_MOVES = 20_000
 """Switch moves after which a cycle counts as chattering."""
 SECONDS = 60.0
 DRY, DONE = "dry", "done"
-"""Names of the crossings that move no switch: the load is dry, the exhaust is where the control ends the heat."""
+"""Names of the crossings that move no switch: the load is dry, the control is done."""
 
 
 @dataclass(frozen=True)
