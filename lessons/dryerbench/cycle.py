@@ -32,7 +32,7 @@ WATER_ERROR = 2e-6
 LONGEST_STEP = 60.0
 """[s]"""
 MOST_MINUTES = 600.0
-MOST_MOVES = 20_000
+MOST_MOVES = 5_000
 """Switch moves after which a cycle counts as chattering."""
 SECONDS = 60.0
 DRY, DONE = "dry", "done"
@@ -158,7 +158,7 @@ class _Run:
             moves=tuple(self.moves),
             dry_time=self.dry_time,
             heat_end=heat_end,
-            stuck_closed=tuple(sorted({"thermostat", "high_limit", "cutoff"} - set(self.switches))),
+            fitted={name: part for name, (part, _) in self.switches.items()},
         )
 
     def go(self, end: float, motor: bool = True) -> None:

@@ -27,8 +27,11 @@ from dryerbench.errors import OutOfRangeError
 from dryerbench.moist_air import relative_humidity
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from dryerbench.stepping import Trace
     from dryerbench.temperatures import Floats
+    from dryerbench.thermostats import HeatSwitch
 
 JOULES_PER_KWH = 3.6e6
 
@@ -125,7 +128,8 @@ class CycleRecord:
     """[s], None if the load never got dry."""
     heat_end: float
     """When the control stopped calling for heat for good [s]."""
-    stuck_closed: tuple[str, ...] = ()
+    fitted: Mapping[str, HeatSwitch]
+    """The switches that can open, by name: thermostat, control, high_limit, cutoff."""
 
     @cached_property
     def _knots(self) -> tuple[Floats, Floats, Floats, Floats]:

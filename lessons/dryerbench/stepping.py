@@ -116,7 +116,7 @@ class Stepper:
             after = state + row.dot(slopes)
             slopes[stage] = rates(after.tolist())
         wrong = _ERROR.dot(slopes) * self._weight
-        return after, step * max(wrong.max(), -wrong.min())
+        return after, step * max(float(wrong.max()), -float(wrong.min()))
 
     def run(  # noqa: PLR0917
         self, rates: Rates, time: float, state: Floats, end: float, watched: Sequence[Crossing], trace: Trace
