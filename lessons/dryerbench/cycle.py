@@ -134,6 +134,15 @@ class _Run:
         }
         self.switches = {name: (part, place) for name, (part, place) in fitted.items() if part is not None}
         self.closed = dict.fromkeys(self.switches, True)
+        self.openings = {
+            name: Crossing(name, place, part.opens, upward=True)
+            for name, (part, place) in self.switches.items()
+        }
+        self.closings = {
+            name: Crossing(name, place, part.closes, upward=False)
+            for name, (part, place) in self.switches.items()
+            if part.closes is not None
+        }
         self.calling = True
         self.time, self.state = 0.0, np.array(self.running.start())
         self.dry_time: float | None = None
@@ -211,11 +220,11 @@ class _Run:
     def watched(self) -> list[Crossing]:
         """Return what could happen next: each closed switch may open, each open one close unless one-shot."""
         crossings = []
-        for name, (part, place) in self.switches.items():
-            if self.closed[name]:
-                crossings.append(Crossing(name, place, part.opens, upward=True))
-            elif part.closes is not None:
-                crossings.append(Crossing(name, place, part.closes, upward=False))
+        for name, closed in self.closed.items():
+            if closed:
+                crossings.append(self.openings[name])
+            elif name in self.closings:
+                crossings.append(self.closings[name])
         if self.calling and self.cycle.ends_at is not None:
             crossings.append(Crossing(DONE, THERMOSTAT, self.cycle.ends_at, upward=True))
         if self.dry_time is None:

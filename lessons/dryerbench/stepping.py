@@ -152,13 +152,14 @@ class Stepper:
     ) -> tuple[Crossing, float] | None:
         """Return the earliest crossing in the step and where in it (0 to 1), or None."""
         best: tuple[Crossing, float] | None = None
-        first, last, start, stop = self._slopes[0], self._slopes[6], before, after
+        first, last = self._slopes[0], self._slopes[6]
         for crossing in watched:
             at = crossing.index
-            value, rate = stop.item(at), last.item(at)
-            if not crossing.passed(value) and (rate > 0) == crossing.upward:
-                continue  # still on its way at the end of the step: it cannot have turned back before
-            theta = _first_crossing(crossing, step, (start.item(at), value, first.item(at), rate))
+            value, rate, rate_before = after.item(at), last.item(at), first.item(at)
+            turned_back = (rate > 0) != crossing.upward and (rate_before > 0) == crossing.upward
+            if not (turned_back or crossing.passed(value) or crossing.passed(before.item(at))):
+                continue
+            theta = _first_crossing(crossing, step, (before.item(at), value, rate_before, rate))
             if theta is not None and (best is None or theta < best[1]):
                 best = (crossing, theta)
         return best
