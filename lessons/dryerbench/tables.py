@@ -87,9 +87,7 @@ def table(name: str) -> Table:
     resource = found[0]
     fields = {field["name"]: field for field in resource["schema"]["fields"]}
     with (folder / resource["path"]).open(encoding="utf-8", newline="") as file:
-        rows = tuple(
-            {key: _cell(text, fields[key]) for key, text in row.items()} for row in csv.DictReader(file)
-        )
+        rows = tuple({key: _cell(text, fields[key]) for key, text in row.items()} for row in csv.DictReader(file))
     return Table(
         name=name,
         title=resource["title"],

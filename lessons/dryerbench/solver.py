@@ -1,0 +1,292 @@
+"""Modified nodal analysis: volts at every node, amps in every part and the ohms behind every pair of probes.
+
+The unknowns are the node volts and the amps of sources, wires, contacts and inductances. A wire of milliohms is
+solved by its own Ohm's law, V_a - V_b - R·I = 0, rather than by a conductance: no digits of a floating node's
+gigaohms are lost beside it. An open contact keeps its row and says I = 0, so that every position of every switch
+has the same layout, and many circuits are factored in one call. Source of the method: Ho, Ruehli and Brennan,
+The modified nodal approach to network analysis, IEEE Trans. Circuits Syst. 22 (1975), from memory.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dryerbench.circuit import Circuit, CircuitError, Part, Topology
+
+MAINS_HERTZ = 60.0
+Array: TypeAlias = NDArray[Any]  # complex at mains frequency, real for direct current
+_OPEN_ROW = 1e3  # times I = 0: large, so that elimination takes this row and mixes no node's amps with another's
+_BRANCHES = frozenset({"source", "inductance", "contact", "wire"})
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Where each part of a family of circuits stands in the matrix: row numbers, -1 for the reference."""
+
+    nodes: tuple[str, ...]
+    kinds: tuple[str, ...]
+    ends: tuple[tuple[int, int], ...]
+    branch: tuple[int, ...]
+
+    @property
+    def size(self) -> int:
+        """The number of unknowns: nodes, then branch amps."""
+        return len(self.nodes) + sum(row >= 0 for row in self.branch)
+
+    @cached_property
+    def weights(self) -> NDArray[np.float64]:
+        """One over the parts at each node (n,): scales the current sums, so that no hub is a small node's pivot.
+
+        The case, where every stray ends and a fault's amps flow, would else lend its rounding to a floating wire.
+        """
+        ends = [end for pair, row in zip(self.ends, self.branch, strict=True) if row < 0 for end in pair if end >= 0]
+        return 1.0 / np.maximum(1, np.bincount(ends, minlength=len(self.nodes)))
+
+
+@lru_cache(maxsize=256)
+def _layout(key: Topology) -> Layout:
+    reference, parts = key
+    nodes = dict.fromkeys(node for _, a, b in parts for node in (a, b))
+    nodes.pop(reference, None)
+    index = {node: row for row, node in enumerate(nodes)} | {reference: -1}
+    branch, row = [], len(nodes)
+    for kind, _, _ in parts:
+        branch.append(row if kind in _BRANCHES else -1)
+        row += kind in _BRANCHES
+    return Layout(
+        tuple(nodes),
+        tuple(kind for kind, _, _ in parts),
+        tuple((index[a], index[b]) for _, a, b in parts),
+        tuple(branch),
+    )
+
+
+@dataclass(frozen=True)
+class Pair:
+    """What two probes face: the open-circuit volts (phasor) and the ohms behind them (complex)."""
+
+    volts: complex
+    ohms: complex
+
+
+@dataclass(frozen=True)
+class Solution:
+    """One solved circuit: ``volts`` (n,) to the reference, ``impedance`` (n, n) in Ω, ``branch`` amps by part."""
+
+    circuit: Circuit
+    layout: Layout
+    hertz: float
+    volts: Array
+    impedance: Array
+    branch: Array
+
+    @cached_property
+    def _index(self) -> dict[str, int]:
+        return {node: row for row, node in enumerate(self.layout.nodes)}
+
+    @cached_property
+    def _places(self) -> dict[str, int]:
+        return {part.name: place for place, part in enumerate(self.circuit)}
+
+    def index(self, node: str) -> int:
+        """Return the row of ``node``, -1 for the reference.
+
+        Raises
+        ------
+        CircuitError
+            If the circuit has no such node.
+        """
+        if node == self.circuit.reference:
+            return -1
+        if node not in self._index:
+            raise CircuitError(f"There is no point named '{node}' in this circuit.")
+        return self._index[node]
+
+    def at(self, node: str) -> complex:
+        """Return the volts (phasor) of ``node`` against the reference."""
+        row = self.index(node)
+        return 0j if row < 0 else complex(self.volts[row])
+
+    def __getitem__(self, points: tuple[str, str]) -> Pair:
+        a, b = (self.index(point) for point in points)
+        z = self.impedance
+        ohms = complex(z[a, a] if a >= 0 else 0) + complex(z[b, b] if b >= 0 else 0)
+        if a >= 0 and b >= 0:
+            ohms -= complex(z[a, b]) + complex(z[b, a])
+        return Pair(self.at(points[0]) - self.at(points[1]), ohms)
+
+    def amps(self, name: str) -> complex:
+        """Return the amps (phasor) through part ``name`` from its ``a`` to its ``b``."""
+        part = self.circuit.part(name)
+        row = self.layout.branch[self._places[name]]
+        if row >= 0:
+            return complex(self.branch[row - len(self.layout.nodes)])
+        return (self.at(part.a) - self.at(part.b)) * _admittance(part, self.hertz)
+
+    def watts(self, name: str) -> complex:
+        """Return the complex power in VA taken by part ``name``: V times the conjugate of I."""
+        part = self.circuit.part(name)
+        return (self.at(part.a) - self.at(part.b)) * self.amps(name).conjugate()
+
+    def balance(self) -> tuple[complex, complex]:
+        """Return the VA that the sources deliver and the VA that all other parts take."""
+        delivered = -sum((self.watts(p.name) for p in self.circuit if p.kind == "source"), 0j)
+        taken = sum((self.watts(p.name) for p in self.circuit if p.kind != "source"), 0j)
+        return delivered, taken
+
+    def all_pairs(self) -> tuple[Array, Array]:
+        """Return open-circuit volts and ohms behind every pair, each (n, n), in the order of ``layout.nodes``."""
+        return pair_volts(self.volts), pair_ohms(self.impedance)
+
+
+def pair_volts(volts: Array) -> Array:
+    """Return V_i - V_j for every pair: (…, n) to (…, n, n)."""
+    return volts[..., :, None] - volts[..., None, :]
+
+
+def pair_ohms(impedance: Array) -> Array:
+    """Return the ohms behind every pair, Z_ii + Z_jj - Z_ij - Z_ji: (…, n, n) to (…, n, n)."""
+    own = np.diagonal(impedance, axis1=-2, axis2=-1)
+    ohms: Array = own[..., :, None] + own[..., None, :] - impedance - np.swapaxes(impedance, -1, -2)
+    return ohms
+
+
+def _admittance(part: Part, hertz: float) -> complex:
+    if part.kind == "resistance":
+        return 1.0 / part.value
+    return 1j * math.tau * hertz * part.value
+
+
+def _phasor(part: Part) -> complex:
+    """Return the phasor of a source; its ``b`` is the positive end."""
+    return cmath.rect(part.value, math.radians(part.degrees))
+
+
+def _own_term(part: Part, hertz: float) -> complex:
+    """Return what multiplies a branch's own amps in its row."""
+    if part.kind == "source":
+        return 0.0
+    if part.kind == "inductance":
+        return -1j * math.tau * hertz * part.value
+    return -part.value if part.closed else _OPEN_ROW
+
+
+def _assemble(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> tuple[Array, Array]:
+    count, size, width = len(circuits), layout.size, len(layout.nodes)
+    real = hertz == 0.0
+    kind = np.float64 if real else np.complex128
+    matrix = np.zeros((count, size, size), dtype=kind)
+    right = np.zeros((count, size, width + 1), dtype=kind)
+    right[:, np.arange(width), np.arange(width)] = 1.0
+    columns = list(zip(*circuits, strict=True))
+    for parts, (a, b), row in zip(columns, layout.ends, layout.branch, strict=True):
+        if row < 0:
+            value = np.array([_admittance(part, hertz) for part in parts])
+            _stamp(matrix, a, b, value.real if real else value)
+            continue
+        own = np.array([_own_term(part, hertz) for part in parts])
+        joined = np.array([part.closed for part in parts], dtype=float)
+        matrix[:, row, row] = own.real if real else own
+        for node, sign in ((a, 1.0), (b, -1.0)):
+            if node >= 0:
+                matrix[:, row, node] += sign * joined
+                matrix[:, node, row] += sign
+        if parts[0].kind == "source" and not real:
+            right[:, row, width] = [-_phasor(part) for part in parts]
+    weight = layout.weights
+    matrix[:, :width] *= weight[:, None]
+    right[:, :width] *= weight[:, None]
+    return matrix, right
+
+
+def _stamp(matrix: Array, a: int, b: int, value: Array) -> None:
+    for node in (a, b):
+        if node >= 0:
+            matrix[:, node, node] += value
+    if a >= 0 and b >= 0:
+        matrix[:, a, b] -= value
+        matrix[:, b, a] -= value
+
+
+def solve_all(circuits: Sequence[Circuit], hertz: float = MAINS_HERTZ) -> list[Solution]:
+    """Return the solutions of many circuits, factored together where they share a layout.
+
+    ``hertz`` 0 means direct current with every source dead, as an ohmmeter needs it: a capacitance is then open
+    and an inductance a plain joint.
+
+    Raises
+    ------
+    CircuitError
+        If a circuit has no single solution; the text says which nodes float or where sources are shorted.
+    """
+    families: dict[Topology, list[int]] = defaultdict(list)
+    for place, circuit in enumerate(circuits):
+        families[circuit.topology].append(place)
+    solved: dict[int, Solution] = {}
+    for key, places in families.items():
+        layout = _layout(key)
+        members = [circuits[place] for place in places]
+        matrix, right = _assemble(layout, members, hertz)
+        answer = _factor(matrix, right, members, hertz)
+        width = len(layout.nodes)
+        for circuit, place, x in zip(members, places, answer, strict=True):
+            solved[place] = Solution(circuit, layout, hertz, x[:width, width], x[:width, :width], x[width:, width])
+    return [solved[place] for place in range(len(circuits))]
+
+
+def _factor(matrix: Array, right: Array, circuits: Sequence[Circuit], hertz: float) -> Array:
+    try:
+        answer: Array = np.linalg.solve(matrix, right)
+    except np.linalg.LinAlgError:
+        answer = np.full_like(right, np.nan)
+    if not np.isfinite(answer).all():
+        for circuit in circuits:
+            explain(circuit, hertz)
+        raise CircuitError("This circuit has sources joined by parts of no resistance: give one of them ohms.")
+    return answer
+
+
+def solve(circuit: Circuit, hertz: float = MAINS_HERTZ) -> Solution:
+    """Return the solution of one circuit at ``hertz`` Hz (0: direct current, sources dead).
+
+    Raises
+    ------
+    CircuitError
+        If it has no single solution.
+    """
+    return solve_all([circuit], hertz)[0]
+
+
+def explain(circuit: Circuit, hertz: float) -> None:
+    """Say why a circuit has no single solution, if the cause is a node without any path to the reference.
+
+    Raises
+    ------
+    CircuitError
+        Naming the nodes that float.
+    """
+    joined: dict[str, set[str]] = defaultdict(set)
+    for part in circuit:
+        if part.closed and (hertz or part.kind != "capacitance"):
+            joined[part.a].add(part.b)
+            joined[part.b].add(part.a)
+    reached, edge = {circuit.reference}, [circuit.reference]
+    while edge:
+        fresh = joined[edge.pop()] - reached
+        reached |= fresh
+        edge.extend(fresh)
+    floating = [node for node in circuit.nodes if node not in reached]
+    if floating:
+        raise CircuitError(
+            f"Nothing ties {', '.join(floating)} to {circuit.reference}, so the volts there can be anything: "
+            "add the leakage or the capacitance that a real wire has."
+        )
