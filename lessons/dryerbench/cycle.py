@@ -46,8 +46,8 @@ class Cycle:
     A switch that is None is stuck closed (welded, or by-passed). ``control``, if fitted, also sits in the
     exhaust and must be closed as well: a control that reads a thermistor (``thermistor_control``). The heat
     ends when the load is dry (``stop_when_dry``), when the exhaust is ``ends_at`` [°C], or with the motor's
-    time less the ``cool_down`` [min]; the motor runs that much longer. Then the machine stands until
-    ``minutes`` are over.
+    time less the ``cool_down`` [min] (unless ``control_welded``); the motor runs that much longer. Then the
+    machine stands until ``minutes`` are over.
 
     Raises
     ------
@@ -70,6 +70,7 @@ class Cycle:
     cool_down: float = 0.0
     stop_when_dry: bool = False
     ends_at: float | None = None
+    control_welded: bool = False
     run_minutes: float | None = None
     """The motor's time, if it is to stop before ``minutes`` are over."""
 
@@ -135,8 +136,7 @@ class _Run:
         self.switches = {name: (part, place) for name, (part, place) in fitted.items() if part is not None}
         self.closed = dict.fromkeys(self.switches, True)
         self.openings = {
-            name: Crossing(name, place, part.opens, upward=True)
-            for name, (part, place) in self.switches.items()
+            name: Crossing(name, place, part.opens, upward=True) for name, (part, place) in self.switches.items()
         }
         self.closings = {
             name: Crossing(name, place, part.closes, upward=False)
@@ -180,9 +180,7 @@ class _Run:
                 self.dry_time = self.time
             elif crossing.name != DONE:
                 self.move(crossing)
-            if self.calling and (
-                crossing.name == DONE or (crossing.name == DRY and self.cycle.stop_when_dry)
-            ):
+            if self.calling and (crossing.name == DONE or (crossing.name == DRY and self.cycle.stop_when_dry)):
                 return
 
     def move(self, crossing: Crossing) -> None:
@@ -196,11 +194,13 @@ class _Run:
     def stretch(self, end: float, motor: bool) -> Crossing | None:
         """Integrate to the next switch move or ``end`` with the heat as it now is."""
         heater, model = self.cycle.heater, self.running if motor else self.standing
-        heating = motor and self.calling and all(self.closed.values())
+        heating = motor and (self.calling or self.cycle.control_welded) and all(self.closed.values())
         if heating:
             watts, amps = heater.closed_watts, heater.closed_amps
         elif motor:
             watts, amps = heater.open_watts, heater.open_amps
+        elif heater.stopped_through_switches and not all(self.closed.values()):
+            watts, amps = 0.0, 0.0
         else:
             watts, amps = heater.stopped_watts, heater.stopped_amps
         trace = Trace()

@@ -242,9 +242,7 @@ class CycleRecord:
     def motor_joules(self, until: float | None = None) -> float:
         """Return the energy [J] that the motor took until ``until`` [s], or in all."""
         end = self.stretches[-1].end if until is None else until
-        return self.running.motor_watts * sum(
-            max(0.0, min(s.end, end) - s.start) for s in self.stretches if s.motor
-        )
+        return self.running.motor_watts * sum(max(0.0, min(s.end, end) - s.start) for s in self.stretches if s.motor)
 
     @property
     def kwh(self) -> float:

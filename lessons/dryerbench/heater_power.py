@@ -38,15 +38,15 @@ class HeaterPower:
     stopped_watts: float = 0.0
     stopped_amps: float = 0.0
     lit: float = 1.0
+    stopped_through_switches: bool = False
+    """Whether what flows with the motor stopped comes through the heat switches, which then can break it."""
 
     def __post_init__(self) -> None:
         numbers = (self.closed_watts, self.closed_amps, self.open_watts, self.open_amps)
         if not all(math.isfinite(n) and n >= 0 for n in (*numbers, self.stopped_watts, self.stopped_amps)):
             raise OutOfRangeError("A heater's watts and amps are 0 or more.")
         if not 0.0 < self.lit <= 1.0:
-            raise OutOfRangeError(
-                f"The share of elements that carry current is above 0, up to 1, not {self.lit:g}."
-            )
+            raise OutOfRangeError(f"The share of elements that carry current is above 0, up to 1, not {self.lit:g}.")
 
     @classmethod
     def parallel(
