@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from typing import Any
 
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
@@ -12,6 +14,9 @@ from scipy.optimize import brentq
 from dryerbench.ducts import AIR_DENSITY, AIR_VISCOSITY, CFM, INCH_OF_WATER, Duct
 from dryerbench.errors import OutOfRangeError
 from dryerbench.tables import table
+
+_root: Callable[..., Any] = brentq
+_smooth_curve: Callable[..., Any] = PchipInterpolator
 
 
 class Blower:
@@ -34,7 +39,7 @@ class Blower:
         """Flow against nothing [m³/s]."""
         self.shut_pressure = pressures[0]
         """Pressure against a shut duct [Pa]."""
-        self._curve = PchipInterpolator(flows, pressures)  # type: ignore[no-untyped-call]
+        self._curve = _smooth_curve(flows, pressures)
 
     def pressure(self, flow: float) -> float:
         """Return the pressure [Pa] made at ``flow`` [m³/s].
@@ -45,9 +50,7 @@ class Blower:
             If the flow is off the curve.
         """
         if not 0 <= flow <= self.free_flow:
-            raise OutOfRangeError(
-                f"This blower moves from 0 to {self.free_flow:.3g} m³/s, not {flow:g} m³/s."
-            )
+            raise OutOfRangeError(f"This blower moves from 0 to {self.free_flow:.3g} m³/s, not {flow:g} m³/s.")
         return float(self._curve(flow))
 
 
@@ -81,9 +84,7 @@ class DryerPassage:
                 f"The blocked part of the lint filter is 0 or more and below 1, not {self.filter_blocked:g}."
             )
         if self.loss < 0 or not 0.0 <= self.filter_share <= 1.0:
-            raise OutOfRangeError(
-                "The dryer's own loss is 0 or more and the filter's share of it from 0 to 1."
-            )
+            raise OutOfRangeError("The dryer's own loss is 0 or more and the filter's share of it from 0 to 1.")
 
     def pressure(self, flow: float, density: float = AIR_DENSITY) -> float:
         """Return the pressure lost [Pa] at ``flow`` [m³/s] in air of ``density`` [kg/m³]."""
@@ -139,7 +140,7 @@ def operating_point(
 
     if duct.shut:
         return OperatingPoint(0.0, blower.shut_pressure * thinner, 0.0, blower.shut_pressure * thinner)
-    flow = float(brentq(surplus, 0.0, blower.free_flow, xtol=1e-9))  # type: ignore[no-untyped-call]
+    flow = float(_root(surplus, 0.0, blower.free_flow, xtol=1e-9))
     return OperatingPoint(
         flow,
         blower.pressure(flow) * thinner,

@@ -6,6 +6,7 @@ the motor stopped after the control let go; what a fault does to air, switches a
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 
     from dryerbench.cycle_record import CycleRecord
 
+_root: Callable[..., Any] = brentq
 ENDS_AT = 58.0
 """Exhaust temperature at which the board takes a load for dry [°C]; invented, near 3.5 % moisture in our machine."""
 BIAS_KELVIN_PER_WATT = 8.0
@@ -46,7 +48,7 @@ class NoCycleError(LegToLegError, ValueError):
 def heater_power(machine: Machine, faults: Sequence[Fault] = ()) -> HeaterPower:
     """Return the heater's watts and amps in the bench's circuit, with its elements hot.
 
-    Amps are those in the heater's lead to leg 2.
+    Amps are those in the busier of the heater's two leads: they differ when an element is grounded.
 
     Raises
     ------
@@ -60,14 +62,18 @@ def heater_power(machine: Machine, faults: Sequence[Fault] = ()) -> HeaterPower:
     lit = sum(watts > 0.01 * max(each) for watts in each) or len(each)
     return HeaterPower(
         closed_watts=sum(each),
-        closed_amps=abs(closed.amps("wire L2")),
+        closed_amps=_lead_amps(closed),
         open_watts=sum(_element_watts(opened)),
-        open_amps=abs(opened.amps("wire L2")),
+        open_amps=_lead_amps(opened),
         stopped_watts=sum(_element_watts(stopped)),
-        stopped_amps=abs(stopped.amps("wire L2")),
+        stopped_amps=_lead_amps(stopped),
         lit=lit / len(each),
         stopped_through_switches=True,
     )
+
+
+def _lead_amps(solution: Solution) -> float:
+    return max(abs(solution.amps(lead)) for lead in ("wire H1", "wire L2"))
 
 
 def _element_watts(solution: Solution) -> list[float]:
@@ -86,7 +92,7 @@ def duct_with_air_lost(duct: Duct, share: float) -> Duct:
     def surplus(blocked: float) -> float:
         return Cycle(duct=replace(duct, blocked=blocked)).air.flow - wanted
 
-    blocked = brentq(surplus, duct.blocked, 1.0, xtol=1e-6)  # type: ignore[no-untyped-call]
+    blocked = _root(surplus, duct.blocked, 1.0, xtol=1e-6)
     return replace(duct, blocked=float(blocked))
 
 

@@ -80,9 +80,7 @@ class Duct:
         if not (math.isfinite(self.straight_ft) and self.straight_ft >= 0):
             raise OutOfRangeError(f"A duct is 0 ft long or more, not {self.straight_ft:g} ft.")
         if not 0.0 <= self.blocked <= 1.0:
-            raise OutOfRangeError(
-                f"The blocked part of a duct is from 0 (open) to 1 (shut), not {self.blocked:g}."
-            )
+            raise OutOfRangeError(f"The blocked part of a duct is from 0 (open) to 1 (shut), not {self.blocked:g}.")
         if not self.lint_mm >= 0 or self.hood_loss < 0 or self.roughness_mm < 0:
             raise OutOfRangeError("Lint, hood loss and roughness are 0 or more.")
         if not self.bore > 0:
@@ -102,9 +100,7 @@ class Duct:
         """Whether no air can pass."""
         return self.blocked >= 1.0
 
-    def losses(
-        self, flow: float, density: float = AIR_DENSITY, viscosity: float = AIR_VISCOSITY
-    ) -> dict[str, float]:
+    def losses(self, flow: float, density: float = AIR_DENSITY, viscosity: float = AIR_VISCOSITY) -> dict[str, float]:
         """Return the pressures lost [Pa] in straight run, elbows, hood and blockage at ``flow`` [m³/s].
 
         Darcy-Weisbach; friction factor, bends and the blockage's sharp edges by the ``fluids`` library.
@@ -195,9 +191,7 @@ def code_check(duct: Duct, code: str = "IRC M1502", edition: str = "2009 and lat
         If the table has no such code and edition.
     """
     row = table("duct-codes").row(code=code, edition=edition)
-    bends = sorted((elbow(name) for name in duct.elbows), key=lambda bend: -bend.angle)[
-        row["elbows_included"] :
-    ]
+    bends = sorted((elbow(name) for name in duct.elbows), key=lambda bend: -bend.angle)[row["elbows_included"] :]
     flat = row["flat_deduction_ft"]
     taken = sum(bend.code_deduction_ft if flat is None else flat for bend in bends)
     return CodeCheck(code, edition, row["longest_ft"] - taken, duct.straight_ft)

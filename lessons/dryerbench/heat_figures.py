@@ -48,9 +48,7 @@ def _plain(axes: Axes) -> None:
     axes.set_axisbelow(True)
 
 
-def _second_axis(
-    axes: Axes, side: str, there: Callable[[Any], Any], back: Callable[[Any], Any], unit: str
-) -> None:
+def _second_axis(axes: Axes, side: str, there: Callable[[Any], Any], back: Callable[[Any], Any], unit: str) -> None:
     """Put a second scale on the right or on top."""
     if side == "right":
         axes.secondary_yaxis("right", functions=(there, back)).set_ylabel(unit)
@@ -113,9 +111,7 @@ def cycle_figure(record: CycleRecord, title: str) -> Figure:
 def summary(record: CycleRecord) -> str:
     """Return one line about a cycle: minutes, energy, and which switch opened how often."""
     dry, energy = record.minutes_to_dry, record.kwh_to_dry
-    first = (
-        "not dry yet" if dry is None or energy is None else f"dry after {dry:.0f} min and {energy:.1f} kWh"
-    )
+    first = "not dry yet" if dry is None or energy is None else f"dry after {dry:.0f} min and {energy:.1f} kWh"
     opened = [
         f"{_SWITCHES[name]} opened {count} time{'s' * (count != 1)}"
         for name in _SWITCHES
@@ -196,9 +192,7 @@ def drying_figure(records: Mapping[str, CycleRecord], title: str) -> Figure:
         minutes = np.linspace(0.0, record.minutes, int(record.minutes * SAMPLES_PER_MINUTE) + 1)
         dry = record.minutes_to_dry
         told = f"{name}: " + ("not dry" if dry is None else f"{dry:.0f} min")
-        axes.plot(
-            minutes, 100.0 * record.moisture(minutes), color=colour, linestyle=dash, linewidth=2.0, label=told
-        )
+        axes.plot(minutes, 100.0 * record.moisture(minutes), color=colour, linestyle=dash, linewidth=2.0, label=told)
     axes.set_xlabel("time (min)")
     axes.set_ylabel("water in load (% of dry weight)")
     axes.set_xlim(left=0.0)

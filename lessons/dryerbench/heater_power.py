@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 USUAL_ELEMENTS = (27.0, 27.0, 27.0)
 """Three elements [Ω]; common practice, no published source."""
 
+MOST_WATTS = 50_000.0
+"""Far above any household heater; what is computed beyond it would be a typing error's [W]."""
+
 
 @dataclass(frozen=True)
 class HeaterPower:
@@ -45,6 +48,10 @@ class HeaterPower:
         numbers = (self.closed_watts, self.closed_amps, self.open_watts, self.open_amps)
         if not all(math.isfinite(n) and n >= 0 for n in (*numbers, self.stopped_watts, self.stopped_amps)):
             raise OutOfRangeError("A heater's watts and amps are 0 or more.")
+        if max(self.closed_watts, self.open_watts, self.stopped_watts) > MOST_WATTS:
+            raise OutOfRangeError(
+                f"No household heater makes more than {MOST_WATTS / 1000:g} kW: check the ohms and the volts."
+            )
         if not 0.0 < self.lit <= 1.0:
             raise OutOfRangeError(f"The share of elements that carry current is above 0, up to 1, not {self.lit:g}.")
 

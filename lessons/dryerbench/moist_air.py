@@ -78,16 +78,12 @@ def humidity_ratio(celsius: float, relative_humidity: float, pressure: float = S
     0.007262
     """
     if not 0.0 <= relative_humidity <= 1.0:
-        raise OutOfRangeError(
-            f"A relative humidity is between 0 and 1 (0 % and 100 %), not {relative_humidity:g}."
-        )
+        raise OutOfRangeError(f"A relative humidity is between 0 and 1 (0 % and 100 %), not {relative_humidity:g}.")
     if not 0.0 <= celsius <= 200.0:  # noqa: PLR2004
         raise OutOfRangeError(f"The moist-air equations hold from 0 to 200 °C, not at {celsius:g} °C.")
     vapour = relative_humidity * saturation_pressure(celsius)
     if vapour >= pressure:
-        raise OutOfRangeError(
-            f"At {celsius:g} °C that much vapour would push all the air out: lower the humidity."
-        )
+        raise OutOfRangeError(f"At {celsius:g} °C that much vapour would push all the air out: lower the humidity.")
     return float(MOLAR_RATIO * vapour / (pressure - vapour))
 
 
@@ -139,9 +135,7 @@ class MoistAir:
     @property
     def wet_bulb(self) -> float:
         """Temperature of a wet thermometer, or of wet clothes, in this air [°C]; by psychrolib."""
-        return self._ask(
-            psychrolib.GetTWetBulbFromRelHum, self.celsius, self.relative_humidity, self.pressure
-        )
+        return self._ask(psychrolib.GetTWetBulbFromRelHum, self.celsius, self.relative_humidity, self.pressure)
 
     @property
     def dew_point(self) -> float:

@@ -47,7 +47,5 @@ def kelvin(celsius: float) -> float:
         If it is not above absolute zero.
     """
     if not (math.isfinite(celsius) and celsius > -KELVIN_AT_ZERO_CELSIUS):
-        raise OutOfRangeError(
-            f"{celsius:g} °C is no temperature: it is at or below absolute zero (-273.15 °C)."
-        )
+        raise OutOfRangeError(f"{celsius:g} °C is no temperature: it is at or below absolute zero (-273.15 °C).")
     return celsius + KELVIN_AT_ZERO_CELSIUS

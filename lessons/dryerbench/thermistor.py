@@ -34,9 +34,7 @@ class Thermistor(Protocol):
 
 def _log_of(ohms: float) -> float:
     if not (math.isfinite(ohms) and ohms > 0):
-        raise OutOfRangeError(
-            f"A thermistor's resistance is above 0 Ω, not {ohms:g} Ω (0 is a short, OL is open)."
-        )
+        raise OutOfRangeError(f"A thermistor's resistance is above 0 Ω, not {ohms:g} Ω (0 is a short, OL is open).")
     return math.log(ohms)
 
 
@@ -98,9 +96,7 @@ class BetaThermistor:
         inverse = (_log_of(ohms) - math.log(self.ohms_at_reference)) / self.beta
         inverse += 1 / kelvin(self.reference_celsius)
         if inverse <= 0:
-            raise OutOfRangeError(
-                f"{ohms:g} Ω is lower than this thermistor reads at any temperature: shorted?"
-            )
+            raise OutOfRangeError(f"{ohms:g} Ω is lower than this thermistor reads at any temperature: shorted?")
         return 1 / inverse - KELVIN_AT_ZERO_CELSIUS
 
 
@@ -117,9 +113,7 @@ class SteinhartHart:
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.a) and self.b > 0 and self.c >= 0):
-            raise OutOfRangeError(
-                "These constants make no thermistor whose ohms fall as it warms: check the points."
-            )
+            raise OutOfRangeError("These constants make no thermistor whose ohms fall as it warms: check the points.")
 
     @classmethod
     def through(cls, points: Iterable[tuple[float, float]]) -> SteinhartHart:
@@ -132,9 +126,7 @@ class SteinhartHart:
         """
         rows = sorted(points)
         if len(rows) != 3 or len({row[0] for row in rows}) != 3:  # noqa: PLR2004
-            raise OutOfRangeError(
-                "Three points at three different temperatures are needed for Steinhart-Hart."
-            )
+            raise OutOfRangeError("Three points at three different temperatures are needed for Steinhart-Hart.")
         logs = [_log_of(ohms) for _, ohms in rows]
         if not logs[0] > logs[1] > logs[2]:
             raise OutOfRangeError("A thermistor's ohms fall as it warms; these three points do not.")
@@ -153,9 +145,7 @@ class SteinhartHart:
         log = _log_of(ohms)
         inverse = self.a + self.b * log + self.c * log**3
         if inverse <= 0:
-            raise OutOfRangeError(
-                f"{ohms:g} Ω is lower than this thermistor reads at any temperature: shorted?"
-            )
+            raise OutOfRangeError(f"{ohms:g} Ω is lower than this thermistor reads at any temperature: shorted?")
         return 1 / inverse - KELVIN_AT_ZERO_CELSIUS
 
     def ohms(self, celsius: float) -> float:

@@ -28,6 +28,4 @@ def thermistor_control(
         If the parts fit no temperature, or ``closes`` is not below ``opens``.
     """
     curve = believed or BetaThermistor()
-    return HeatSwitch(
-        "thermistor control", fitted.celsius(curve.ohms(opens)), fitted.celsius(curve.ohms(closes))
-    )
+    return HeatSwitch("thermistor control", fitted.celsius(curve.ohms(opens)), fitted.celsius(curve.ohms(closes)))

@@ -36,9 +36,7 @@ class HeatSwitch:
 
     def __post_init__(self) -> None:
         if not math.isfinite(self.opens) or self.tolerance < 0 or self.ohms_closed < 0:
-            raise OutOfRangeError(
-                f"The {self.name} needs a temperature, and a tolerance and ohms of 0 or more."
-            )
+            raise OutOfRangeError(f"The {self.name} needs a temperature, and a tolerance and ohms of 0 or more.")
         if self.closes is not None and not self.closes < self.opens:
             raise OutOfRangeError(
                 f"The {self.name} must close again below the temperature at which it opens "

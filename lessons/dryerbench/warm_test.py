@@ -8,6 +8,7 @@ sound or stuck.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from dryerbench.thermistor import Thermistor
     from dryerbench.thermostats import HeatSwitch
 
+_root: Callable[..., Any] = brentq
 BOILING = 100.0
 """[°C]"""
 
@@ -45,8 +47,7 @@ class Cup:
     def __post_init__(self) -> None:
         if not self.room <= self.water <= BOILING:
             raise OutOfRangeError(
-                f"Water in a cup is between the room's {self.room:g} °C and {BOILING:g} °C, "
-                f"not {self.water:g} °C."
+                f"Water in a cup is between the room's {self.room:g} °C and {BOILING:g} °C, not {self.water:g} °C."
             )
         if not 0 < self.lag < self.cooling:
             raise OutOfRangeError("The part follows the water faster than the water cools.")
@@ -78,7 +79,7 @@ class Cup:
         ends = (peak, peak + 60.0 * self.cooling) if cooling_down else (0.0, peak)
         if short(ends[1]) * short(ends[0]) > 0:
             return None
-        return float(brentq(short, *ends, xtol=1e-9))  # type: ignore[no-untyped-call]
+        return float(_root(short, *ends, xtol=1e-9))
 
 
 @dataclass(frozen=True)

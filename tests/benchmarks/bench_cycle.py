@@ -63,9 +63,7 @@ def scipys(cycle: Cycle, rtol: float = 1e-6) -> Outcome:
     closed, now, state, joules, dry = [True] * len(switches), 0.0, np.array(model.start()), 0.0, float("nan")
     goal, end = cycle.load.dry_at * cycle.load.dry_kg, cycle.minutes * 60.0
     while now < end:
-        levels = [
-            (p, o if shut else c, 1 if shut else -1) for shut, (p, o, c) in zip(closed, switches, strict=True)
-        ]
+        levels = [(p, o if shut else c, 1 if shut else -1) for shut, (p, o, c) in zip(closed, switches, strict=True)]
         levels.append((WATER, goal if np.isnan(dry) else -1.0, -1))
         events: list[Callable[..., float]] = []
         for place, level, direction in levels:
@@ -77,9 +75,7 @@ def scipys(cycle: Cycle, rtol: float = 1e-6) -> Outcome:
             events.append(event)
         watts = cycle.heater.closed_watts * all(closed)
         rates = model.rates(watts)
-        found = solve_ivp(
-            lambda _, y, f=rates: f(y.tolist()), (now, end), state, events=events, rtol=rtol, atol=1e-6
-        )
+        found = solve_ivp(lambda _, y, f=rates: f(y.tolist()), (now, end), state, events=events, rtol=rtol, atol=1e-6)
         joules, now, state = joules + watts * (found.t[-1] - now), found.t[-1], found.y[:, -1]
         hit = next((at for at, times in enumerate(found.t_events) if len(times)), None)
         if hit is not None and hit < len(switches):

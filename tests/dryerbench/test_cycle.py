@@ -151,9 +151,7 @@ def test_less_air_means_a_hotter_limit_and_longer_drying(blocked, more):
         ducts = [Duct(blocked=share) for share in (blocked, blocked + more)]
         # How hot the limit would get shows with nothing that cuts the heat.
         bare = [
-            Cycle(heater, duct, thermostat=None, high_limit=None, cutoff=None, minutes=15.0)
-            .run()
-            .peak("limit")
+            Cycle(heater, duct, thermostat=None, high_limit=None, cutoff=None, minutes=15.0).run().peak("limit")
             for duct in ducts
         ]
         assert bare[1] > bare[0]
@@ -173,12 +171,9 @@ def test_one_open_of_three_leaves_two_thirds_and_dries_half_as_long_again(volts)
 
 def test_208_volts_gives_three_quarters_of_the_heat_and_a_third_longer():
     records = [
-        Cycle(HeaterPower.parallel(volts=volts), minutes=90.0, stop_when_dry=True).run()
-        for volts in (240.0, 208.0)
+        Cycle(HeaterPower.parallel(volts=volts), minutes=90.0, stop_when_dry=True).run() for volts in (240.0, 208.0)
     ]
-    assert records[1].heater_watts(1.0)[0] / records[0].heater_watts(1.0)[0] == pytest.approx(
-        0.7511, abs=5e-5
-    )
+    assert records[1].heater_watts(1.0)[0] / records[0].heater_watts(1.0)[0] == pytest.approx(0.7511, abs=5e-5)
     assert 1.2 < records[1].minutes_to_dry / records[0].minutes_to_dry < 1.4
 
 
@@ -228,9 +223,7 @@ def test_a_grounded_element_that_stays_live_is_a_fire_at_rest():
 
 
 def test_a_thermistor_that_reads_cold_runs_hot():
-    controls = [
-        thermistor_control(DriftedThermistor(BetaThermistor(), factor)) for factor in (0.8, 1.0, 1.25)
-    ]
+    controls = [thermistor_control(DriftedThermistor(BetaThermistor(), factor)) for factor in (0.8, 1.0, 1.25)]
     peaks = [Cycle(thermostat=None, control=control).run().peak("thermostat") for control in controls]
     assert peaks == sorted(peaks)
     assert peaks[2] > peaks[0] + 5.0

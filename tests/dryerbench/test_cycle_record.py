@@ -28,9 +28,7 @@ def test_clamp_and_watts_follow_the_contacts():
     assert RECORD.clamp_amps(TIMES)[on] == pytest.approx(80 / 3)
     assert (RECORD.clamp_amps(TIMES)[~on] == 0.0).all()
     assert (RECORD.heater_watts(TIMES) > 0).tolist() == on.tolist()
-    assert RECORD.heater_joules() == pytest.approx(
-        sum(s.watts * s.seconds for s in RECORD.stretches if s.heating)
-    )
+    assert RECORD.heater_joules() == pytest.approx(sum(s.watts * s.seconds for s in RECORD.stretches if s.heating))
 
 
 def test_state_of_a_switch_at_a_minute():

@@ -21,9 +21,7 @@ FIGURES = {
     "sound": lambda: heat_figures.cycle_figure(SOUND, "A sound machine"),
     "blocked": lambda: heat_figures.cycle_figure(BLOCKED, "Vent blocked"),
     "dead": lambda: heat_figures.cycle_figure(DEAD, "No heat"),
-    "drying": lambda: heat_figures.drying_figure(
-        {"sound": SOUND, "blocked": BLOCKED, "dead": DEAD}, "Compared"
-    ),
+    "drying": lambda: heat_figures.drying_figure({"sound": SOUND, "blocked": BLOCKED, "dead": DEAD}, "Compared"),
     "air": lambda: heat_figures.airflow_figure({"short": Duct(), "shut": Duct(blocked=1.0)}, "Air"),
     "switch": lambda: heat_figures.switch_figure(CYCLING, "A thermostat"),
     "cutoff": lambda: heat_figures.switch_figure(usual_switch("thermal_cutoff"), "A cut-off"),

@@ -65,6 +65,7 @@ def test_a_single_grounded_element_has_no_way_back():
         (lambda: HeaterPower.parallel(volts=-1.0), "0 V or more"),
         (lambda: HeaterPower.grounded(element=0), "no element 0"),
         (lambda: HeaterPower.grounded(fraction=1.0), "inside the element"),
+        (lambda: HeaterPower.parallel((0.1,)), "50 kW"),
         (lambda: HeaterPower(-1.0, 0.0), "0 or more"),
         (lambda: HeaterPower(1.0, 1.0, lit=0.0), "above 0"),
     ],

@@ -44,9 +44,7 @@ def test_density_of_dry_air():
 
 
 def test_heating_watts_is_the_trades_rule():
-    assert heating_watts(100 * 0.3048**3 / 60, 100 / 1.8) == pytest.approx(
-        1.08 * 100 * 100 * 0.29307107, rel=1e-7
-    )
+    assert heating_watts(100 * 0.3048**3 / 60, 100 / 1.8) == pytest.approx(1.08 * 100 * 100 * 0.29307107, rel=1e-7)
 
 
 @pytest.mark.parametrize(

@@ -2,8 +2,10 @@ import math
 
 import numpy as np
 import pytest
-from scipy.integrate import solve_ivp
+from scipy.integrate import RK45, solve_ivp
 
+from dryerbench import stepping
+from dryerbench.errors import OutOfRangeError
 from dryerbench.stepping import Crossing, Stepper, Trace
 
 
@@ -71,3 +73,21 @@ def test_agrees_with_solve_ivp_on_a_stiffish_pair():
     solution = solve_ivp(lambda _, y: rates(y.tolist()), (0, 60), [1.0, 20.0], rtol=1e-11, atol=1e-11)
     assert end == 60.0
     assert state == pytest.approx(solution.y[:, -1], abs=1e-6)
+
+
+def test_a_leap_to_where_there_is_no_value_is_taken_back():
+    """y' = -sqrt(y), y(0) = 1: (1 - t/2)², so a first step of 4 s would go below zero."""
+    _, state, _, _ = run(1.9, state=(1.0,), rates=lambda y: (-math.sqrt(y[0]),))
+    assert state[0] == pytest.approx(0.05**2, abs=1e-6)
+
+
+def test_what_cannot_be_followed_is_told():
+    with pytest.raises(OutOfRangeError, match="extreme"):
+        run(3.0, state=(1.0,), rates=lambda y: (-1.0 / math.sqrt(y[0]),))  # gone at 2/3 s
+
+
+def test_the_pairs_numbers_are_scipys():
+    assert pytest.approx(RK45.P, rel=1e-14) == stepping._WITHIN
+    assert pytest.approx(RK45.E, rel=1e-14) == stepping._ERROR
+    assert pytest.approx(RK45.A[1:, :5], rel=1e-14) == stepping._STAGES[:5, :5]
+    assert pytest.approx(RK45.B, rel=1e-14) == stepping._STAGES[5, :6]

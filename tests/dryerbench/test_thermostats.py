@@ -16,9 +16,7 @@ def test_hysteresis_up_and_down():
 
 
 def test_a_cut_off_opens_once():
-    assert [closed for _, closed in CUTOFF.operating_curve([20, 176, 177, 20, -40])] == [True, True] + [
-        False
-    ] * 3
+    assert [closed for _, closed in CUTOFF.operating_curve([20, 176, 177, 20, -40])] == [True, True] + [False] * 3
     assert CUTOFF.one_shot
     assert not CYCLING.one_shot
 
@@ -77,9 +75,7 @@ def test_impossible_switches():
 
 
 def test_usual_parts_come_from_the_table_in_order_of_heat():
-    cycling, limit, cutoff = (
-        usual_switch(part) for part in ("cycling_thermostat", "high_limit", "thermal_cutoff")
-    )
+    cycling, limit, cutoff = (usual_switch(part) for part in ("cycling_thermostat", "high_limit", "thermal_cutoff"))
     assert cycling.opens < limit.opens < cutoff.opens
     assert cycling.opens == pytest.approx(celsius(155.0))
     assert cutoff.one_shot
