@@ -44,7 +44,7 @@ _WITHIN = np.array(
         (0.0, 40617522 / 29380423, -110615467 / 29380423, 69997945 / 29380423),
     )
 )
-"""Weights of the slopes for the state within a step, a quartic (Shampine, Math. Comp. 46, 1986; the numbers as in SciPy)."""
+"""Weights of the slopes for the state within a step, a quartic (Shampine, 1986; numbers as in SciPy)."""
 FIRST_STEP = 4.0
 """First step tried after a switch has moved [s]."""
 SHORTEST_STEP = 1e-9
