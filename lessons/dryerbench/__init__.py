@@ -1,1 +1,33 @@
-"""Leg to Leg's bench: what an apprentice holds (circuit, meter, figures, practice, hand-in)."""
+"""Leg to Leg's bench: what an apprentice holds (job card, figures, practice, hand-in).
+
+``from dryerbench import *`` gives a lesson all it needs. Each name is fetched from its module on first use, so that
+a marker that imports one module does not load figures, widgets or pint.
+"""
+
+from importlib import import_module
+from typing import Any
+
+_HOMES = {
+    "handin": ("hand_in", "job_card"),
+    "heater_figures": (
+        "show_hot_wire",
+        "show_off_not_dead",
+        "show_one_element",
+        "show_run",
+        "show_supply",
+        "show_three_elements",
+    ),
+    "pads": ("practice",),
+    "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
+}
+_HOME = {name: module for module, names in _HOMES.items() for name in names}
+
+__all__ = [  # noqa: PLE0604 - the names of _HOMES
+    *sorted(_HOME),
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME:
+        raise AttributeError(f"dryerbench has no {name}")
+    return getattr(import_module(f"dryerbench.{_HOME[name]}"), name)

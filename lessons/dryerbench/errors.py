@@ -8,7 +8,24 @@ class LegToLegError(Exception):
 
 
 class UnreadableAnswerError(LegToLegError, ValueError):
-    """A typed answer that cannot be read with certainty; the text asks what was meant."""
+    """A typed answer that cannot be read with certainty; the text asks what was meant, in one line.
+
+    ``reason`` is a short code (``dryerbench.doubts.REASONS`` lists them); ``suggestion`` is a text that
+    ``dryerbench.answers.read`` accepts, or None when there is no single best one.
+    """
+
+    def __init__(self, question: str, reason: str = "not_an_answer", suggestion: str | None = None) -> None:
+        super().__init__(question)
+        self.reason = reason
+        self.suggestion = suggestion
+
+
+class UnknownUnitError(LegToLegError, LookupError):
+    """A unit symbol that the course's table of units does not have."""
+
+
+class UnitMismatchError(LegToLegError, ValueError):
+    """Two units that measure different things, such as volts and amps."""
 
 
 class TableError(LegToLegError, LookupError):

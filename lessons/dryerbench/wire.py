@@ -31,6 +31,11 @@ def hot_factor(celsius: float) -> float:
     return float(factors[above - 1] + share * (factors[above] - factors[above - 1]))
 
 
+def hottest_celsius() -> float:
+    """Return the last temperature of the table ``nichrome-80-20`` in °C."""
+    return float(table("nichrome-80-20").column("celsius")[-1])
+
+
 def constant_factor(celsius: float, per_kelvin: float) -> float:
     """Return 1 + α·(t - 20 °C): a constant coefficient, good near 20 °C only (OpenStax College Physics 2e)."""
     return 1.0 + per_kelvin * (celsius - 20.0)

@@ -1,0 +1,90 @@
+"""Marks: what stands in nbgrader's book and in the marked notebooks, as rows."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import nbformat
+
+from dryerbench.errors import LegToLegError
+from grader.cohorts import Cohort
+from grader.outcomes import MIME, Outcome
+
+COLUMNS = ("apprentice", "lesson", "question", "points", "max_points", "note", "safety")
+
+
+class MarksDisagreeError(LegToLegError, RuntimeError):
+    """The book and a marked notebook say different points; the text names the question."""
+
+
+@dataclass(frozen=True)
+class Mark:
+    """One question of one apprentice: the outcome, with the points that the book holds."""
+
+    apprentice: str
+    lesson: str
+    outcome: Outcome
+
+    def row(self) -> dict[str, Any]:
+        """Return the columns of ``marks.csv``."""
+        o = self.outcome
+        return {
+            "apprentice": self.apprentice,
+            "lesson": self.lesson,
+            "question": o.question,
+            "points": f"{o.points:g}",
+            "max_points": f"{o.max_points:g}",
+            "note": o.note,
+            "safety": o.safety,
+        }
+
+
+def outcomes_in(notebook: Path) -> list[Outcome]:
+    """Return the outcomes that stand in a marked notebook, in its order."""
+    found = []
+    for cell in nbformat.read(notebook, as_version=4).cells:
+        for output in cell.get("outputs", []):
+            if output.output_type == "execute_result" and MIME in output.data:
+                found.append(Outcome.from_data(dict(output.data[MIME])))
+                break
+    return found
+
+
+def book_points(cohort: Cohort, apprentice: str, lesson: str) -> dict[str, float]:
+    """Return the points that nbgrader's book holds for each question."""
+    from nbgrader.api import Gradebook  # noqa: PLC0415 - its import alone takes two seconds
+
+    with Gradebook(cohort.book, "leg_to_leg") as book:
+        submission = book.find_submission(lesson, apprentice)
+        return {grade.name: float(grade.score) for notebook in submission.notebooks for grade in notebook.grades}
+
+
+def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
+    """Return the marks of one hand-in, after checking that the book and the marked notebook agree.
+
+    Raises
+    ------
+    MarksDisagreeError
+        If they do not.
+    """
+    book = book_points(cohort, apprentice, lesson)
+    marks = [Mark(apprentice, lesson, outcome) for outcome in outcomes_in(cohort.autograded(apprentice, lesson))]
+    for mark in marks:
+        if abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:  # noqa: PLR2004
+            raise MarksDisagreeError(
+                f"{apprentice}, {mark.outcome.question}: the book holds {book.get(mark.outcome.question)} points, "
+                f"the marked notebook {mark.outcome.points}. Mark this hand-in again."
+            )
+    return marks
+
+
+def write_rows(path: Path, columns: Iterable[str], rows: Iterable[dict[str, Any]]) -> None:
+    """Write ``rows`` as a CSV file in UTF-8."""
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, fieldnames=list(columns))
+        writer.writeheader()
+        writer.writerows(rows)

@@ -1,0 +1,40 @@
+"""An outcome: points, a short note that reports can count, and the sentence for the apprentice."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+from typing import Any
+
+MIME = "application/vnd.leg-to-leg.outcome+json"
+"""The media type under which an outcome stands in a marked notebook."""
+
+PASS_SHARE = 0.8
+"""The share of the points from which a lesson can be signed off (the course's own rule)."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What one question earned. ``safety`` is empty, or for a safety question ``clear``, ``held`` or ``open``."""
+
+    question: str
+    points: float
+    max_points: float
+    note: str
+    message: str
+    answer: str = ""
+    safety: str = ""
+
+    def as_data(self) -> dict[str, Any]:
+        """Return it as plain data."""
+        return asdict(self)
+
+    @staticmethod
+    def from_data(data: dict[str, Any]) -> Outcome:
+        """Return the outcome that ``as_data`` wrote."""
+        return Outcome(**data)
+
+
+def signed_off(outcomes: list[Outcome]) -> bool:
+    """Tell whether a lesson is signed off: every safety question clear, and ``PASS_SHARE`` of the points."""
+    earned, possible = sum(o.points for o in outcomes), sum(o.max_points for o in outcomes)
+    return bool(outcomes) and all(o.safety in ("", "clear") for o in outcomes) and earned >= PASS_SHARE * possible

@@ -1,0 +1,133 @@
+"""A trial of the whole way: a made-up cohort, handed in, marked by nbgrader, and held against the truth."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import nbformat
+
+from dryerbench.errors import LegToLegError
+from grader.building import built_path
+from grader.cohorts import Cohort
+from grader.marks import COLUMNS, Mark, marks_of, write_rows
+from grader.report import write_report
+from grader.rooms import lesson_names
+from grader.simulated import Deed, Simulated, filled_in, simulate
+
+TRUTH_COLUMNS = ("apprentice", "lesson", "question", "did", "typed", "expected_note", "expected_points")
+
+Tell = Callable[[str, int, int], None]
+"""Is told what is being done, how many steps are done, and how many there are."""
+
+
+class TrialError(LegToLegError, ValueError):
+    """A trial that cannot start; the text says why."""
+
+
+@dataclass
+class Comparison:
+    """Marks against truth: counts, and every place where they differ, in words."""
+
+    right: int = 0
+    slips: int = 0
+    other: int = 0
+    differences: list[str] = field(default_factory=list)
+
+    @property
+    def agreed(self) -> bool:
+        """Tell whether the marker found what each simulated apprentice did."""
+        return not self.differences
+
+
+def compare(marks: list[Mark], people: list[tuple[str, Simulated]]) -> Comparison:
+    """Return how ``marks`` compare with what the simulated ``people`` (lesson, person) really did."""
+    found = {(mark.apprentice, mark.lesson, mark.outcome.question): mark.outcome for mark in marks}
+    result = Comparison()
+    for lesson, person in people:
+        for deed in person.deeds:
+            outcome = found.get((person.apprentice, lesson, deed.question))
+            _count(result, deed)
+            if outcome is None:
+                result.differences.append(f"{person.apprentice}, {deed.question}: not marked.")
+            elif outcome.points != deed.expected_points or deed.expected_note not in outcome.note.split("+"):
+                result.differences.append(
+                    f"{person.apprentice}, {deed.question}: typed {deed.typed!r} ({deed.did}); marked "
+                    f"{outcome.points:g} as {outcome.note}, expected {deed.expected_points:g} as {deed.expected_note}."
+                )
+    return result
+
+
+def _count(result: Comparison, deed: Deed) -> None:
+    if deed.did == "right":
+        result.right += 1
+    elif deed.did.startswith("slip:"):
+        result.slips += 1
+    else:
+        result.other += 1
+
+
+def run_trial(out: Path, apprentices: int, seed: int, tell: Tell = lambda *_: None) -> Comparison:
+    """Make up a cohort in ``out``, mark it by the real path, write marks, truth, feedback and report.
+
+    Raises
+    ------
+    TrialError
+        If ``out`` already holds something else.
+    CohortError
+        If a step of nbgrader fails.
+    """
+    if out.exists() and any(out.iterdir()):
+        raise TrialError(f"The folder {out} is not empty. Name a new one with --out, or empty it first.")
+    lessons = lesson_names()
+    jobs = [(lesson, simulate(n, seed, lesson)) for lesson in lessons for n in range(1, apprentices + 1)]
+    steps, done = 2 * len(jobs) + 2, 0
+
+    def step(what: str) -> None:
+        nonlocal done
+        tell(what, done, steps)
+        done += 1
+
+    step("setting up the cohort")
+    cohort = Cohort.make(out, lessons)
+    _hand_in(cohort, jobs)
+    marks: list[Mark] = []
+    for lesson, person in jobs:
+        step(f"marking {person.apprentice}, {lesson}")
+        cohort.run("autograde", lesson, person.apprentice)
+        marks += marks_of(cohort, person.apprentice, lesson)
+        step(f"feedback for {person.apprentice}, {lesson}")
+        cohort.run("generate_feedback", lesson, person.apprentice)
+    step("writing the report")
+    result = compare(marks, jobs)
+    _write(out, cohort, jobs, marks)
+    tell("done", steps, steps)
+    return result
+
+
+def _hand_in(cohort: Cohort, jobs: list[tuple[str, Simulated]]) -> None:
+    for lesson, person in jobs:
+        path = cohort.submitted(person.apprentice, lesson)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        nbformat.write(filled_in(nbformat.read(built_path(lesson), as_version=4), person), path)
+
+
+def _write(out: Path, cohort: Cohort, jobs: list[tuple[str, Simulated]], marks: list[Mark]) -> None:
+    write_rows(out / "marks.csv", COLUMNS, [mark.row() for mark in marks])
+    truth = [
+        {
+            "apprentice": person.apprentice,
+            "lesson": lesson,
+            "question": deed.question,
+            "did": deed.did,
+            "typed": deed.typed,
+            "expected_note": deed.expected_note,
+            "expected_points": f"{deed.expected_points:g}",
+        }
+        for lesson, person in jobs
+        for deed in person.deeds
+    ]
+    write_rows(out / "truth.csv", TRUTH_COLUMNS, truth)
+    names = {person.apprentice: person.name for _, person in jobs}
+    write_report(out / "report.html", cohort, marks, names, made_up=True)

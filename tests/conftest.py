@@ -1,0 +1,38 @@
+"""What all tests share: what may be missing on a machine, and must not be missing in CI."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from pathlib import Path
+
+import pytest
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+
+# A kernel that a test starts finds the course as the test does, installed or not.
+ROOT = Path(__file__).resolve().parent.parent
+
+
+def _missing(what: str) -> None:
+    if os.environ.get("CI") == "true":
+        pytest.fail(f"{what} is missing, and in CI it must not be.")
+    pytest.skip(f"{what} is missing on this machine.")
+
+
+@pytest.fixture
+def chromium() -> str:
+    """Return the path of Chromium, or skip."""
+    if CHROMIUM is None:
+        _missing("Chromium")
+    return str(CHROMIUM)
+
+
+@pytest.fixture
+def bubblewrap() -> None:
+    """Skip where notebooks cannot be jailed."""
+    from grader import jail
+
+    if sys.platform != "linux" or not jail.available():
+        _missing("bubblewrap")

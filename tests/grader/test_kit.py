@@ -1,0 +1,97 @@
+"""A kit: marked with whose it is, enough to work with, and nothing of the marker's in it."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from dryerbench.errors import KitError
+from dryerbench.sheets import sheet
+from grader import kit, rooms
+from grader.building import released_notebook
+from grader.references import worked
+from grader.sources import worked_source
+
+LESSON = "03_heater_power"
+
+
+@pytest.fixture(scope="module")
+def packed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return kit.pack("demo-01", tmp_path_factory.mktemp("kits"))
+
+
+def texts(path: Path) -> dict[str, str]:
+    with zipfile.ZipFile(path) as archive:
+        return {name: archive.read(name).decode("utf-8", "replace") for name in archive.namelist()}
+
+
+def test_it_knows_whose_it_is(packed: Path) -> None:
+    assert json.loads(texts(packed)["leg-to-leg/kit.json"]) == {"apprentice": "demo-01"}
+    with pytest.raises(KitError):
+        kit.pack("../evil", packed.parent)
+
+
+def test_only_lessons_and_tables_are_in_it(packed: Path) -> None:
+    rooms_inside = {name.split("/")[1] for name in texts(packed)}
+    assert rooms_inside == {"kit.json", "lessons", "datasets"}
+    assert not [name for name in texts(packed) if "solution" in name or "grader" in name or "__pycache__" in name]
+
+
+def test_no_worked_answer_and_no_reference_number_is_in_it(packed: Path) -> None:
+    everything = "\n".join(texts(packed).values())
+    card = sheet(LESSON).card("demo-01")
+    for question, number in worked(LESSON, card).items():
+        assert worked_source(LESSON, question) not in everything
+        if number % 1:
+            assert f"{number:.6g}" not in everything
+    assert "BEGIN SOLUTION" not in everything
+    assert "REFERENCES" not in everything
+
+
+def test_a_canary_in_every_source_of_the_marker_does_not_get_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    canary = "canary-5b1f"
+    for name in ("lessons", "datasets", "solutions", "grader"):
+        shutil.copytree(rooms.room(name), tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+    for path in (tmp_path / "grader").rglob("*.py"):
+        path.write_text(path.read_text(encoding="utf-8") + f"\n# {canary}\n", encoding="utf-8")
+    for path in (tmp_path / "solutions").glob("*.md"):
+        text = path.read_text(encoding="utf-8")
+        marked = text.replace(":question: ", ":question: ", 1)
+        worked_lines = [line for line in marked.splitlines() if " = " in line and "card." in line]
+        for line in worked_lines:
+            marked = marked.replace(f"\n{line}\n", f"\n{line}  # {canary}\n")
+        assert marked.count(canary) >= 10
+        path.write_text(marked, encoding="utf-8")
+    monkeypatch.setattr(rooms, "ROOT", tmp_path)
+    built = tmp_path / "lessons" / LESSON / f"{LESSON}.ipynb"
+    from grader.building import as_text
+
+    built.write_text(as_text(released_notebook(LESSON)), encoding="utf-8")
+    assert canary not in "\n".join(texts(kit.pack("demo-01", tmp_path)).values())
+
+
+def test_an_unpacked_kit_deals_its_own_machine(packed: Path, tmp_path: Path) -> None:
+    with zipfile.ZipFile(packed) as archive:
+        archive.extractall(tmp_path)
+    lessons = tmp_path / "leg-to-leg" / "lessons"
+    code = (
+        f"from dryerbench import job_card; import dryerbench; print(dryerbench.__file__); print(job_card({LESSON!r}))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        check=True,
+        capture_output=True,
+        text=True,
+        cwd=lessons / LESSON,
+        env={"PYTHONPATH": str(lessons), "PATH": ""},
+    )
+    assert str(lessons) in done.stdout
+    assert "The machine of demo-01" in done.stdout

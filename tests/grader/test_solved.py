@@ -1,0 +1,91 @@
+"""The solved lesson earns everything for anybody, the untouched one nothing; nbval runs it."""
+
+from __future__ import annotations
+
+import contextlib
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import nbformat
+import pytest
+from IPython.core.interactiveshell import InteractiveShell
+from IPython.utils.capture import capture_output
+
+from dryerbench import explorers, kits
+from grader.building import built_path
+from grader.found_records import found_in_cell
+from grader.marking import mark_lesson
+from grader.rooms import lesson_names
+from grader.sources import solved_notebook
+
+RANDOM_IDS = [f"anyone-{n}" for n in range(200)]
+
+
+@pytest.fixture(scope="module")
+def shell() -> Iterator[InteractiveShell]:
+    made = InteractiveShell.instance()
+    made.history_manager.enabled = False
+    made.history_manager.end_session()
+    yield made
+    InteractiveShell.clear_instance()
+
+
+def run(shell: InteractiveShell, notebook: nbformat.NotebookNode) -> dict[str, list[dict[str, Any]]]:
+    """Run the cells in ``shell``, one after the other, and return what each question's cell showed."""
+    shown = {}
+    for cell in notebook.cells:
+        if cell.cell_type != "code":
+            continue
+        with capture_output() as captured:
+            shell.run_cell(cell.source, store_history=False)
+        if cell.metadata.nbgrader.grade:
+            outputs = [{"output_type": "display_data", "data": one.data} for one in captured.outputs]
+            shown[cell.metadata.nbgrader.grade_id] = outputs
+    return shown
+
+
+def points(
+    shell: InteractiveShell, notebook: nbformat.NotebookNode, lesson: str, apprentice: str
+) -> tuple[float, float]:
+    shown = run(shell, notebook)
+    found = {name: found_in_cell(outputs, name) for name, outputs in shown.items()}
+    marks = mark_lesson(lesson, apprentice, found).values()
+    return sum(mark.points for mark in marks), sum(mark.max_points for mark in marks)
+
+
+@pytest.mark.parametrize("lesson", lesson_names())
+def test_solved_is_full_for_200_ids(lesson: str, shell: InteractiveShell, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(explorers.MODE, "words")
+    notebook = solved_notebook(lesson)
+    for apprentice in RANDOM_IDS:
+        monkeypatch.setenv(kits.VARIABLE, apprentice)
+        earned, possible = points(shell, notebook, lesson, apprentice)
+        assert earned == possible > 0, apprentice
+
+
+@pytest.mark.parametrize("lesson", lesson_names())
+def test_untouched_is_nothing(lesson: str, shell: InteractiveShell, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(explorers.MODE, "words")
+    untouched = nbformat.read(built_path(lesson), as_version=4)
+    for apprentice in RANDOM_IDS[:20]:
+        monkeypatch.setenv(kits.VARIABLE, apprentice)
+        assert points(shell, untouched, lesson, apprentice)[0] == 0
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("lesson", lesson_names())
+def test_nbval_runs_the_solved_lesson(lesson: str, tmp_path: Path) -> None:
+    path = tmp_path / f"{lesson}.ipynb"
+    nbformat.write(solved_notebook(lesson), path)
+    with contextlib.chdir(tmp_path):
+        done = subprocess.run(
+            [sys.executable, "-m", "pytest", "--nbval-lax", "-q", "-p", "no:cacheprovider", str(path)],
+            check=False,
+            capture_output=True,
+            text=True,
+            timeout=300,
+        )
+    assert done.returncode == 0, done.stdout[-2000:]
