@@ -134,7 +134,7 @@ class Stepper:
         wrong = _ERROR.dot(slopes) * self._weight
         return after, step * max(float(wrong.max()), -float(wrong.min()))
 
-    def run(  # noqa: PLR0917
+    def run(
         self, rates: Rates, time: float, state: Floats, end: float, watched: Sequence[Crossing], trace: Trace
     ) -> tuple[float, Floats, Crossing | None]:
         """Integrate until ``end`` [s] or the first crossing; return time, state and that crossing, if any.

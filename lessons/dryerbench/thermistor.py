@@ -81,9 +81,7 @@ class BetaThermistor:
         >>> BetaThermistor().ohms(25.0)
         10000.0
         """
-        return self.ohms_at_reference * math.exp(
-            self.beta * (1 / kelvin(celsius) - 1 / kelvin(self.reference_celsius))
-        )
+        return self.ohms_at_reference * math.exp(self.beta * (1 / kelvin(celsius) - 1 / kelvin(self.reference_celsius)))
 
     def celsius(self, ohms: float) -> float:
         """Return the temperature [°C] at which the resistance is ``ohms`` [Ω].

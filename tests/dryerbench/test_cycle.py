@@ -58,12 +58,12 @@ def reference(cycle, end):
         events, names = [], []
         for name, (part, place) in switches.items():
             level = part.opens if closed[name] else part.closes
-            event = lambda _, y, place=place, level=level: y[place] - level  # noqa: E731
+            event = lambda _, y, place=place, level=level: y[place] - level
             event.terminal, event.direction = True, 1 if closed[name] else -1
             events.append(event)
             names.append(name)
         if dry is None:
-            event = lambda _, y: y[WATER] - goal  # noqa: E731
+            event = lambda _, y: y[WATER] - goal
             event.terminal, event.direction = True, -1
             events.append(event)
             names.append("dry")

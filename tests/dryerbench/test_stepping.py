@@ -14,9 +14,7 @@ def swing(state):
     return (state[1], -state[0])
 
 
-def run(  # noqa: PLR0917
-    end, watched=(), tolerance=1e-9, longest=10.0, state=(0.0, 1.0), rates=swing
-):
+def run(end, watched=(), tolerance=1e-9, longest=10.0, state=(0.0, 1.0), rates=swing):
     trace = Trace()
     stepper = Stepper(np.full(len(state), tolerance), longest)
     return (*stepper.run(rates, 0.0, np.array(state), end, watched, trace), trace)
