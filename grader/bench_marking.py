@@ -27,7 +27,12 @@ _DAMAGED = Judgement(0.0, "bad_trail", "The acts handed in cannot be done on you
 
 
 def _dangers(bench: Any) -> str:
-    return " ".join(dict.fromkeys(finding.caution for finding in bench.findings))
+    return " ".join(dict.fromkeys(finding.caution for finding in bench.findings if finding.gate))
+
+
+def _remarks(bench: Any) -> str:
+    """Return what was not dangerous but misleads, each once, to stand behind the message."""
+    return "".join(dict.fromkeys(f" {finding.caution}" for finding in bench.findings if not finding.gate))
 
 
 def judge_work(question: Work, reference: WorkReference, answer: Found, card: Any) -> Judgement:
@@ -43,7 +48,9 @@ def judge_work(question: Work, reference: WorkReference, answer: Found, card: An
         return Judgement(points, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False)
     if missed:
         return slipped(missed, min(points, question.points - 0.5), safe=False)
-    return Judgement(question.points, "right", f"Right, and safely, in {bench.minutes:.0f} minutes.", safe=True)
+    return Judgement(
+        question.points, "right", f"Right, and safely, in {bench.minutes:.0f} minutes.{_remarks(bench)}", safe=True
+    )
 
 
 def judge_fault(question: Fault, reference: FaultReference, answer: Found, card: Any) -> Judgement:

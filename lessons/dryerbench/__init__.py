@@ -8,6 +8,7 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
+    "benches": ("open_bench",),
     "handin": ("hand_in", "job_card", "options"),
     "heater_figures": (
         "show_hot_wire",
