@@ -8,10 +8,10 @@ from typing import Any
 
 from IPython.display import display
 
-from dryerbench.errors import LegToLegError, UnreadableAnswerError
+from dryerbench.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
 from dryerbench.forms import receive
 from dryerbench.kits import PRACTICE, find_kit
-from dryerbench.questions import AnyQuestion
+from dryerbench.questions import AnyQuestion, Lettered
 from dryerbench.records import MIME, unread_record
 from dryerbench.sheets import Sheet, sheet
 
@@ -48,6 +48,13 @@ def _question(name: str) -> AnyQuestion:
     return _DESK.sheet.question(name)
 
 
+def _lettered(name: str) -> Lettered:
+    question = _question(name)
+    if not isinstance(question, Lettered):
+        raise LegToLegError(f"The question {name} has no options to choose from.")
+    return question
+
+
 def options(name: str) -> None:
     """Show the options of the question ``name``, lettered in this kit's own order.
 
@@ -58,10 +65,7 @@ def options(name: str) -> None:
     LegToLegError
         If no lesson is open, or the question has no options.
     """
-    question = _question(name)
-    if not hasattr(question, "lettered"):
-        raise LegToLegError(f"The question {name} has no options to choose from.")
-    lettered = question.lettered(_DESK.card)
+    lettered = _lettered(name).lettered(_DESK.card)
     rows = "".join(
         f"<tr><td style='text-align:left;vertical-align:top'><b>{letter}</b></td>"
         f"<td style='text-align:left;white-space:normal'>{escape(option.text)}</td></tr>"
@@ -69,6 +73,21 @@ def options(name: str) -> None:
     )
     plain = "\n".join(f"{letter}  {option.text}" for letter, option in lettered.items())
     display({"text/plain": plain, "text/html": f"<table><tbody>{rows}</tbody></table>"}, raw=True)
+
+
+def letter(name: str, *keys: str) -> str:
+    """Return the letters that the options ``keys`` of the question ``name`` carry here: for worked answers.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If the open lesson has no such question, or the question no such option.
+    """
+    question = _lettered(name)
+    letters = {option.key: one for one, option in question.lettered(_DESK.card).items()}
+    if not set(keys) <= set(letters):
+        raise UnknownQuestionError(f"The question {name} has no option {', '.join(set(keys) - set(letters))}.")
+    return " ".join(letters[key] for key in keys)
 
 
 def _box(heading: str, lines: list[str], *, fine: bool) -> dict[str, str]:
