@@ -8,6 +8,7 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
+    "bench_view": ("show_bench",),
     "benches": ("open_bench",),
     "handin": ("hand_in", "job_card", "letter", "options"),
     "heater_figures": (

@@ -72,7 +72,7 @@ def _test_dead(bench: Bench, record: Act, where: str = "plug") -> None:
         raise BenchError(f"Dead is tested at {', '.join(places)}, not at '{where}'.")
     there = [point for point in places[where] if point in bench.situation.circuit.nodes]
     for point in there:
-        _reach(bench, point)
+        reach(bench, point)
     shown = [bench.meter.read(bench.situation, "volts", a, b) for a, b in combinations(there, 2)]
     live = any(bench.situation.is_live(a, b) for a, b in combinations(there, 2))
     record["readings"] = [reading.as_data() for reading in shown]
@@ -196,8 +196,14 @@ def _replace_fuse(bench: Bench, _: Act) -> None:
     bench.fuse = True
 
 
-def _reach(bench: Bench, point: str) -> None:
-    """Raise BenchError if a probe cannot be put on ``point`` as things stand."""
+def reach(bench: Bench, point: str) -> None:
+    """Do nothing if a probe can be put on ``point`` as things stand.
+
+    Raises
+    ------
+    BenchError
+        If it cannot: the point is behind something, or this machine does not have it.
+    """
     rows = table("test-points").rows
     behind = {row["point"]: row["behind"] for row in rows}.get(point)
     if behind is None or point not in bench.situation.circuit.nodes:
@@ -210,7 +216,7 @@ def _reach(bench: Bench, point: str) -> None:
 
 def _probe(bench: Bench, record: Act, a: str, b: str) -> None:
     for point in (a, b):
-        _reach(bench, point)
+        reach(bench, point)
     if bench.mode in DEAD_MODES and not bench.fuse:
         raise BenchError("The meter stays dark on this setting: its fuse is gone. Replace the fuse.")
     now, mode = bench.situation, bench.mode
