@@ -4,25 +4,28 @@ const STYLE = `
 .ltl-bench { background: #fff; color: #111; font: 15px/1.4 system-ui, sans-serif; padding: 0.6em; border: 1px solid #777; max-width: 1240px; box-sizing: border-box; }
 .ltl-bench * { box-sizing: border-box; }
 .ltl-bench :focus-visible { outline: 3px solid #0050a0; outline-offset: 2px; }
-.ltl-bench .ltl-top { display: flex; flex-wrap: wrap; gap: 0.8em; align-items: flex-start; }
-.ltl-bench .ltl-page { flex: 3 1 30em; min-width: 0; overflow-x: auto; }
-.ltl-bench .ltl-page svg { display: block; width: 100%; min-width: 780px; height: auto; touch-action: none; user-select: none; }
-.ltl-bench .ltl-meter { flex: 1 1 15em; border: 2px solid #333; padding: 0.5em 0.7em; background: #f6f6f6; }
-.ltl-bench .ltl-shown { font: 700 2em/1.2 ui-monospace, monospace; min-height: 1.2em; }
-.ltl-bench .ltl-of { min-height: 1.4em; }
+.ltl-bench .ltl-page { overflow-x: auto; }
+.ltl-bench .ltl-page svg { display: block; width: 100%; min-width: 860px; height: auto; touch-action: none; user-select: none; }
+.ltl-bench .ltl-meter { display: flex; flex-wrap: wrap; gap: 0.3em 1em; align-items: center; border: 2px solid #333; padding: 0.4em 0.7em; background: #f6f6f6; }
+.ltl-bench .ltl-face { flex: 1 1 15em; min-width: 0; }
+.ltl-bench .ltl-shown { font: 700 2.1em/1.2 ui-monospace, monospace; min-height: 1.2em; }
+.ltl-bench .ltl-of { min-height: 2.8em; }
+.ltl-bench .ltl-dial { flex: 3 1 24em; }
+.ltl-bench .ltl-keys { flex: 2 1 18em; }
 .ltl-bench .ltl-old { color: #555; font-style: italic; font-weight: 400; }
 .ltl-bench fieldset { border: 1px solid #999; margin: 0.4em 0 0; padding: 0.2em 0.6em 0.5em; min-width: 0; }
 .ltl-bench legend { font-weight: 700; padding: 0 0.3em; }
-.ltl-bench label.ltl-pick { display: block; padding: 0.15em 0; }
+.ltl-bench label.ltl-pick { display: inline-block; padding: 0.15em 0; margin-right: 1.1em; white-space: nowrap; }
 .ltl-bench button, .ltl-bench select, .ltl-bench input[type=number] { font: inherit; color: #111; background: #fff; border: 1px solid #444; border-radius: 3px; padding: 0.25em 0.6em; margin: 0.1em; min-height: 2em; }
 .ltl-bench button { cursor: pointer; }
 .ltl-bench button:hover { background: #e4e4e4; }
 .ltl-bench button[aria-pressed=true] { background: #333; color: #fff; }
 .ltl-bench .ltl-acts { display: flex; flex-wrap: wrap; gap: 0.5em; }
-.ltl-bench .ltl-acts fieldset { flex: 1 1 19em; }
+.ltl-bench .ltl-acts fieldset { flex: 1 1 23em; }
 .ltl-bench .ltl-row { display: flex; flex-wrap: wrap; align-items: center; gap: 0.2em 0.4em; padding: 0.1em 0; }
-.ltl-bench .ltl-row > span { min-width: 9em; }
+.ltl-bench .ltl-row > span { min-width: 8.5em; }
 .ltl-bench .ltl-say { border-left: 5px solid #0072B2; padding: 0.3em 0.7em; margin: 0.5em 0; min-height: 2em; }
+.ltl-bench .ltl-say:empty { border-color: transparent; }
 .ltl-bench .ltl-say.ltl-refused { border-left: 5px dashed #B85C00; font-weight: 600; }
 .ltl-bench .ltl-logs { display: flex; flex-wrap: wrap; gap: 0.6em; }
 .ltl-bench .ltl-logs > section { flex: 1 1 22em; min-width: 0; }
@@ -158,8 +161,9 @@ function render({ model, el }) {
   tag("p", { class: "ltl-hint" }, root,
     "Click two test points and the meter reads. To move one probe alone, drag its tag. By keyboard: Tab to the drawing, " +
     "arrow keys from point to point, Enter to put the next probe there, A or B to move that probe alone, Escape to lift both.");
-  const top = tag("div", { class: "ltl-top" }, root);
-  const holder = tag("div", { class: "ltl-page" }, top);
+  const meter = tag("section", { class: "ltl-meter", "aria-label": "Meter" }, root);
+  const say = tag("div", { class: "ltl-say", role: "status", "aria-live": "polite" }, root);
+  const holder = tag("div", { class: "ltl-page" }, root);
   const page = svg("svg", { viewBox: `0 0 ${drawing.size[0]} ${drawing.size[1]}`, role: "group", "aria-label": "Drawing of the machine with its test points" }, holder);
   const under = drawGround(page, drawing);
   const wires = drawWires(page, drawing);
@@ -261,10 +265,10 @@ function render({ model, el }) {
   };
 
   /* the meter */
-  const meter = tag("section", { class: "ltl-meter", "aria-label": "Meter" }, top);
-  const shown = tag("div", { class: "ltl-shown", role: "status", "aria-live": "polite" }, meter);
-  const of = tag("div", { class: "ltl-of" }, meter);
-  const dial = tag("fieldset", {}, meter);
+  const face = tag("div", { class: "ltl-face", role: "status", "aria-live": "polite" }, meter);
+  const shown = tag("div", { class: "ltl-shown" }, face);
+  const of = tag("div", { class: "ltl-of" }, face);
+  const dial = tag("fieldset", { class: "ltl-dial" }, meter);
   tag("legend", {}, dial, "Dial");
   const group = `ltl-dial-${Math.random().toString(36).slice(2)}`;
   const picks = {};
@@ -283,13 +287,12 @@ function render({ model, el }) {
     made.addEventListener("click", act);
     return made;
   };
-  button(meter, "Read again", () => send("again"));
-  button(meter, "Lift probes", () => send("lift"));
-  button(meter, "Join tips, store leads", () => send("null_leads"));
-  button(meter, "New meter fuse", () => send("replace_fuse"));
-  const meterState = tag("div", {}, meter);
-
-  const say = tag("div", { class: "ltl-say", role: "status", "aria-live": "polite" }, root);
+  const keys = tag("div", { class: "ltl-keys" }, meter);
+  button(keys, "Read again", () => send("again"));
+  button(keys, "Lift probes", () => send("lift"));
+  button(keys, "Join tips, store leads", () => send("null_leads"));
+  button(keys, "New meter fuse", () => send("replace_fuse"));
+  const meterState = tag("div", {}, keys);
 
   /* the acts */
   const acts = tag("div", { class: "ltl-acts" }, root);
@@ -322,7 +325,7 @@ function render({ model, el }) {
     toggle(line, (now) => now.breaker_on, ["Close the breaker", "close_breaker"], ["Open the breaker", "open_breaker"]));
   row(safe, (now) => `Lock and tag: ${now.locked ? "on" : "none"}`, (line) =>
     toggle(line, (now) => now.locked, ["Lock and tag", "lock"], ["Take lock and tag off", "unlock"]));
-  row(safe, () => "Meter", (line) => button(line, "Prove it on a known source", () => send("prove_meter")));
+  row(safe, () => "Meter", (line) => button(line, "Prove on a known source", () => send("prove_meter")));
   row(safe, () => "Test dead at", (line) => {
     const where = select(line, "Where to test dead", menu.dead);
     button(line, "Test dead", () => send("test_dead", { where: where.value }));

@@ -107,7 +107,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
 
 def _follow_code(panel: BenchPanel) -> None:
     """Let ``panel`` look at its bench after every cell that runs, as long as there is such a panel."""
-    shell = get_ipython()  # type: ignore[no-untyped-call]
+    shell = get_ipython()
     if shell is None:
         return
     known = weakref.ref(panel)

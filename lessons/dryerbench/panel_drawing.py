@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 WIDTH, HEIGHT = 1120, 640
-COVER = (222, 44, 872, 520)
+COVER = (184, 44, 910, 520)
 """The area behind the cover: left, top, width, height."""
 
 _ACROSS = {"L1": 250, "H1": 340, "H2": 432, "H3": 512, "H4": 622, "H5": 702, "H6": 812, "H7": 892, "H8": 1002}
@@ -36,7 +36,7 @@ SPOTS: dict[str, tuple[int, int, str]] = {
     "T1": (1002, 174, "above"),
     "T2": (1002, 244, "above"),
     "T3": (1002, 314, "above"),
-    "Q": (412, 154, "above"),
+    "Q": (412, 164, "above"),
     "D": (346, 374, "above"),
     "W1": (506, 374, "above"),
     "W2": (506, 454, "left"),
@@ -56,8 +56,8 @@ PARTS: tuple[tuple[str, tuple[int, int], tuple[int, int], str], ...] = (
     ("element 2", (1002, 244), (830, 244), "above"),
     ("element 3", (1002, 314), (830, 314), "above"),
     ("motor heat contact", (640, 244), (520, 244), "below"),
-    ("low heat contact", (512, 154), (434, 154), "below"),
-    ("bias heater", (412, 154), (306, 154), "below"),
+    ("low heat contact", (512, 164), (434, 164), "below"),
+    ("bias heater", (412, 164), (306, 164), "below"),
     ("door switch", (205, 374), (346, 374), "below"),
     ("start switch", (346, 374), (506, 374), "below"),
     ("run winding", (506, 374), (722, 374), "below"),
@@ -86,8 +86,8 @@ WIRES: tuple[tuple[str, tuple[tuple[int, int], ...]], ...] = (
     ("", ((830, 244), (760, 244))),
     ("wire T0", ((760, 244), (640, 244))),
     ("wire L2", ((520, 244), (250, 244))),
-    ("", ((512, 84), (512, 154))),
-    ("wire Q", ((434, 154), (412, 154))),
+    ("", ((512, 84), (512, 164))),
+    ("wire Q", ((434, 164), (412, 164))),
     ("", ((250, 84), (250, 124), (205, 124), (205, 230))),
     ("", ((205, 258), (205, 374))),
     ("", ((722, 374), (722, 454))),
@@ -109,7 +109,7 @@ WORDS: tuple[tuple[int, int, str], ...] = (
     (150, 26, "cord plug"),
     (996, 432, "control board"),
     (996, 452, "(fed by L1 and N)"),
-    (290, 145, "to N"),
+    (284, 168, "to N"),
     (900, 632, "case, bare metal"),
 )
 
@@ -146,9 +146,7 @@ def box_of(a: tuple[int, int], b: tuple[int, int]) -> tuple[float, float, float,
     return middle[0] - long / 2, middle[1] - 9, long, 18
 
 
-def still(
-    there: Collection[str], pulled: Collection[str], probes: Mapping[str, str | None], *, cover_off: bool
-) -> str:
+def still(there: Collection[str], pulled: Collection[str], probes: Mapping[str, str | None], *, cover_off: bool) -> str:
     """Return the drawing as a PNG in base64: the points ``there``, wires ``pulled``, where the probes are."""
     from matplotlib.figure import Figure  # noqa: PLC0415
 

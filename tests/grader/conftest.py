@@ -1,0 +1,79 @@
+"""What tests in a browser share: a server, a page, an unpacked kit."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import socket
+import subprocess
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
+from pathlib import Path
+
+import pytest
+
+from grader.rooms import ROOT
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@contextmanager
+def server(command: list[str], environment: dict[str, str], log: Path, where: Path) -> Iterator[str]:
+    port = free_port()
+    options = ["--no-browser", f"--port={port}", "--IdentityProvider.token=token", "--ServerApp.port_retries=0"]
+    options += ["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
+    with log.open("w") as out:
+        process = subprocess.Popen([*command, *options], env=environment, stdout=out, stderr=out, cwd=where)
+        try:
+            address = f"http://localhost:{port}"
+            _wait(address, process, log)
+            yield address
+        finally:
+            process.terminate()
+            process.wait(timeout=30)
+
+
+def _wait(address: str, process: subprocess.Popen[bytes], log: Path) -> None:
+    for _ in range(240):
+        if process.poll() is not None:
+            raise AssertionError(log.read_text()[-2000:])
+        try:
+            urllib.request.urlopen(f"{address}/api?token=token", timeout=5).close()
+        except (urllib.error.URLError, OSError):
+            time.sleep(0.25)
+        else:
+            return
+    raise AssertionError("JupyterLab did not start: " + log.read_text()[-2000:])
+
+
+@pytest.fixture
+def page(chromium: str) -> Iterator:
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        options = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
+        browser = playwright.chromium.launch(executable_path=chromium, args=options)
+        yield browser.new_page(viewport={"width": 1400, "height": 1000})
+        browser.close()
+
+
+@pytest.fixture
+def serve() -> Callable[..., AbstractContextManager[str]]:
+    """Return ``server``: a command started at a free port, its address, and its end."""
+    return server
+
+
+@pytest.fixture
+def course(tmp_path: Path) -> Path:
+    """Return the lessons of a kit of demo-02, unpacked."""
+    for name in ("lessons", "datasets"):
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+    (tmp_path / "kit.json").write_text('{"apprentice": "demo-02"}', encoding="utf-8")
+    return tmp_path / "lessons"
