@@ -10,6 +10,7 @@ from typing import Any
 _HOMES = {
     "bench_view": ("show_bench",),
     "benches": ("open_bench",),
+    "call_pads": ("compare_paths", "practice_call", "price_list"),
     "handin": ("hand_in", "job_card", "letter", "options"),
     "heater_figures": (
         "show_hot_wire",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import statistics
 import sys
 from collections.abc import Iterator
@@ -48,12 +49,21 @@ def bench_page(page: Any, serve: Any, lessons: Path) -> Iterator[Any]:
     with serve(lab_command(lessons), environment, lessons.parent / "log", lessons) as address:
         page.goto(f"{address}/lab/tree/bench.ipynb?token=token")
         page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status='idle']", timeout=PATIENCE)
-        page.get_by_role("menuitem", name="Run", exact=True).click()
-        page.get_by_text("Run All Cells", exact=True).click()
         panel = page.locator(".ltl-bench")
-        panel.wait_for(timeout=PATIENCE)
+        for _ in range(3):  # a page that is still loading can swallow the first click
+            page.get_by_role("menuitem", name="Run", exact=True).click()
+            page.get_by_text("Run All Cells", exact=True).click()
+            with contextlib.suppress(_late()):
+                panel.wait_for(timeout=PATIENCE / 3)
+                break
         page.locator(".jp-OutputArea-output pre", has_text="acts:").wait_for(timeout=PATIENCE)
         yield panel
+
+
+def _late() -> type[Exception]:
+    from playwright.sync_api import TimeoutError as Late
+
+    return Late
 
 
 def settled(panel: Any, turn: int) -> float:
