@@ -37,6 +37,7 @@ def configure(c: Any) -> None:
     c.ClearSolutions.code_stub = {"python": STUB}
     c.OverwriteCells.add_missing_cells = True
     c.Autograde.sanitize_preprocessors = [
+        "grader.kept_work.KeepWork",
         "nbgrader.preprocessors.ClearOutput",
         f"{ours}.RestoreMarks",
         "nbgrader.preprocessors.OverwriteKernelspec",

@@ -19,6 +19,7 @@ from dryerbench.records import MIME as RECORD
 from dryerbench.sheets import SHEETS
 from grader import jail
 from grader.found_records import Found, found_in_cell
+from grader.kept_work import with_kept_work
 from grader.kernels import JailedKernelManager, environment, marking_environment
 from grader.marking import mark_lesson
 from grader.outcomes import MIME, Outcome
@@ -120,7 +121,7 @@ class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
 
 
 def _found(cell: NotebookNode, name: str, *, early: bool) -> Found:
-    answer = found_in_cell(cell.get("outputs", []), name)
+    answer = with_kept_work(found_in_cell(cell.get("outputs", []), name), cell, name)
     return Found("kernel_died") if early and answer.state == "no_record" else answer
 
 

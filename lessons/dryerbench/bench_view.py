@@ -11,7 +11,7 @@ from dryerbench.acts import BenchError, reach
 from dryerbench.bench import Bench
 from dryerbench.explorers import MODE, show_bundle
 from dryerbench.meter import PROBE_MODES, SPOTS, ranges
-from dryerbench.panel_drawing import drawing, still
+from dryerbench.panel_drawing import drawing, neighbours, still
 from dryerbench.tables import table
 from dryerbench.trail import Act
 from dryerbench.wiring import points, pullable
@@ -52,6 +52,7 @@ def menu_of(bench: Bench) -> dict[str, Any]:
     return {
         "drawing": drawing(),
         "points": points_of(bench),
+        "neighbours": neighbours(points_of(bench)),
         "modes": [[mode, MODE_WORDS[mode]] for mode in PROBE_MODES],
         "ranges": {mode: [[scale.full_scale, scale.show(scale.full_scale)] for scale in ranges(mode)]
                    for mode in PROBE_MODES},

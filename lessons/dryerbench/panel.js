@@ -143,13 +143,15 @@ function render({ model, el }) {
   let turn = 0;
   let sentAt = 0;
 
-  const root = tag("div", { class: "ltl-bench", role: "group", "aria-label": "Bench", "data-lm-suppress-shortcuts": "true", "data-turn": "0" }, el);
+  const root = tag("div", { class: "ltl-bench", role: "group", "aria-label": "Bench", "data-turn": "0" }, el);
   tag("style", {}, root, STYLE);
-  const free = (event) => {
-    if (event.key === "Control" || event.key === "Meta") root.removeAttribute("data-lm-suppress-shortcuts");
-  };
-  root.addEventListener("keydown", free);
-  root.addEventListener("keyup", () => root.setAttribute("data-lm-suppress-shortcuts", "true"));
+  // JupyterLab takes single keys for its cells unless the focused element itself says no; with Ctrl they stay its own.
+  const keep = (event) => event.target.setAttribute("data-lm-suppress-shortcuts", "true");
+  root.addEventListener("focusin", keep);
+  root.addEventListener("keyup", keep);
+  root.addEventListener("keydown", (event) => {
+    if (event.key === "Control" || event.key === "Meta") event.target.removeAttribute("data-lm-suppress-shortcuts");
+  });
 
   const send = (act, given = {}) => {
     turn += 1;
@@ -189,18 +191,6 @@ function render({ model, el }) {
     points[here].scrollIntoView({ block: "nearest", inline: "nearest" });
   };
   points[here].setAttribute("tabindex", "0");
-  const ways = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowDown: [0, 1], ArrowUp: [0, -1] };
-  const neighbour = (name, [dx, dy]) => {
-    let best = null;
-    let least = Infinity;
-    for (const other of Object.keys(points)) {
-      const [x, y] = [spot[other].x - spot[name].x, spot[other].y - spot[name].y];
-      const along = x * dx + y * dy;
-      const aside = Math.abs(x * dy) + Math.abs(y * dx);
-      if (along > 5 && along + 2.5 * aside < least) [best, least] = [other, along + 2.5 * aside];
-    }
-    return best;
-  };
   for (const [name, group] of Object.entries(points)) {
     group.addEventListener("click", () => {
       focusOn(name);
@@ -209,8 +199,8 @@ function render({ model, el }) {
     group.addEventListener("keydown", (event) => {
       if (event.ctrlKey || event.metaKey || event.altKey) return;
       const key = event.key.length === 1 ? event.key.toUpperCase() : event.key;
-      if (ways[key]) {
-        const other = neighbour(name, ways[key]);
+      if (event.key.startsWith("Arrow")) {
+        const other = menu.neighbours[name][event.key];
         if (other) focusOn(other);
       } else if (key === "Enter" || key === " ") next(name);
       else if (key === "A" || key === "B") alone(key, name);

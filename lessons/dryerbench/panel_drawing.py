@@ -146,6 +146,32 @@ def box_of(a: tuple[int, int], b: tuple[int, int]) -> tuple[float, float, float,
     return middle[0] - long / 2, middle[1] - 9, long, 18
 
 
+WAYS = {"ArrowRight": (1, 0), "ArrowLeft": (-1, 0), "ArrowDown": (0, 1), "ArrowUp": (0, -1)}
+"""The arrow keys, and the way each goes on the page."""
+
+_CONE = 0.6
+
+
+def neighbours(there: Collection[str]) -> dict[str, dict[str, str]]:
+    """Return, for each of the points ``there``, the point that each arrow key goes to.
+
+    That is the nearest inside a narrow cone; if the cone is empty, the nearest on that side of the page.
+    """
+    return {name: {key: other for key in WAYS if (other := _towards(name, key, there))} for name in there}
+
+
+def _towards(name: str, key: str, there: Collection[str]) -> str:
+    x, y, _ = SPOTS[name]
+    across, down = WAYS[key]
+    seen = []
+    for other in there:
+        dx, dy = SPOTS[other][0] - x, SPOTS[other][1] - y
+        along, aside = dx * across + dy * down, abs(dx * down) + abs(dy * across)
+        if along > 5:  # noqa: PLR2004 - on this side, not beside
+            seen.append((aside > _CONE * along, along + 3.0 * aside, other))
+    return min(seen)[2] if seen else ""
+
+
 def still(there: Collection[str], pulled: Collection[str], probes: Mapping[str, str | None], *, cover_off: bool) -> str:
     """Return the drawing as a PNG in base64: the points ``there``, wires ``pulled``, where the probes are."""
     from matplotlib.figure import Figure  # noqa: PLC0415

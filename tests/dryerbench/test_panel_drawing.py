@@ -5,7 +5,7 @@ from __future__ import annotations
 from base64 import b64decode
 
 from dryerbench.machine import Machine
-from dryerbench.panel_drawing import HEIGHT, PARTS, SPOTS, WIDTH, WIRES, drawing, still
+from dryerbench.panel_drawing import HEIGHT, PARTS, SPOTS, WIDTH, WIRES, drawing, neighbours, still
 from dryerbench.states import State
 from dryerbench.wiring import points, pullable, wire_up
 
@@ -50,3 +50,24 @@ def test_the_panel_gets_plain_data() -> None:
     assert {point["name"] for point in data["points"]} == set(points())
     assert all(point["title"] for point in data["points"])
     assert len(data["parts"]) == len(PARTS)
+
+
+def test_arrow_keys_reach_every_point_from_every_other_in_a_few_presses() -> None:
+    for there in (points(), tuple(point for point in points() if not point.endswith("-G"))):
+        near = neighbours(there)
+        for start in there:
+            reached, edge, presses = {start}, {start}, 0
+            while edge:
+                edge = {other for one in edge for other in near[one].values()} - reached
+                reached |= edge
+                presses += bool(edge)
+            assert reached == set(there), start
+            assert presses <= 18
+
+
+def test_arrow_keys_go_where_one_looks() -> None:
+    near = neighbours(points())
+    assert near["T1"] == {"ArrowLeft": "T0", "ArrowDown": "T2", "ArrowUp": "H8"}
+    assert near["T0"]["ArrowRight"] == "T2"
+    assert near["L1"]["ArrowRight"] == "H1"
+    assert near["plug-1"]["ArrowLeft"] == "outlet-1"

@@ -14,6 +14,7 @@ import nbformat
 import pytest
 from nbformat.v4 import new_code_cell, new_notebook
 
+from dryerbench.panel_drawing import SPOTS, neighbours
 from grader.lab import lab_command, lab_environment
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]
@@ -163,9 +164,9 @@ def test_a_whole_job_by_keyboard_alone(page: Any, serve: Any, course: Path) -> N
         settled(panel, turn)
         tab_to("plug-1")
         for wanted in ("T1", "T0", "T2", "T0", "T3", "T0"):
-            walk(page, panel, wanted)
+            walk(page, wanted)
             act()
-        walk(page, panel, "case")
+        walk(page, "case")
         act("a")
         assert panel.locator(".ltl-point:focus-visible .ltl-ring").count() == 1
         said = said_by_code(page)
@@ -185,20 +186,18 @@ def focused(page: Any) -> str:
     )
 
 
-def walk(page: Any, panel: Any, wanted: str) -> None:
-    """Go from the focused test point to ``wanted`` by arrow keys, as the drawing shows the way."""
-    for _ in range(30):
-        here = focused(page)
-        if here == wanted:
-            return
-        a, b = (panel.locator(f"[data-point='{name}'] .ltl-dot").bounding_box() for name in (here, wanted))
-        across, down = b["x"] - a["x"], b["y"] - a["y"]
-        ways = ["ArrowRight" if across > 0 else "ArrowLeft", "ArrowDown" if down > 0 else "ArrowUp"]
-        for key in ways if abs(across) > abs(down) else ways[::-1]:
-            page.keyboard.press(key)
-            if focused(page) != here:
-                break
-    raise AssertionError(f"no way to {wanted} by arrow keys")
+def walk(page: Any, wanted: str) -> None:
+    """Go from the focused test point to ``wanted`` by arrow keys, the shortest way."""
+    ways = {focused(page): []}
+    done: set[str] = set()
+    near = neighbours(tuple(SPOTS))
+    for here in iter(lambda: next((name for name in ways if name not in done), None), None):
+        done.add(here)
+        for key, other in near[here].items():
+            ways.setdefault(other, [*ways[here], key])
+    for key in ways[wanted]:
+        page.keyboard.press(key)
+    assert focused(page) == wanted
 
 
 def test_a_move_is_answered_at_once(page: Any, serve: Any, course: Path) -> None:
