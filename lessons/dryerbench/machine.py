@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dryerbench.variants import Stream
+
 ELEMENTS = (1, 2, 3)
 
 
@@ -55,3 +57,23 @@ class Machine:
     def second_leg_degrees(self) -> float:
         """The phase of leg 2 in degrees, with leg 1 at 0."""
         return 180.0 if self.supply == "split" else -120.0
+
+
+def drawn_machine(stream: Stream, name: str, cord: str = "four-wire") -> Machine:
+    """Return a machine of one's own: its elements, supply and wiring drawn from ``stream``.
+
+    Elements 26.0 to 28.0 Ω (27 Ω is common practice), legs 117 to 123 V, 20 to 80 ft of 10 AWG to the panel.
+    """
+    return Machine(
+        name=name,
+        element_ohms=(
+            stream.step("26", "28", "0.1"),
+            stream.step("26", "28", "0.1"),
+            stream.step("26", "28", "0.1"),
+        ),
+        leg_volts=stream.step("117", "123", "0.5"),
+        run_feet=stream.step("20", "80", "5"),
+        cord=cord,
+        cord_feet=stream.choose((4.0, 6.0)),
+        house_watts=(stream.step("100", "1500", "50"), stream.step("100", "1500", "50")),
+    )

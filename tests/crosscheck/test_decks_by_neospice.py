@@ -50,7 +50,7 @@ def test_live_volts_of_every_node(ammeters: bool, tolerance: float) -> None:
         np.testing.assert_allclose(theirs, solution.volts, rtol=tolerance, atol=1e-12)
 
 
-@pytest.mark.parametrize("probes", [("T1", "T0"), ("L1", "L2"), ("S1", "S2"), ("H1", "H2"), ("T1", "case")])
+@pytest.mark.parametrize("probes", [("T1", "T0"), ("L1", "L2"), ("T1", "case")])
 def test_ohms_of_dead_machines(probes: tuple[str, str]) -> None:
     """Gigaohms to earth stand on the diagonal beside milliohms, so 1e-5 Ω is what doubles can keep of a pair."""
     simulator = neospice.Simulator()
