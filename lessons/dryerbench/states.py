@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from dryerbench.errors import LegToLegError
 from dryerbench.machine import Machine
@@ -64,6 +65,7 @@ def state_names() -> tuple[str, ...]:
     return tuple(table("bench-states").column("state"))
 
 
+@cache
 def named_state(name: str) -> State:
     """Return the state ``name`` of the table ``bench-states``.
 
