@@ -141,8 +141,8 @@ class Bench:
         record["happened"] += happened
 
     def hands(self, record: Act) -> None:
-        """Note whether hands are at live parts."""
-        record["facts"]["hands_on_live"] = self.powered
+        """Note whether hands are at live parts, or at parts that someone else could make live."""
+        record["facts"] |= {"hands_on_live": self.powered, "isolated": self.isolated}
 
     def note_reading(self, record: Act, reading: Reading) -> None:
         """Put a reading in the record, with the state that was asked for: a motor that will not run is evidence."""

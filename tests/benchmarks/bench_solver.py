@@ -104,9 +104,7 @@ def main() -> None:
     print(f"{len(decks)} circuits ({len(fault_names()) + 1} x {len(state_names())})")
     print(f"ours, built and solved live and dead, all pairs: {whole:.2f} s; live solutions alone {live:.2f} s")
     print(f"neospice, parsed before, one live solution each: {neo:.2f} s, {neo / live:.2f} of our live time")
-    print(
-        f"ohms of all pairs, one dead state of every fault: ours {own:.3f} s, neospice {other:.2f} s, {other / own:.0f} x"
-    )
+    print(f"ohms of all pairs, one dead state a fault: ours {own:.3f} s, neospice {other:.2f} s, {other / own:.0f} x")
     if ng is not None:
         print(f"ngspice, decks read and run in one process:      {ng:.2f} s, {ng / live:.1f} of our live time")
 
