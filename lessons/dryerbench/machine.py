@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dryerbench.thermistor import USUAL_BETA, USUAL_OHMS
+from dryerbench.thermostats import usual_switch
 from dryerbench.variants import Stream
 
 ELEMENTS = (1, 2, 3)
+_CYCLING, _LIMIT, _CUTOFF = (
+    usual_switch(part).opens for part in ("cycling_thermostat", "high_limit", "thermal_cutoff")
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,19 +39,25 @@ class Machine:
     contact_ohms: float = 0.01
     joint_ohms: float = 0.002
     wire_ohms: float = 0.005
-    thermistor_ohms: float = 10_000.0
-    thermistor_beta: float = 3950.0
+    thermistor_ohms: float = USUAL_OHMS
+    thermistor_beta: float = USUAL_BETA
     thermistor_factor: float = 1.0
     bias_ohms: float = 7200.0
     board_ohms: float = 12_000.0
     board_input_ohms: float = 22_000.0
-    cycling_opens: float = 68.3
-    limit_opens: float = 121.1
-    cutoff_blows: float = 176.7
+    cycling_opens: float = _CYCLING
+    limit_opens: float = _LIMIT
+    cutoff_blows: float = _CUTOFF
     insulation_ohms: float = 5e9
     harness_farads: float = 20e-12
     cable_farads_per_foot: float = 25e-12
     rod_ohms: tuple[float, float] = (5.0, 25.0)
+
+    @property
+    def tag(self) -> str:
+        """What tells this machine from another, as text that new fields do not change."""
+        ohms = " ".join(f"{value:g}" for value in self.element_ohms)
+        return f"{self.name}/{ohms}/{self.leg_volts:g}/{self.supply}/{self.cord}"
 
     @property
     def leg_to_leg(self) -> float:

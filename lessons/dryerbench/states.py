@@ -33,6 +33,22 @@ class State:
     cutoff_blown: bool = False
     pulled: frozenset[str] = frozenset()
 
+    @property
+    def tag(self) -> str:
+        """What tells this state from another, as text that is the same on every computer."""
+        flags = {
+            "plugged": self.plugged,
+            "breaker": self.breaker_on,
+            "door": self.door_closed,
+            "start": self.start_pressed,
+            "running": self.running,
+            "calling": self.calling,
+            "low": self.low_heat,
+            "blown": self.cutoff_blown,
+        }
+        warm = f"{self.exhaust_celsius:g} {self.limit_celsius:g} {self.element_celsius:g}"
+        return "/".join((" ".join(name for name, on in flags.items() if on), warm, " ".join(sorted(self.pulled))))
+
 
 def contacts(machine: Machine, state: State) -> dict[str, bool]:
     """Return which contacts are closed, by the part's name."""

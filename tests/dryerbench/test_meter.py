@@ -69,7 +69,7 @@ def test_golden_readings() -> None:
     assert (shown, volts) == GOLDEN
 
 
-GOLDEN = (["27.2 Ω", "27.5 Ω", "27.5 Ω"], "241.2 V")
+GOLDEN = (["27.3 Ω", "27.4 Ω", "27.4 Ω"], "241.3 V")
 
 
 def test_leads_add_ohms_until_they_are_nulled() -> None:

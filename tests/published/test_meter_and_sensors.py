@@ -14,6 +14,7 @@ from dryerbench.leakage import INTERRUPTER_HOLDS, INTERRUPTER_TRIPS, interrupter
 from dryerbench.meter import ranges
 from dryerbench.sensors import platinum_ohms, type_k_millivolts
 from dryerbench.solver import solve
+from dryerbench.thermistor import SteinhartHart
 
 
 def test_14_platinum_at_100_degrees():
@@ -33,8 +34,7 @@ def test_15_type_k_at_100_degrees():
 
 def test_16_steinhart_hart_through_three_points():
     """(-25 °C, 87041 Ω), (0, 27326), (25, 10000): 7000 Ω is 34.7531 °C (an open worked example, read)."""
-    thermistor = pytest.importorskip("dryerbench.thermistor", reason="the thermistor's own module is not here yet")
-    curve = thermistor.SteinhartHart.through([(-25.0, 87041.0), (0.0, 27326.0), (25.0, 10000.0)])
+    curve = SteinhartHart.through([(-25.0, 87041.0), (0.0, 27326.0), (25.0, 10000.0)])
     assert curve.celsius(7000.0) == pytest.approx(34.7531, abs=5e-4)
 
 
