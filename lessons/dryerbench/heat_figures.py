@@ -35,6 +35,8 @@ BLACK, ORANGE, SKY, GREEN, BLUE, RED, GREY = (
     "#6B6B6B",
 )
 SAMPLES_PER_MINUTE = 20
+LABEL_ROOM = 45.0
+"""Flow from which a flow's name has room on its left [cfm]."""
 _TRACES: tuple[tuple[Place, str, str, Any], ...] = (
     ("limit", "at the limit", RED, "-"),
     ("exhaust", "exhaust", BLUE, (0, (5, 1.5))),
@@ -241,9 +243,11 @@ def paint_airflow(figure: Figure, ducts: Mapping[str, Duct], title: str, passage
         axes.annotate(
             f"{point.cfm:.0f} cfm",
             (point.cfm, height),
-            xytext=(9, 5),
+            xytext=(-10, -9),
             textcoords="offset points",
+            ha="right" if point.cfm > LABEL_ROOM else "left",
             fontsize=10,
+            bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 0.6},
         )
     axes.set_xlabel("flow (cfm)")
     axes.set_ylabel("pressure (inches of water)")
