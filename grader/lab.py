@@ -12,16 +12,20 @@ from jupyter_core.paths import jupyter_config_dir
 
 from grader.rooms import room
 
-QUIET = {"fetchNews": "false", "checkForUpdates": False}
-"""JupyterLab's own settings for news and updates: neither is asked for."""
+SETTINGS: dict[str, dict[str, object]] = {
+    "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
+    "notebook-extension/tracker": {"windowingMode": "none"},
+}
+"""JupyterLab's own settings: no news, no updates asked for, and a page that is drawn whole, so no drawing is lost."""
 
 
 def settings_folder(under: Path) -> Path:
     """Write JupyterLab's settings for this course under ``under`` and return their folder."""
     folder = under / "lab-settings"
-    plugin = folder / "@jupyterlab" / "apputils-extension" / "notification.jupyterlab-settings"
-    plugin.parent.mkdir(parents=True, exist_ok=True)
-    plugin.write_text(json.dumps(QUIET, indent=2) + "\n", encoding="utf-8")
+    for name, values in SETTINGS.items():
+        path = folder / "@jupyterlab" / f"{name}.jupyterlab-settings"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(json.dumps(values, indent=2) + "\n", encoding="utf-8")
     return folder
 
 

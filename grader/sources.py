@@ -18,12 +18,12 @@ from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 
 from dryerbench.errors import LegToLegError
-from dryerbench.questions import Question
+from dryerbench.questions import AnyQuestion, Lettered
 from dryerbench.sheets import Sheet, sheet
 from grader.rooms import room
 
-STUB = '# Type it between the quotes, number and unit, like "8.9 A".'
-"""What stands in an unsolved answer cell below the empty answer."""
+STUB = "# Then press Shift + Enter, here and on the next cell."
+"""What nbgrader puts in place of a worked answer, below the empty one."""
 
 KERNEL = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
 
@@ -54,19 +54,23 @@ def _mark(cell: NotebookNode, grade_id: str, **flags: Any) -> NotebookNode:
     return cell
 
 
-def _how(question: Question) -> str:
+def _how(question: AnyQuestion) -> str:
     points = f"{question.points} point{'s' if question.points > 1 else ''}"
     safety = " · **safety: a wrong answer here keeps the lesson open**" if question.safety else ""
     return f"*Answer {question.asked} · {points}*{safety}"
 
 
-def _question_cells(question: Question, worked: str) -> list[NotebookNode]:
+def _question_cells(question: AnyQuestion, worked: str) -> list[NotebookNode]:
     name = question.name
-    said = new_markdown_cell(_how(question), id=f"{name}-asked")
-    answer = new_code_cell(f'{name} = ""\n### BEGIN SOLUTION\n{worked.strip()}\n### END SOLUTION', id=f"{name}-answer")
+    asked = [new_markdown_cell(_how(question), id=f"{name}-asked")]
+    if isinstance(question, Lettered):
+        offered = new_code_cell(f'options("{name}")', id=f"{name}-options")
+        asked.append(_mark(offered, f"{name}_options"))
+    empty = f"{name} = {question.empty}\n{question.hint}"
+    answer = new_code_cell(f"{empty}\n### BEGIN SOLUTION\n{worked.strip()}\n### END SOLUTION", id=f"{name}-answer")
     hand_in = new_code_cell(f'hand_in("{name}", {name})', id=f"{name}-hand-in")
     return [
-        said,
+        *asked,
         _mark(answer, f"{name}_answer", solution=True, locked=False),
         _mark(hand_in, name, grade=True, points=question.points),
     ]

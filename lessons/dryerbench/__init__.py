@@ -8,7 +8,8 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
-    "handin": ("hand_in", "job_card"),
+    "benches": ("open_bench",),
+    "handin": ("hand_in", "job_card", "letter", "options"),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",

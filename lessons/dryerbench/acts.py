@@ -234,9 +234,7 @@ def _clamp(bench: Bench, record: Act, conductor: str) -> None:
     cord = tuple(name for name in ("cord 1", "cord 2", "cord N", "bond wire") if name in bench.situation.circuit)
     inside = conductor.startswith("wire ")
     if conductor not in (*pullable(), *cord, "cord") or (inside and conductor not in bench.situation.circuit):
-        raise BenchError(
-            f"The jaw goes round the cord, {', '.join(cord)}, {', '.join(pullable())}; not '{conductor}'."
-        )
+        raise BenchError(f"The jaw goes round the cord, {', '.join(cord)}, {', '.join(pullable())}; not '{conductor}'.")
     if conductor != "cord" and not bench.cover_off:
         raise BenchError("Single conductors are behind the cover; round the whole cord their amps cancel.")
     jaw = cord if conductor == "cord" else (conductor,)

@@ -79,9 +79,7 @@ class Bench:
         known = DETAILS.get(act, ())
         strange = sorted(set(given) - set(known))
         if strange:
-            raise BenchError(
-                f"The act {act} does not know '{strange[0]}'; it takes: {', '.join(known) or 'nothing'}."
-            )
+            raise BenchError(f"The act {act} does not know '{strange[0]}'; it takes: {', '.join(known) or 'nothing'}.")
         record: Act = {"act": act, "with": given, "minutes": _minutes(act), "happened": [], "facts": {}}
         try:
             ACTS[act](self, record, **given)

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +33,7 @@ BINS = 6
 _SOUND_WEIGHT = 3.0
 _MOST_OHMS = {"ohms": 4e7, "continuity": 600.0, "insulation": 4e9}
 _LEAST_OHMS = {"ohms": 0.5, "continuity": 0.5, "insulation": 3000.0}
+_SWITCHING = ("cycling-off-mark", "blocked-vent")
 _DECADES = 30.0  # a range of strengths wider than this is cut in equal ratios
 _VAGUE_OHMS = 1e6  # from here on ohms are leakage: they differ widely from one machine to the next
 _METER = Meter()
@@ -54,26 +55,18 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Measurement:
-    """A reading that could be taken: state, mode, where, and its minutes with those of the state's setting-up."""
+    """A reading that could be taken: state, mode, where, its minutes and those of the state's setting-up.
+
+    ``powered`` says whether the machine has power for it, ``behind_cover`` whether the cover must come off.
+    """
 
     state: str
     mode: str
     places: tuple[str, ...]
     minutes: float
     setup: float
-
-    @property
-    def behind_cover(self) -> bool:
-        """Whether the cover must come off for it."""
-        behind = {row["point"]: row["behind"] for row in table("test-points").rows}
-        inside = any(behind.get(place) == "cover" for place in self.places)
-        return inside or self.mode == "clamp" or "limit" in self.places or bool(named_state(self.state).pulled)
-
-    @property
-    def powered(self) -> bool:
-        """Whether the machine has power for it."""
-        state = named_state(self.state)
-        return state.plugged and state.breaker_on
+    powered: bool
+    behind_cover: bool
 
     @property
     def live(self) -> bool:
@@ -87,16 +80,22 @@ class Measurement:
 @cache
 def menu() -> tuple[Measurement, ...]:
     """Return the readings of the table ``evidence-readings``."""
-    states = {row["state"]: row["setup_minutes"] for row in table("bench-states").rows}
-    return tuple(
-        Measurement(
-            row["state"],
-            row["mode"],
-            tuple(x for x in (row["a"], row["b"]) if x),
-            row["minutes"],
-            states[row["state"]],
-        )
-        for row in table("evidence-readings").rows
+    return tuple(_measurement(row) for row in table("evidence-readings").rows)
+
+
+def _measurement(row: dict[str, Any]) -> Measurement:
+    places = tuple(place for place in (row["a"], row["b"]) if place)
+    state = named_state(row["state"])
+    behind = {point["point"]: point["behind"] for point in table("test-points").rows}
+    inside = any(behind.get(place) == "cover" for place in places) or bool(state.pulled)
+    return Measurement(
+        row["state"],
+        row["mode"],
+        places,
+        row["minutes"],
+        setup=table("bench-states").row(state=row["state"])["setup_minutes"],
+        powered=state.plugged and state.breaker_on,
+        behind_cover=inside or row["mode"] == "clamp" or "limit" in places,
     )
 
 
@@ -111,18 +110,23 @@ def candidates(cord: str) -> tuple[Candidate, ...]:
         if row["strength_usual"] is None:
             found.append(Candidate(name, (None, None), row["weight"]))
             continue
-        edges = [float(edge) for edge in _edges(row["strength_low"], row["strength_high"])]
-        bins = pairwise(edges)
-        found += [Candidate(name, ends, row["weight"] / BINS) for ends in bins]
+        bins = _bins(name, row["strength_low"], row["strength_high"])
+        found += [Candidate(name, ends, row["weight"] / len(bins)) for ends in bins]
     whole = sum(candidate.prior for candidate in found)
     return tuple(replace(candidate, prior=candidate.prior / whole) for candidate in found)
 
 
-def _edges(low: float, high: float) -> Numbers:
-    """Return the edges of the bins: equal ratios where the range spans decades, else equal steps."""
-    if low > 0 and high / low > _DECADES:
-        return np.geomspace(low, high, BINS + 1)
-    return np.linspace(low, high, BINS + 1)
+def _bins(name: str, low: float, high: float) -> list[tuple[float, float]]:
+    """Return the ends of the bins: equal ratios where the range spans decades, else equal steps.
+
+    A strength that does nothing but move the mark of a switch is taken at points: every reading then stands on one
+    side of the mark or the other, and all readings of one machine on the same.
+    """
+    if name in _SWITCHING:
+        return [(float(point), float(point)) for point in np.linspace(low, high, 2 * BINS + 1)]
+    wide = low > 0 and high / low > _DECADES
+    edges = np.geomspace(low, high, BINS + 1) if wide else np.linspace(low, high, BINS + 1)
+    return list(pairwise(float(edge) for edge in edges))
 
 
 @dataclass(frozen=True)

@@ -64,6 +64,8 @@ class Circuit:
         for part in parts:
             if part.name in self._parts:
                 raise CircuitError(f"Two parts are named '{part.name}': give one of them another name.")
+            if part.a == part.b:
+                raise CircuitError(f"Both ends of '{part.name}' are at {part.a}: give it two different points.")
             self._parts[part.name] = part
 
     def __iter__(self) -> Iterator[Part]:
@@ -103,6 +105,10 @@ class Circuit:
         if name not in self._parts:
             raise CircuitError(f"This circuit has no part named '{name}'.")
         return self._parts[name]
+
+    def part_at(self, place: int) -> Part:
+        """Return the part at ``place`` in the order of the circuit, from 0."""
+        return list(self._parts.values())[place]
 
     def changed(self, name: str, **values: Any) -> Circuit:
         """Return the circuit with fields of one part changed (``value``, ``closed``, ``a``, ``b``, ``degrees``).

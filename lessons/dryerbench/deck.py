@@ -58,9 +58,7 @@ def _unique(circuit: Circuit) -> None:
             raise CircuitError(f"In a deck these {kind} would have one name: {', '.join(twice)}. Rename one.")
 
 
-def _lines(
-    circuit: Circuit, title: str, probes: tuple[str, str] | None, hertz: float, ammeters: bool
-) -> Iterator[str]:
+def _lines(circuit: Circuit, title: str, probes: tuple[str, str] | None, hertz: float, ammeters: bool) -> Iterator[str]:
     live = probes is None
     yield f"* {title}"
     yield "* volts are effective values; the first end of a source is its positive one"

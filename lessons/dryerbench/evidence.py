@@ -8,7 +8,6 @@ The advice is the largest expected fall of entropy between faults, in bits, for 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, TypeAlias
@@ -29,24 +28,22 @@ from dryerbench.candidates import (
     solve_settled,
 )
 from dryerbench.errors import LegToLegError
-from dryerbench.faults import Fault, catalogue, fault_names
+from dryerbench.faults import catalogue, fault_names
 from dryerbench.machine import Machine
-from dryerbench.meter import DEAD_MODES, Meter, Reading
-from dryerbench.situation import settle
+from dryerbench.meter import Meter, Reading
 from dryerbench.states import State, named_state
 
 Floats: TypeAlias = NDArray[Any]
-SURE = 0.95
+SURE = 0.995
 """The odds from which a fault counts as singled out."""
 _UNFORESEEN = 1e-3
 _SPANS = {"ohms": 8.0, "continuity": 3.0, "insulation": 10.0, "clamp": 60.0, "temperature": 300.0}
 _UNLIKELY = 0.05
 _OTHER = 0.1
 _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "leakage-to-case")
-_NEGLIGIBLE = 1e-5
+_NEGLIGIBLE = 3e-4
 _LITTLE = 0.01
-_APART = 3.0  # standard deviations
-_LONGEST = 30
+_OUTCOMES = 48  # the likeliest bins stand for all outcomes of a reading
 _COVER_MINUTES = 9.0  # prove dead, take the cover off
 _METER = Meter()
 
@@ -68,26 +65,25 @@ class Advice:
         return f"{self.act} ({self.minutes:.0f} min{live})"
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One step of a path: the reading taken, what it showed, the minutes, and the odds after it."""
-
-    act: Measurement
-    shown: str
-    minutes: float
-    odds: dict[str, float]
-
-
 def density(y: Numbers, low: Numbers, high: Numbers, spread: Numbers, span: float) -> Numbers:
-    """Return the density of readings ``y`` for predictions spread evenly from ``low`` to ``high``, then blurred.
+    """Return the density of readings ``y`` for predictions between ``low`` and ``high``, blurred by ``spread``.
 
-    All four broadcast. (Φ((y - low)/σ) - Φ((y - high)/σ))/(high - low), and the normal density for a narrow bin.
+    All four broadcast. Half of the weight lies evenly between the ends, with density
+    (Φ((y - low)/σ) - Φ((y - high)/σ))/(high - low), and half at the ends: a strength that moves a switch makes a
+    reading jump from one end to the other.
     """
     width = np.maximum(high - low, 0.05 * spread)
     middle = 0.5 * (low + high)
     low, high = middle - 0.5 * width, middle + 0.5 * width
     inside = (_phi((y - low) / spread) - _phi((y - high) / spread)) / width
-    answer: Numbers = (1.0 - _UNFORESEEN) * np.maximum(inside, 0.0) + _UNFORESEEN / span
+    jump = 0.5 * (_bell((y - low) / spread) + _bell((y - high) / spread)) / spread
+    even = np.maximum(inside, 0.0)
+    answer: Numbers = (1.0 - _UNFORESEEN) * 0.5 * (even + jump) + _UNFORESEEN / span
+    return answer
+
+
+def _bell(x: Numbers) -> Numbers:
+    answer: Numbers = np.exp(-0.5 * np.minimum(x * x, 80.0)) / math.sqrt(math.tau)
     return answer
 
 
@@ -99,7 +95,7 @@ def _phi(x: Numbers) -> Numbers:
 
 
 @lru_cache(maxsize=64)
-def _cases(machine: Machine, state: State) -> tuple[tuple[Solved, Solved], ...]:
+def cases(machine: Machine, state: State) -> tuple[tuple[Solved, Solved], ...]:
     """Return every candidate's two ends, settled in ``state`` and solved."""
     all_candidates = candidates(machine.cord)
     wanted = list(dict.fromkeys(one.faults(end) for one in all_candidates for end in (0, 1)))
@@ -111,13 +107,13 @@ def _predictions(
     machine: Machine, state: State, mode: str, places: tuple[str, ...], lead_ohms: float
 ) -> tuple[Numbers, Numbers, Numbers]:
     """Return low ends, high ends and spreads, each (candidates,)."""
-    ends = np.array([[predicted(case, mode, places, lead_ohms) for case in pair] for pair in _cases(machine, state)])
+    ends = np.array([[predicted(case, mode, places, lead_ohms) for case in pair] for pair in cases(machine, state)])
     values, spreads = ends[:, :, 0], ends[:, :, 1]
     return values.min(axis=1), values.max(axis=1), spreads.max(axis=1)
 
 
 @lru_cache(maxsize=8)
-def _menu_predictions(machine: Machine) -> tuple[tuple[Measurement, ...], Numbers]:
+def menu_predictions(machine: Machine) -> tuple[tuple[Measurement, ...], Numbers]:
     """Return the acts that this machine allows and their predictions (acts, 3, candidates)."""
     lead = _METER.lead_ohms
     acts = [act for act in menu() if machine.cord == "four-wire" or "plug-G" not in act.places]
@@ -128,7 +124,7 @@ def _menu_predictions(machine: Machine) -> tuple[tuple[Measurement, ...], Number
 @lru_cache(maxsize=8)
 def _menu_densities(machine: Machine) -> tuple[tuple[Measurement, ...], Floats]:
     """Return the acts and the density of every bin's middle under every candidate (acts, candidates, outcomes)."""
-    acts, rows = _menu_predictions(machine)
+    acts, rows = menu_predictions(machine)
     tables = []
     for act, (low, high, spread) in zip(acts, rows, strict=True):
         outcome = 0.5 * (low + high)
@@ -191,17 +187,26 @@ class Evidence:
         CircuitError
             For a point that the machine does not have.
         """
+        lead = 0.0 if nulled else _METER.lead_ohms
+        self._weigh_reading(reading, mode, _predictions(self.machine, state, mode, places, lead))
+
+    def _weigh_reading(self, reading: Reading, mode: str, row: tuple[Numbers, Numbers, Numbers] | Numbers) -> None:
         if reading.value is None and reading.shown != "OL":
             raise EvidenceError("This reading shows nothing: the circuit was live. It cannot be weighed.")
         value = math.inf if reading.value is None else reading.value
-        lead = 0.0 if nulled else _METER.lead_ohms
-        low, high, spread = _predictions(self.machine, state, mode, places, lead)
-        y = np.array(scaled(mode, value))
-        self._weigh(density(y, low, high, spread, _span(mode)))
+        low, high, spread = row
+        self._weigh(density(np.array(scaled(mode, value)), low, high, spread, _span(mode)))
 
     def observe_act(self, act: Measurement, reading: Reading) -> None:
-        """Weigh one reading of the menu, and note that it was taken and where the machine now stands."""
-        self.observe(named_state(act.state), act.mode, act.places, reading)
+        """Weigh one reading of the menu, and note that it was taken and where the machine now stands.
+
+        Raises
+        ------
+        EvidenceError
+            For a reading that shows nothing.
+        """
+        acts, rows = menu_predictions(self.machine)
+        self._weigh_reading(reading, act.mode, rows[acts.index(act)])
         self.taken.add(act)
         self.state = act.state
         self.cover_off = self.cover_off or act.behind_cover
@@ -225,7 +230,8 @@ class Evidence:
         weights = (self.weights[heavy] / self.weights[heavy].sum()).astype(np.float32)
         names = [self.candidates[place].name for place in heavy]
         member = np.array([[one == name for one in names] for name in dict.fromkeys(names)], dtype=np.float32)
-        left = _expected_entropy(densities[np.ix_(np.array(free), heavy, heavy)], weights, member)
+        seen = np.argsort(-weights, kind="stable")[:_OUTCOMES]
+        left = _expected_entropy(densities[np.ix_(np.array(free), heavy, heavy[seen])], weights, member, seen)
         bits = float(_entropy(member @ weights)) - left
         costs = np.array([self._cost(menu_acts[place]) for place in free])
         best = int(np.argmax(np.where(bits > _LITTLE, bits / costs, 0.0)))
@@ -256,155 +262,13 @@ def _entropy(shares: Numbers) -> Numbers:
     return answer
 
 
-def _expected_entropy(densities: Floats, weights: Floats, member: Floats) -> Numbers:
-    """Return the entropy between faults left on average (acts,); each bin's middle is one outcome.
+def _expected_entropy(densities: Floats, weights: Floats, member: Floats, seen: Floats) -> Numbers:
+    """Return the entropy between faults left on average (acts,); the middles of the bins ``seen`` are the outcomes.
 
     ``densities`` (acts, candidates, outcomes), ``weights`` (candidates,), ``member`` (faults, candidates).
     """
     joint = weights[:, None] * densities
     after = member @ joint / joint.sum(axis=1)[:, None, :]
-    safe = np.where(after > 0, after, 1.0)
-    entropy = -(after * np.log2(safe)).sum(axis=1)
-    answer: Numbers = entropy @ weights
+    entropy = -(after * np.log2(np.maximum(after, 1e-30))).sum(axis=1)
+    answer: Numbers = entropy @ (weights[seen] / weights[seen].sum())
     return answer
-
-
-def take(machine: Machine, faults: Iterable[Fault], act: Measurement) -> Reading:
-    """Return what the meter shows on the real machine for one reading of the menu."""
-    situation, _ = settle(machine, tuple(faults), named_state(act.state))
-    if act.mode == "clamp":
-        return _METER.clamp(situation, act.places, act.places[0])
-    if act.mode == "temperature":
-        return _METER.temperature(situation, act.places[0])
-    return _METER.read(situation, act.mode, *act.places)
-
-
-def follow(
-    machine: Machine, faults: Iterable[Fault], book: Machine | None = None, *, qualified: bool = True
-) -> list[Step]:
-    """Return the path that the advice itself takes on ``machine``, until one fault is sure or nothing tells more.
-
-    ``book`` holds the values that the maker gives (an apprentice does not know the machine's own).
-    """
-    evidence = Evidence(book or Machine(cord=machine.cord), qualified=qualified)
-    actual = tuple(faults)
-    steps: list[Step] = []
-    while len(steps) < _LONGEST and next(iter(evidence.odds().values())) < SURE:
-        advice = evidence.advice()
-        if advice is None:
-            break
-        reading = take(machine, actual, advice.act)
-        if reading.value is None and reading.shown != "OL":
-            evidence.taken.add(advice.act)
-            continue
-        evidence.observe_act(advice.act, reading)
-        steps.append(Step(advice.act, str(reading), advice.minutes, evidence.odds()))
-    return steps
-
-
-def from_trail(machine: Machine, trail: Iterable[dict[str, Any]]) -> Evidence:
-    """Return the evidence that a bench's trail has gathered; ``machine`` holds the book values."""
-    evidence = Evidence(machine)
-    for act in trail:
-        data = act.get("reading")
-        if data is None or (data["value"] is None and data["shown"] != "OL"):
-            continue
-        asked = dict(act["asked"])
-        asked["pulled"] = frozenset(asked["pulled"])
-        high = math.inf if data["high"] is None else data["high"]
-        reading = Reading(**{**data, "places": tuple(data["places"]), "high": high})
-        if data["mode"] in DEAD_MODES and asked["plugged"] and asked["breaker_on"]:
-            continue
-        if data["places"] == ["cord"]:
-            continue
-        evidence.observe(
-            State(**asked), data["mode"], reading.places, reading, nulled=act["facts"].get("nulled", False)
-        )
-    return evidence
-
-
-@dataclass(frozen=True, slots=True)
-class Alike:
-    """Two faults that no reading of the menu tells apart, with the strengths of each at which that happens."""
-
-    one: str
-    one_strengths: tuple[float | None, float | None]
-    other: str
-    other_strengths: tuple[float | None, float | None]
-
-    def __str__(self) -> str:
-        return f"{_worded(self.one, self.one_strengths)} and {_worded(self.other, self.other_strengths)}"
-
-
-def _worded(name: str, strengths: tuple[float | None, float | None]) -> str:
-    return name if strengths[0] is None else f"{name} ({strengths[0]:g} to {strengths[1]:g})"
-
-
-def alike(machine: Machine | None = None) -> list[Alike]:
-    """Return every two faults that no reading of the menu tells apart at some strengths of each.
-
-    Every strength at the edge of a bin is tried: two are alike where all their predictions lie within three
-    standard deviations of each other.
-    """
-    book = machine or Machine()
-    points, values, spreads = _menu_points(book)
-    gap = np.abs(values[:, :, None] - values[:, None, :])
-    apart = (gap / np.maximum(spreads[:, :, None], spreads[:, None, :])).max(axis=0)
-    pairs: dict[tuple[str, str], list[tuple[float | None, float | None]]] = {}
-    for i, j in zip(*np.nonzero(apart < _APART), strict=True):
-        (one, strength), (other, other_strength) = points[i], points[j]
-        if one < other:
-            pairs.setdefault((one, other), []).append((strength, other_strength))
-    return [
-        Alike(one, _hull(first for first, _ in found), other, _hull(second for _, second in found))
-        for (one, other), found in sorted(pairs.items())
-    ]
-
-
-def _menu_points(machine: Machine) -> tuple[list[tuple[str, float | None]], Numbers, Numbers]:
-    """Return every fault at every edge of its bins, with predictions and spreads, each (acts, points)."""
-    ends = [(place, end) for place in range(len(candidates(machine.cord))) for end in (0, 1)]
-    points = [(one.name, one.ends[end]) for one in candidates(machine.cord) for end in (0, 1)]
-    kept = [points.index(point) for point in dict.fromkeys(points)]
-    rows = []
-    for act in _menu_predictions(machine)[0]:
-        cases = _cases(machine, named_state(act.state))
-        row = [predicted(cases[ends[k][0]][ends[k][1]], act.mode, act.places, 0.0) for k in kept]
-        rows.append(row)
-    table = np.array(rows)
-    return [points[k] for k in kept], table[:, :, 0], table[:, :, 1]
-
-
-def _hull(strengths: Iterable[float | None]) -> tuple[float | None, float | None]:
-    known = [strength for strength in strengths if strength is not None]
-    return (min(known), max(known)) if known else (None, None)
-
-
-def same_to_the_meter(machine: Machine, one: tuple[Fault, ...], other: tuple[Fault, ...]) -> bool:
-    """Return whether every reading of the menu is the same for both, within three standard deviations."""
-    for state in dict.fromkeys(act.state for act in menu()):
-        first, second = solve_settled(machine, named_state(state), [one, other])
-        for act in menu():
-            if act.state != state or (machine.cord != "four-wire" and "plug-G" in act.places):
-                continue
-            a, spread = predicted(first, act.mode, act.places, 0.0)
-            b, other_spread = predicted(second, act.mode, act.places, 0.0)
-            if abs(a - b) > _APART * max(spread, other_spread):
-                return False
-    return True
-
-
-__all__ = [
-    "SOUND",
-    "SURE",
-    "Advice",
-    "Alike",
-    "Evidence",
-    "EvidenceError",
-    "Step",
-    "alike",
-    "follow",
-    "from_trail",
-    "same_to_the_meter",
-    "take",
-]

@@ -231,17 +231,17 @@ class Meter:
         return _with(plain, low=max(0.0, low), high=max(high, 0.0), beeps=beeps)
 
     def _show(self, mode: str, true: float, places: tuple[str, ...], tag: str, full_scale: float | None) -> Reading:
-        scale = _pick(mode, true, full_scale)
-        unit = scale.unit
         key = f"{tag}/{'/'.join(sorted(places))}"
-        value = _rounded(scale, true, key)
-        if value > scale.full_scale:
-            low = (scale.full_scale - scale.counts * scale.resolution) / (1.0 + scale.percent / 100.0)
-            return Reading(mode, places, "OL", None, unit, low, math.inf, scale.full_scale, scale.resolution)
-        half = scale.accuracy(value)
-        low, high = max(0.0, value - half), value + half
-        shown = scale.show(value)
-        return Reading(mode, places, shown, value, unit, low, high, scale.full_scale, scale.resolution)
+        choices = ranges(mode) if full_scale is None else (_by_hand(mode, full_scale),)
+        for scale in choices:
+            value = _rounded(scale, true, key)
+            if value <= scale.full_scale:
+                half, shown = scale.accuracy(value), scale.show(value)
+                span = (max(0.0, value - half), value + half, scale.full_scale, scale.resolution)
+                return Reading(mode, places, shown, value, scale.unit, *span)
+        top = choices[-1]
+        low = (top.full_scale - top.counts * top.resolution) / (1.0 + top.percent / 100.0)
+        return Reading(mode, places, "OL", None, top.unit, low, math.inf, top.full_scale, top.resolution)
 
 
 def _with(reading: Reading, *, low: float, high: float, beeps: bool | None) -> Reading:
@@ -269,10 +269,8 @@ def _spoiled(mode: str, probes: tuple[str, str], volts: float) -> Reading:
     )
 
 
-def _pick(mode: str, true: float, full_scale: float | None) -> Range:
+def _by_hand(mode: str, full_scale: float) -> Range:
     choices = ranges(mode)
-    if full_scale is None:
-        return next((scale for scale in choices if true <= scale.full_scale), choices[-1])
     for scale in choices:
         if math.isclose(scale.full_scale, full_scale):
             return scale

@@ -5,11 +5,15 @@ from __future__ import annotations
 import os
 from html import escape
 
+from dryerbench import sheets
 from dryerbench.answers import read
 from dryerbench.drills import Drill, Verdict, verdict
 from dryerbench.errors import UnknownQuestionError, UnreadableAnswerError
 from dryerbench.explorers import MODE, show_bundle
-from dryerbench.sheets.heater_power_drills import DRILLS
+from dryerbench.members import members
+
+DRILLS: dict[str, Drill] = {name: one for module in members(sheets, "_drills") for name, one in module.DRILLS.items()}
+"""Every drill of every lesson by its name."""
 
 
 def drill(name: str) -> Drill:

@@ -14,60 +14,18 @@ import math
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dryerbench.circuit import Circuit, CircuitError, Part, Topology
+from dryerbench.layout import Layout, layout_of
 
 MAINS_HERTZ = 60.0
 Array: TypeAlias = NDArray[Any]  # complex at mains frequency, real for direct current
 _OPEN_ROW = 1e3  # times I = 0: large, so that elimination takes this row and mixes no node's amps with another's
-_BRANCHES = frozenset({"source", "inductance", "contact", "wire"})
-
-
-@dataclass(frozen=True)
-class Layout:
-    """Where each part of a family of circuits stands in the matrix: row numbers, -1 for the reference."""
-
-    nodes: tuple[str, ...]
-    kinds: tuple[str, ...]
-    ends: tuple[tuple[int, int], ...]
-    branch: tuple[int, ...]
-
-    @property
-    def size(self) -> int:
-        """The number of unknowns: nodes, then branch amps."""
-        return len(self.nodes) + sum(row >= 0 for row in self.branch)
-
-    @cached_property
-    def weights(self) -> NDArray[np.float64]:
-        """One over the parts at each node (n,): scales the current sums, so that no hub is a small node's pivot.
-
-        The case, where every stray ends and a fault's amps flow, would else lend its rounding to a floating wire.
-        """
-        ends = [end for pair, row in zip(self.ends, self.branch, strict=True) if row < 0 for end in pair if end >= 0]
-        return 1.0 / np.maximum(1, np.bincount(ends, minlength=len(self.nodes)))
-
-
-@lru_cache(maxsize=256)
-def _layout(key: Topology) -> Layout:
-    reference, parts = key
-    nodes = dict.fromkeys(node for _, a, b in parts for node in (a, b))
-    nodes.pop(reference, None)
-    index = {node: row for row, node in enumerate(nodes)} | {reference: -1}
-    branch, row = [], len(nodes)
-    for kind, _, _ in parts:
-        branch.append(row if kind in _BRANCHES else -1)
-        row += kind in _BRANCHES
-    return Layout(
-        tuple(nodes),
-        tuple(kind for kind, _, _ in parts),
-        tuple((index[a], index[b]) for _, a, b in parts),
-        tuple(branch),
-    )
 
 
 @dataclass(frozen=True)
@@ -180,41 +138,41 @@ def _own_term(part: Part, hertz: float) -> complex:
     return -part.value if part.closed else _OPEN_ROW
 
 
+def _numbers(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> tuple[Array, Array, Array]:
+    """Return admittances (c, parts), the branches' own terms and whether they are joined, each (c, branches)."""
+    kind = np.complex128 if hertz else np.float64
+    flows, owns, joined = [], [], []
+    for circuit in circuits:
+        parts = list(circuit)
+        flows.append([_admittance(parts[place], hertz) for place in layout.stamps.parts])
+        owns.append([_own_term(parts[place], hertz) for place in layout.stamps.branches])
+        joined.append([parts[place].closed for place in layout.stamps.branches])
+    shapes = (len(circuits), -1)
+    plain = [np.array(rows).reshape(shapes) for rows in (flows, owns)]
+    flow, own = (values.astype(kind) if hertz else values.real.astype(kind) for values in plain)
+    return flow, own, np.array(joined, dtype=float).reshape(shapes)
+
+
 def _assemble(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> tuple[Array, Array]:
-    count, size, width = len(circuits), layout.size, len(layout.nodes)
-    real = hertz == 0.0
-    kind = np.float64 if real else np.complex128
-    matrix = np.zeros((count, size, size), dtype=kind)
-    right = np.zeros((count, size, width + 1), dtype=kind)
+    count, size, width, stamps = len(circuits), layout.size, len(layout.nodes), layout.stamps
+    flow, own, joined = _numbers(layout, circuits, hertz)
+    matrix = np.zeros((count, size * size), dtype=flow.dtype)
+    if len(stamps.parts):
+        spread = flow[:, stamps.column] * stamps.sign
+        matrix[:, stamps.cell] = np.add.reduceat(spread, stamps.start, axis=1)
+    matrix[:, stamps.own_cell] = own
+    matrix[:, stamps.row_cell] = joined[:, stamps.end_column] * stamps.end_sign
+    matrix[:, stamps.sum_cell] = stamps.end_sign
+    square = matrix.reshape(count, size, size)
+    right = np.zeros((count, size, width + 1), dtype=flow.dtype)
     right[:, np.arange(width), np.arange(width)] = 1.0
-    columns = list(zip(*circuits, strict=True))
-    for parts, (a, b), row in zip(columns, layout.ends, layout.branch, strict=True):
-        if row < 0:
-            value = np.array([_admittance(part, hertz) for part in parts])
-            _stamp(matrix, a, b, value.real if real else value)
-            continue
-        own = np.array([_own_term(part, hertz) for part in parts])
-        joined = np.array([part.closed for part in parts], dtype=float)
-        matrix[:, row, row] = own.real if real else own
-        for node, sign in ((a, 1.0), (b, -1.0)):
-            if node >= 0:
-                matrix[:, row, node] += sign * joined
-                matrix[:, node, row] += sign
-        if parts[0].kind == "source" and not real:
-            right[:, row, width] = [-_phasor(part) for part in parts]
+    if hertz:
+        for place, row in stamps.sources:
+            right[:, row, width] = [-_phasor(circuit.part_at(place)) for circuit in circuits]
     weight = layout.weights
-    matrix[:, :width] *= weight[:, None]
+    square[:, :width] *= weight[:, None]
     right[:, :width] *= weight[:, None]
-    return matrix, right
-
-
-def _stamp(matrix: Array, a: int, b: int, value: Array) -> None:
-    for node in (a, b):
-        if node >= 0:
-            matrix[:, node, node] += value
-    if a >= 0 and b >= 0:
-        matrix[:, a, b] -= value
-        matrix[:, b, a] -= value
+    return square, right
 
 
 def solve_all(circuits: Sequence[Circuit], hertz: float = MAINS_HERTZ) -> list[Solution]:
@@ -233,7 +191,7 @@ def solve_all(circuits: Sequence[Circuit], hertz: float = MAINS_HERTZ) -> list[S
         families[circuit.topology].append(place)
     solved: dict[int, Solution] = {}
     for key, places in families.items():
-        layout = _layout(key)
+        layout = layout_of(key)
         members = [circuits[place] for place in places]
         matrix, right = _assemble(layout, members, hertz)
         answer = _factor(matrix, right, members, hertz)

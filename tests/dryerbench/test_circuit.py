@@ -62,5 +62,7 @@ def test_a_part_changes_without_the_old_circuit_changing() -> None:
 def test_a_name_is_given_once() -> None:
     with pytest.raises(CircuitError, match="Two parts are named 'a'"):
         Circuit([Part("a", "wire", "X", "Y", 1.0), Part("a", "wire", "X", "Z", 1.0)])
+    with pytest.raises(CircuitError, match="two different points"):
+        Circuit([Part("a", "wire", "X", "X", 1.0)])
     with pytest.raises(CircuitError, match="no part named 'b'"):
         Circuit([]).part("b")
