@@ -9,7 +9,7 @@ from typing import Any
 
 _HOMES = {
     "benches": ("open_bench",),
-    "handin": ("hand_in", "job_card", "letter", "options"),
+    "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",
