@@ -98,7 +98,15 @@ def _expand(text: NotebookNode, paper: Sheet) -> list[NotebookNode]:
             asked.append(name)
             cells.extend(_question_cells(paper.question(name), cell.source))
     _check_asked(paper, asked)
-    return cells
+    return [*cells, *_last_cells()]
+
+
+def _last_cells() -> list[NotebookNode]:
+    """Return what closes every lesson: the look over all answers before they are handed in."""
+    said = new_markdown_cell(
+        "**Before you hand in**, run this. It says what is there and what cannot be read.", id="last"
+    )
+    return [said, _mark(new_code_cell("before_you_hand_in()", id="last-look"), "last_look")]
 
 
 def _check_asked(paper: Sheet, asked: list[str]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+
 from dryerbench.bench import Bench
 from dryerbench.cards import JobCard
 from dryerbench.errors import UnreadableAnswerError

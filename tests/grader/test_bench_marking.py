@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+
 from dryerbench.bench import Bench
 from dryerbench.cards import JobCard
 from dryerbench.questions import Fault, Option, Work
@@ -65,7 +66,9 @@ def test_a_forged_trail_earns_nothing(forged: tuple[dict[str, Any], ...]) -> Non
     assert judged.safe is False
 
 
-FAULT = Fault("q", "Q", 4, options=(Option("element-1-open", "Element 1 open"), Option("element-2-open", "Element 2 open")))
+FAULT = Fault(
+    "q", "Q", 4, options=(Option("element-1-open", "Element 1 open"), Option("element-2-open", "Element 2 open"))
+)
 NAMED = FaultReference(
     "q",
     REFERENCE.bench,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
+
 from dryerbench.cards import JobCard
 from dryerbench.questions import Choice, Choices, Option, Order
 from dryerbench.slips import SLIPS
