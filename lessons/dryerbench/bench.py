@@ -138,6 +138,9 @@ class Bench:
         self.asked = replace(self.asked, **changes)
         if changes.get("start_pressed"):
             self.asked = replace(self.asked, running=True)
+        if self._now.warmth.limit_celsius >= self.machine.cutoff_blows and not self.state.cutoff_blown:
+            self.settle(record, cutoff_blown=True)
+            record["happened"].append("the thermal cut-off blows")
         record["happened"] += happened
 
     def hands(self, record: Act) -> None:

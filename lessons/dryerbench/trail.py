@@ -125,7 +125,7 @@ def _cover_off(act: Act, watch: _Watch) -> Iterator[str]:
 
 def _hands(act: Act, watch: _Watch) -> Iterator[str]:
     facts = act["facts"]
-    if facts["hands_on_live"] or watch.hands_noted:
+    if facts.get("hands_on_live", True) or watch.hands_noted:
         return
     if not watch.proved_dead:
         watch.hands_noted = True

@@ -59,6 +59,11 @@ def test_every_fault_changes_what_can_be_read_somewhere(name: str) -> None:
     assert differs
 
 
+def test_every_row_says_who_puts_it_right() -> None:
+    assert {catalogue(name)["who"] for name in fault_names()} == {"mechanic", "electrician"}
+    assert catalogue("open-service-neutral")["who"] == "electrician"
+
+
 @pytest.mark.parametrize("name", fault_names())
 def test_a_fault_reads_back_from_its_text(name: str) -> None:
     fault = read_fault(name)
