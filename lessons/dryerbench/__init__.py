@@ -11,7 +11,9 @@ _HOMES = {
     "bench_view": ("show_bench",),
     "benches": ("open_bench",),
     "call_pads": ("compare_paths", "practice_call", "price_list"),
-    "handin": ("hand_in", "job_card", "letter", "options"),
+    "course_path": ("show_path",),
+    "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
+    "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",
@@ -20,6 +22,7 @@ _HOMES = {
         "show_supply",
         "show_three_elements",
     ),
+    "made_dead_figures": ("show_body_current", "show_bond"),
     "pads": ("practice",),
     "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }
