@@ -42,10 +42,9 @@ class CallError(LegToLegError, ValueError):
     """Something that this call cannot do; the text says what to do instead."""
 
 
-def draw_machine(name: str, stream: Stream, cord: str = "four-wire") -> Machine:
-    """Return a machine that nobody has seen before: elements in Ω, supply in V and runs in ft of its own."""
-    nominal = stream.step("26.0", "28.0", "0.5")
-    ohms = [round(nominal + stream.step("-0.4", "0.4", "0.1"), 1) for _ in range(3)]
+def draw_machine(name: str, stream: Stream, sheet_ohms: float, cord: str = "four-wire") -> Machine:
+    """Return a machine that nobody has seen before: elements near ``sheet_ohms`` Ω, supply and run of its own."""
+    ohms = [round(sheet_ohms + stream.step("-0.4", "0.4", "0.1"), 1) for _ in range(3)]
     return Machine(
         name=name,
         element_ohms=(ohms[0], ohms[1], ohms[2]),
@@ -173,7 +172,8 @@ def deal_call(number: int) -> Call:
         raise CallError("Practice calls are numbered 1, 2, 3 and so on: practice_call(1).")
     stream = Stream(f"leg-to-leg/practice-call/1/{number}")
     cord = "three-wire" if stream.integer(1, 5) == 1 else "four-wire"
-    machine = draw_machine(f"{PRACTICE_MACHINE} call {number}", stream, cord)
+    sheet_ohms = stream.step("26.0", "28.0", "0.5")
+    machine = draw_machine(f"{PRACTICE_MACHINE} call {number}", stream, sheet_ohms, cord)
     heard = [name for name in fault_names() if not catalogue(name)["complaint"].startswith("none heard")]
     fault = draw_fault([name for name in heard if fits(read_fault(name), machine)], stream)
     return Call(number, Bench(machine, [fault]), complaint_of(fault))

@@ -15,8 +15,8 @@ from dryerbench.acts import reach
 from dryerbench.bench import Bench
 from dryerbench.bench_view import NO_PROBES, menu_of, reachable, view_of
 from dryerbench.errors import LegToLegError
+from dryerbench.forms import LONGEST_TRAIL
 
-_LONGEST = 400
 _STRANGE = "The panel sent something that is no act: run the cell of the bench again."
 
 
@@ -58,8 +58,8 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         act, given = content.get("act"), content.get("with", {})
         if not isinstance(act, str) or not isinstance(given, dict):
             raise LegToLegError(_STRANGE)
-        if len(self.bench.trail) >= _LONGEST:
-            raise LegToLegError(f"{_LONGEST} acts are the most that one job may have: open the bench again.")
+        if len(self.bench.trail) >= LONGEST_TRAIL:
+            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: open the bench again.")
         if act == "place":
             return self._place(given)
         if act == "lift":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import http.client
 import os
 import shutil
 import socket
@@ -46,7 +47,7 @@ def _wait(address: str, process: subprocess.Popen[bytes], log: Path) -> None:
             raise AssertionError(log.read_text()[-2000:])
         try:
             urllib.request.urlopen(f"{address}/api?token=token", timeout=5).close()
-        except (urllib.error.URLError, OSError):
+        except (urllib.error.URLError, OSError, http.client.HTTPException):
             time.sleep(0.25)
         else:
             return

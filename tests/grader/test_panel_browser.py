@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import re
 import statistics
 import sys
 from collections.abc import Iterator
@@ -79,7 +80,8 @@ def said_by_code(page: Any) -> str:
     """Run the last cell by code, through the notebook's own menu, and return what it printed."""
     page.locator(".jp-CodeCell .jp-InputArea-editor").last.click()
     page.keyboard.press("Control+Enter")
-    page.wait_for_timeout(1500)
+    done = page.locator(".jp-OutputArea-output pre", has_text=re.compile(r"acts: unplug.*singled out: \S+", re.DOTALL))
+    done.wait_for(timeout=PATIENCE)
     return str(page.locator(".jp-OutputArea-output pre").last.inner_text())
 
 

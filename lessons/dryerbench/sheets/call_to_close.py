@@ -5,7 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dryerbench.benches import BenchCard
-from dryerbench.calls import FOUND_DEAD, NOT_FOUND_DEAD, complaint_of, draw_fault, draw_machine, title_of
+from dryerbench.calls import (
+    FOUND_DEAD,
+    NOT_FOUND_DEAD,
+    PRACTICE_MACHINE,
+    complaint_of,
+    draw_fault,
+    draw_machine,
+    title_of,
+)
 from dryerbench.cards import Line
 from dryerbench.faults import catalogue, read_fault
 from dryerbench.kits import PRACTICE
@@ -95,9 +103,9 @@ class CallCard(BenchCard):
 
 def draw_card(apprentice: str, stream: Stream) -> CallCard:
     """Return the call that ``stream`` deals to ``apprentice``; its quote is never close to the shop's rule."""
-    machine = draw_machine("practice" if apprentice == PRACTICE else f"call of {apprentice}", stream)
-    fault = draw_fault(FOUND_DEAD, stream)
     sheet_ohms = stream.step("26.0", "28.0", "0.5")
+    machine = draw_machine(PRACTICE_MACHINE if apprentice == PRACTICE else f"call of {apprentice}", stream, sheet_ohms)
+    fault = draw_fault(FOUND_DEAD, stream)
     drive, find = stream.integer(10, 30), stream.integer(30, 50)
     callout, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
     row = catalogue(read_fault(fault).name)

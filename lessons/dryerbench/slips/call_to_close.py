@@ -55,7 +55,11 @@ SLIPS = (
         "That is the reading with the wires on: the elements beside it were read too. Pull the wires, read it alone.",
         _TEST,
     ),
-    Slip("ol_for_number", "OL stands where this machine gives a number. Were the probes on these two points?", _TEST),
+    Slip(
+        "ol_for_number",
+        "OL stands where this machine gives a number: put the probes on these two points and read again.",
+        _TEST,
+    ),
     Slip("number_for_ol", "A number stands where this machine reads over limit: no way through at all.", _TEST),
     Slip(
         "thin_evidence",
