@@ -22,6 +22,7 @@ _HOMES = {
     ),
     "made_dead_figures": ("show_body_current", "show_bond"),
     "pads": ("practice",),
+    "two_legs_figures": ("show_open_neutral", "show_receptacle", "show_two_legs"),
     "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }
 _HOME = {name: module for module, names in _HOMES.items() for name in names}
