@@ -11,6 +11,7 @@ _HOMES = {
     "benches": ("open_bench",),
     "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
     "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
+    "heat_switches_figures": ("show_heat_switches",),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",
