@@ -34,8 +34,15 @@ def _paint_row(axes: Axes, height: float, part: HeatSwitch) -> None:
     axes.barh(height, closes - COLDEST, left=COLDEST, height=0.34, color=BLUE)
     axes.barh(height, opens - closes, left=closes, height=0.34, color="#CFE3F1", hatch="///", edgecolor=BLUE)
     axes.barh(height, HOTTEST - opens, left=opens, height=0.34, color="white", edgecolor=GREY)
+    again = "never closes again" if part.closes is None else f"closes at {closes:.0f} °F"
     axes.annotate(
-        f"opens at {opens:.0f} °F", (opens, height + 0.17), xytext=(0, 3), textcoords="offset points", ha="center"
+        f"opens at {opens:.0f} °F, {again}",
+        (min(opens, 330.0), height + 0.17),
+        xytext=(0, 4),
+        textcoords="offset points",
+        ha="center",
+        bbox={"boxstyle": "round,pad=0.1", "fc": "white", "ec": "none"},
+        zorder=5,
     )
 
 
