@@ -9,6 +9,7 @@ from typing import Any
 
 _HOMES = {
     "benches": ("open_bench",),
+    "course_path": ("show_path",),
     "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
     "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
     "heat_switches_figures": ("show_heat_switches",),

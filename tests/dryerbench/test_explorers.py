@@ -11,7 +11,7 @@ import dryerbench
 from dryerbench import explorers
 from dryerbench.explorers import Explorer
 
-SHOWS = [name for name in dryerbench.__all__ if name.startswith("show_")]
+SHOWS = [name for name in dryerbench.__all__ if name.startswith("show_") and name not in ("show_path", "show_bench")]
 
 
 @pytest.fixture
