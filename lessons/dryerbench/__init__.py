@@ -8,6 +8,7 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
+    "air_and_drying_figures": ("show_duct_rule", "show_hour"),
     "benches": ("open_bench",),
     "course_path": ("show_path",),
     "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
