@@ -31,7 +31,8 @@ LOWEST_TO_CASE = 1e6
 def _sensor(card: SwitchCard) -> Expected:
     true = card.sensor_sheet_ohms * card.machine.thermistor_factor / 1000.0
     scale = next(one for one in ranges("ohms") if one.full_scale >= true * 1000.0)
-    slack = 2.0 * scale.accuracy(true * 1000.0) / 1000.0
+    band = scale.band(true * 1000.0)
+    slack = (band.high - band.low) / 1000.0
     return Expected(true - slack, true + slack)
 
 

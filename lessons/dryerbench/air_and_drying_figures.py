@@ -28,16 +28,23 @@ def _paint_rule(figure: Figure, at: Values) -> None:
     checks, longest = _checks(at), table("duct-codes").column("longest_ft")
     for place, (check, whole) in enumerate(zip(checks, longest, strict=True)):
         left = max(check.allowed_ft, 0.0)
-        axes.bar(place, left, width=0.5, color=BLUE if check.passes else "white", edgecolor=BLUE, hatch="" if check.passes else "//")
+        axes.bar(
+            place,
+            left,
+            width=0.5,
+            color=BLUE if check.passes else "white",
+            edgecolor=BLUE,
+            hatch="" if check.passes else "//",
+        )
         axes.bar(place, whole - left, bottom=left, width=0.5, color="white", edgecolor=GREY, linestyle=":")
         says = f"{check.allowed_ft:g} ft left\n" + ("long enough" if check.passes else "too short for yours")
-        axes.annotate(says, (place, whole), xytext=(0, 5), textcoords="offset points", ha="center")
+        axes.annotate(says, (place, 45.5), ha="center", va="center")
     axes.axhline(at["feet"], color=RED, linestyle="--", linewidth=2.0)
     axes.annotate(
-        "your straight duct", (-0.45, at["feet"]), xytext=(0, 4), textcoords="offset points", ha="left", color=RED
+        "your\nstraight\nduct", (len(checks) - 0.55, at["feet"]), xytext=(0, 4), textcoords="offset points", color=RED
     )
     axes.set_xticks(range(len(checks)), [f"{check.code}\n{check.edition}" for check in checks])
-    axes.set(xlim=(-0.5, len(checks) - 0.5), ylim=(0, 48), ylabel="straight duct (ft)")
+    axes.set(xlim=(-0.5, len(checks) - 0.2), ylim=(0, 50), ylabel="straight duct (ft)")
     axes.set_title("What the elbows leave, by code and edition (local code comes first)", loc="left", fontsize=11)
     axes.spines[["top", "right"]].set_visible(False)
 

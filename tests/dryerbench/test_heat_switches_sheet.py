@@ -97,7 +97,9 @@ def test_drills_know_right_from_slip(name: str) -> None:
 
 def test_the_table_in_the_lesson_is_the_curve() -> None:
     lines = SOURCE.read_text(encoding="utf-8").splitlines()
-    found = {line.split("|")[1].strip(): [cell.strip() for cell in line.split("|")[2:-1]] for line in lines if "|" in line}
+    found = {
+        line.split("|")[1].strip(): [cell.strip() for cell in line.split("|")[2:-1]] for line in lines if "|" in line
+    }
     degrees = [float(cell) for cell in found["°F"]]
     for degree, cell in zip(degrees, found["factor"], strict=True):
         assert float(cell) == pytest.approx(BetaThermistor().ohms(celsius(degree)) / 10_000.0, rel=5e-4)

@@ -213,7 +213,9 @@ class AirCard(JobCard):
             Line("Duct, 4 in metal", f"{self.trouble.straight_ft:g} ft straight", "card.trouble.straight_ft"),
             Line("Elbows", elbows, "card.elbows_90"),
             Line("Code in force here", f"{CODE}, {self.edition}", "card.edition"),
-            Line("Clean, this duct takes", f"{self.clean_inches:.2f} inH2O at {CLEAN_CFM:.0f} cfm", "card.clean_inches"),
+            Line(
+                "Clean, this duct takes", f"{self.clean_inches:.2f} inH2O at {CLEAN_CFM:.0f} cfm", "card.clean_inches"
+            ),
             Line("Room", f"{self.trouble.room_fahrenheit:g} °F", "card.trouble.room_fahrenheit"),
             Line("Air speed at the hood", f"{seen.hood_fpm:.0f} ft/min", "card.notes.hood_fpm"),
             Line("Gauge at the dryer's outlet", f"{seen.gauge_inches:.2f} inH2O", "card.notes.gauge_inches"),
@@ -246,7 +248,14 @@ def draw_card(apprentice: str, stream: Stream) -> AirCard:
     ohms = [stream.step("26.0", "28.0", "0.1") for _ in range(3)]
     elbows_90, elbows_45 = stream.integer(1, 3), stream.integer(1, 2)
     elbows = ("mitred_90",) * elbows_90 + ("mitred_45",) * elbows_45
-    trouble = Trouble(cause, strength, (ohms[0], ohms[1], ohms[2]), float(stream.integer(6, 24)), elbows, float(stream.integer(64, 80)))
+    trouble = Trouble(
+        cause,
+        strength,
+        (ohms[0], ohms[1], ohms[2]),
+        float(stream.integer(6, 24)),
+        elbows,
+        float(stream.integer(64, 80)),
+    )
     bad, good = stream.shuffle(tuple(TRAPS)), stream.shuffle(tuple(SOUND))
     return AirCard(
         apprentice=apprentice,

@@ -36,7 +36,7 @@ DRILLS: dict[str, Drill] = {
         2,
         _elbows,
         lambda n: (
-            f"By the edition “{n['edition']}” a straight duct may have {LONGEST[n['edition']]} ft. Yours has tight elbows: "
+            f"By the edition “{n['edition']}” a straight duct may have {LONGEST[n['edition']]} ft. Your tight elbows: "
             f"{n['elbows_90']} of 90° and {n['elbows_45']} of 45°. How many feet of straight duct are left?"
         ),
     ),

@@ -144,7 +144,9 @@ class SwitchCard(BenchCard):
         return (
             Line("What the owner says", "drum turns, air blows, no heat", "card.machine"),
             Line("Switch in the cup, question 3", f"{cup}: {self.cup_shows}", "card.cup_shows"),
-            Line("Thermistor by its sheet", f"{self.sensor_sheet_ohms / 1000:.1f} kΩ at 77 °F", "card.sensor_sheet_ohms"),
+            Line(
+                "Thermistor by its sheet", f"{self.sensor_sheet_ohms / 1000:.1f} kΩ at 77 °F", "card.sensor_sheet_ohms"
+            ),
             Line("Thermistor warmed to, question 4", f"{self.sensor_fahrenheit:g} °F", "card.sensor_fahrenheit"),
             Line("Thermistor reads, question 5", f"{self.sensor_reads / 1000:.3g} kΩ", "card.sensor_reads"),
             Line("Drop across the thermostat, heater on", f"{self.drop_millivolts:g} mV", "card.drop_millivolts"),

@@ -27,8 +27,12 @@ SLIPS = (
         _FLOW,
     ),
     Slip("square_duct", "That is a square opening of 4 by 4 inches. A round one has 0.785 of that.", _FLOW),
-    Slip("square_inches", "That used square inches. The speed is in feet, so the area has to be in square feet.", _FLOW),
-    Slip("room_left_out", "That is how much warmer the air gets. Add the temperature of the room it starts from.", _HEAT),
+    Slip(
+        "square_inches", "That used square inches. The speed is in feet, so the area has to be in square feet.", _FLOW
+    ),
+    Slip(
+        "room_left_out", "That is how much warmer the air gets. Add the temperature of the room it starts from.", _HEAT
+    ),
     Slip("watts_for_btu", "The watts went in as they were. Multiply them by 3.412 first, for BTU an hour.", _HEAT),
     Slip(
         "pressure_straight",
@@ -36,7 +40,9 @@ SLIPS = (
         _GAUGE,
     ),
     Slip("pressure_unchanged", "That is the pressure at 200 cfm. At your flow the same duct takes less.", _GAUGE),
-    Slip("pressure_upside_down", "The flows are upside down. Less air through the same duct takes less pressure.", _GAUGE),
+    Slip(
+        "pressure_upside_down", "The flows are upside down. Less air through the same duct takes less pressure.", _GAUGE
+    ),
     Slip("off_share", "That is the share of the time that the heater was off.", _TIME),
     Slip("longer_of_own", "That was divided by the slow time. Compare with the time when all was sound.", _TIME),
     Slip(
@@ -67,7 +73,7 @@ SLIPS = (
     ),
     Slip(
         "blamed_welded",
-        "A welded thermostat does not make a load slow: the heat stays on. Here the heat is weak, or it is interrupted.",
+        "A welded thermostat does not make a load slow: the heat stays on. Here it is weak, or it is interrupted.",
         _CAUSE,
     ),
     Slip(
@@ -75,7 +81,9 @@ SLIPS = (
         "That one holds lint, or burns, or puts damp and lint where nobody sees them. It does not belong on a vent.",
         _LINT,
     ),
-    Slip("sound_vent_blamed", "That one is right as it is: smooth, open, and nothing that reaches into the air.", _LINT),
+    Slip(
+        "sound_vent_blamed", "That one is right as it is: smooth, open, and nothing that reaches into the air.", _LINT
+    ),
     Slip(
         "cleaned_plugged_in",
         "Hands were at the machine with the plug in. Unplug first: the vent is behind it, and so are its wires.",

@@ -110,7 +110,7 @@ SLIPS = (
     ),
     Slip(
         "bridged_cutoff",
-        "Never bridge a cut-off, not for one load. With it bridged nothing is left that stops the heat, and lint burns.",
+        "Never bridge a cut-off, not for one load. With it bridged nothing is left to stop the heat, and lint burns.",
         "Never bridge it",
     ),
     Slip(
