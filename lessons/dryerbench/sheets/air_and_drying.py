@@ -97,7 +97,7 @@ QUESTIONS = (
 
 @dataclass(frozen=True)
 class Trouble:
-    """What decides the hour of drying of a card's machine; shares from 0 to 1, the thermostat's shift in K, the room in °F."""
+    """What decides a card's hour of drying; shares from 0 to 1, the thermostat's shift in K, the room in °F."""
 
     cause: str
     strength: float
