@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 LESSON = "08_air_and_drying"
 TITLE = "Air and drying"
 
+ELBOWS = ((1, 1), (2, 1), (2, 2), (3, 1), (3, 2))
+"""Tight elbows of 90° and of 45° that are dealt; not those that take off just what two editions differ by."""
 CLEAN_CFM = 200.0
 """The flow at which the card gives the clean duct's pressure [cfm]."""
 SUPPLY, WYE = 240.0, 208.0
@@ -246,7 +248,7 @@ def draw_card(apprentice: str, stream: Stream) -> AirCard:
     cause = stream.choose(CAUSES)
     strength = _strength(cause, stream)
     ohms = [stream.step("26.0", "28.0", "0.1") for _ in range(3)]
-    elbows_90, elbows_45 = stream.integer(1, 3), stream.integer(1, 2)
+    elbows_90, elbows_45 = stream.choose(ELBOWS)
     elbows = ("mitred_90",) * elbows_90 + ("mitred_45",) * elbows_45
     trouble = Trouble(
         cause,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from dryerbench.drills import Drill
+from dryerbench.sheets.air_and_drying import ELBOWS
 from dryerbench.tasks.air_and_drying import EDITIONS
 from dryerbench.variants import Stream
 
@@ -13,7 +14,8 @@ LONGEST = {"2009 and later": 35, "2006": 25}
 
 
 def _elbows(stream: Stream) -> dict[str, Any]:
-    return {"edition": stream.choose(EDITIONS), "elbows_90": stream.integer(1, 3), "elbows_45": stream.integer(1, 2)}
+    elbows_90, elbows_45 = stream.choose(ELBOWS)
+    return {"edition": stream.choose(EDITIONS), "elbows_90": elbows_90, "elbows_45": elbows_45}
 
 
 def _speed(stream: Stream) -> dict[str, Any]:
