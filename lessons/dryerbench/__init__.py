@@ -22,6 +22,7 @@ _HOMES = {
         "show_supply",
         "show_three_elements",
     ),
+    "made_dead_figures": ("show_body_current", "show_bond"),
     "pads": ("practice",),
     "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }
