@@ -8,10 +8,12 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
+    "air_and_drying_figures": ("show_duct_rule", "show_hour"),
     "benches": ("open_bench",),
     "course_path": ("show_path",),
     "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
     "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
+    "heat_switches_figures": ("show_heat_switches",),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",
