@@ -19,6 +19,7 @@ _HOMES = {
         "show_three_elements",
     ),
     "pads": ("practice",),
+    "path_to_case_figures": ("show_coil_to_case", "show_control_open", "show_leak_limit"),
     "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }
 _HOME = {name: module for module, names in _HOMES.items() for name in names}
