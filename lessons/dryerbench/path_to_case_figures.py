@@ -111,9 +111,7 @@ def _paint_control_open(figure: Figure, at: Values) -> None:
     here = power(_SUPPLY_VOLTS / 2, _pieces(at)[1])
     axes.plot(shares, watts, color=BLUE)
     axes.axhline(whole, color=GREY, linestyle="--")
-    axes.annotate(
-        "the whole element at its normal work, 240 V", (6, whole), xytext=(0, 5), textcoords="offset points"
-    )
+    axes.annotate("the whole element at its normal work, 240 V", (6, whole), xytext=(0, 5), textcoords="offset points")
     axes.plot([at["share"]], [here], "o", color=RED, markersize=9)
     axes.annotate(
         f"{here:.0f} W, {current(_SUPPLY_VOLTS / 2, _pieces(at)[1]):.1f} A",

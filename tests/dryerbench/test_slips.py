@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from dryerbench.sheets import SHEETS
 from dryerbench.slips import SLIPS
 from dryerbench.tasks import TASKS
+from grader.references import references
 
 SOURCES = Path(__file__).resolve().parents[2] / "solutions"
 
@@ -16,8 +18,23 @@ def headings() -> set[str]:
     return {match.strip() for match in re.findall(r"^#+ (.*)$", text, re.MULTILINE)}
 
 
-def test_every_slip_of_a_task_is_in_the_catalogue() -> None:
-    used = {code for task in TASKS.values() for code in task.slips}
+def slips_beside_tasks() -> set[str]:
+    """Every slip that a reference names for letters, an order, a table, work or a fault."""
+    found: set[str] = set()
+    for lesson, paper in SHEETS.items():
+        for reference in references(lesson):
+            slips = getattr(reference, "slips", None)
+            found |= set(slips.values()) if slips else set()
+            found |= {getattr(reference, name, "") for name in ("over_limit_slip", "number_slip", "thin_slip")}
+            found |= {rule.slip for rule in getattr(reference, "rules", ())}
+            found |= {goal.slip for goal in getattr(reference, "goals", ())}
+            if hasattr(reference, "rows"):
+                found |= {code for row in reference.rows(paper.card("demo-01")).values() for code in row.slips or {}}
+    return found - {""}
+
+
+def test_every_slip_in_use_is_in_the_catalogue() -> None:
+    used = {code for task in TASKS.values() for code in task.slips} | slips_beside_tasks()
     assert used <= set(SLIPS)
     assert set(SLIPS) - used == {"kilo", "sign"}  # those two are found on every task
 

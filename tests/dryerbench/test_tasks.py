@@ -1,4 +1,4 @@
-"""Tasks: the right models on round numbers, and wrong models that are really wrong."""
+"""Tasks of lesson 03: the right models on round numbers, and wrong models that are really wrong."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import pytest
 
 from dryerbench.bands import figures_band
 from dryerbench.sheets.heater_power_drills import DRILLS
-from dryerbench.tasks import TASKS
+from dryerbench.tasks.heater_power import TASKS
 
 ROUND = {
     "amps": ({"volts": 240.0, "ohms": 27.0}, 80 / 9),

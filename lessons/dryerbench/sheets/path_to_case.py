@@ -135,7 +135,9 @@ def draw_card(apprentice: str, stream: Stream) -> CaseCard:
     whole = stream.step("26.0", "28.0", "0.1")
     own = round(whole * stream.choose((stream.step("0.22", "0.35", "0.01"), stream.step("0.63", "0.78", "0.01"))), 1)
     kilowatts = stream.step("4.4", "7.2", "0.1")
-    leak = leakage_limit(kilowatts) * stream.choose((stream.step("0.4", "0.8", "0.05"), stream.step("1.2", "1.9", "0.05")))
+    leak = leakage_limit(kilowatts) * stream.choose(
+        (stream.step("0.4", "0.8", "0.05"), stream.step("1.2", "1.9", "0.05"))
+    )
     return CaseCard(
         apprentice=apprentice,
         lesson=LESSON,

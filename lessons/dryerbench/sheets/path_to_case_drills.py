@@ -23,7 +23,7 @@ def _nameplate(stream: Stream) -> dict[str, Any]:
 
 
 def _damp(stream: Stream) -> dict[str, Any]:
-    return {"volts": stream.step("230", "250", "2"), "kohm": stream.step("20", "400", "2")}
+    return {"volts": stream.step("230", "250", "2"), "kohm": stream.step("16", "90", "2")}
 
 
 DRILLS: dict[str, Drill] = {

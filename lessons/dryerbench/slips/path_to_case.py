@@ -131,7 +131,7 @@ SLIPS = (
     ),
     Slip(
         "interrupter_for_limit",
-        "6 mA is where a ground-fault interrupter has to trip to save a person. A sound machine has to stay below that.",
+        "6 mA is where a ground-fault interrupter has to trip to save a person. A sound machine stays below that.",
         "How much may leak?",
     ),
     Slip(
@@ -152,7 +152,7 @@ SLIPS = (
     ),
     Slip(
         "dry_by_power",
-        "Drying it out by its own heat powers a machine that leaks to its case. Dry it isolated, clean it, test it again.",
+        "Drying it out by its own heat powers a machine that leaks to its case. Dry and clean it isolated, test again.",
         "Metal or damp?",
     ),
 )
