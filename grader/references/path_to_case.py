@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.benches import open_bench
 from dryerbench.faults import read_fault
 from dryerbench.leakage import leakage_limit
-from dryerbench.machine import Machine
-from dryerbench.paths import from_trail
 from dryerbench.sheets.path_to_case import LESSON, ROWS, CaseCard
 from grader.dead_readings import expected, true_ohms
 from grader.references import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
+from grader.shown_evidence import singled_out
 
 __all__ = ["LESSON", "REFERENCES"]
 
@@ -29,11 +26,6 @@ def _rows(card: CaseCard) -> dict[str, Expected]:
 
 def _fault(card: CaseCard) -> frozenset[str]:
     return frozenset({read_fault(card.faults[0]).name})
-
-
-def singled_out(bench: Any, key: str) -> bool:
-    """Return whether the readings in the bench's trail leave ``key`` alone, on the maker's book values."""
-    return from_trail(Machine(cord=bench.machine.cord), bench.trail).singled_out() == [key]
 
 
 def _leak_verdict(card: CaseCard) -> frozenset[str]:

@@ -15,7 +15,8 @@ from grader.found_records import Found
 from grader.marking import mark_lesson
 from grader.outcomes import Outcome
 from grader.references import ChoiceReference, FaultReference, ReadingsReference, quantities, references, worked
-from grader.references.path_to_case import PULLED, singled_out
+from grader.references.path_to_case import PULLED
+from grader.shown_evidence import singled_out
 
 LESSON = "05_path_to_case"
 PAPER = sheet(LESSON)
