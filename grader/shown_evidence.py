@@ -8,7 +8,7 @@ from dryerbench.machine import Machine
 from dryerbench.paths import from_trail
 
 ENOUGH = 0.98
-"""The odds from which a name counts as shown (the course's own rule): a rare fault on few readings stays below 0.995."""
+"""The odds from which a name counts as shown (our own rule): few readings of a rare fault stay below 0.995."""
 
 
 def singled_out(bench: Any, key: str) -> bool:
