@@ -20,7 +20,7 @@ from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 from dryerbench.errors import LegToLegError
 from dryerbench.questions import AnyQuestion, Lettered
 from dryerbench.sheets import Sheet, sheet
-from grader.rooms import room
+from grader.rooms import START, room
 
 STUB = "# Then press Shift + Enter, here and on the next cell."
 """What nbgrader puts in place of a worked answer, below the empty one."""
@@ -132,6 +132,23 @@ def solved_notebook(lesson: str) -> NotebookNode:
         kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"), title=sheet(lesson).title
     )
     nbformat.validate(notebook)
+    return notebook
+
+
+def start_page() -> NotebookNode:
+    """Return the page that opens the course; it asks nothing, so nbgrader has no part in it.
+
+    Raises
+    ------
+    SourceError
+        If its source is missing.
+    """
+    text = jupytext.reads(source_path(START).read_text(encoding="utf-8"), fmt="md:myst")
+    seen: Counter[str] = Counter()
+    notebook = new_notebook(cells=[_plain_cell(cell, seen) for cell in text.cells])
+    for cell in notebook.cells:
+        cell.metadata.pop("nbgrader", None)
+    notebook.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
     return notebook
 
 

@@ -9,7 +9,9 @@ from typing import Any
 
 _HOMES = {
     "benches": ("open_bench",),
+    "course_path": ("show_path",),
     "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
+    "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",
@@ -18,6 +20,7 @@ _HOMES = {
         "show_supply",
         "show_three_elements",
     ),
+    "made_dead_figures": ("show_body_current", "show_bond"),
     "pads": ("practice",),
     "path_to_case_figures": ("show_coil_to_case", "show_control_open", "show_leak_limit"),
     "trusting_the_meter_figures": ("show_beeper", "show_phantom", "show_reading_band"),

@@ -12,6 +12,7 @@ from dryerbench import plain_errors
 from dryerbench.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
 from dryerbench.forms import receive
 from dryerbench.kits import PRACTICE, find_kit
+from dryerbench.progress import note_answered
 from dryerbench.questions import AnyQuestion, Lettered
 from dryerbench.records import MIME, unread_record
 from dryerbench.sheets import Sheet, sheet
@@ -127,6 +128,7 @@ def hand_in(name: str, value: object) -> None:
         display({MIME: unread_record(name, apprentice, typed, error), **_unread_box(question, error)}, raw=True)
         return
     _DESK.state[name] = received.odd
+    note_answered(_DESK.card.lesson, name)
     notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
     if apprentice == PRACTICE:
         notes = [*notes, "This is the practice machine: nothing here can be handed in."]
