@@ -66,7 +66,7 @@ REFERENCES = (
     Reference(
         "ohms_of_element", "without_leads", lambda card, _: {"reading": card.leads_in_ohms, "leads": card.tips_ohms}
     ),
-    ReadingsReference("bench_table", _rows, over_limit_slip="ol_for_a_number", number_slip="zero_for_ol"),
+    ReadingsReference("bench_table", _rows, over_limit_slip="ol_where_a_number_is", number_slip="zero_for_ol"),
     ChoiceReference(
         "beeper_sounds",
         lambda _: frozenset({"sound", "bridged", "grounded", "limit"}),

@@ -124,7 +124,7 @@ def test_slips_of_the_table_are_named_for_everybody() -> None:
     for apprentice in IDS:
         card = PAPER.card(apprentice)
         assert mark(apprentice, "bench_table", table(apprentice)).note == "right"
-        assert mark(apprentice, "bench_table", table(apprentice, H7_H8=over)).note == "ol_for_a_number"
+        assert mark(apprentice, "bench_table", table(apprentice, H7_H8=over)).note == "ol_where_a_number_is"
         zero = Found("quantity", 0.0, "Ω", 1, "0 Ω")
         assert mark(apprentice, "bench_table", table(apprentice, T0_case=zero)).note == "zero_for_ol"
         together = {f"{a}_{b}": Found("quantity", true_ohms(card, a, b), "Ω", 3, "x") for a, b in ELEMENTS}

@@ -58,7 +58,7 @@ SLIPS = (
         "The leads are in the reading",
     ),
     Slip(
-        "ol_for_a_number",
+        "ol_where_a_number_is",
         "OL was written where there is a number. OL is no path at all; a good path reads near 0.",
         "OL is not zero",
     ),
