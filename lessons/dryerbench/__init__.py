@@ -25,6 +25,8 @@ _HOMES = {
     "made_dead_figures": ("show_body_current", "show_bond"),
     "pads": ("practice",),
     "two_legs_figures": ("show_open_neutral", "show_receptacle", "show_two_legs"),
+    "path_to_case_figures": ("show_coil_to_case", "show_control_open", "show_leak_limit"),
+    "trusting_the_meter_figures": ("show_beeper", "show_phantom", "show_reading_band"),
     "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }
 _HOME = {name: module for module, names in _HOMES.items() for name in names}
