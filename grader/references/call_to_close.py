@@ -21,6 +21,7 @@ from grader.references import (
     Reference,
     WorkReference,
 )
+from grader.shown_evidence import ENOUGH
 
 __all__ = ["LESSON", "REFERENCES"]
 
@@ -50,7 +51,7 @@ def _blame() -> dict[str, str]:
 
 def _shown(bench: Bench, key: str) -> bool:
     """Tell whether the readings before any repair, with what the customer said, leave this fault alone."""
-    return evidence_of(bench, complaint_of(key)).singled_out() == [key]
+    return evidence_of(bench, complaint_of(key)).singled_out(ENOUGH) == [key]
 
 
 def expected_rows(card: CallCard) -> dict[str, Expected]:
