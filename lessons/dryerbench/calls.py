@@ -126,13 +126,12 @@ class Call:
         if advice is None:
             likely = ", ".join(title_of(name) for name in evidence.singled_out()[:3])
             return f"Hint {self.hints}: no reading tells much more. What is left: {likely}."
-        state = str(table("bench-states").row(state=advice.act.state)["title"])
         live = (
             " That is live work: a qualified person's, with gloves, one hand, and nobody alone."
             if advice.act.live
             else ""
         )
-        return f"Hint {self.hints}: read {advice.act.mode} at {' and '.join(advice.act.places)}, with {state}.{live}"
+        return f"Hint {self.hints}: read {advice.act.mode} at {' and '.join(advice.act.places)}, with {state_words(advice.act)}.{live}"
 
     def name_fault(self, name: str) -> str:
         """Return what is to be said to the fault ``name``: right or not, and whether the readings showed it.
@@ -153,6 +152,11 @@ class Call:
             rest = ", ".join(title_of(one) for one in alike if one != said)
             return f"Right, {title_of(said)}; but your readings do not single it out. They also fit: {rest:.160}."
         return f"Right, {title_of(said)}, and your readings single it out, with {self.hints} hints."
+
+
+def state_words(act: Measurement) -> str:
+    """Return the state of the machine for ``act`` in words."""
+    return str(table("bench-states").row(state=act.state)["title"])
 
 
 def title_of(name: str) -> str:
@@ -216,6 +220,7 @@ def compared_paths(bench: Bench) -> str:
     lines.append(f"The path by the course's advice: {len(steps)} readings, {spent:.0f} minutes.")
     for place, step in enumerate(steps, start=1):
         first, odds = next(iter(step.odds.items()))
-        lines.append(f"  {place}. {step.act}: {step.shown} → {title_of(first)} {odds:.0%}")
+        where = f"{step.act.mode}, {' to '.join(step.act.places)} ({state_words(step.act)})"
+        lines.append(f"  {place}. {where}: {step.shown} → {title_of(first)} {odds:.0%}")
     lines.append("It takes the reading that tells most a minute each time; a lucky guess can be shorter.")
     return "\n".join(lines)
