@@ -18,6 +18,7 @@ _HOMES = {
         "show_supply",
         "show_three_elements",
     ),
+    "open_close_figures": ("show_belt", "show_clamp_fit", "show_open_steps"),
     "pads": ("practice",),
     "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }
