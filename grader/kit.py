@@ -10,7 +10,7 @@ from pathlib import Path
 from dryerbench.kits import MARK, checked_id
 from grader.rooms import room
 
-_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints")
+_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json")
 
 
 def kit_files() -> Iterator[tuple[Path, str]]:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from jupyter_core.paths import jupyter_config_dir
 
-from grader.rooms import room
+from grader.rooms import START, room
 
 SETTINGS: dict[str, dict[str, object]] = {
     "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
@@ -54,7 +54,8 @@ def lab_environment(under: Path) -> dict[str, str]:
 def lab_command(root: Path, *options: str) -> list[str]:
     """Return the command that starts JupyterLab at the folder ``root``."""
     no_updates = "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"
-    return [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={root}", no_updates, *options]
+    start = f"--LabApp.default_url=/lab/tree/{START}/{START}.ipynb"
+    return [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={root}", start, no_updates, *options]
 
 
 def open_lab() -> int:

@@ -20,7 +20,7 @@ from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 from dryerbench.errors import LegToLegError
 from dryerbench.questions import AnyQuestion, Lettered
 from dryerbench.sheets import Sheet, sheet
-from grader.rooms import room
+from grader.rooms import START, room
 
 STUB = "# Then press Shift + Enter, here and on the next cell."
 """What nbgrader puts in place of a worked answer, below the empty one."""
@@ -98,7 +98,15 @@ def _expand(text: NotebookNode, paper: Sheet) -> list[NotebookNode]:
             asked.append(name)
             cells.extend(_question_cells(paper.question(name), cell.source))
     _check_asked(paper, asked)
-    return cells
+    return [*cells, *_last_cells()]
+
+
+def _last_cells() -> list[NotebookNode]:
+    """Return what closes every lesson: the look over all answers before they are handed in."""
+    said = new_markdown_cell(
+        "**Before you hand in**, run this. It says what is there and what cannot be read.", id="last"
+    )
+    return [said, _mark(new_code_cell("before_you_hand_in()", id="last-look"), "last_look")]
 
 
 def _check_asked(paper: Sheet, asked: list[str]) -> None:
@@ -124,6 +132,23 @@ def solved_notebook(lesson: str) -> NotebookNode:
         kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"), title=sheet(lesson).title
     )
     nbformat.validate(notebook)
+    return notebook
+
+
+def start_page() -> NotebookNode:
+    """Return the page that opens the course; it asks nothing, so nbgrader has no part in it.
+
+    Raises
+    ------
+    SourceError
+        If its source is missing.
+    """
+    text = jupytext.reads(source_path(START).read_text(encoding="utf-8"), fmt="md:myst")
+    seen: Counter[str] = Counter()
+    notebook = new_notebook(cells=[_plain_cell(cell, seen) for cell in text.cells])
+    for cell in notebook.cells:
+        cell.metadata.pop("nbgrader", None)
+    notebook.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
     return notebook
 
 

@@ -9,7 +9,9 @@ from typing import Any
 
 _HOMES = {
     "benches": ("open_bench",),
-    "handin": ("hand_in", "job_card", "letter", "options"),
+    "course_path": ("show_path",),
+    "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
+    "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",

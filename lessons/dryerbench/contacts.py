@@ -6,7 +6,7 @@ import math
 
 from dryerbench.errors import OutOfRangeError
 
-GOOD_CONTACT_MILLIVOLTS = 100.0
+GOOD_CONTACT_MILLIVOLTS = 300.0
 """A drop at heater current above which a contact is suspect [mV]; common practice, no published source."""
 
 

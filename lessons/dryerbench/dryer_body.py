@@ -46,10 +46,10 @@ class DryerBody:
     box_capacity: float = 600.0
     box_to_air: float = 20.0
     box_to_room: float = 2.0
-    limit_sees_wall: float = 0.2
+    limit_sees_wall: float = 0.1
     """Share of the wall in what the limit's body feels; the rest is the air that leaves the box."""
     limit_lag: float = 12.0
-    load_to_air: float = 250.0
+    load_to_air: float = 210.0
     """Air to tumbling clothes."""
     drum_capacity: float = 4_000.0
     drum_to_air: float = 25.0
@@ -59,7 +59,7 @@ class DryerBody:
     housing_to_air: float = 8.0
     housing_to_room: float = 1.0
     thermostat_lag: float = 25.0
-    reference_flow: float = 0.085
+    reference_flow: float = 0.075
     """Dry air [kg/s] at which the conductances hold."""
     draft_flow: float = 0.002
     """Dry air [kg/s] that still moves through a shut vent's leaks, or by itself with the motor stopped."""

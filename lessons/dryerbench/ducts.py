@@ -23,7 +23,7 @@ AIR_DENSITY = 1.2
 """Room air [kg/m³]."""
 AIR_VISCOSITY = 1.82e-5
 """Room air [Pa·s], near 20 °C."""
-HOOD_LOSS = 1.5
+HOOD_LOSS = 1.2
 """Velocity heads lost in an outside hood with its flap open, and on the air's way out of it.
 
 Common practice, no published source.

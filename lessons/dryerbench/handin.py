@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from html import escape
 from typing import Any
 
 from IPython.display import display
 
+from dryerbench import plain_errors
 from dryerbench.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
 from dryerbench.forms import receive
 from dryerbench.kits import PRACTICE, find_kit
+from dryerbench.progress import note_answered
 from dryerbench.questions import AnyQuestion, Lettered
 from dryerbench.records import MIME, unread_record
 from dryerbench.sheets import Sheet, sheet
@@ -22,6 +24,8 @@ class _Desk:
 
     sheet: Sheet | None = None
     card: Any = None
+    state: dict[str, list[str] | None] = field(default_factory=dict)
+    """What was odd about each answer handed in since the page was opened; None where there is none."""
 
 
 _DESK = _Desk()
@@ -39,6 +43,8 @@ def job_card(lesson: str) -> Any:
     """
     _DESK.sheet = sheet(lesson)
     _DESK.card = _DESK.sheet.card(find_kit().apprentice)
+    _DESK.state = {}
+    plain_errors.switch_on()
     return _DESK.card
 
 
@@ -117,14 +123,39 @@ def hand_in(name: str, value: object) -> None:
     try:
         received = receive(question, _DESK.card, value)
     except UnreadableAnswerError as error:
+        _DESK.state[name] = None if error.reason == "blank" else [str(error)]
         typed = value if type(value) is str else f"({type(value).__name__})"
         display({MIME: unread_record(name, apprentice, typed, error), **_unread_box(question, error)}, raw=True)
         return
+    _DESK.state[name] = received.odd
+    note_answered(_DESK.card.lesson, name)
     notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
     if apprentice == PRACTICE:
         notes = [*notes, "This is the practice machine: nothing here can be handed in."]
     box = _box(f"Recorded for “{question.title}”: {received.reads}", notes, fine=not received.odd)
     display({MIME: received.record, **box}, raw=True)
+
+
+def before_you_hand_in() -> None:
+    """Show which answers are there and readable; never whether they are right.
+
+    Raises
+    ------
+    LegToLegError
+        If no lesson is open.
+    """
+    if _DESK.sheet is None:
+        raise LegToLegError("Run the cell with your job card first, then this one.")
+    lines, fine = [], True
+    for number, question in enumerate(_DESK.sheet.questions, 1):
+        odd = _DESK.state.get(question.name)
+        fine = fine and odd == []
+        said = "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
+        lines.append(f"{number}. {question.title}: {said}")
+    if _DESK.card.apprentice == PRACTICE:
+        fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
+    lines.append("Last, choose Run, then Restart Kernel and Run All Cells, look once more, and save (Ctrl + S).")
+    display(_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
 
 
 def _unread_box(question: AnyQuestion, error: UnreadableAnswerError) -> dict[str, str]:

@@ -35,6 +35,8 @@ BLACK, ORANGE, SKY, GREEN, BLUE, RED, GREY = (
     "#6B6B6B",
 )
 SAMPLES_PER_MINUTE = 20
+LABEL_ROOM = 45.0
+"""Flow from which a flow's name has room on its left [cfm]."""
 _TRACES: tuple[tuple[Place, str, str, Any], ...] = (
     ("limit", "at the limit", RED, "-"),
     ("exhaust", "exhaust", BLUE, (0, (5, 1.5))),
@@ -68,10 +70,12 @@ def _celsius_axis(axes: Axes, side: str) -> None:
     _second_axis(axes, side, _to_celsius, _to_fahrenheit, "(°C)")
 
 
-def _titled(title: str, size: tuple[float, float]) -> Figure:
-    figure = Figure(figsize=size, layout="constrained")
+def _new(size: tuple[float, float]) -> Figure:
+    return Figure(figsize=size, layout="constrained")
+
+
+def _title(figure: Figure, title: str) -> None:
     figure.suptitle(title, x=0.01, ha="left", fontsize=13, fontweight="bold")
-    return figure
 
 
 def _key_above(axes: Axes, columns: int) -> None:
@@ -91,13 +95,10 @@ def _name_level(axes: Axes, words: str, at: float, height: float) -> None:
     axes.annotate(words, (at, height), xytext=(0, 6), textcoords="offset points", fontsize=9, color="#404040")
 
 
-def cycle_figure(record: CycleRecord, title: str) -> Figure:
-    """Return three panels over time [min]: temperatures [°F, °C], heater current [A], water in the load [%].
-
-    Level lines are where the fitted thermostat and high limit open; the summary stands under the title.
-    """
+def paint_cycle(figure: Figure, record: CycleRecord, title: str) -> None:
+    """Paint ``cycle_figure`` into an empty figure."""
+    _title(figure, f"{title}\n")
     minutes = np.linspace(0.0, record.minutes, int(record.minutes * SAMPLES_PER_MINUTE) + 1)
-    figure = _titled(f"{title}\n", (9.0, 7.4))
     figure.text(0.012, 0.955, summary(record), fontsize=10, va="top")
     heat, current, water = figure.subplots(3, 1, sharex=True, height_ratios=(3.0, 1.0, 1.4))
     _temperatures(heat, record, minutes)
@@ -105,6 +106,15 @@ def cycle_figure(record: CycleRecord, title: str) -> Figure:
     _water(water, record, minutes)
     water.set_xlabel("time (min)")
     water.set_xlim(0.0, record.minutes)
+
+
+def cycle_figure(record: CycleRecord, title: str) -> Figure:
+    """Return three panels over time [min]: temperatures [°F, °C], heater current [A], water in the load [%].
+
+    Level lines are where the fitted thermostat and high limit open; the summary stands under the title.
+    """
+    figure = _new((9.0, 7.4))
+    paint_cycle(figure, record, title)
     return figure
 
 
@@ -183,9 +193,9 @@ _DASHES: tuple[Any, ...] = (
 _COLOURS = (BLACK, RED, BLUE, GREEN, ORANGE, SKY)
 
 
-def drying_figure(records: Mapping[str, CycleRecord], title: str) -> Figure:
-    """Return the water in the load [% of dry weight] over time [min] of several cycles, by their names."""
-    figure = _titled(title, (9.0, 4.6))
+def paint_drying(figure: Figure, records: Mapping[str, CycleRecord], title: str) -> None:
+    """Paint ``drying_figure`` into an empty figure."""
+    _title(figure, title)
     axes = figure.subplots()
     _plain(axes)
     for (name, record), colour, dash in zip(records.items(), _COLOURS, _DASHES, strict=False):
@@ -198,15 +208,18 @@ def drying_figure(records: Mapping[str, CycleRecord], title: str) -> Figure:
     axes.set_xlim(left=0.0)
     axes.set_ylim(bottom=0.0)
     axes.legend(frameon=False, handlelength=4.0)
+
+
+def drying_figure(records: Mapping[str, CycleRecord], title: str) -> Figure:
+    """Return the water in the load [% of dry weight] over time [min] of several cycles, by their names."""
+    figure = _new((9.0, 4.6))
+    paint_drying(figure, records, title)
     return figure
 
 
-def airflow_figure(ducts: Mapping[str, Duct], title: str, passage: DryerPassage | None = None) -> Figure:
-    """Return the blower's curve against what each duct and the dryer lose: flow [cfm], pressure [inH2O].
-
-    A dot marks where the two meet: the flow that the machine really moves.
-    """
-    figure = _titled(title, (9.0, 5.2))
+def paint_airflow(figure: Figure, ducts: Mapping[str, Duct], title: str, passage: DryerPassage | None = None) -> None:
+    """Paint ``airflow_figure`` into an empty figure."""
+    _title(figure, title)
     axes = figure.subplots()
     _plain(axes)
     blower, way = usual_blower(), passage or DryerPassage()
@@ -230,9 +243,11 @@ def airflow_figure(ducts: Mapping[str, Duct], title: str, passage: DryerPassage 
         axes.annotate(
             f"{point.cfm:.0f} cfm",
             (point.cfm, height),
-            xytext=(9, 5),
+            xytext=(-10, -9),
             textcoords="offset points",
+            ha="right" if point.cfm > LABEL_ROOM else "left",
             fontsize=10,
+            bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 0.6},
         )
     axes.set_xlabel("flow (cfm)")
     axes.set_ylabel("pressure (inches of water)")
@@ -241,12 +256,21 @@ def airflow_figure(ducts: Mapping[str, Duct], title: str, passage: DryerPassage 
     _second_axis(axes, "top", lambda cfm: cfm * CFM, lambda flow: flow / CFM, "(m³/s)")
     _second_axis(axes, "right", lambda inch: inch * INCH_OF_WATER, lambda pa: pa / INCH_OF_WATER, "(Pa)")
     figure.legend(loc="outside lower center", ncols=2, frameon=False, handlelength=4.0)
+
+
+def airflow_figure(ducts: Mapping[str, Duct], title: str, passage: DryerPassage | None = None) -> Figure:
+    """Return the blower's curve against what each duct and the dryer lose: flow [cfm], pressure [inH2O].
+
+    A dot marks where the two meet: the flow that the machine really moves.
+    """
+    figure = _new((9.0, 5.2))
+    paint_airflow(figure, ducts, title, passage)
     return figure
 
 
-def switch_figure(part: HeatSwitch, title: str) -> Figure:
-    """Return a heat switch's operating curve: closed or open over its temperature [°F, °C], up and down."""
-    figure = _titled(title, (9.0, 3.4))
+def paint_switch(figure: Figure, part: HeatSwitch, title: str) -> None:
+    """Paint ``switch_figure`` into an empty figure."""
+    _title(figure, title)
     axes = figure.subplots()
     _plain(axes)
     opens, width = fahrenheit(part.opens), 1.8 * part.tolerance
@@ -280,12 +304,18 @@ def switch_figure(part: HeatSwitch, title: str) -> Figure:
     axes.set_xlabel("temperature of the part (°F)")
     _celsius_axis(axes, "top")
     figure.legend(loc="outside lower center", ncols=3, frameon=False, handlelength=4.0)
+
+
+def switch_figure(part: HeatSwitch, title: str) -> Figure:
+    """Return a heat switch's operating curve: closed or open over its temperature [°F, °C], up and down."""
+    figure = _new((9.0, 3.4))
+    paint_switch(figure, part, title)
     return figure
 
 
-def cup_figure(test: WarmTest, title: str, minutes: float = 20.0) -> Figure:
-    """Return a heat switch in a cup of hot water over time [min]: degrees, and the contact."""
-    figure = _titled(title, (9.0, 5.4))
+def paint_cup(figure: Figure, test: WarmTest, title: str, minutes: float = 20.0) -> None:
+    """Paint ``cup_figure`` into an empty figure."""
+    _title(figure, title)
     heat, contact = figure.subplots(2, 1, sharex=True, height_ratios=(3.0, 1.0))
     seconds = np.linspace(0.0, 60.0 * minutes, 1201)
     for axes in (heat, contact):
@@ -311,4 +341,10 @@ def cup_figure(test: WarmTest, title: str, minutes: float = 20.0) -> Figure:
     contact.set_xlabel("time in the cup (min)")
     contact.set_xlim(0.0, minutes)
     contact.xaxis.set_major_locator(MaxNLocator(integer=True))
+
+
+def cup_figure(test: WarmTest, title: str, minutes: float = 20.0) -> Figure:
+    """Return a heat switch in a cup of hot water over time [min]: degrees, and the contact."""
+    figure = _new((9.0, 5.4))
+    paint_cup(figure, test, title, minutes)
     return figure

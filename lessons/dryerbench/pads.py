@@ -11,6 +11,7 @@ from dryerbench.drills import Drill, Verdict, verdict
 from dryerbench.errors import UnknownQuestionError, UnreadableAnswerError
 from dryerbench.explorers import MODE, show_bundle
 from dryerbench.members import members
+from dryerbench.progress import note_practised
 
 DRILLS: dict[str, Drill] = {name: one for module in members(sheets, "_drills") for name, one in module.DRILLS.items()}
 """Every drill of every lesson by its name."""
@@ -76,7 +77,10 @@ class Pad:
     def answer(self) -> None:
         """Say what is to be said to what was typed."""
         if self.box.value.strip():
-            self.says.value = _verdict_html(check(self.name, self.box.value, self.turn))
+            said = check(self.name, self.box.value, self.turn)
+            self.says.value = _verdict_html(said)
+            if said.right:
+                note_practised(self.name)
 
     def next(self) -> None:
         """Deal new numbers."""

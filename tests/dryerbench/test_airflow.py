@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dryerbench.airflow import Blower, DryerPassage, operating_point, usual_blower
@@ -8,6 +8,7 @@ from dryerbench.errors import OutOfRangeError
 
 
 @given(st.floats(0.0, 60.0), st.floats(0.0, 0.95), st.floats(0.0, 0.95))
+@settings(deadline=None)
 def test_pressures_balance_where_it_runs(feet, blocked, filter_blocked):
     point = operating_point(Duct(feet, blocked=blocked), DryerPassage(filter_blocked=filter_blocked))
     assert point.blower_pressure == pytest.approx(point.dryer_pressure + point.duct_pressure, rel=1e-4)
@@ -15,6 +16,7 @@ def test_pressures_balance_where_it_runs(feet, blocked, filter_blocked):
 
 
 @given(st.floats(0.0, 0.9), st.floats(0.01, 0.09))
+@settings(deadline=None)
 def test_more_blocked_moves_less_air_against_more_pressure(blocked, more):
     before, after = operating_point(Duct(blocked=blocked)), operating_point(Duct(blocked=blocked + more))
     assert after.cfm < before.cfm

@@ -1,6 +1,6 @@
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dryerbench.dryer_body import DryerBody, Load, Room
@@ -41,6 +41,7 @@ def model(flow=0.085, **options):
     st.booleans(),
     st.sampled_from([1 / 3, 2 / 3, 1.0]),
 )
+@settings(deadline=None)
 def test_every_watt_is_somewhere(state, watts, flow, running, lit):
     """At any state: heater and motor go into storage, exhaust and room, to rounding."""
     now = model(flow, running=running, lit=lit)
@@ -59,6 +60,7 @@ def test_every_watt_is_somewhere(state, watts, flow, running, lit):
 
 
 @given(STATES, st.floats(0.01, 0.12))
+@settings(deadline=None)
 def test_air_over_time_is_air_in_the_loop(state, flow):
     now = model(flow)
     array = now.air_over_time(np.array([state, state]))
@@ -83,6 +85,7 @@ def test_wet_clothes_in_cold_room_air_go_to_the_wet_bulb():
 
 
 @given(st.floats(20.0, 80.0), st.floats(0.05, 1.0), st.floats(0.001, 0.05))
+@settings(deadline=None)
 def test_a_wetter_load_gives_off_more(celsius, moisture, more):
     now = model()
     rates = now.rates(6400.0)

@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dryerbench.ducts import CFM, Duct, code_check, elbow
@@ -9,6 +9,7 @@ FLOWS = st.floats(5.0, 300.0)
 
 
 @given(FLOWS)
+@settings(deadline=None)
 def test_losses_add_up_and_grow_with_the_flow(cfm):
     duct = Duct(20.0, ("mitred_90", "mitred_45"), blocked=0.4)
     losses = duct.losses(cfm * CFM)
@@ -18,11 +19,13 @@ def test_losses_add_up_and_grow_with_the_flow(cfm):
 
 
 @given(FLOWS, st.floats(0.0, 0.9), st.floats(0.005, 0.09))
+@settings(deadline=None)
 def test_more_blocked_costs_more(cfm, blocked, more):
     assert Duct(blocked=blocked + more).pressure(cfm * CFM) > Duct(blocked=blocked).pressure(cfm * CFM)
 
 
 @given(FLOWS, st.floats(0.0, 30.0), st.floats(0.1, 10.0))
+@settings(deadline=None)
 def test_lint_and_length_cost_more(cfm, lint, more):
     assert Duct(lint_mm=lint + more).pressure(cfm * CFM) > Duct(lint_mm=lint).pressure(cfm * CFM)
     assert Duct(lint + more).pressure(cfm * CFM) > Duct(lint).pressure(cfm * CFM)

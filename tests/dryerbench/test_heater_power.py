@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dryerbench.errors import OutOfRangeError
@@ -25,7 +25,8 @@ def test_208_volts_gives_three_quarters():
     assert HeaterPower.parallel(volts=208.0).closed_watts / 6400.0 == pytest.approx(0.7511, abs=5e-5)
 
 
-@given(OHMS, st.floats(50.0, 250.0))
+@given(OHMS, st.floats(50.0, 240.0))
+@settings(deadline=None)
 def test_power_is_volts_times_amps(ohms, volts):
     power = HeaterPower.parallel(ohms, volts)
     assert power.closed_watts == pytest.approx(volts * power.closed_amps)
@@ -45,6 +46,7 @@ def test_grounded_in_the_middle_still_makes_full_heat_and_stays_on():
 
 
 @given(st.floats(0.05, 0.95), st.integers(1, 3))
+@settings(deadline=None)
 def test_grounded_makes_at_least_the_sound_heat(fraction, element):
     """Power of the two parts, 1/f + 1/(1-f) over 4, is least in the middle."""
     power = HeaterPower.grounded(fraction=fraction, element=element)

@@ -1,7 +1,7 @@
 import numpy as np
 import psychrolib
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dryerbench.errors import OutOfRangeError
@@ -18,12 +18,14 @@ from dryerbench.moist_air import (
 
 
 @given(st.floats(0.0, 95.0), st.floats(0.0, 1.0))
+@settings(deadline=None)
 def test_humidity_comes_back(celsius, humidity):
     ratio = humidity_ratio(celsius, humidity)
     assert float(relative_humidity(celsius, ratio)) == pytest.approx(humidity, abs=1e-12)
 
 
 @given(st.floats(0.0, 94.0), st.floats(0.5, 1.0))
+@settings(deadline=None)
 def test_warm_air_holds_more(celsius, humidity):
     assert humidity_ratio(celsius + 1.0, humidity) > humidity_ratio(celsius, humidity)
 

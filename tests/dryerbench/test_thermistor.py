@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dryerbench.errors import OutOfRangeError
@@ -17,12 +17,14 @@ PARTS = [BetaThermistor(), CURVE, DriftedThermistor(BetaThermistor(), 1.3)]
 
 @pytest.mark.parametrize("part", PARTS)
 @given(celsius=st.floats(-40.0, 200.0))
+@settings(deadline=None)
 def test_both_ways(part, celsius):
     assert part.celsius(part.ohms(celsius)) == pytest.approx(celsius, abs=1e-8)
 
 
 @pytest.mark.parametrize("part", PARTS)
 @given(celsius=st.floats(-40.0, 199.0))
+@settings(deadline=None)
 def test_ohms_fall_as_it_warms(part, celsius):
     assert part.ohms(celsius + 0.5) < part.ohms(celsius)
 

@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dryerbench.errors import OutOfRangeError, TableError
@@ -22,6 +22,7 @@ def test_a_cut_off_opens_once():
 
 
 @given(st.floats(-20, 250), st.booleans())
+@settings(deadline=None)
 def test_between_its_marks_it_stays(temperature, was_closed):
     now = CYCLING.closed_after(temperature, was_closed)
     if CYCLING.closes < temperature < CYCLING.opens:
@@ -53,6 +54,7 @@ def test_an_opened_cut_off_is_open_at_any_temperature():
 
 
 @given(st.floats(-1, 1), st.floats(-20, 200))
+@settings(deadline=None)
 def test_every_part_of_the_batch_keeps_to_what_is_expected(where, temperature):
     expected = CYCLING.expected(temperature)
     if expected != "either":
