@@ -34,11 +34,11 @@ _SOUND_OHMS = 1e6
 """Insulation of a heater from which it counts as no path (1 MΩ: common practice, from memory)."""
 
 _TEARDOWN = (
-    Before("prove_first", "test_dead", "meter_unproved", unsafe=True),
+    Before("prove_first", "test_dead", "meter_not_proved_first", unsafe=True),
     Before("power_off", "test_dead", "tested_while_on", unsafe=True),
     Before("test_dead", "prove_again", "zero_not_proved", unsafe=True),
-    *(Before("power_off", step, "opened_before_dead", unsafe=True) for step in _INSIDE),
-    *(Before("test_dead", step, "opened_before_dead", unsafe=True) for step in _INSIDE),
+    *(Before("power_off", step, "hands_in_before_dead", unsafe=True) for step in _INSIDE),
+    *(Before("test_dead", step, "hands_in_before_dead", unsafe=True) for step in _INSIDE),
     *(Before("prove_again", step, "zero_not_proved", unsafe=True) for step in _INSIDE),
     *(Before("cover_off", step, "cannot_reach") for step in ("photo", "belt_off", "drum_out", "wires_off")),
     Before("photo", "belt_off", "photo_too_late"),
@@ -119,7 +119,12 @@ def _read(bench: Bench, point: str, fits: Callable[[dict[str, Any]], bool], afte
         if act["act"] in ("plug_in", "close_breaker"):
             return False
         reading = act.get("reading")
-        if reading and set(reading["places"]) == {point, "case"} and reading["mode"] in ("ohms", "insulation") and fits(reading):
+        if (
+            reading
+            and set(reading["places"]) == {point, "case"}
+            and reading["mode"] in ("ohms", "insulation")
+            and fits(reading)
+        ):
             return True
     return False
 
@@ -211,7 +216,9 @@ REFERENCES = (
     ),
     OrderReference("close_up", _CLOSE_UP),
     ReadingsReference("proof_readings", _rows, "ol_for_a_number", "number_for_ol"),
-    Reference("predicted_amps", "predicted_amps", lambda card, _: {"volts": card.loaded_volts, "ohms": card.sheet_ohms}),
+    Reference(
+        "predicted_amps", "predicted_amps", lambda card, _: {"volts": card.loaded_volts, "ohms": card.sheet_ohms}
+    ),
     Reference("clamp_off", "clamp_off", lambda _, own: {"amps": own["predicted_amps"]}),
     ChoiceReference(
         "clamp_verdict",

@@ -81,7 +81,9 @@ def _say_steps(at: Values) -> str:
     free = ", ".join(f"“{STEPS[key][0]}”".replace("\n", " ") for key in open_steps(done))
     if not free:
         return "All ten steps are done. Going back, the last one off is the first one on."
-    return f"{done} of {len(STEPS)} steps are done. What can be done now: {free}. Any of these is right; the rest waits."
+    return (
+        f"{done} of {len(STEPS)} steps are done. What can be done now: {free}. Any of these is right; the rest waits."
+    )
 
 
 def show_open_steps() -> None:
@@ -182,9 +184,10 @@ def _say_fit(at: Values) -> str:
     said += f"The clamp shows {shown:.2f} A, good to ±{jaw_range().accuracy(shown):.2f} A. "
     if at["jaw"] >= 1:
         return said + "It is round the whole cord: what goes out comes back beside it, and the jaw sees nothing."
-    return said + {3: "It fits.", 2: "A third is missing.", 1: "Two thirds are missing.", 0: "No heat."}[
-        round(at["working"])
-    ]
+    return (
+        said
+        + {3: "It fits.", 2: "A third is missing.", 1: "Two thirds are missing.", 0: "No heat."}[round(at["working"])]
+    )
 
 
 def show_clamp_fit() -> None:

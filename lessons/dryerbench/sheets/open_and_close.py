@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from dryerbench.benches import BenchCard
 from dryerbench.cards import Line
@@ -127,14 +128,18 @@ class OpenCloseCard(BenchCard):
                 Line(f"Screws of the {cup} (cup {n})", f"{out} out, {back} back", f"card.tally[{n - 1}]")
                 for n, (cup, (out, back)) in cups
             ),
-            Line("After the repair, heat on, warm air coming: leg to leg", f"{self.loaded_volts:.1f} V", "card.loaded_volts"),
+            Line(
+                "After the repair, heat on, warm air coming: leg to leg",
+                f"{self.loaded_volts:.1f} V",
+                "card.loaded_volts",
+            ),
             Line("… and the clamp shows", self.clamp_shown, "card.clamp_amps"),
         )
 
 
-def _clamped(machine: Machine, stream: Stream, element: int) -> tuple[Reading, Reading]:
+@lru_cache(maxsize=256)
+def _clamped(machine: Machine, case: str, element: int) -> tuple[Reading, Reading]:
     """Return volts leg to leg and the clamp's reading: all at work, a wire left off, or the jaw round the cord."""
-    case = stream.choose(("whole", "wire_off", "whole_cord"))
     pulled = frozenset({f"wire T{element}"} if case == "wire_off" else ())
     now, _ = settle(machine, (), replace(named_state("heating"), pulled=pulled))
     jaw = CORD if case == "whole_cord" else ("wire L2",)
@@ -166,7 +171,7 @@ def draw_card(apprentice: str, stream: Stream) -> OpenCloseCard:
         )
     )
     bond = stream.choose(((), ("missing-bond",)))
-    volts, amps = _clamped(machine, stream, bad)
+    volts, amps = _clamped(machine, stream.choose(("whole", "wire_off", "whole_cord")), bad)
     return OpenCloseCard(
         apprentice=apprentice,
         lesson=LESSON,

@@ -15,13 +15,13 @@ _WARM = "Warm air at the exhaust"
 
 SLIPS = (
     Slip(
-        "opened_before_dead",
+        "hands_in_before_dead",
         "That has hands in the machine before it is proved dead. Plug out, meter proved, tested dead, meter proved "
         "again: only then the cover.",
         _DEAD,
     ),
     Slip(
-        "meter_unproved",
+        "meter_not_proved_first",
         "The test for dead was made with a meter that nobody had proved. A dead meter shows a dead circuit.",
         _DEAD,
     ),
