@@ -250,14 +250,18 @@ def _temperature(bench: Bench, record: Act, spot: str) -> None:
 
 
 def _replace_part(bench: Bench, record: Act, part: str) -> None:
-    parts = list(dict.fromkeys(table("faults").column("part")))
-    if part not in parts:
-        raise BenchError(f"'{part}' cannot be replaced; these can: {', '.join(parts)}.")
-    bench.hands(record)
-    cured = [fault for fault in bench.faults if catalogue(fault.name)["part"] == part]
-    record["minutes"] = max(row["minutes"] for row in table("faults").rows if row["part"] == part)
-    bench.faults = tuple(fault for fault in bench.faults if fault not in cured)
-    bench.settle(record)
+    """Put a new part in; what belongs to the house's wiring is handed over, not touched."""
+    rows = [row for row in table("faults").rows if row["part"] == part]
+    if not rows:
+        parts = ", ".join(dict.fromkeys(table("faults").column("part")))
+        raise BenchError(f"'{part}' cannot be replaced; these can: {parts}.")
+    if rows[0]["who"] == "electrician":
+        record["happened"].append("handed over: the house's wiring is a licensed electrician's or the utility's work")
+    else:
+        bench.hands(record)
+    record["minutes"] = max(row["minutes"] for row in rows)
+    bench.faults = tuple(fault for fault in bench.faults if catalogue(fault.name)["part"] != part)
+    bench.settle(record, **({"cutoff_blown": False} if part == "thermal cut-off" else {}))
 
 
 def _name_fault(bench: Bench, record: Act, fault: str) -> None:

@@ -138,11 +138,14 @@ class Bench:
         self.asked = replace(self.asked, **changes)
         if changes.get("start_pressed"):
             self.asked = replace(self.asked, running=True)
+        if self._now.warmth.limit_celsius >= self.machine.cutoff_blows and not self.state.cutoff_blown:
+            self.settle(record, cutoff_blown=True)
+            record["happened"].append("the thermal cut-off blows")
         record["happened"] += happened
 
     def hands(self, record: Act) -> None:
-        """Note whether hands are at live parts."""
-        record["facts"]["hands_on_live"] = self.powered
+        """Note whether hands are at live parts, or at parts that someone else could make live."""
+        record["facts"] |= {"hands_on_live": self.powered, "isolated": self.isolated}
 
     def note_reading(self, record: Act, reading: Reading) -> None:
         """Put a reading in the record, with the state that was asked for: a motor that will not run is evidence."""

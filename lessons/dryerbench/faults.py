@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Any
 
 from dryerbench.circuit import Circuit, Part
@@ -38,11 +39,13 @@ class Fault:
         return self.name if self.strength is None else f"{self.name}={self.strength:g}"
 
 
+@cache
 def fault_names() -> tuple[str, ...]:
     """Return the names of all faults, in the order of the table ``faults``."""
     return tuple(table("faults").column("fault"))
 
 
+@cache
 def catalogue(name: str) -> dict[str, Any]:
     """Return the row of the table ``faults`` for ``name``.
 

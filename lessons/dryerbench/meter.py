@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from dryerbench.bands import Band, accuracy_band
 from dryerbench.errors import LegToLegError
 from dryerbench.situation import TOUCH_VOLTS, Situation
 from dryerbench.solver import MAINS_HERTZ, Pair
@@ -39,9 +40,9 @@ class Range:
     percent: float
     counts: int
 
-    def accuracy(self, reading: float) -> float:
-        """Return the half-width of the band at ``reading``, in the unit of the range."""
-        return self.percent / 100.0 * abs(reading) + self.counts * self.resolution
+    def band(self, reading: float) -> Band:
+        """Return the band of the accuracy at ``reading``, in the unit of the range."""
+        return accuracy_band(reading, self.percent, self.counts, self.resolution)
 
     def show(self, value: float) -> str:
         """Return ``value`` with the digits of this range, scaled to a short unit."""
@@ -224,8 +225,7 @@ class Meter:
         null = self.lead_null() if nulled else 0.0
         plain = self._show(mode, max(0.0, ideal + self.lead_ohms - null), probes, tag, full_scale)
         beeps = ideal + self.lead_ohms < self.beeps_below if mode == "continuity" else None
-        smallest = ranges("ohms")[0]
-        slack = smallest.accuracy(self.lead_ohms_most)
+        slack = ranges("ohms")[0].band(self.lead_ohms_most).high - self.lead_ohms_most
         low = plain.low - (slack if nulled else self.lead_ohms_most)
         high = plain.high + (slack if nulled else -self.lead_ohms_least)
         return _with(plain, low=max(0.0, low), high=max(high, 0.0), beeps=beeps)
@@ -236,8 +236,8 @@ class Meter:
         for scale in choices:
             value = _rounded(scale, true, key)
             if value <= scale.full_scale:
-                half, shown = scale.accuracy(value), scale.show(value)
-                span = (max(0.0, value - half), value + half, scale.full_scale, scale.resolution)
+                band, shown = scale.band(value), scale.show(value)
+                span = (max(0.0, band.low), band.high, scale.full_scale, scale.resolution)
                 return Reading(mode, places, shown, value, scale.unit, *span)
         top = choices[-1]
         low = (top.full_scale - top.counts * top.resolution) / (1.0 + top.percent / 100.0)

@@ -6,11 +6,10 @@ import math
 from collections.abc import Iterator
 
 from dryerbench.circuit import Part
+from dryerbench.leakage import INTERRUPTER_TRIPS
 from dryerbench.meter import Meter
 from dryerbench.situation import Situation
 
-_LEAK_AMPS = 0.006
-"""Amps to the case from which it counts as fed: the trip of a class A ground-fault interrupter (UL 943)."""
 _BOARD_VOLTS = 5.5
 """Volts that the sensor input of a control board stands (usual size, no published source)."""
 _PHANTOM_VOLTS = 2.0
@@ -83,7 +82,7 @@ def case_is_fed(situation: Situation) -> bool:
     """Return whether the supply drives more than 6 mA to the case, or over 30 V onto it."""
     if not (situation.state.plugged and situation.state.breaker_on):
         return False
-    return situation.is_live("case", "earth") or _case_amps(situation) > _LEAK_AMPS
+    return situation.is_live("case", "earth") or 1000.0 * _case_amps(situation) > INTERRUPTER_TRIPS
 
 
 def _case_amps(situation: Situation) -> float:

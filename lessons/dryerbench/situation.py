@@ -72,9 +72,8 @@ class Situation:
     @cached_property
     def tag(self) -> str:
         """A text that is the same for the same machine, faults and state on every computer."""
-        faults = ",".join(sorted(str(fault) for fault in self.faults))
-        pulled = ",".join(sorted(self.state.pulled))
-        return f"{self.machine!r}|{faults}|{replace(self.state, pulled=frozenset())!r}|{pulled}"
+        faults = " ".join(sorted(str(fault) for fault in self.faults))
+        return f"{self.machine.tag}|{faults}|{self.state.tag}"
 
     @property
     def case_volts(self) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from dryerbench.errors import LegToLegError
 from dryerbench.machine import Machine
@@ -31,6 +32,22 @@ class State:
     element_celsius: float = ROOM
     cutoff_blown: bool = False
     pulled: frozenset[str] = frozenset()
+
+    @property
+    def tag(self) -> str:
+        """What tells this state from another, as text that is the same on every computer."""
+        flags = {
+            "plugged": self.plugged,
+            "breaker": self.breaker_on,
+            "door": self.door_closed,
+            "start": self.start_pressed,
+            "running": self.running,
+            "calling": self.calling,
+            "low": self.low_heat,
+            "blown": self.cutoff_blown,
+        }
+        warm = f"{self.exhaust_celsius:g} {self.limit_celsius:g} {self.element_celsius:g}"
+        return "/".join((" ".join(name for name, on in flags.items() if on), warm, " ".join(sorted(self.pulled))))
 
 
 def contacts(machine: Machine, state: State) -> dict[str, bool]:
@@ -64,6 +81,7 @@ def state_names() -> tuple[str, ...]:
     return tuple(table("bench-states").column("state"))
 
 
+@cache
 def named_state(name: str) -> State:
     """Return the state ``name`` of the table ``bench-states``.
 

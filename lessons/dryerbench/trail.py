@@ -64,11 +64,12 @@ class _Watch:
     tested: bool = False
     proved_dead: bool = False
     had_dead: bool = False
+    hands_noted: bool = False
     fed_noted: bool = False
     modes: set[str] = field(default_factory=set)
 
     def alive_again(self) -> None:
-        self.tested = self.proved_dead = False
+        self.tested = self.proved_dead = self.hands_noted = False
 
 
 def findings(acts: Iterable[Act]) -> list[Finding]:
@@ -118,6 +119,20 @@ def _cover_off(act: Act, watch: _Watch) -> Iterator[str]:
         yield "cover-before-dead"
     if not facts["isolated"] and not facts["breaker_on"]:
         yield "not-locked"
+    if not facts["isolated"] and facts["breaker_on"] and facts["gear"]:
+        yield "live-work"
+
+
+def _hands(act: Act, watch: _Watch) -> Iterator[str]:
+    facts = act["facts"]
+    if facts.get("hands_on_live", True) or watch.hands_noted:
+        return
+    if not watch.proved_dead:
+        watch.hands_noted = True
+        yield "hands-before-dead"
+    if not facts["isolated"]:
+        watch.hands_noted = True
+        yield "not-locked"
 
 
 def _power(act: Act, watch: _Watch) -> Iterator[str]:
@@ -126,6 +141,8 @@ def _power(act: Act, watch: _Watch) -> Iterator[str]:
     yield from _run(act, watch)
     if facts["powered"] and facts["cover_off"] and not facts["gear"]:
         yield "powered-open"
+    if facts["powered"] and facts["cover_off"] and facts["gear"]:
+        yield "live-work"
     if facts["powered"] and facts["loose"]:
         yield "powered-loose"
 
@@ -172,6 +189,10 @@ _RULES: dict[str, Callable[[Act, _Watch], Iterator[str]]] = {
     "prove_meter": _prove,
     "test_dead": _test_dead,
     "cover_off": _cover_off,
+    "pull_wire": _hands,
+    "put_back_wire": _hands,
+    "replace_part": _hands,
+    "warm_parts": _hands,
     "plug_in": _power,
     "close_breaker": _power,
     "unlock": _run,

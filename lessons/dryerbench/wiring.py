@@ -8,7 +8,6 @@ no published source.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
@@ -18,6 +17,7 @@ from dryerbench.circuit import Circuit, Part
 from dryerbench.machine import ELEMENTS, Machine
 from dryerbench.states import ROOM, State, contacts
 from dryerbench.tables import table
+from dryerbench.thermistor import BetaThermistor, DriftedThermistor
 from dryerbench.wire import hot_factor
 
 _HOUSE = ("panel-1", "panel-2", "panel-N", "breaker-1", "breaker-2", "outlet-1", "outlet-2", "outlet-N", "outlet-G")
@@ -124,9 +124,9 @@ def _motor(machine: Machine, state: State) -> Iterator[Part]:
 
 
 def thermistor_ohms(machine: Machine, celsius: float) -> float:
-    """Return the thermistor's Ω at ``celsius`` °C by the beta law, R·exp(β(1/T - 1/298.15 K))."""
-    law = math.exp(machine.thermistor_beta * (1.0 / (celsius + 273.15) - 1.0 / 298.15))
-    return machine.thermistor_ohms * machine.thermistor_factor * law
+    """Return the thermistor's Ω at ``celsius`` °C: the beta law, times what it has drifted by."""
+    sound = BetaThermistor(machine.thermistor_ohms, machine.thermistor_beta)
+    return DriftedThermistor(sound, machine.thermistor_factor).ohms(celsius)
 
 
 def _control(machine: Machine, state: State) -> Iterator[Part]:

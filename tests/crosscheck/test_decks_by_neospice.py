@@ -8,6 +8,7 @@ stamps conductances, so that form is held to 1e-5 and the form with ammeters to 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import neospice
 import numpy as np
@@ -15,10 +16,11 @@ import pytest
 
 from dryerbench.circuit import Circuit
 from dryerbench.deck import deck_node, write_deck
-from dryerbench.faults import Fault, fault_names, faulty_circuit, fits, read_fault
-from dryerbench.machine import Machine
+from dryerbench.faults import Fault, catalogue, fault_names, faulty_circuit, fits, read_fault
+from dryerbench.machine import Machine, drawn_machine
 from dryerbench.solver import solve_all
 from dryerbench.states import named_state, state_names
+from dryerbench.variants import Stream
 
 CORDS = (Machine(), Machine(cord="three-wire"), Machine(cord="three-wire", supply="wye"))
 
@@ -50,7 +52,26 @@ def test_live_volts_of_every_node(ammeters: bool, tolerance: float) -> None:
         np.testing.assert_allclose(theirs, solution.volts, rtol=tolerance, atol=1e-12)
 
 
-@pytest.mark.parametrize("probes", [("T1", "T0"), ("L1", "L2"), ("S1", "S2"), ("H1", "H2"), ("T1", "case")])
+def random_circuit(seed: int) -> Circuit:
+    """A machine, supply and state of its own with up to three faults together."""
+    stream = Stream(f"test/decks/{seed}")
+    cord = stream.choose(("four-wire", "three-wire"))
+    machine = replace(drawn_machine(stream, f"random {seed}", cord), supply=stream.choose(("split", "wye")))
+    names = stream.shuffle([name for name in fault_names() if catalogue(name)["cord"] in ("any", cord)])
+    faults = [read_fault(name) for name in names[: stream.integer(2, 3)]]
+    return faulty_circuit(machine, named_state(stream.choose(state_names())), faults)
+
+
+def test_faults_together_on_random_machines() -> None:
+    simulator = neospice.Simulator()
+    for solution in solve_all([random_circuit(seed) for seed in range(150)]):
+        deck = simulator.parse(write_deck(solution.circuit, ammeters=True))
+        result = simulator.run_ac(deck, neospice.ACMode.LIN, 1, 60.0, 60.0)
+        theirs = volts(result, solution.circuit, solution.layout.nodes)
+        np.testing.assert_allclose(theirs, solution.volts, rtol=1e-6, atol=1e-12)
+
+
+@pytest.mark.parametrize("probes", [("T1", "T0"), ("L1", "L2"), ("T1", "case")])
 def test_ohms_of_dead_machines(probes: tuple[str, str]) -> None:
     """Gigaohms to earth stand on the diagonal beside milliohms, so 1e-5 Ω is what doubles can keep of a pair."""
     simulator = neospice.Simulator()

@@ -110,6 +110,26 @@ def test_warm_parts_open_the_thermostat() -> None:
     assert bench.ohms("H3", "H4").value == pytest.approx(0.3, abs=0.3)
 
 
+def test_a_cut_off_that_blew_stays_open_when_cold_until_it_is_replaced() -> None:
+    bench = Bench(faults=["blocked-vent=0.6", "high-limit-stuck"])
+    bench.do("ask_heat")
+    bench.do("press_start")
+    assert bench.do("let_run")["happened"] == ["the thermal cut-off blows", "warm air comes out"]
+    for act in ("stop", "cool_down", "unplug", "prove_meter", "test_dead", "prove_meter", "cover_off"):
+        bench.do(act)
+    assert bench.ohms("H5", "H6").shown == "OL"
+    bench.do("replace_part", part="thermal cut-off")
+    assert bench.ohms("H5", "H6").value == pytest.approx(0.3, abs=0.3)
+
+
+def test_the_houses_wiring_is_handed_over() -> None:
+    bench = Bench(faults=["lost-leg-2"])
+    record = bench.do("replace_part", part="breaker 2")
+    assert "licensed electrician" in record["happened"][0]
+    assert bench.findings == []
+    assert not bench.faults
+
+
 def test_a_blown_fuse_ends_ohms_but_not_volts() -> None:
     bench = Bench()
     bench.do("gear_on")

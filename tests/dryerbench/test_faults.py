@@ -22,8 +22,10 @@ from dryerbench.faults import (
     read_fault,
 )
 from dryerbench.machine import Machine
+from dryerbench.situation import settle
 from dryerbench.solver import solve, solve_all
-from dryerbench.states import named_state, state_names
+from dryerbench.states import State, named_state, state_names
+from dryerbench.wiring import pullable
 
 MACHINES = {cord: Machine(cord=cord) for cord in ("four-wire", "three-wire")}
 
@@ -55,6 +57,11 @@ def test_every_fault_changes_what_can_be_read_somewhere(name: str) -> None:
                 far = abs(was.ohms - now.ohms) > 0.02 * abs(was.ohms) + 0.1
                 differs = differs or far or abs(was.volts - now.volts) > 2.0
     assert differs
+
+
+def test_every_row_says_who_puts_it_right() -> None:
+    assert {catalogue(name)["who"] for name in fault_names()} == {"mechanic", "electrician"}
+    assert catalogue("open-service-neutral")["who"] == "electrician"
 
 
 @pytest.mark.parametrize("name", fault_names())
@@ -172,25 +179,47 @@ def _fault(draw: st.DrawFn, name: str) -> Fault:
     return Fault(name, None if low is None else draw(st.floats(min_value=low, max_value=high)))
 
 
+def _state(draw: st.DrawFn) -> State:
+    """Any state at all, sensible or not: running with the plug out, hot and cold at once, any wires pulled."""
+    flag = st.booleans()
+    warm = st.floats(min_value=-20.0, max_value=250.0)
+    return State(
+        plugged=draw(flag),
+        breaker_on=draw(flag),
+        door_closed=draw(flag),
+        start_pressed=draw(flag),
+        running=draw(flag),
+        calling=draw(flag),
+        low_heat=draw(flag),
+        exhaust_celsius=draw(warm),
+        limit_celsius=draw(warm),
+        element_celsius=draw(st.floats(min_value=-20.0, max_value=900.0)),
+        cutoff_blown=draw(flag),
+        pulled=frozenset(draw(st.sets(st.sampled_from(pullable())))),
+    )
+
+
 @st.composite
-def cases(draw: st.DrawFn) -> tuple[Machine, str, list[Fault]]:
+def cases(draw: st.DrawFn) -> tuple[Machine, State, list[Fault]]:
     cord = draw(st.sampled_from(("four-wire", "three-wire")))
     able = [name for name in fault_names() if catalogue(name)["cord"] in ("any", cord)]
     names = draw(st.lists(st.sampled_from(able), unique=True, max_size=5))
     supply = draw(st.sampled_from(("split", "wye")))
     return (
         Machine(cord=cord, supply=supply),
-        draw(st.sampled_from(state_names())),
+        _state(draw),
         [_fault(draw, name) for name in names],
     )
 
 
 @settings(max_examples=120, deadline=None)
 @given(cases())
-def test_no_combination_crashes_or_gives_nan(case: tuple[Machine, str, list[Fault]]) -> None:
+def test_no_combination_crashes_or_gives_nan(case: tuple[Machine, State, list[Fault]]) -> None:
     machine, state, faults = case
-    circuit = faulty_circuit(machine, named_state(state), faults)
-    assert list(circuit) == list(faulty_circuit(machine, named_state(state), faults[::-1]))
+    circuit = faulty_circuit(machine, state, faults)
+    assert list(circuit) == list(faulty_circuit(machine, state, faults[::-1]))
+    settled, _ = settle(machine, faults, state)
+    assert not settled.state.running or settled.state.plugged
     for hertz in (0.0, 60.0):
         solution = solve(circuit, hertz)
         assert np.isfinite(solution.volts).all()

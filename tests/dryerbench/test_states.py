@@ -8,6 +8,7 @@ import pytest
 
 from dryerbench.machine import Machine
 from dryerbench.states import State, StateError, contacts, named_state, state_names
+from dryerbench.thermostats import usual_switch
 from dryerbench.wiring import pullable
 
 
@@ -25,7 +26,10 @@ def test_a_running_motor_closes_the_heat_contact_and_opens_the_start_winding() -
 
 @pytest.mark.parametrize(
     ("part", "field", "mark"),
-    [("cycling thermostat", "exhaust_celsius", 68.3), ("high limit", "limit_celsius", 121.1)],
+    [
+        ("cycling thermostat", "exhaust_celsius", usual_switch("cycling_thermostat").opens),
+        ("high limit", "limit_celsius", usual_switch("high_limit").opens),
+    ],
 )
 def test_a_thermostat_opens_at_its_mark(part: str, field: str, mark: float) -> None:
     assert contacts(Machine(), replace(State(), **{field: mark - 0.1}))[part]

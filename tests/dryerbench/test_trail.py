@@ -37,7 +37,8 @@ def test_dead_proved_and_open_is_clean() -> None:
         (["open_breaker", "cover_off"], ["cover-before-dead", "not-locked"]),
         (["open_breaker", "lock", "cover_off"], ["cover-before-dead"]),
         (["cover_off"], ["cover-before-dead", "live-without-precautions"]),
-        (["gear_on", "cover_off"], []),
+        (["gear_on", "cover_off"], ["live-work"]),
+        ([*DEAD, "cover_off", "gear_on", "plug_in"], ["live-work"]),
         ([*DEAD, "plug_in", "unplug", "cover_off"], ["cover-before-dead"]),
         ([*DEAD, "cover_off", "plug_in"], ["powered-open"]),
         ([*DEAD, "cover_off", "cover_on", "plug_in", "press_start"], []),
@@ -50,8 +51,8 @@ def test_isolating_and_opening(acts: list[str], expected: list[str]) -> None:
 def test_ohms_on_a_live_circuit() -> None:
     bench = done("gear_on", "cover_off")
     bench.ohms("L1", "L2")
-    assert names(bench) == ["ohms-on-live"]
-    assert bench.findings[0].gate
+    assert names(bench) == ["live-work", "ohms-on-live"]
+    assert [one.gate for one in bench.findings] == [False, True]
 
 
 def test_a_live_reading_without_gloves() -> None:
@@ -73,7 +74,24 @@ def test_hands_on_live() -> None:
     bench = done("gear_on", "cover_off")
     bench.do("pull_wire", wire="wire T1")
     bench.do("replace_part", part="high limit")
-    assert names(bench) == ["hands-on-live", "hands-on-live"]
+    assert names(bench) == ["live-work", "hands-on-live", "hands-on-live"]
+
+
+def test_hands_before_dead_is_proved_again() -> None:
+    bench = done(*DEAD, "cover_off")
+    bench.do("pull_wire", wire="wire T1")
+    assert names(bench) == []
+    for act in ("gear_on", "plug_in", "unplug"):
+        bench.do(act)
+    bench.do("pull_wire", wire="wire T2")
+    bench.do("pull_wire", wire="wire T3")
+    assert names(bench) == ["live-work", "powered-loose", "hands-before-dead"]
+
+
+def test_hands_in_on_a_breaker_that_anyone_can_close() -> None:
+    bench = done("open_breaker", "lock", *DEAD, "cover_off", "plug_in", "unlock")
+    bench.do("pull_wire", wire="wire T1")
+    assert names(bench) == ["hands-before-dead", "not-locked"]
 
 
 def test_a_grounded_machine_powered_again_after_it_was_dead() -> None:
