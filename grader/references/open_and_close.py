@@ -10,7 +10,7 @@ from dryerbench.benches import open_bench
 from dryerbench.machine import ELEMENTS
 from dryerbench.meter import Meter, ranges
 from dryerbench.sheets.open_and_close import CUPS, LESSON, ROWS, OpenCloseCard
-from dryerbench.tasks.open_and_close import jaw_range, predicted
+from dryerbench.tasks.open_and_close import jaw_off, predicted
 from grader.references import (
     Before,
     ChoiceReference,
@@ -75,7 +75,7 @@ def _verdict(card: OpenCloseCard) -> frozenset[str]:
         return frozenset({"whole_cord"})
     names = {3: "fits", 2: "one_out", 1: "two_out"}
     near = min(names, key=lambda working: abs(card.clamp_amps - whole * working / len(ELEMENTS)))
-    slack = _FIT * whole * near / len(ELEMENTS) + jaw_range().accuracy(card.clamp_amps)
+    slack = _FIT * whole * near / len(ELEMENTS) + jaw_off(card.clamp_amps)
     if abs(card.clamp_amps - whole * near / len(ELEMENTS)) > slack:
         raise ValueError(f"{card.clamp_amps} A fit no number of elements of {card.sheet_ohms} Ω.")
     return frozenset({names[near]})
@@ -100,10 +100,10 @@ def _rows(card: OpenCloseCard) -> dict[str, Expected]:
     for row in ROWS:
         a, b = row.key.rsplit("-", 1)
         true = meter.ideal(bench.situation, "ohms", a, b)
-        slack = scale[0].accuracy(true)
+        band = scale[0].band(true)
         slips = {"read_with_wires_on": side_by_side + meter.lead_ohms} if row.key.startswith("T") else None
         open_end = true > scale[-1].full_scale
-        low, high = max(0.0, true - slack), true + meter.lead_ohms_most + slack
+        low, high = max(0.0, band.low), band.high + meter.lead_ohms_most
         found[row.key] = Expected(over_limit=True) if open_end else Expected(low, high, slips=slips)
     return found
 

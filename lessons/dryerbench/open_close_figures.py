@@ -10,7 +10,7 @@ import numpy as np
 from dryerbench import belt
 from dryerbench.explorers import Explorer, Knob, Values
 from dryerbench.machine import ELEMENTS
-from dryerbench.tasks.open_and_close import jaw_range, predicted
+from dryerbench.tasks.open_and_close import jaw_off, predicted
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -167,7 +167,7 @@ def _paint_fit(figure: Figure, at: Values) -> None:
         axes.annotate(f"{amps:.1f} A", (place, amps * (1 + _SHEET_SHARE)), xytext=(0, 4), textcoords="offset points",
                       ha="center")  # fmt: skip
     shown = _clamp_shows(at)
-    off = jaw_range().accuracy(shown)
+    off = jaw_off(shown)
     axes.bar([3], [shown], width=0.55, color="#f6d9c8", edgecolor=RED, hatch="//")
     axes.errorbar([3], [shown], [off], color=RED, capsize=9, linewidth=1.6)
     axes.annotate(f"{shown:.2f} A", (3, shown + off), xytext=(0, 4), textcoords="offset points", ha="center")
@@ -181,7 +181,7 @@ def _paint_fit(figure: Figure, at: Values) -> None:
 def _say_fit(at: Values) -> str:
     whole, shown = predicted(at["volts"], at["sheet"]), _clamp_shows(at)
     said = f"Predicted, hot: {whole:.1f} A for three, {whole * 2 / 3:.1f} A for two, {whole / 3:.1f} A for one. "
-    said += f"The clamp shows {shown:.2f} A, good to ±{jaw_range().accuracy(shown):.2f} A. "
+    said += f"The clamp shows {shown:.2f} A, good to ±{jaw_off(shown):.2f} A. "
     if at["jaw"] >= 1:
         return said + "It is round the whole cord: what goes out comes back beside it, and the jaw sees nothing."
     return (

@@ -16,6 +16,11 @@ def jaw_range() -> Range:
     return ranges("clamp")[0]
 
 
+def jaw_off(amps: float) -> float:
+    """Return by how many amps the clamp may be off when it shows ``amps`` A."""
+    return jaw_range().band(amps).high - amps
+
+
 def predicted(volts: float, ohms: float) -> float:
     """Return the amps that three elements of ``ohms`` Ω cold each take side by side, hot, on ``volts`` V."""
     return heater.current(volts, heater.parallel([ohms] * len(ELEMENTS)) * HOT_FACTOR)
@@ -41,10 +46,10 @@ TASKS: dict[str, Task] = {
         },
     ),
     "clamp_off": Task(
-        lambda amps: jaw_range().accuracy(amps),
+        jaw_off,
         {
             "counts_left_out": _percent,
-            "percent_left_out": lambda amps: jaw_range().accuracy(0.0),
+            "percent_left_out": lambda amps: jaw_off(0.0),
             "counts_as_amps": lambda amps: _percent(amps) + jaw_range().counts,
         },
     ),
