@@ -22,6 +22,7 @@ _HOMES = {
     ),
     "open_close_figures": ("show_belt", "show_clamp_fit", "show_open_steps"),
     "pads": ("practice",),
+    "tracing_figures": ("show_diagram", "show_halving", "show_heater_line"),
     "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }
 _HOME = {name: module for module, names in _HOMES.items() for name in names}
