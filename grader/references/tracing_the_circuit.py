@@ -6,6 +6,7 @@ from typing import Any
 
 from dryerbench.benches import open_bench
 from dryerbench.heater_line import CONTACTS
+from dryerbench.machine import Machine
 from dryerbench.paths import from_trail
 from dryerbench.sheets.tracing_the_circuit import AFTER_CONTACTS, LESSON, TraceCard
 from grader.references import (
@@ -64,13 +65,13 @@ def _traced(card: TraceCard) -> frozenset[str]:
 
 
 def _singled_out(bench: Any, named: str) -> bool:
-    return from_trail(bench.machine, bench.trail).singled_out() == [named]
+    """Return whether the readings leave ``named`` alone, weighed against a machine of book values on this supply."""
+    book = Machine(cord=bench.machine.cord, leg_volts=bench.machine.leg_volts)
+    return from_trail(book, bench.trail).singled_out() == [named]
 
 
 REFERENCES = (
-    Reference(
-        "open_volts", "open_volts", lambda card, _: {"volts": card.supply_volts, "contacts": len(CONTACTS)}
-    ),
+    Reference("open_volts", "open_volts", lambda card, _: {"volts": card.supply_volts, "contacts": len(CONTACTS)}),
     Reference(
         "closed_drop",
         "closed_drop",

@@ -50,7 +50,9 @@ _LIVE = (
     Option("two_hands", "A probe in each hand, for a steady contact."),
 )
 _ZERO = (
-    Option("either", "Nothing by itself: the contact is closed, or no volts get to it because the line is open elsewhere."),
+    Option(
+        "either", "Nothing by itself: the contact is closed, or no volts get to it because the line is open elsewhere."
+    ),
     Option("closed", "The contact is closed: that part is good."),
     Option("open", "The contact is open: that part is bad."),
     Option("dead", "The line is dead: it may be touched."),
@@ -139,8 +141,7 @@ def _live_readings(machine: Machine, fault: str) -> tuple[tuple[str, str, float]
 
 def draw_card(apprentice: str, stream: Stream) -> TraceCard:
     """Return the job card that ``stream`` deals to ``apprentice``."""
-    nominal = stream.step("25.0", "29.0", "0.5")
-    ohms = [round(nominal + stream.step("-0.5", "0.5", "0.1"), 1) for _ in ELEMENTS]
+    ohms = [stream.step("26.5", "27.5", "0.1") for _ in ELEMENTS]
     machine = Machine(
         name=f"trace of {apprentice}",
         element_ohms=(ohms[0], ohms[1], ohms[2]),
