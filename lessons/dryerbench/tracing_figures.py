@@ -1,9 +1,10 @@
-"""The drawings of lesson 07: the whole diagram, the heater's line with volts at its points, halving against counting."""
+"""The drawings of lesson 07: the whole diagram, the heater's line with its volts, halving against counting."""
 
 from __future__ import annotations
 
 import io
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from dryerbench.diagram import wiring_diagram
@@ -44,12 +45,12 @@ def _paint_diagram(figure: Figure, at: Values) -> None:
 def _say_diagram(at: Values) -> str:
     now = _diagram_state(at)
     amps = abs(now.live.amps("wire L2"))
-    says = (
-        "Plugged in, at rest. The control and the motor's heat contact are open, no current flows in the heater's line",
-        "Motor running, heat on. Leg 1 goes through control, cycling thermostat, cut-off and high limit to the three "
-        "elements, and from T0 through the motor's heat contact to leg 2",
-        "Motor running, control open. The line is cut at H1 to H2, and all of it past there hangs on leg 2, live",
-    )[round(at["state"])]
+    says = {
+        0: "Plugged in, at rest. The control and the motor's heat contact are open; no current in the heater's line",
+        1: "Motor running, heat on. Leg 1 goes through the four contacts to the three elements, and on from T0 "
+        "through the motor's heat contact to leg 2",
+        2: "Motor running, control open. The line is cut at H1 to H2, and all of it past there hangs on leg 2, live",
+    }[round(at["state"])]
     return f"{says}: {amps:.1f} A."
 
 
@@ -76,7 +77,7 @@ def _paint_contact(axes: Axes, x: float, *, closed: bool) -> None:
 
 def _paint_ladder(axes: Axes, now: Situation, fault: str) -> None:
     ends = {a: key for key, (_, a, _) in CONTACTS.items()}
-    for place, (point, after) in enumerate(zip(_LADDER, _LADDER[1:], strict=False)):
+    for place, (point, after) in enumerate(pairwise(_LADDER)):
         if point in ends:
             _paint_contact(axes, place, closed=ends[point] != fault)
             axes.text(place + 0.5, 1.0, CONTACTS[ends[point]][0].replace(" ", "\n", 1), ha="center", fontsize=8.5)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -21,7 +22,7 @@ def test_the_contacts_are_those_of_the_wiring() -> None:
 
 def test_the_line_has_one_place_between_every_two_points() -> None:
     circuit = wire_up(Machine(), heating(Machine()).state)
-    for a, b in zip(LINE, LINE[1:], strict=False):
+    for a, b in pairwise(LINE):
         between = [p for p in circuit if {p.a, p.b} == {a, b} and p.kind in ("wire", "contact")]
         assert len(between) == 1
 

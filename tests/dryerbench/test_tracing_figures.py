@@ -18,7 +18,7 @@ def caught(monkeypatch: pytest.MonkeyPatch) -> list[Explorer]:
 def test_the_diagram_says_how_the_line_runs(caught: list[Explorer]) -> None:
     dryerbench.show_diagram()
     words = [caught[0].words({"state": float(state)}) for state in range(3)]
-    assert "no current flows in the heater's line: 0.0 A" in words[0]
+    assert "no current in the heater's line: 0.0 A" in words[0]
     assert "motor's heat contact to leg 2: 25.3 A" in words[1]
     assert "hangs on leg 2, live: 0.0 A" in words[2]
 
