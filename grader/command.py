@@ -11,6 +11,8 @@ from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 
 from dryerbench.errors import LegToLegError
+from grader.netlist import netlist
+from grader.readings import readings
 
 app = typer.Typer(
     name="legtoleg",
@@ -86,6 +88,10 @@ def kit(
     from grader.kit import pack  # noqa: PLC0415
 
     _say.print(f"Packed {pack(apprentice, out)}.")
+
+
+app.command()(netlist)
+app.command()(readings)
 
 
 def main() -> None:

@@ -20,6 +20,7 @@ _HOMES = {
         "show_supply",
         "show_three_elements",
     ),
+    "made_dead_figures": ("show_body_current", "show_bond"),
     "open_close_figures": ("show_belt", "show_clamp_fit", "show_open_steps"),
     "pads": ("practice",),
     "tracing_figures": ("show_diagram", "show_halving", "show_heater_line"),

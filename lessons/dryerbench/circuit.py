@@ -106,10 +106,6 @@ class Circuit:
             raise CircuitError(f"This circuit has no part named '{name}'.")
         return self._parts[name]
 
-    def part_at(self, place: int) -> Part:
-        """Return the part at ``place`` in the order of the circuit, from 0."""
-        return list(self._parts.values())[place]
-
     def changed(self, name: str, **values: Any) -> Circuit:
         """Return the circuit with fields of one part changed (``value``, ``closed``, ``a``, ``b``, ``degrees``).
 

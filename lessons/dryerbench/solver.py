@@ -138,37 +138,71 @@ def _own_term(part: Part, hertz: float) -> complex:
     return -part.value if part.closed else _OPEN_ROW
 
 
-def _numbers(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> tuple[Array, Array, Array]:
-    """Return admittances (c, parts), the branches' own terms and whether they are joined, each (c, branches)."""
+@dataclass(frozen=True)
+class _Values:
+    """The numbers of a family of circuits: admittances, branches' own terms, joined or not, sources' phasors.
+
+    Each has a row a circuit.
+    """
+
+    flow: Array
+    own: Array
+    joined: Array
+    sources: Array
+
+    def chosen(self, rows: list[int]) -> _Values:
+        return _Values(self.flow[rows], self.own[rows], self.joined[rows], self.sources[rows])
+
+    def alike(self) -> tuple[list[int], list[int]]:
+        """Return the first of every set of equal circuits, and for each circuit the place of its first."""
+        table = (self.flow, self.own, self.joined, self.sources)
+        seen: dict[bytes, int] = {}
+        firsts: list[int] = []
+        which = []
+        for row in range(len(self.flow)):
+            key = b"".join(values[row].tobytes() for values in table)
+            if key not in seen:
+                seen[key] = len(firsts)
+                firsts.append(row)
+            which.append(seen[key])
+        return firsts, which
+
+
+def _values(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> _Values:
     kind = np.complex128 if hertz else np.float64
-    flows, owns, joined = [], [], []
+    stamps = layout.stamps
+    flows, owns, joined, phasors = [], [], [], []
     for circuit in circuits:
         parts = list(circuit)
-        flows.append([_admittance(parts[place], hertz) for place in layout.stamps.parts])
-        owns.append([_own_term(parts[place], hertz) for place in layout.stamps.branches])
-        joined.append([parts[place].closed for place in layout.stamps.branches])
-    shapes = (len(circuits), -1)
-    plain = [np.array(rows).reshape(shapes) for rows in (flows, owns)]
-    flow, own = (values.astype(kind) if hertz else values.real.astype(kind) for values in plain)
-    return flow, own, np.array(joined, dtype=float).reshape(shapes)
+        flows.append([_admittance(parts[place], hertz) for place in stamps.parts])
+        owns.append([_own_term(parts[place], hertz) for place in stamps.branches])
+        joined.append([parts[place].closed for place in stamps.branches])
+        phasors.append([-_phasor(parts[place]) for place, _ in stamps.sources] if hertz else [])
+    shape = (len(circuits), -1)
+    plain = [np.array(rows, dtype=np.complex128).reshape(shape) for rows in (flows, owns)]
+    flow, own = (values if hertz else np.ascontiguousarray(values.real) for values in plain)
+    return _Values(
+        flow.astype(kind),
+        own.astype(kind),
+        np.array(joined, dtype=float).reshape(shape),
+        np.array(phasors, dtype=kind).reshape(len(circuits), len(stamps.sources) if hertz else 0),
+    )
 
 
-def _assemble(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> tuple[Array, Array]:
-    count, size, width, stamps = len(circuits), layout.size, len(layout.nodes), layout.stamps
-    flow, own, joined = _numbers(layout, circuits, hertz)
-    matrix = np.zeros((count, size * size), dtype=flow.dtype)
+def _assemble(layout: Layout, values: _Values) -> tuple[Array, Array]:
+    count, size, width, stamps = len(values.flow), layout.size, len(layout.nodes), layout.stamps
+    matrix = np.zeros((count, size * size), dtype=values.flow.dtype)
     if len(stamps.parts):
-        spread = flow[:, stamps.column] * stamps.sign
+        spread = values.flow[:, stamps.column] * stamps.sign
         matrix[:, stamps.cell] = np.add.reduceat(spread, stamps.start, axis=1)
-    matrix[:, stamps.own_cell] = own
-    matrix[:, stamps.row_cell] = joined[:, stamps.end_column] * stamps.end_sign
+    matrix[:, stamps.own_cell] = values.own
+    matrix[:, stamps.row_cell] = values.joined[:, stamps.end_column] * stamps.end_sign
     matrix[:, stamps.sum_cell] = stamps.end_sign
     square = matrix.reshape(count, size, size)
-    right = np.zeros((count, size, width + 1), dtype=flow.dtype)
+    right = np.zeros((count, size, width + 1), dtype=values.flow.dtype)
     right[:, np.arange(width), np.arange(width)] = 1.0
-    if hertz:
-        for place, row in stamps.sources:
-            right[:, row, width] = [-_phasor(circuit.part_at(place)) for circuit in circuits]
+    if values.sources.shape[1]:
+        right[:, [row for _, row in stamps.sources], width] = values.sources
     weight = layout.weights
     square[:, :width] *= weight[:, None]
     right[:, :width] *= weight[:, None]
@@ -176,7 +210,7 @@ def _assemble(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> tupl
 
 
 def solve_all(circuits: Sequence[Circuit], hertz: float = MAINS_HERTZ) -> list[Solution]:
-    """Return the solutions of many circuits, factored together where they share a layout.
+    """Return the solutions of many circuits: those of one layout are factored together, equal ones once.
 
     ``hertz`` 0 means direct current with every source dead, as an ohmmeter needs it: a capacitance is then open
     and an inductance a plain joint.
@@ -193,10 +227,12 @@ def solve_all(circuits: Sequence[Circuit], hertz: float = MAINS_HERTZ) -> list[S
     for key, places in families.items():
         layout = layout_of(key)
         members = [circuits[place] for place in places]
-        matrix, right = _assemble(layout, members, hertz)
-        answer = _factor(matrix, right, members, hertz)
+        values = _values(layout, members, hertz)
+        firsts, which = values.alike()
+        matrix, right = _assemble(layout, values.chosen(firsts))
+        answer = _factor(matrix, right, [members[first] for first in firsts], hertz)
         width = len(layout.nodes)
-        for circuit, place, x in zip(members, places, answer, strict=True):
+        for circuit, place, x in zip(members, places, (answer[first] for first in which), strict=True):
             solved[place] = Solution(circuit, layout, hertz, x[:width, width], x[:width, :width], x[width:, width])
     return [solved[place] for place in range(len(circuits))]
 

@@ -82,6 +82,15 @@ def test_all_pairs_are_the_pairs_one_by_one() -> None:
     assert pair_volts(solution.volts).shape == pair_ohms(solution.impedance).shape
 
 
+def test_equal_circuits_in_a_batch_have_equal_answers_and_unequal_ones_their_own() -> None:
+    state = named_state("heating")
+    one, two = faulty_circuit(Machine(), state), faulty_circuit(Machine(leg_volts=115.0), state)
+    first, other, again = solve_all([one, two, one])
+    assert np.array_equal(first.volts, again.volts)
+    assert np.allclose(other.volts, first.volts * 115 / 120, rtol=1e-9)
+    assert np.array_equal(other.volts, solve(two).volts)
+
+
 def test_a_point_that_is_not_there_is_named() -> None:
     with pytest.raises(CircuitError, match="no point named 'T9'"):
         solve(faulty_circuit(Machine(), named_state("heating")))["T9", "case"]
