@@ -215,7 +215,7 @@ REFERENCES = (
         },
     ),
     OrderReference("close_up", _CLOSE_UP),
-    ReadingsReference("proof_readings", _rows, "ol_for_a_number", "number_for_ol"),
+    ReadingsReference("proof_readings", _rows, "ol_after_the_repair", "number_where_ol_is_due"),
     Reference(
         "predicted_amps", "predicted_amps", lambda card, _: {"volts": card.loaded_volts, "ohms": card.sheet_ohms}
     ),

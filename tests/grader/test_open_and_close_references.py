@@ -207,7 +207,7 @@ def test_readings_of_the_old_element_or_with_ol_turned_round_are_named() -> None
         right = readings(repaired(card))
         turned = {label: "OL" if shown != "OL" else "0.3 Ω" for label, shown in right.items()}
         notes = marked(apprentice, "proof_readings", handed_in("proof_readings", card, turned)).note.split("+")
-        assert set(notes) == {"ol_for_a_number", "number_for_ol"}
+        assert set(notes) == {"ol_after_the_repair", "number_where_ol_is_due"}
 
 
 def test_nulled_leads_and_plain_ones_both_count() -> None:
@@ -291,7 +291,7 @@ def test_every_slip_of_the_lesson_is_used() -> None:
         elif isinstance(one, ChoiceReference):
             used |= set(one.slips.values())
     used |= {code for one in quantities(LESSON) for code in one.task.slips}
-    used |= {goal.slip for goal in _GOALS} | {"ol_for_a_number", "number_for_ol", "read_with_wires_on"}
+    used |= {goal.slip for goal in _GOALS} | {"ol_after_the_repair", "number_where_ol_is_due", "read_with_wires_on"}
     assert {slip.code for slip in OWN_SLIPS} <= used <= set(SLIPS)
 
 

@@ -164,12 +164,12 @@ SLIPS = (
         _BACK,
     ),
     Slip(
-        "ol_for_a_number",
+        "ol_after_the_repair",
         "OL stands where a number belongs. Read after the new part is in, with the probes on bare metal.",
         _BACK,
     ),
     Slip(
-        "number_for_ol",
+        "number_where_ol_is_due",
         "A number stands where OL belongs. A number to the case, or through a bond that is off, would mean a path.",
         _BACK,
     ),
