@@ -11,7 +11,7 @@ from dryerbench.sheets.tracing_the_circuit import LESSON, QUESTIONS, STRETCHES
 
 PAPER = sheet(LESSON)
 CARDS = [PAPER.card(f"someone-{n}") for n in range(120)]
-GOLDEN = (242.0, 23.0, 7.0, ("cycling-open",), "high-limit-open", 7, 2, ("L1", "H6"))
+GOLDEN = (242.0, 24.0, 38.0, ("cycling-open",), "high-limit-open", 7, 2, ("L1", "H6"))
 
 
 def test_golden_card() -> None:
@@ -37,7 +37,7 @@ def test_the_live_readings_are_of_another_fault_than_the_bench() -> None:
         assert volts["L1"] > 220.0
         assert all(value < 2.0 or value > 220.0 for value in volts.values())
         found = after[dark[0]] if dark else "motor-heat-contact-open"
-        assert found not in card.faults
+        assert found not in (*card.faults, card.planned_open)
         traced[found] += 1
     assert set(traced) == set(CONTACTS)
 

@@ -151,7 +151,8 @@ def draw_card(apprentice: str, stream: Stream) -> TraceCard:
     faults = list(CONTACTS)
     before_elements = faults[:-1]
     on_bench = stream.choose(before_elements)
-    traced = stream.choose([fault for fault in faults if fault != on_bench])
+    planned = stream.choose([fault for fault in before_elements if fault != on_bench])
+    traced = stream.choose([fault for fault in faults if fault not in (on_bench, planned)])
     return TraceCard(
         apprentice=apprentice,
         lesson=LESSON,
@@ -160,7 +161,7 @@ def draw_card(apprentice: str, stream: Stream) -> TraceCard:
         supply_volts=machine.leg_to_leg,
         line_amps=stream.step("22.0", "26.5", "0.5"),
         contact_milliohms=stream.step("6", "38", "1"),
-        planned_open=stream.choose([fault for fault in before_elements if fault != on_bench]),
+        planned_open=planned,
         live=_live_readings(machine, traced),
         places=stream.choose(PLACES),
         reading_minutes=stream.integer(2, 4),
