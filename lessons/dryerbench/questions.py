@@ -51,7 +51,7 @@ class Question(Asked):
     @property
     def asked(self) -> str:
         """How the answer is wanted, in words."""
-        how = "the exact rating" if self.exact else f"{self.figures} figures"
+        how = "exactly" if self.exact else f"{self.figures} figures"
         return f"in {self.unit}, {how}"
 
     @property

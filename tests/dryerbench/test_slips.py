@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from dryerbench import sheets, slips, tasks
+from dryerbench.members import members
 from dryerbench.sheets import SHEETS
 from dryerbench.slips import SLIPS
 from dryerbench.tasks import TASKS
@@ -49,3 +51,10 @@ def test_every_slip_speaks_plainly() -> None:
     for slip in SLIPS.values():
         assert slip.says.endswith(".")
         assert "\n" not in slip.says
+
+
+def test_no_code_task_or_drill_is_written_twice() -> None:
+    for package, name in ((slips, "SLIPS"), (tasks, "TASKS"), (sheets, "DRILLS")):
+        modules = [module for module in members(package) if hasattr(module, name)]
+        codes = [getattr(one, "code", one) for module in modules for one in getattr(module, name)]
+        assert len(codes) == len(set(codes)), name

@@ -35,7 +35,7 @@ def test_code_cells_hold_nothing_a_mechanic_must_not_read(lesson: str) -> None:
         if cell.cell_type == "code" and "BEGIN SOLUTION" not in cell.source:
             assert "def " not in cell.source
             assert "import" not in cell.source or cell.source.startswith("from dryerbench import *")
-            assert len(cell.source.splitlines()) <= 4
+            assert len([line for line in cell.source.splitlines() if "bench." not in line]) <= 4
 
 
 def test_worked_source() -> None:
