@@ -131,7 +131,8 @@ class Call:
             if advice.act.live
             else ""
         )
-        return f"Hint {self.hints}: read {advice.act.mode} at {' and '.join(advice.act.places)}, with {state_words(advice.act)}.{live}"
+        where = f"read {advice.act.mode} at {' and '.join(advice.act.places)}, with {state_words(advice.act)}."
+        return f"Hint {self.hints}: {where}{live}"
 
     def name_fault(self, name: str) -> str:
         """Return what is to be said to the fault ``name``: right or not, and whether the readings showed it.
