@@ -120,7 +120,7 @@ def _ran(bench: Bench) -> bool:
 
 
 GOALS = (
-    Goal(lambda bench: not bench.faults, "part_not_replaced"),
+    Goal(lambda bench: not bench.faults, "faulty_part_still_in"),
     Goal(lambda bench: not bench.state.pulled and not bench.cover_off, "wires_left_off"),
     Goal(_heater_off_case, "case_not_read_again"),
     Goal(_bonded, "bond_not_read"),

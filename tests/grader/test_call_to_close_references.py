@@ -289,7 +289,7 @@ def test_the_wrong_part_is_named() -> None:
         done = [act if act[0] != "replace_part" else ("replace_part", {"part": "bias heater"}) for act in repair(card)]
         outcome = changed(apprentice, "call_repair", Found("work", acts=acts(done)))
         unsafe = card.fault.endswith("-grounded")
-        assert "part_not_replaced" in outcome.note or (unsafe and outcome.note == "unsafe_act")
+        assert "faulty_part_still_in" in outcome.note or (unsafe and outcome.note == "unsafe_act")
         assert outcome.safety == "held"
 
 

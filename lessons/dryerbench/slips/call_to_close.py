@@ -127,7 +127,7 @@ SLIPS = (
         "Watching does not stop current or fire, and an open cover leaves live terminals bare. Plug out, tag on.",
         "It stays out until it is proved",
     ),
-    Slip("part_not_replaced", "The part at fault is still in the machine.", _PROVE),
+    Slip("faulty_part_still_in", "The part at fault is still in the machine.", _PROVE),
     Slip("wires_left_off", "A wire is still off, or the cover.", _PROVE),
     Slip(
         "case_not_read_again",
