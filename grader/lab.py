@@ -15,11 +15,14 @@ from grader.rooms import room
 QUIET = {"fetchNews": "false", "checkForUpdates": False}
 """JupyterLab's own settings for news and updates: neither is asked for."""
 
+NOTIFICATIONS = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
+"""Where JupyterLab looks for them in its folder of settings."""
+
 
 def settings_folder(under: Path) -> Path:
     """Write JupyterLab's settings for this course under ``under`` and return their folder."""
     folder = under / "lab-settings"
-    plugin = folder / "@jupyterlab" / "apputils-extension" / "notification.jupyterlab-settings"
+    plugin = folder / NOTIFICATIONS
     plugin.parent.mkdir(parents=True, exist_ok=True)
     plugin.write_text(json.dumps(QUIET, indent=2) + "\n", encoding="utf-8")
     return folder

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import time
+from functools import cache
 from html import escape
 from typing import Any
 
@@ -43,18 +44,23 @@ class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
         lesson = resources["nbgrader"]["assignment"]
         if lesson not in SHEETS:
             return nb, resources
-        source = {
-            cell.metadata["nbgrader"]["grade_id"]: cell for cell in solved_notebook(lesson).cells if _marked(cell)
-        }
-        ids = {cell.id: name for name, cell in source.items()}
+        source, ids = _source_marks(lesson)
         seen: set[str] = set()
         for cell in nb.cells:
             name = _name(cell) if _name(cell) in source else ids.get(cell.get("id", ""))
             cell.metadata.pop("nbgrader", None)
             if name is not None and name not in seen:
                 seen.add(name)
-                cell.metadata["nbgrader"] = copy.deepcopy(source[name].metadata["nbgrader"])
+                cell.metadata["nbgrader"] = copy.deepcopy(source[name])
         return nb, resources
+
+
+@cache
+def _source_marks(lesson: str) -> tuple[dict[str, NotebookNode], dict[str, str]]:
+    """Return nbgrader's metadata of each cell of the source, by its name, and the name by cell id."""
+    cells = [cell for cell in solved_notebook(lesson).cells if _marked(cell)]
+    marks = {cell.metadata["nbgrader"]["grade_id"]: cell.metadata["nbgrader"] for cell in cells}
+    return marks, {cell.id: cell.metadata["nbgrader"]["grade_id"] for cell in cells}
 
 
 def _marked(cell: NotebookNode) -> bool:
