@@ -89,7 +89,7 @@ def _switched_off(path: Path) -> set[str]:
 
 def _tables() -> Finding:
     try:
-        table("nichrome_80_20")
+        table("nichrome-80-20")
     except TableError as error:
         return Finding("Tables", False, "missing", str(error))
     return Finding("Tables", True, "readable")

@@ -65,15 +65,16 @@ def plain_file(path: Path) -> bytes:
     except OSError as error:
         said = "it is a link to somewhere else" if path.is_symlink() else f"it cannot be opened ({error.strerror})"
         raise HandInError(said) from None
-    with os.fdopen(handle, "rb") as file:
-        about = os.fstat(file.fileno())
+    try:
+        about = os.fstat(handle)
         if not stat.S_ISREG(about.st_mode):
             raise HandInError("it is no plain file, but a folder, a pipe or a device")
         if about.st_size > LARGEST_FILE:
-            raise HandInError(
-                f"it has {about.st_size / 1e6:.0f} MB; a lesson never has more than {LARGEST_FILE // 10**6}"
-            )
-        return file.read(LARGEST_FILE + 1)
+            raise HandInError(f"it has {about.st_size / 1e6:.0f} MB; no lesson has more than {LARGEST_FILE // 10**6}")
+        with os.fdopen(handle, "rb", closefd=False) as file:
+            return file.read(LARGEST_FILE + 1)
+    finally:
+        os.close(handle)
 
 
 def digest(content: bytes) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 from nbformat.notebooknode import NotebookNode
@@ -14,6 +15,7 @@ MOST_OUTPUTS = 200
 """Outputs of one cell that are kept."""
 MOST_CHARACTERS = 400_000
 """Characters of one text that are kept."""
+_JSON = re.compile(r"application/(.*\+)?json")
 _MOST_KINDS = 12
 _DEEPEST = 8
 
@@ -42,7 +44,7 @@ def _bundle(data: Any) -> dict[str, Any] | None:
         return None
     kept: dict[str, Any] = {}
     for kind, value in list(data.items())[:_MOST_KINDS]:
-        if isinstance(kind, str) and (kind.endswith("json") or isinstance(value, str)):
+        if isinstance(kind, str) and (_JSON.fullmatch(kind) or isinstance(value, str)):
             kept[kind[:200]] = plain_data(value)
     return kept or None
 

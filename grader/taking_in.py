@@ -100,7 +100,7 @@ class Collector:
         target = self.cohort.submitted(who, lesson)
         known = kept.is_file()
         self._keep(piece, who, lesson)
-        text = nbformat.writes(_placed(rescued)).encode("utf-8")
+        text = _written(rescued)
         how = f" ({'; '.join(rescued.remarks)}; put right)" if rescued.remarks else ""
         now = piece.changed or datetime.now(UTC)
         if target.is_file() and target.read_bytes() == text:
@@ -118,8 +118,12 @@ class Collector:
 
     def _rescue_stranger(self, target: Path, who: str, lesson: str) -> None:
         """Keep a file that someone put there by hand before it is replaced."""
-        if target.is_file() and not target.is_symlink():
-            self._keep(Piece(str(target), target.read_bytes()), who, lesson)
+        if target.is_symlink() or not target.is_file():
+            return
+        standing = target.read_bytes()
+        kept = (self.cohort.folder / RECEIVED / who).glob(f"{lesson}-*.ipynb")
+        if not any(_became(path) == standing for path in kept):
+            self._keep(Piece(str(target), standing), who, lesson)
 
     def _standing(self, who: str, lesson: str) -> datetime | None:
         try:
@@ -129,9 +133,17 @@ class Collector:
             return datetime.fromtimestamp(0, UTC)
 
 
-def _placed(rescued: Rescued) -> nbformat.NotebookNode:
-    """Return the clean notebook with the claims that it came with, which marking compares with its place."""
+def _became(kept: Path) -> bytes:
+    """Return what a kept file was turned into; nothing if it is no notebook."""
+    try:
+        return _written(rescue(kept.read_bytes()))
+    except UnreadableNotebookError:
+        return b""
+
+
+def _written(rescued: Rescued) -> bytes:
+    """Return the clean notebook as a file, with the claim that it came with, which marking compares with its place."""
     notebook = rescued.notebook
     if len(rescued.claimed) == 1:
         notebook.metadata["leg_to_leg"] = {"apprentice": next(iter(rescued.claimed))}
-    return notebook
+    return str(nbformat.writes(notebook)).encode("utf-8")
