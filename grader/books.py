@@ -6,6 +6,7 @@ import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any, Self
 
 COURSE = "leg_to_leg"
@@ -76,7 +77,7 @@ class Entry:
     lesson: str
     points: dict[str, float]
     untouched: frozenset[str]
-    timestamp: str | None = None
+    timestamp: datetime | None = None
 
 
 class Book:
@@ -137,7 +138,7 @@ class Book:
                 apprentice, **{key: value for key, value in known.items() if value}
             )
 
-    def set_due(self, lesson: str, due: Any) -> None:
+    def set_due(self, lesson: str, due: datetime) -> None:
         """Set when ``lesson`` is due, a time in UTC without zone."""
         self._gradebook.update_or_create_assignment(lesson, duedate=due)
 
@@ -147,8 +148,7 @@ class Book:
 
         book, lesson, who = self._gradebook, entry.lesson, entry.apprentice
         book.update_or_create_student(who)
-        when = {} if entry.timestamp is None else {"timestamp": entry.timestamp}
-        submission = book.update_or_create_submission(lesson, who, **when)
+        submission = book.update_or_create_submission(lesson, who, timestamp=entry.timestamp)
         names = self.paper(lesson).names
         for notebook in submission.notebooks:
             notebook.late_submission_penalty = None

@@ -7,6 +7,7 @@ import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any, Protocol
 
 import nbformat
@@ -21,7 +22,7 @@ from grader.hand_ins import HandIn, HandInError, digest, find_hand_ins
 from grader.ledger import Ledger, LedgerLine, write_whole
 from grader.outcomes import MIME, Outcome
 from grader.preprocessors import RUN, MarkAnswers
-from grader.rescue import Rescued, UnreadableNotebookError, rescue
+from grader.rescue import UnreadableNotebookError, rescue
 from grader.restoring import Restorer, resources_for
 from grader.shown import as_nodes
 
@@ -58,8 +59,8 @@ class _Desk:
     hand_in: HandIn
     digest: str
     notebook: NotebookNode
-    rescued: Rescued
     remarks: list[str]
+    came_at: datetime | None
 
     def job(self) -> Job:
         cells = tuple(cell.source for cell in self.notebook.cells if cell.cell_type == "code")
@@ -116,7 +117,12 @@ class Marker:
         others = sorted(rescued.claimed - {hand_in.apprentice})
         if others:
             remarks.append(f"holds answers that were worked out in the kit of {', '.join(others)[:200]}")
-        return _Desk(hand_in, came, restored, rescued, remarks)
+        try:
+            came_at = hand_in.timestamp()
+        except HandInError as error:
+            came_at = None
+            remarks.append(f"came at an unknown time: {error}")
+        return _Desk(hand_in, came, restored, remarks, came_at)
 
     def _finish(self, desk: _Desk, run: Run) -> _Marked:
         who, lesson = desk.hand_in.apprentice, desk.hand_in.lesson
@@ -136,7 +142,7 @@ class Marker:
             lesson,
             {outcome.question: outcome.points for outcome in outcomes},
             frozenset(self._untouched(notebook)),
-            desk.hand_in.timestamp(),
+            desk.came_at,
         )
         line = LedgerLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks))
         text = page(lesson, who, self._names.get(who, who), outcomes, tuple(remarks))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import logging
 import socket
 import subprocess
 import tempfile
@@ -17,13 +16,14 @@ from grader import jail
 from grader.kernels import marking_environment
 from grader.shown import Output, checked_outputs
 
-_log = logging.getLogger(__name__)
-
 LARGEST_LINE = 1_000_000
 """Bytes that one cell may answer with."""
 LARGEST_ANSWER = 8_000_000
 """Bytes that one notebook may answer with in all."""
 _START_SECONDS = 60
+_ATTEMPTS = 3
+_LOST = "lost"
+"""No last line came: not the notebook ended, but whoever watched it."""
 
 
 class EngineError(LegToLegError, RuntimeError):
@@ -72,6 +72,7 @@ class Engine(Protocol):
 _ENDS = {
     "time": "the whole notebook took longer than it may",
     "memory": "it used more memory than it may",
+    _LOST: "the system ended it, three times; perhaps this computer is out of memory",
     "died": "it ended its own Python before the last cell",
     "the marker had read enough": "it showed more than anyone can read",
 }
@@ -124,10 +125,7 @@ class WarmEngine:
     def close(self) -> None:
         """Hang up: the warm parent ends when its socket closes, and with it whatever it started."""
         with self._lock:
-            if self._socket is not None:
-                self._socket.close()
-                self._socket = None
-            self._stop_process()
+            self._hang_up()
         self._says.close()
 
     def __enter__(self) -> Self:
@@ -138,32 +136,38 @@ class WarmEngine:
 
     def _send(self, handle: int) -> None:
         with self._lock:
-            for attempt in (1, 2):
-                line = self._socket or self._start()
-                try:
-                    socket.send_fds(line, [b"j"], [handle])
-                except OSError:
-                    line.close()
-                    self._socket = None
-                    self._stop_process()
-                    if attempt == 2:  # noqa: PLR2004
-                        raise
-                else:
-                    return
+            if self._process is not None and self._process.poll() is not None:
+                self._hang_up()
+            line = self._socket or self._start()
+            try:
+                socket.send_fds(line, [b"j"], [handle])
+            except OSError:
+                self._hang_up()
+
+    def _hang_up(self) -> None:
+        if self._socket is not None:
+            self._socket.close()
+            self._socket = None
+        self._stop_process()
 
     def run(self, job: Job) -> Run:
-        """Run ``job`` in a child of its own.
+        """Run ``job`` in a child of its own; if whoever watched it was killed from outside, in another one.
 
         Raises
         ------
         EngineError
             If the jail cannot be made.
         """
-        ours, theirs = socket.socketpair()
-        with ours:
-            with theirs:
-                self._send(theirs.fileno())
-            return self._talk(ours, job)
+        for attempt in range(_ATTEMPTS):
+            time.sleep(attempt / 4)  # a parent that is dying has to be seen to be dead
+            ours, theirs = socket.socketpair()
+            with ours:
+                with theirs:
+                    self._send(theirs.fileno())
+                result = self._talk(ours, job)
+            if result.ended != _ENDS[_LOST]:
+                break
+        return result
 
     def _talk(self, line: socket.socket, job: Job) -> Run:
         ends = time.monotonic() + self.limits.notebook_seconds + 10
@@ -173,15 +177,17 @@ class WarmEngine:
             "environment": marking_environment(job.apprentice),
             "limits": asdict(self.limits),
         }
-        result = Run(ended="died")
+        result = Run(ended=_LOST)
         reader = _Lines(line, ends)
         try:
             line.sendall(json.dumps(wanted).encode("utf-8") + b"\n")
             while (text := reader.next()) is not None:
                 if _take(result, text, len(job.cells)):
                     break
-        except (OSError, TimeoutError):
-            result.ended = result.ended or "died"
+        except TimeoutError:
+            result.ended = "time"
+        except OSError:
+            pass  # the other end is gone; what it said before counts
         if reader.flooded:
             result.ended = "the marker had read enough"
         if result.ended.startswith("no jail"):

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 import stat
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 
 from dryerbench.errors import KitError, LegToLegError
 from dryerbench.kits import checked_id
 from grader.rescue import LARGEST_FILE
 
-_STAMP = "timestamp.txt"
+STAMP = "timestamp.txt"
+"""The file beside a hand-in that says when it came, as nbgrader writes and reads it."""
 
 
 class HandInError(LegToLegError, ValueError):
@@ -42,13 +45,27 @@ class HandIn:
         """
         return plain_file(self.path)
 
-    def timestamp(self) -> str | None:
-        """Return when it came, as nbgrader wrote it; None if that is not known."""
-        try:
-            text = plain_file(self.path.parent / _STAMP).decode("utf-8").strip()
-        except (HandInError, UnicodeDecodeError):
+    def timestamp(self) -> datetime | None:
+        """Return when it came, in UTC without zone, from nbgrader's file of it; None if there is none.
+
+        Raises
+        ------
+        HandInError
+            If what it says is no time.
+        """
+        place = self.path.parent / STAMP
+        if not place.exists() and not place.is_symlink():
             return None
-        return text[:60] or None
+        try:
+            return _utc(plain_file(place).decode("utf-8").strip()[:60])
+        except ValueError:
+            raise HandInError(f"its {STAMP} does not hold a time") from None
+
+
+def _utc(text: str) -> datetime:
+    text = text.removesuffix(" UTC").strip()
+    when = datetime.fromisoformat(re.sub(r" ([+-]\d{4})$", r"\1", text))
+    return when if when.tzinfo is None else when.astimezone(UTC).replace(tzinfo=None)
 
 
 def plain_file(path: Path) -> bytes:

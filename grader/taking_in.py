@@ -11,7 +11,7 @@ import nbformat
 
 from dryerbench.kits import checked_id
 from grader.cohorts import Cohort
-from grader.hand_ins import digest
+from grader.hand_ins import STAMP, digest
 from grader.ledger import write_whole
 from grader.owners import lesson_of, owner_of
 from grader.parcels import Piece, open_parcel
@@ -112,7 +112,7 @@ class Collector:
             )
         replaced = " It replaces an earlier one, which is kept." if target.is_file() else ""
         self._rescue_stranger(target, who, lesson)
-        write_whole(target.parent / "timestamp.txt", now.strftime(_STAMP_FORM).encode("ascii"))
+        write_whole(target.parent / STAMP, now.strftime(_STAMP_FORM).encode("ascii"))
         write_whole(target, text)
         return Taken(piece.name, "counts", f"is {who}, {lesson}{how}.{replaced}", who, lesson)
 
@@ -127,7 +127,7 @@ class Collector:
 
     def _standing(self, who: str, lesson: str) -> datetime | None:
         try:
-            text = (self.cohort.submitted(who, lesson).parent / "timestamp.txt").read_text(encoding="ascii")
+            text = (self.cohort.submitted(who, lesson).parent / STAMP).read_text(encoding="ascii")
             return datetime.strptime(text.strip(), _STAMP_FORM).replace(tzinfo=UTC)
         except (OSError, ValueError):
             return datetime.fromtimestamp(0, UTC)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -48,9 +49,27 @@ def test_only_plain_files_are_read(tmp_path: Path) -> None:
         plain_file(Path("/dev/zero"))
 
 
-def test_a_bad_timestamp_is_no_timestamp(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("text", "when"),
+    [
+        ("2026-05-02 12:00:00 UTC", datetime(2026, 5, 2, 12)),
+        ("2026-05-02 12:00:00.123456 UTC", datetime(2026, 5, 2, 12, 0, 0, 123456)),
+        ("2026-05-02 12:00:00 +0200", datetime(2026, 5, 2, 10)),
+        ("2026-05-02T12:00:00+00:00", datetime(2026, 5, 2, 12)),
+    ],
+)
+def test_when_it_came(tmp_path: Path, text: str, when: datetime) -> None:
     path = put(tmp_path, "ada-01")
     (hand_in,), _ = find_hand_ins(tmp_path, [LESSON])
     assert hand_in.timestamp() is None
-    (path.parent / "timestamp.txt").write_bytes(b"\xff\xfe")
-    assert hand_in.timestamp() is None
+    (path.parent / "timestamp.txt").write_text(text, encoding="utf-8")
+    assert hand_in.timestamp() == when
+
+
+@pytest.mark.parametrize("content", [b"", b"\xff\xfe", b"yesterday", b"9" * 10**6])
+def test_a_bad_timestamp_is_said(tmp_path: Path, content: bytes) -> None:
+    path = put(tmp_path, "ada-01")
+    (path.parent / "timestamp.txt").write_bytes(content)
+    (hand_in,), _ = find_hand_ins(tmp_path, [LESSON])
+    with pytest.raises(HandInError, match="does not hold a time"):
+        hand_in.timestamp()
