@@ -53,4 +53,15 @@ class Restorer:
         self._overwrite.paper = self._book.paper(lesson)
         notebook, resources = self._overwrite.preprocess(notebook, resources)
         notebook, _ = self._check.preprocess(notebook, resources)
+        _give_ids(notebook)
         return notebook
+
+
+def _give_ids(notebook: NotebookNode) -> None:
+    """Give the cells that nbgrader added an id, as today's notebooks have."""
+    used = {cell.id for cell in notebook.cells if "id" in cell}
+    for cell in notebook.cells:
+        if "id" not in cell:
+            wanted = f"{cell['metadata']['nbgrader']['grade_id']}-added".replace("_", "-")[:60]
+            cell.id = next(name for n in range(len(used) + 1) if (name := f"{wanted}-{n}") not in used)
+            used.add(cell.id)

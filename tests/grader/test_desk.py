@@ -167,7 +167,13 @@ def test_a_batch_that_fails_leaves_the_book_as_it_was(
     assert marked(fresh, pool).marked == 2
 
 
-COMMAND = "import sys; from grader.command import main; sys.argv = ['legtoleg', 'mark', {folder!r}]; main()"
+COMMAND = """
+from pathlib import Path
+from grader import desk
+from grader.marking_day import mark_cohort
+desk.BATCH = 3
+mark_cohort(Path({folder!r}), again={again}, workers=2, tell=lambda *step: print(*step, flush=True))
+"""
 
 
 def rows(cohort: Cohort) -> list[Any]:
@@ -189,14 +195,14 @@ def test_kills_at_random_moments_resume_to_the_same_book(
     chance = random.Random(round_)
     for number in range(1, 9):
         hand_in(fresh, number, stamp=f"2026-05-0{number} 12:00:00 UTC")
-    for _ in range(10):
+    for turn in range(10):
+        code = COMMAND.format(folder=str(fresh.folder), again=turn > 4)
         with subprocess.Popen(
-            [sys.executable, "-c", COMMAND.format(folder=str(fresh.folder))],
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-            start_new_session=True,
+            [sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, start_new_session=True
         ) as running:
-            time.sleep(chance.uniform(0.5, 7.0))
+            assert running.stdout is not None
+            running.stdout.readline()
+            time.sleep(chance.uniform(0, 1.2))
             running.send_signal(signal.SIGKILL)
         with sqlite3.connect(fresh.folder / "gradebook.db") as book:
             assert book.execute("pragma integrity_check").fetchone() == ("ok",)
