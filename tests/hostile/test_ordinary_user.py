@@ -19,8 +19,12 @@ USER = 64_204
 """An ordinary user that owns nothing."""
 
 PASSABLE = """
+set -e
 keep=$(mktemp -d)
-mount --bind "$1" "$keep" && mount -t tmpfs -o mode=755 none "$2" && mkdir -p "$1" && mount --move "$keep" "$1" || exit 9
+mount --bind "$1" "$keep"
+mount -t tmpfs -o mode=755 none "$2"
+mkdir -p "$1"
+mount --move "$keep" "$1"
 shift 2
 exec "$@"
 """
