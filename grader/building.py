@@ -10,7 +10,8 @@ from nbformat.notebooknode import NotebookNode
 
 from grader.answer_page import write_page
 from grader.cohorts import Cohort
-from grader.rooms import ROOT, lesson_names, room
+from grader.rooms import ROOT, START, lesson_names, room
+from grader.sources import start_page
 
 
 def built_path(lesson: str) -> Path:
@@ -34,6 +35,7 @@ def as_text(notebook: NotebookNode) -> str:
 def stale() -> list[tuple[Path, str]]:
     """Return the path of each built lesson that is not what its source makes now, and the text that it should have."""
     wanted = [(built_path(lesson), as_text(released_notebook(lesson))) for lesson in lesson_names()]
+    wanted.append((built_path(START), as_text(start_page())))
     return [(path, text) for path, text in wanted if not path.is_file() or path.read_text(encoding="utf-8") != text]
 
 

@@ -14,6 +14,8 @@ from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 
 from dryerbench.errors import LegToLegError
+from grader.netlist import netlist
+from grader.readings import readings
 
 app = typer.Typer(
     name="legtoleg",
@@ -176,6 +178,10 @@ def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int], None]]]:
             progress,
             lambda what, done, of: progress.update(bar, description=escape(what[:44]), completed=done, total=of),
         )
+
+
+app.command()(netlist)
+app.command()(readings)
 
 
 def main() -> None:

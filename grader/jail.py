@@ -12,17 +12,18 @@ from pathlib import Path
 
 import dryerbench
 from dryerbench.tables import datasets_folder
+from grader.booth import DESK
 
 _SYSTEM = ("/usr", "/lib", "/lib64", "/bin", "/sbin", "/etc/ld.so.cache", "/etc/fonts", "/etc/localtime")
 
 WORKPLACE = "/tmp/desk"  # noqa: S108 - a folder inside the jail, not of this computer
 """The empty folder in which a jailed notebook works; it is gone when the notebook ends."""
 
-WARM_HOME = "/tmp"  # noqa: S108 - a folder inside the jail, not of this computer
-"""Where the warm parent keeps its fonts' index; each notebook gets an empty folder over it."""
+ROOM = "/run/leg-to-leg"
+"""Where the course stands inside the jail of the warm parent: lessons, datasets, and the code of ``grader.booth``."""
 
-BOOTH = "/run/leg-to-leg/booth"
-"""Where the code of ``grader.booth`` stands inside the jail."""
+WARM_HOME = "/run/warm"
+"""Where the warm parent keeps its fonts' index; each notebook gets an empty folder over it."""
 
 ORDINARY_UID = 64_203
 """The user that a warm parent becomes if it was started by root: one that owns nothing."""
@@ -77,35 +78,36 @@ def booth_command(seconds: int, megabytes: int) -> list[str]:
     Root keeps only the right to become an ordinary user, which the warm parent does at once. Nothing here is
     writable; each notebook gets memory folders of its own.
     """
-    folders = [*python_folders(), *course_folders()]
+    folders = python_folders()
+    course = {str(course_folders()[0]): f"{ROOM}/lessons/dryerbench", str(course_folders()[1]): f"{ROOM}/datasets"}
+    course[str(Path(__file__).resolve().parent / "booth")] = f"{ROOM}/booth"
     words = ["bwrap", "--new-session", "--clearenv", "--cap-drop", "ALL"]
     if os.getuid() == 0:
         words += ["--unshare-pid", "--unshare-net", "--unshare-ipc", "--unshare-uts"]
         words += ["--cap-add", "CAP_SETUID", "--cap-add", "CAP_SETGID"]
     else:
         words += ["--unshare-all"]
-    words += ["--proc", "/proc", "--dev", "/dev", "--perms", "1777", "--tmpfs", "/tmp"]  # noqa: S108
-    words += _parents([*folders, Path(BOOTH)])
+    words += ["--proc", "/proc", "--dev", "/dev", "--perms", "1777", "--dir", "/tmp"]  # noqa: S108
+    words += _parents([*folders, *map(Path, course.values())])
+    words += ["--perms", "0755", "--dir", DESK, "--perms", "1777", "--tmpfs", WARM_HOME]
     for place in _SYSTEM:
         words += ["--ro-bind-try", place, place]
-    for folder in folders:
-        words += ["--ro-bind", str(folder), str(folder)]
-    words += ["--ro-bind", str(Path(__file__).resolve().parent / "booth"), BOOTH]
+    for here, inside in [*((str(folder), str(folder)) for folder in folders), *course.items()]:
+        words += ["--ro-bind", here, inside]
     words += ["--remount-ro", "/dev", "--remount-ro", "/", "--chdir", "/"]
-    lessons = str(Path(dryerbench.__file__).resolve().parent.parent)
-    inside = {
+    variables = {
         "HOME": WARM_HOME,
         "IPYTHONDIR": f"{WARM_HOME}/.ipython",
         "MPLCONFIGDIR": f"{WARM_HOME}/.matplotlib",
         "MPLBACKEND": "agg",
         "PATH": os.defpath,
-        "PYTHONPATH": os.pathsep.join([lessons, str(Path(BOOTH).parent)]),
+        "PYTHONPATH": os.pathsep.join([f"{ROOM}/lessons", ROOM]),
         "PYTHONDONTWRITEBYTECODE": "1",
         "LANG": "C.UTF-8",
         "OPENBLAS_NUM_THREADS": "1",
         "OMP_NUM_THREADS": "1",
     }
-    for name, value in inside.items():
+    for name, value in variables.items():
         words += ["--setenv", name, value]
     return [*words, "--", sys.executable, "-m", "booth.parent", str(seconds), str(megabytes), str(ORDINARY_UID)]
 

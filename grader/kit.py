@@ -11,15 +11,15 @@ from importlib.metadata import requires
 from pathlib import Path
 
 from dryerbench.kits import MARK, checked_id
-from grader.lab import NOTIFICATIONS, QUIET
+from grader.lab import SETTINGS
 from grader.rescue import STAMP
 from grader.rooms import TEMPLATES, room
 
-_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints")
+_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json")
 TOP = "leg-to-leg"
 """The folder that a kit unpacks to."""
 
-NEEDS = ("ipympl", "ipywidgets", "jupyterlab", "matplotlib", "numpy", "pint")
+NEEDS = ("fluids", "ipympl", "ipywidgets", "jupyterlab", "matplotlib", "numpy", "pint", "psychrolib", "scipy")
 """The packages that the lessons use; their versions are those of this course."""
 
 START_FILES = {"start-windows.bat": 0o644, "start-mac.command": 0o755, "start-linux.sh": 0o755, "start.py": 0o644}
@@ -79,7 +79,8 @@ def pack(apprentice: str, out: Path) -> Path:
     with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as kit:
         _put(kit, MARK, mark)
         _put(kit, "needs.txt", "\n".join(needs()) + "\n")
-        _put(kit, f"lab-settings/{NOTIFICATIONS}", json.dumps(QUIET, indent=2) + "\n")
+        for name, values in SETTINGS.items():
+            _put(kit, f"lab-settings/@jupyterlab/{name}.jupyterlab-settings", json.dumps(values, indent=2) + "\n")
         for name, mode in START_FILES.items():
             text = (TEMPLATES / "kit" / name).read_text(encoding="utf-8")
             _put(kit, name, text.replace("\n", "\r\n") if name.endswith(".bat") else text, mode)

@@ -10,21 +10,22 @@ from pathlib import Path
 
 from jupyter_core.paths import jupyter_config_dir
 
-from grader.rooms import room
+from grader.rooms import START, room
 
-QUIET = {"fetchNews": "false", "checkForUpdates": False}
-"""JupyterLab's own settings for news and updates: neither is asked for."""
-
-NOTIFICATIONS = "@jupyterlab/apputils-extension/notification.jupyterlab-settings"
-"""Where JupyterLab looks for them in its folder of settings."""
+SETTINGS: dict[str, dict[str, object]] = {
+    "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
+    "notebook-extension/tracker": {"windowingMode": "none"},
+}
+"""JupyterLab's own settings: no news, no updates asked for, and a page that is drawn whole, so no drawing is lost."""
 
 
 def settings_folder(under: Path) -> Path:
     """Write JupyterLab's settings for this course under ``under`` and return their folder."""
     folder = under / "lab-settings"
-    plugin = folder / NOTIFICATIONS
-    plugin.parent.mkdir(parents=True, exist_ok=True)
-    plugin.write_text(json.dumps(QUIET, indent=2) + "\n", encoding="utf-8")
+    for name, values in SETTINGS.items():
+        path = folder / "@jupyterlab" / f"{name}.jupyterlab-settings"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(json.dumps(values, indent=2) + "\n", encoding="utf-8")
     return folder
 
 
@@ -53,7 +54,8 @@ def lab_environment(under: Path) -> dict[str, str]:
 def lab_command(root: Path, *options: str) -> list[str]:
     """Return the command that starts JupyterLab at the folder ``root``."""
     no_updates = "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"
-    return [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={root}", no_updates, *options]
+    start = f"--LabApp.default_url=/lab/tree/{START}/{START}.ipynb"
+    return [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={root}", start, no_updates, *options]
 
 
 def open_lab() -> int:

@@ -33,6 +33,10 @@ def room(name: str) -> Path:
     return folder
 
 
+START = "00_start"
+"""The page that opens the course; it asks nothing."""
+
+
 def lesson_names() -> list[str]:
     """Return the names of all lessons that have a source in ``solutions/``, in order."""
-    return sorted(path.stem for path in room("solutions").glob("[0-9][0-9]_*.md"))
+    return sorted(path.stem for path in room("solutions").glob("[0-9][0-9]_*.md") if path.stem != START)

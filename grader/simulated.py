@@ -11,10 +11,12 @@ from typing import Any
 from nbformat.notebooknode import NotebookNode
 
 from dryerbench.bands import figures_band, rounded
-from dryerbench.questions import Question
+from dryerbench.questions import AnyQuestion, Question
 from dryerbench.sheets import sheet
 from dryerbench.variants import Stream
-from grader.references import Reference, references, worked
+from grader.references import AnyReference, Reference, references, worked
+from grader.simulated_letters import slip_in_letters
+from grader.sources import worked_source
 
 SPELLINGS: dict[str, tuple[str, ...]] = {
     "A": ("{n} A", "{n}A", "{n} amps", "{n} a"),
@@ -30,13 +32,18 @@ _BEHAVIOURS = ("sure", "mixed", "mixed", "slips", "unfinished", "trips_python")
 
 @dataclass(frozen=True)
 class Deed:
-    """What one simulated apprentice did with one question, and what the marker should therefore find."""
+    """What one simulated apprentice did with one question, and what the marker should therefore find.
+
+    ``typed`` is what stands in the answer cell after the name and the equals sign; empty if it was left alone.
+    ``cell`` is the whole answer where more than that was done.
+    """
 
     question: str
     did: str
     typed: str
     expected_note: str
     expected_points: float
+    cell: str = ""
 
 
 @dataclass(frozen=True)
@@ -74,40 +81,50 @@ def simulate(number: int, seed: int, lesson: str) -> Simulated:
         if place >= stops_at:
             deed = Deed(question.name, "blank", "", "blank", 0.0)
         elif place == trips_at:
-            deed = _trip(question, hand)
+            deed = _trip(question)
         else:
-            deed = _answer(question, reference, hand, behaviour)
+            deed = _answer(lesson, question, reference, hand, behaviour)
         deeds.append(deed)
-        hand.own.setdefault(question.name, hand.right[question.name])
+        if question.name in hand.right:
+            hand.own.setdefault(question.name, hand.right[question.name])
     return Simulated(apprentice, f"Demo Apprentice {number:02d}", behaviour, tuple(deeds))
 
 
 def _write(stream: Stream, number: float, question: Question) -> str:
     figures = question.figures + stream.integer(0, 1)
     text = f"{number:g}" if question.exact else rounded(number, figures)
-    return stream.choose(SPELLINGS[question.unit]).format(n=text)
+    spellings = SPELLINGS.get(question.unit, (f"{{n}} {question.unit}",))
+    return '"' + stream.choose(spellings).format(n=text) + '"'
 
 
-def _trip(question: Question, hand: _Hand) -> Deed:
+def _trip(question: AnyQuestion) -> Deed:
     """Leave the quotes out, so that Python stops at the cell."""
-    return Deed(question.name, "python_error", f"{rounded(hand.right[question.name], 3)} x", "python_error", 0.0)
+    return Deed(question.name, "python_error", "8.9 of them", "python_error", 0.0)
 
 
-def _answer(question: Question, reference: Reference, hand: _Hand, behaviour: str) -> Deed:
-    chance = {"sure": 0, "mixed": 30, "slips": 60}.get(behaviour, 10)
+def _answer(lesson: str, question: AnyQuestion, reference: AnyReference, hand: _Hand, behaviour: str) -> Deed:
+    slips = hand.stream.integer(1, 100) <= {"sure": 0, "mixed": 30, "slips": 60}.get(behaviour, 10)
+    if isinstance(question, Question) and isinstance(reference, Reference):
+        return _number(question, reference, hand, slips=slips)
+    slipped = slip_in_letters(question, reference, hand.card, hand.stream) if slips else None
+    if slipped is not None:
+        letters, code = slipped
+        return Deed(question.name, f"slip:{code}", f'"{letters}"', code, 0.0)
+    return Deed(question.name, "right", "", "right", question.points, worked_source(lesson, question.name))
+
+
+def _number(question: Question, reference: Reference, hand: _Hand, *, slips: bool) -> Deed:
     followed = reference.task.value(reference.numbers(hand.card, {**hand.right, **hand.own}))
     misled = followed not in _band(question, hand.right[question.name])
-    if hand.stream.integer(1, 100) <= chance:
-        slipped = _slip(question, reference, hand, followed if misled else None)
-        if slipped is not None:
-            return slipped
+    slipped = _slip(question, reference, hand, followed if misled else None) if slips else None
+    if slipped is not None:
+        return slipped
+    name = question.name
     if misled:
-        hand.own[question.name] = followed
+        hand.own[name] = followed
         points = max(question.points - 1.0, question.points / 2)
-        return Deed(question.name, "follow_through", _write(hand.stream, followed, question), "follow_through", points)
-    return Deed(
-        question.name, "right", _write(hand.stream, hand.right[question.name], question), "right", question.points
-    )
+        return Deed(name, "follow_through", _write(hand.stream, followed, question), "follow_through", points)
+    return Deed(name, "right", _write(hand.stream, hand.right[name], question), "right", question.points)
 
 
 def _band(question: Question, number: float) -> Any:
@@ -135,7 +152,9 @@ def filled_in(lesson_notebook: NotebookNode, person: Simulated) -> NotebookNode:
     cells = {cell.metadata.get("nbgrader", {}).get("grade_id"): cell for cell in notebook.cells}
     for deed in person.deeds:
         cell = cells[f"{deed.question}_answer"]
-        empty = f'{deed.question} = ""'
-        typed = deed.typed if deed.did == "python_error" else f'"{deed.typed}"'
-        cell.source = cell.source.replace(empty, f"{deed.question} = {typed}", 1)
+        if deed.cell:
+            cell.source = f"{cell.source}\n{deed.cell}"
+        elif deed.typed:
+            first, _, rest = cell.source.partition("\n#")
+            cell.source = f"{first.partition('=')[0]}= {deed.typed}\n#{rest}"
     return notebook

@@ -18,12 +18,12 @@ from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 
 from dryerbench.errors import LegToLegError
-from dryerbench.questions import Question
+from dryerbench.questions import AnyQuestion, Lettered
 from dryerbench.sheets import Sheet, sheet
-from grader.rooms import room
+from grader.rooms import START, room
 
-STUB = '# Type it between the quotes, number and unit, like "8.9 A".'
-"""What stands in an unsolved answer cell below the empty answer."""
+STUB = "# Then press Shift + Enter, here and on the next cell."
+"""What nbgrader puts in place of a worked answer, below the empty one."""
 
 KERNEL = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
 
@@ -54,19 +54,23 @@ def _mark(cell: NotebookNode, grade_id: str, **flags: Any) -> NotebookNode:
     return cell
 
 
-def _how(question: Question) -> str:
+def _how(question: AnyQuestion) -> str:
     points = f"{question.points} point{'s' if question.points > 1 else ''}"
     safety = " · **safety: a wrong answer here keeps the lesson open**" if question.safety else ""
     return f"*Answer {question.asked} · {points}*{safety}"
 
 
-def _question_cells(question: Question, worked: str) -> list[NotebookNode]:
+def _question_cells(question: AnyQuestion, worked: str) -> list[NotebookNode]:
     name = question.name
-    said = new_markdown_cell(_how(question), id=f"{name}-asked")
-    answer = new_code_cell(f'{name} = ""\n### BEGIN SOLUTION\n{worked.strip()}\n### END SOLUTION', id=f"{name}-answer")
+    asked = [new_markdown_cell(_how(question), id=f"{name}-asked")]
+    if isinstance(question, Lettered):
+        offered = new_code_cell(f'options("{name}")', id=f"{name}-options")
+        asked.append(_mark(offered, f"{name}_options"))
+    empty = f"{name} = {question.empty}\n{question.hint}"
+    answer = new_code_cell(f"{empty}\n### BEGIN SOLUTION\n{worked.strip()}\n### END SOLUTION", id=f"{name}-answer")
     hand_in = new_code_cell(f'hand_in("{name}", {name})', id=f"{name}-hand-in")
     return [
-        said,
+        *asked,
         _mark(answer, f"{name}_answer", solution=True, locked=False),
         _mark(hand_in, name, grade=True, points=question.points),
     ]
@@ -94,7 +98,15 @@ def _expand(text: NotebookNode, paper: Sheet) -> list[NotebookNode]:
             asked.append(name)
             cells.extend(_question_cells(paper.question(name), cell.source))
     _check_asked(paper, asked)
-    return cells
+    return [*cells, *_last_cells()]
+
+
+def _last_cells() -> list[NotebookNode]:
+    """Return what closes every lesson: the look over all answers before they are handed in."""
+    said = new_markdown_cell(
+        "**Before you hand in**, run this. It says what is there and what cannot be read.", id="last"
+    )
+    return [said, _mark(new_code_cell("before_you_hand_in()", id="last-look"), "last_look")]
 
 
 def _check_asked(paper: Sheet, asked: list[str]) -> None:
@@ -120,6 +132,23 @@ def solved_notebook(lesson: str) -> NotebookNode:
         kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"), title=sheet(lesson).title
     )
     nbformat.validate(notebook)
+    return notebook
+
+
+def start_page() -> NotebookNode:
+    """Return the page that opens the course; it asks nothing, so nbgrader has no part in it.
+
+    Raises
+    ------
+    SourceError
+        If its source is missing.
+    """
+    text = jupytext.reads(source_path(START).read_text(encoding="utf-8"), fmt="md:myst")
+    seen: Counter[str] = Counter()
+    notebook = new_notebook(cells=[_plain_cell(cell, seen) for cell in text.cells])
+    for cell in notebook.cells:
+        cell.metadata.pop("nbgrader", None)
+    notebook.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
     return notebook
 
 

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 
@@ -36,3 +37,8 @@ def bubblewrap() -> None:
 
     if sys.platform != "linux" or not jail.available():
         _missing("bubblewrap")
+
+
+# A shared machine is slow at times: how long one example takes says nothing about the code.
+settings.register_profile("course", deadline=None)
+settings.load_profile("course")

@@ -7,7 +7,7 @@ import os
 import resource
 from typing import Any
 
-DESK = "/tmp/desk"  # noqa: S108 - a folder inside the jail, not of this computer
+from . import DESK
 
 _NEW_NAMESPACES = 0x10000000 | 0x00020000 | 0x20000000 | 0x08000000 | 0x40000000 | 0x04000000
 """User, mount, process, System V, network and host name (``CLONE_NEW…`` of Linux's sched.h)."""
@@ -64,9 +64,12 @@ def _mount(kind: str, place: str, options: str) -> None:
 def empty_desk(megabytes: int) -> None:
     """Put fresh memory folders where a notebook may write, and an empty one over ``/proc``: nobody else is there."""
     _mount("tmpfs", "/proc", "size=4k,nr_inodes=1,mode=0555")
-    _mount("tmpfs", "/tmp", f"size={megabytes}m,nr_inodes=4096,mode=0777")  # noqa: S108
+    _mount("tmpfs", os.environ["HOME"], "size=4k,nr_inodes=1,mode=0555")
     _mount("tmpfs", "/dev/shm", f"size={megabytes}m,nr_inodes=256,mode=0777")  # noqa: S108
-    os.mkdir(DESK)  # noqa: PTH102 - pathlib would be one more import in the jail
+    _mount("tmpfs", DESK, f"size={megabytes}m,nr_inodes=4096,mode=0777")
+    if not os.listdir("/tmp"):  # noqa: S108, PTH208 - unless Python or the course themselves lie below it
+        _mount("tmpfs", "/tmp", f"size={megabytes}m,nr_inodes=4096,mode=0777")  # noqa: S108
+    os.environ.update(HOME=DESK, TMPDIR=DESK)
     os.chdir(DESK)
 
 

@@ -1,12 +1,19 @@
-"""Reference answers: which task a marked question is, and which numbers of the job card go into it."""
+"""Reference answers: how each marked question is answered on the machine of a job card.
+
+Each lesson has a module here, named as its module in ``dryerbench.sheets``, with ``LESSON`` and ``REFERENCES``: one
+for each question, in an order in which they may build on one another.
+"""
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from dryerbench.errors import UnknownQuestionError
+from dryerbench.members import members
 from dryerbench.tasks import TASKS, Task
 
 Earlier = Mapping[str, float]
@@ -15,7 +22,7 @@ Earlier = Mapping[str, float]
 
 @dataclass(frozen=True)
 class Reference:
-    """One question's task, and its numbers from the job card and from earlier answers."""
+    """A quantity: its task, and the task's numbers from the job card and from earlier answers."""
 
     question: str
     task_name: str
@@ -27,7 +34,104 @@ class Reference:
         return TASKS[self.task_name]
 
 
-def references(lesson: str) -> tuple[Reference, ...]:
+@dataclass(frozen=True)
+class ChoiceReference:
+    """One option or several: the keys that are right on a card, and the slip that each wrong key shows.
+
+    For several options a slip may also stand for a right key: it is what leaving that one out shows.
+    """
+
+    question: str
+    right: Callable[[Any], frozenset[str]]
+    slips: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Before:
+    """One rule of an order: ``first`` has to come before ``then``; if not, the slip, and whether that is unsafe."""
+
+    first: str
+    then: str
+    slip: str
+    unsafe: bool = False
+
+
+@dataclass(frozen=True)
+class OrderReference:
+    """An order: any that keeps all rules is right."""
+
+    question: str
+    rules: tuple[Before, ...]
+
+
+@dataclass(frozen=True)
+class Expected:
+    """One reading: the numbers from ``low`` to ``high`` that count, in the unit of its row; or over limit.
+
+    ``slips`` are numbers that a known mistake leads to, by its code.
+    """
+
+    low: float = 0.0
+    high: float = 0.0
+    over_limit: bool = False
+    slips: Mapping[str, float] | None = None
+
+
+@dataclass(frozen=True)
+class ReadingsReference:
+    """A table of readings: what is expected in each row, by its key.
+
+    ``over_limit_slip`` is OL where a number belongs, ``number_slip`` a number where OL belongs.
+    """
+
+    question: str
+    rows: Callable[[Any], dict[str, Expected]]
+    over_limit_slip: str = ""
+    number_slip: str = ""
+
+
+@dataclass(frozen=True)
+class Goal:
+    """One thing that work on the bench has to reach: how to tell from the bench, and the slip if it was not."""
+
+    reached: Callable[[Any], bool]
+    slip: str
+
+
+@dataclass(frozen=True)
+class WorkReference:
+    """Work on a bench: the bench as it was opened for a card, and what has to be reached on it."""
+
+    question: str
+    bench: Callable[[Any], Any]
+    goals: tuple[Goal, ...]
+
+
+@dataclass(frozen=True)
+class FaultReference:
+    """A fault with its evidence: the bench of a card, and the keys that name its fault or one no reading tells apart.
+
+    ``slips`` are wrong keys by the mistake they show. ``shown`` tells from the bench whether its readings single the
+    named key out; ``thin_slip`` is for a right name on thin evidence.
+    """
+
+    question: str
+    bench: Callable[[Any], Any]
+    right: Callable[[Any], frozenset[str]]
+    shown: Callable[[Any, str], bool]
+    thin_slip: str
+    slips: Mapping[str, str]
+
+
+AnyReference = Reference | ChoiceReference | OrderReference | ReadingsReference | WorkReference | FaultReference
+
+
+@cache
+def _all() -> dict[str, tuple[AnyReference, ...]]:
+    return {module.LESSON: module.REFERENCES for module in members(sys.modules[__name__])}
+
+
+def references(lesson: str) -> tuple[AnyReference, ...]:
     """Return the references of ``lesson``, in the order in which they build on one another.
 
     Raises
@@ -35,17 +139,19 @@ def references(lesson: str) -> tuple[Reference, ...]:
     UnknownQuestionError
         If there is no such lesson.
     """
-    from grader.references import heater_power  # noqa: PLC0415
+    if lesson not in _all():
+        raise UnknownQuestionError(f"There is no lesson {lesson!r:.80} to mark; there are: {', '.join(_all())}.")
+    return _all()[lesson]
 
-    known = {heater_power.LESSON: heater_power.REFERENCES}
-    if lesson not in known:
-        raise UnknownQuestionError(f"There is no lesson {lesson!r:.80} to mark; there are: {', '.join(known)}.")
-    return known[lesson]
+
+def quantities(lesson: str) -> tuple[Reference, ...]:
+    """Return the references of the questions of ``lesson`` that ask for a quantity."""
+    return tuple(one for one in references(lesson) if isinstance(one, Reference))
 
 
 def worked(lesson: str, card: Any) -> dict[str, float]:
-    """Return the right number of every question of ``lesson`` for the machine on ``card``, in its question's unit."""
+    """Return the right number of every quantity of ``lesson`` for the machine on ``card``, in its question's unit."""
     found: dict[str, float] = {}
-    for reference in references(lesson):
+    for reference in quantities(lesson):
         found[reference.question] = reference.task.value(reference.numbers(card, found))
     return found

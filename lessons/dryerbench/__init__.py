@@ -8,7 +8,10 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
-    "handin": ("hand_in", "job_card"),
+    "benches": ("open_bench",),
+    "course_path": ("show_path",),
+    "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
+    "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",
@@ -17,6 +20,7 @@ _HOMES = {
         "show_supply",
         "show_three_elements",
     ),
+    "made_dead_figures": ("show_body_current", "show_bond"),
     "pads": ("practice",),
     "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }

@@ -32,6 +32,10 @@ class TableError(LegToLegError, LookupError):
     """A table, row or column of the datasets that is missing or out of its range."""
 
 
+class OutOfRangeError(LegToLegError, ValueError):
+    """A value that no dryer, duct, switch or sensor of this course could have; the text says which."""
+
+
 class KitError(LegToLegError, ValueError):
     """A kit file that is damaged or belongs to something else."""
 

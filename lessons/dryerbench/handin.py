@@ -1,35 +1,37 @@
-"""Hand in: read what was typed, say what was understood, and leave a record; right or wrong is not said here."""
+"""Hand in: read what was answered, say what was understood, and leave a record; right or wrong is not said here."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from html import escape
 from typing import Any
 
 from IPython.display import display
 
-from dryerbench.answers import Answer, read
-from dryerbench.cards import JobCard
-from dryerbench.errors import LegToLegError, UnreadableAnswerError
+from dryerbench import plain_errors
+from dryerbench.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
+from dryerbench.forms import receive
 from dryerbench.kits import PRACTICE, find_kit
-from dryerbench.questions import Question
-from dryerbench.records import MIME, answer_record, unread_record
+from dryerbench.progress import note_answered
+from dryerbench.questions import AnyQuestion, Lettered
+from dryerbench.records import MIME, unread_record
 from dryerbench.sheets import Sheet, sheet
-from dryerbench.units import commensurable, quantity_of
 
 
 @dataclass
 class _Desk:
-    """The lesson that is open in this notebook and whose machine it is."""
+    """The lesson that is open in this notebook, and its job card."""
 
     sheet: Sheet | None = None
-    apprentice: str = PRACTICE
+    card: Any = None
+    state: dict[str, list[str] | None] = field(default_factory=dict)
+    """What was odd about each answer handed in since the page was opened; None where there is none."""
 
 
 _DESK = _Desk()
 
 
-def job_card(lesson: str) -> JobCard:
+def job_card(lesson: str) -> Any:
     """Open ``lesson`` and return the job card of this kit's machine (without a kit: the practice machine).
 
     Raises
@@ -40,24 +42,58 @@ def job_card(lesson: str) -> JobCard:
         If the kit's mark is damaged.
     """
     _DESK.sheet = sheet(lesson)
-    _DESK.apprentice = find_kit().apprentice
-    card: JobCard = _DESK.sheet.card(_DESK.apprentice)
-    return card
+    _DESK.card = _DESK.sheet.card(find_kit().apprentice)
+    _DESK.state = {}
+    plain_errors.switch_on()
+    return _DESK.card
 
 
-def remarks(question: Question, answer: Answer) -> list[str]:
-    """Return what is odd about the form of an answer: its quantity, its figures. Never whether it is right."""
-    if answer.kind == "over_limit":
-        return [f"OL is a reading, not a number; the question asks for a number in {question.unit}."]
-    found: list[str] = []
-    if not commensurable(answer.unit, question.unit):
-        found.append(
-            f"{answer.unit} measures {quantity_of(answer.unit)}; the question asks for "
-            f"{quantity_of(question.unit)}, in {question.unit}."
-        )
-    if not question.exact and answer.figures is not None and answer.figures < question.figures:
-        found.append(f"It has {answer.figures} of the {question.figures} figures asked for.")
-    return found
+def _question(name: str) -> AnyQuestion:
+    if _DESK.sheet is None:
+        raise LegToLegError("Run the cell with your job card first, then this one.")
+    return _DESK.sheet.question(name)
+
+
+def _lettered(name: str) -> Lettered:
+    question = _question(name)
+    if not isinstance(question, Lettered):
+        raise LegToLegError(f"The question {name} has no options to choose from.")
+    return question
+
+
+def options(name: str) -> None:
+    """Show the options of the question ``name``, lettered in this kit's own order.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If the open lesson has no such question.
+    LegToLegError
+        If no lesson is open, or the question has no options.
+    """
+    lettered = _lettered(name).lettered(_DESK.card)
+    rows = "".join(
+        f"<tr><td style='text-align:left;vertical-align:top'><b>{letter}</b></td>"
+        f"<td style='text-align:left;white-space:normal'>{escape(option.text)}</td></tr>"
+        for letter, option in lettered.items()
+    )
+    plain = "\n".join(f"{letter}  {option.text}" for letter, option in lettered.items())
+    display({"text/plain": plain, "text/html": f"<table><tbody>{rows}</tbody></table>"}, raw=True)
+
+
+def letter(name: str, *keys: str) -> str:
+    """Return the letters that the options ``keys`` of the question ``name`` carry here: for worked answers.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If the open lesson has no such question, or the question no such option.
+    """
+    question = _lettered(name)
+    letters = {option.key: one for one, option in question.lettered(_DESK.card).items()}
+    if not set(keys) <= set(letters):
+        raise UnknownQuestionError(f"The question {name} has no option {', '.join(set(keys) - set(letters))}.")
+    return " ".join(letters[key] for key in keys)
 
 
 def _box(heading: str, lines: list[str], *, fine: bool) -> dict[str, str]:
@@ -72,10 +108,6 @@ def _box(heading: str, lines: list[str], *, fine: bool) -> dict[str, str]:
     }
 
 
-def _show(record: dict[str, Any], box: dict[str, str]) -> None:
-    display({MIME: record, **box}, raw=True)
-
-
 def hand_in(name: str, value: object) -> None:
     """Record ``value`` as the answer to the question ``name`` and show what was recorded.
 
@@ -86,24 +118,47 @@ def hand_in(name: str, value: object) -> None:
     LegToLegError
         If no lesson is open: the cell with the job card has to run first.
     """
+    question = _question(name)
+    apprentice = _DESK.card.apprentice
+    try:
+        received = receive(question, _DESK.card, value)
+    except UnreadableAnswerError as error:
+        _DESK.state[name] = None if error.reason == "blank" else [str(error)]
+        typed = value if type(value) is str else f"({type(value).__name__})"
+        display({MIME: unread_record(name, apprentice, typed, error), **_unread_box(question, error)}, raw=True)
+        return
+    _DESK.state[name] = received.odd
+    note_answered(_DESK.card.lesson, name)
+    notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
+    if apprentice == PRACTICE:
+        notes = [*notes, "This is the practice machine: nothing here can be handed in."]
+    box = _box(f"Recorded for “{question.title}”: {received.reads}", notes, fine=not received.odd)
+    display({MIME: received.record, **box}, raw=True)
+
+
+def before_you_hand_in() -> None:
+    """Show which answers are there and readable; never whether they are right.
+
+    Raises
+    ------
+    LegToLegError
+        If no lesson is open.
+    """
     if _DESK.sheet is None:
         raise LegToLegError("Run the cell with your job card first, then this one.")
-    question = _DESK.sheet.question(name)
-    try:
-        answer = read(value)
-    except UnreadableAnswerError as error:
-        typed = value if type(value) is str else f"({type(value).__name__})"
-        _show(unread_record(name, _DESK.apprentice, typed, error), _unread_box(question, error))
-        return
-    odd = remarks(question, answer)
-    heading = f"Recorded for “{question.title}”: {answer.text}"
-    notes = odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
-    if _DESK.apprentice == PRACTICE:
-        notes = [*notes, "This is the practice machine: nothing here can be handed in."]
-    _show(answer_record(name, _DESK.apprentice, answer), _box(heading, notes, fine=not odd))
+    lines, fine = [], True
+    for number, question in enumerate(_DESK.sheet.questions, 1):
+        odd = _DESK.state.get(question.name)
+        fine = fine and odd == []
+        said = "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
+        lines.append(f"{number}. {question.title}: {said}")
+    if _DESK.card.apprentice == PRACTICE:
+        fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
+    lines.append("Last, choose Run, then Restart Kernel and Run All Cells, look once more, and save (Ctrl + S).")
+    display(_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
 
 
-def _unread_box(question: Question, error: UnreadableAnswerError) -> dict[str, str]:
+def _unread_box(question: AnyQuestion, error: UnreadableAnswerError) -> dict[str, str]:
     if error.reason == "blank":
         return _box(f"“{question.title}” is not answered yet", [f"Asked for: {question.asked}."], fine=False)
     return _box(f"“{question.title}” could not be read", [str(error)], fine=False)

@@ -10,7 +10,7 @@ from dryerbench import heater, supply, wire
 from dryerbench.explorers import Explorer, Knob, Values
 from dryerbench.sheets.heater_power import BREAKER_AMPS, WYE_VOLTS
 from dryerbench.tables import table
-from dryerbench.tasks import ALPHA_TEXTBOOK
+from dryerbench.tasks.heater_power import ALPHA_TEXTBOOK
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -5,11 +5,16 @@ from __future__ import annotations
 import os
 from html import escape
 
+from dryerbench import sheets
 from dryerbench.answers import read
 from dryerbench.drills import Drill, Verdict, verdict
 from dryerbench.errors import UnknownQuestionError, UnreadableAnswerError
 from dryerbench.explorers import MODE, show_bundle
-from dryerbench.sheets.heater_power_drills import DRILLS
+from dryerbench.members import members
+from dryerbench.progress import note_practised
+
+DRILLS: dict[str, Drill] = {name: one for module in members(sheets, "_drills") for name, one in module.DRILLS.items()}
+"""Every drill of every lesson by its name."""
 
 
 def drill(name: str) -> Drill:
@@ -72,7 +77,10 @@ class Pad:
     def answer(self) -> None:
         """Say what is to be said to what was typed."""
         if self.box.value.strip():
-            self.says.value = _verdict_html(check(self.name, self.box.value, self.turn))
+            said = check(self.name, self.box.value, self.turn)
+            self.says.value = _verdict_html(said)
+            if said.right:
+                note_practised(self.name)
 
     def next(self) -> None:
         """Deal new numbers."""

@@ -7,7 +7,7 @@ import pytest
 from dryerbench.answers import read
 from dryerbench.bands import rounded
 from dryerbench.drills import verdict
-from dryerbench.sheets.heater_power_drills import DRILLS
+from dryerbench.pads import DRILLS
 from dryerbench.slips import SLIPS
 from dryerbench.tasks import TASKS
 

@@ -115,3 +115,23 @@ def test_the_practice_machine_says_so(shown: list[dict], monkeypatch: pytest.Mon
     assert "PRACTICE MACHINE" in card._repr_html_()
     handin.hand_in("element_current", "7.88 A")
     assert "practice machine" in shown[0]["text/plain"]
+
+
+def test_before_handing_in_it_says_what_is_there_and_never_what_is_right(shown: list[dict]) -> None:
+    handin.job_card(LESSON)
+    handin.hand_in("element_current", "7.88 A")
+    handin.hand_in("element_power", "1 A")
+    handin.before_you_hand_in()
+    text = shown[-1]["text/plain"]
+    assert "Not ready yet" in text
+    assert "1. Current of element 1: answered, reads as asked" in text
+    assert "2. Power of element 1: A measures current" in text
+    assert "3. Ohms of the whole heater: not answered yet" in text
+
+
+def test_all_answered_is_ready(shown: list[dict]) -> None:
+    handin.job_card(LESSON)
+    for question in handin._DESK.sheet.questions:
+        handin.hand_in(question.name, f"12.3 {question.unit}")
+    handin.before_you_hand_in()
+    assert "Ready to hand in" in shown[-1]["text/plain"]

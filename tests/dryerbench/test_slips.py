@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from dryerbench.sheets import SHEETS
 from dryerbench.slips import SLIPS
 from dryerbench.tasks import TASKS
+from grader.references import references
 
 SOURCES = Path(__file__).resolve().parents[2] / "solutions"
 
@@ -16,10 +18,25 @@ def headings() -> set[str]:
     return {match.strip() for match in re.findall(r"^#+ (.*)$", text, re.MULTILINE)}
 
 
-def test_every_slip_of_a_task_is_in_the_catalogue() -> None:
-    used = {code for task in TASKS.values() for code in task.slips}
+def slips_beside_tasks() -> set[str]:
+    """Every slip that a reference names for letters, an order, a table, work or a fault."""
+    found: set[str] = set()
+    for lesson, paper in SHEETS.items():
+        for reference in references(lesson):
+            found |= set((getattr(reference, "slips", None) or {}).values())
+            found |= {getattr(reference, name, "") for name in ("over_limit_slip", "number_slip", "thin_slip")}
+            found |= {rule.slip for rule in getattr(reference, "rules", ())}
+            found |= {goal.slip for goal in getattr(reference, "goals", ())}
+            for n in range(20) if hasattr(reference, "rows") else ():
+                rows = reference.rows(paper.card(f"demo-{n:02d}")).values()
+                found |= {code for row in rows for code in row.slips or {}}
+    return found - {""}
+
+
+def test_every_slip_in_use_is_in_the_catalogue_and_every_slip_is_in_use() -> None:
+    used = {code for task in TASKS.values() for code in task.slips} | slips_beside_tasks()
     assert used <= set(SLIPS)
-    assert set(SLIPS) - used == {"kilo", "sign"}  # those two are found on every task
+    assert set(SLIPS) - used == {"kilo", "sign"}  # those two are found on every quantity
 
 
 def test_every_cure_is_a_heading_of_a_lesson() -> None:

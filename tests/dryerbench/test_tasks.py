@@ -1,4 +1,4 @@
-"""Tasks: the right models on round numbers, and wrong models that are really wrong."""
+"""Tasks of lesson 03: the right models on round numbers, and wrong models that are really wrong."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ import math
 import pytest
 
 from dryerbench.bands import figures_band
-from dryerbench.sheets.heater_power_drills import DRILLS
-from dryerbench.tasks import TASKS
+from dryerbench.pads import DRILLS
+from dryerbench.tasks import TASKS as ALL_TASKS
+from dryerbench.tasks.heater_power import TASKS
 
 ROUND = {
     "amps": ({"volts": 240.0, "ohms": 27.0}, 80 / 9),
@@ -54,7 +55,7 @@ def test_a_slip_without_a_number_is_left_out() -> None:
 @pytest.mark.parametrize("name", sorted(DRILLS))
 def test_the_slips_of_a_drill_can_be_told_apart(name: str) -> None:
     drill = DRILLS[name]
-    task = TASKS[drill.task]
+    task = ALL_TASKS[drill.task]
     for turn in range(1, 101):
         numbers = drill.numbers(turn)
         for code, value in task.slip_values(numbers).items():

@@ -7,7 +7,8 @@ import pytest
 from nbgrader.utils import compute_checksum
 
 from grader.building import as_text, built_path, released_notebook
-from grader.rooms import lesson_names
+from grader.rooms import START, lesson_names
+from grader.sources import start_page
 
 pytestmark = pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")
 
@@ -30,3 +31,10 @@ def test_a_built_lesson_is_unsolved_and_checked(lesson: str) -> None:
             assert marked.locked or marked.solution
             if marked.locked or marked.grade or marked.solution:
                 assert marked.checksum == compute_checksum(cell)
+
+
+def test_the_start_page_is_built_and_asks_nothing() -> None:
+    notebook = nbformat.read(built_path(START), as_version=4)
+    assert built_path(START).read_text(encoding="utf-8") == as_text(start_page()), "run: legtoleg build"
+    assert all("nbgrader" not in cell.metadata for cell in notebook.cells)
+    assert any("show_path()" in cell.source for cell in notebook.cells)

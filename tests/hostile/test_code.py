@@ -62,7 +62,7 @@ KINDS = [
         "import os\nfor _ in range(6):\n    if os.fork() == 0:\n        x = [bytearray(b'x' * 10**8) for _ in range(9)]\n        import time; time.sleep(60)\nimport time; time.sleep(1.5)",
         None,
     ),
-    Kind("memory in files", "import os\nfor n in range(99):\n    open(f'/tmp/desk/{n}', 'wb').write(bytes(10**7))"),
+    Kind("memory in files", "import os\nfor n in range(99):\n    open(f'/desk/{n}', 'wb').write(bytes(10**7))"),
     Kind("shared memory", "for n in range(99): open(f'/dev/shm/{n}', 'wb').write(bytes(10**7))"),
     Kind("fork bomb", "import os\nwhile True: os.fork()", None),
     Kind("fork bomb of a shell", "import os\nos.system('b() { b | b & }; b; sleep 1')", None),
@@ -294,13 +294,13 @@ for place in ('/usr/note', '/etc/note', '/note', '/dev/note', '/run/note', {str(
         pass
 for target in ('/etc/passwd', {str(secret)!r}):
     try:
-        os.symlink(target, '/tmp/desk/link')
-        bad.append(open('/tmp/desk/link').read())
+        os.symlink(target, '/desk/link')
+        bad.append(open('/desk/link').read())
     except OSError:
         pass
     finally:
-        os.path.lexists('/tmp/desk/link') and os.unlink('/tmp/desk/link')
-for call in (lambda: os.mknod('/tmp/desk/sda', 0o60600, os.makedev(8, 0)), lambda: os.setuid(0), lambda: os.chroot('/tmp')):
+        os.path.lexists('/desk/link') and os.unlink('/desk/link')
+for call in (lambda: os.mknod('/desk/sda', 0o60600, os.makedev(8, 0)), lambda: os.setuid(0), lambda: os.chroot('/tmp')):
     try:
         call()
         bad.append('a right that it should not have')
@@ -324,11 +324,11 @@ drift = {right("bo-02")["drift"]!r} if not bad else str(bad)
 def test_one_leaves_nothing_for_the_next(day: Day) -> None:
     """Files, shared memory, sockets without a name: what one notebook leaves, another does not find."""
     leave = (
-        "import socket, os\nopen('/tmp/left', 'w').write('7.88 A'); open('/dev/shm/left', 'w').write('7.88 A')\n"
+        "import socket, os\nopen('/desk/left', 'w').write('7.88 A'); open('/dev/shm/left', 'w').write('7.88 A')\n"
         "s = socket.socket(socket.AF_UNIX); s.bind('\\0left'); s.listen(); os.fork() or __import__('time').sleep(3)"
     )
     look = (
-        "import os, socket\nfound = [p for p in ('/tmp/left', '/dev/shm/left') if os.path.exists(p)]\n"
+        "import os, socket\nfound = [p for p in ('/desk/left', '/dev/shm/left') if os.path.exists(p)]\n"
         "try:\n    socket.socket(socket.AF_UNIX).connect('\\0left'); found.append('socket')\nexcept OSError: pass\n"
         f"drift = {right('bo-02')['drift']!r} if not found else str(found)"
     )

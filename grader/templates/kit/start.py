@@ -51,7 +51,8 @@ def main() -> int:
     lessons = KIT / "lessons"
     paths = [str(lessons), *filter(None, [os.environ.get("PYTHONPATH")])]
     quiet = "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"
-    command = [python, "-m", "jupyterlab", f"--ServerApp.root_dir={lessons}", quiet, *sys.argv[1:]]
+    first = "--LabApp.default_url=/lab/tree/00_start/00_start.ipynb"
+    command = [python, "-m", "jupyterlab", f"--ServerApp.root_dir={lessons}", first, quiet, *sys.argv[1:]]
     print("The lessons open in your browser. Leave this window open while you work; close it when you are done.")
     settings = {"PYTHONPATH": os.pathsep.join(paths), "JUPYTERLAB_SETTINGS_DIR": str(KIT / "lab-settings")}
     return subprocess.run(command, check=False, env={**os.environ, **settings}).returncode

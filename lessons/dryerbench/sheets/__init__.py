@@ -1,14 +1,19 @@
-"""The sheet of each lesson: the machine on the job card, the marked questions, the practice drills."""
+"""The sheet of each lesson: the machine on the job card, the marked questions, the practice drills.
+
+Each lesson has a module here with ``LESSON``, ``TITLE``, ``QUESTIONS`` and ``draw_card``; its drills, if any, stand in
+a module beside it whose name ends in ``_drills``, with ``DRILLS``.
+"""
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 from dryerbench.errors import UnknownQuestionError
-from dryerbench.questions import Question
-from dryerbench.sheets import heater_power
+from dryerbench.members import members
+from dryerbench.questions import AnyQuestion
 from dryerbench.variants import stream_for
 
 
@@ -19,9 +24,9 @@ class Sheet:
     lesson: str
     title: str
     draw: Callable[..., Any]
-    questions: tuple[Question, ...]
+    questions: tuple[AnyQuestion, ...]
 
-    def question(self, name: str) -> Question:
+    def question(self, name: str) -> AnyQuestion:
         """Return the question called ``name``.
 
         Raises
@@ -39,9 +44,14 @@ class Sheet:
         return self.draw(apprentice, stream_for(apprentice, self.lesson))
 
 
-SHEETS: dict[str, Sheet] = {
-    heater_power.LESSON: Sheet(heater_power.LESSON, heater_power.TITLE, heater_power.draw_card, heater_power.QUESTIONS),
-}
+def _sheets() -> dict[str, Sheet]:
+    found = [module for module in members(sys.modules[__name__]) if hasattr(module, "LESSON")]
+    made = [Sheet(module.LESSON, module.TITLE, module.draw_card, module.QUESTIONS) for module in found]
+    return {one.lesson: one for one in sorted(made, key=lambda one: one.lesson)}
+
+
+SHEETS: dict[str, Sheet] = _sheets()
+"""The sheets of all lessons, by the name of the lesson's folder."""
 
 
 def sheet(lesson: str) -> Sheet:

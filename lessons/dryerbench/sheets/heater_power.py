@@ -19,20 +19,20 @@ WYE_VOLTS = 208.0
 """Phase to phase of a 208Y/120 V building, in V."""
 
 QUESTIONS = (
-    Question("element_current", "Current of element 1", "A", 3, 2),
-    Question("element_power", "Power of element 1", "W", 3, 2),
-    Question("heater_ohms", "Ohms of the whole heater", "Ω", 3, 3),
-    Question("heater_current", "Line current of the whole heater", "A", 3, 3),
-    Question("heater_power", "Power of the whole heater", "W", 3, 3),
-    Question("power_at_208", "Power in a 208 V building", "W", 3, 3),
-    Question("sag_share", "Share of power left on a sagging line", "%", 3, 2),
-    Question("open_element_current", "Line current with one element open", "A", 3, 3),
-    Question("drift", "How far the drifted element is off", "%", 3, 2),
-    Question("hot_ohms", "Ohms of element 1 when hot", "Ω", 3, 3),
-    Question("run_drop", "Volts lost in the run", "V", 2, 3),
-    Question("circuit_share", "Heater current as a share of the breaker", "%", 3, 2),
-    Question("control_off_volts", "Volts to the case with the control off", "V", 3, 3, safety=True),
-    Question("breaker_limit", "Largest breaker for the wire found", "A", 2, 3, safety=True, exact=True),
+    Question("element_current", "Current of element 1", 2, unit="A", figures=3),
+    Question("element_power", "Power of element 1", 2, unit="W", figures=3),
+    Question("heater_ohms", "Ohms of the whole heater", 3, unit="Ω", figures=3),
+    Question("heater_current", "Line current of the whole heater", 3, unit="A", figures=3),
+    Question("heater_power", "Power of the whole heater", 3, unit="W", figures=3),
+    Question("power_at_208", "Power in a 208 V building", 3, unit="W", figures=3),
+    Question("sag_share", "Share of power left on a sagging line", 2, unit="%", figures=3),
+    Question("open_element_current", "Line current with one element open", 3, unit="A", figures=3),
+    Question("drift", "How far the drifted element is off", 2, unit="%", figures=3),
+    Question("hot_ohms", "Ohms of element 1 when hot", 3, unit="Ω", figures=3),
+    Question("run_drop", "Volts lost in the run", 3, unit="V", figures=2),
+    Question("circuit_share", "Heater current as a share of the breaker", 2, unit="%", figures=3),
+    Question("control_off_volts", "Volts to the case with the control off", 3, unit="V", figures=3, safety=True),
+    Question("breaker_limit", "Largest breaker for the wire found", 3, unit="A", figures=2, safety=True, exact=True),
 )
 
 

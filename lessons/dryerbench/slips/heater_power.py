@@ -1,20 +1,10 @@
-"""Slips: the mistakes that people really make, each with what to say and where the lesson cures it."""
+"""The slips of lesson 03, heater power."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dryerbench.slips import Slip
 
-
-@dataclass(frozen=True)
-class Slip:
-    """A known mistake: its short code, the sentence for the person, the part of the lesson that cures it."""
-
-    code: str
-    says: str
-    cure: str
-
-
-_ALL = (
+SLIPS = (
     Slip(
         "one_leg",
         "That is the number for one leg, half the volts. The element sits across both legs: "
@@ -169,5 +159,3 @@ _ALL = (
     ),
     Slip("sign", "The size is right, but the sign is turned round.", "Kilo and milli"),
 )
-
-SLIPS: dict[str, Slip] = {slip.code: slip for slip in _ALL}

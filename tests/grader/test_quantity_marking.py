@@ -12,7 +12,7 @@ from dryerbench.slips import SLIPS
 from grader.found_records import Found
 from grader.marking import mark_lesson
 from grader.outcomes import Outcome, signed_off
-from grader.references import references, worked
+from grader.references import quantities, worked
 
 LESSON = "03_heater_power"
 PAPER = sheet(LESSON)
@@ -55,7 +55,7 @@ def test_every_slip_is_named_and_what_cannot_be_told_apart_is_said() -> None:
     tried = 0
     for apprentice in IDS:
         right = worked(LESSON, PAPER.card(apprentice))
-        for reference in references(LESSON):
+        for reference in quantities(LESSON):
             question = PAPER.question(reference.question)
             numbers = reference.numbers(PAPER.card(apprentice), right)
             for code, value in reference.task.slip_values(numbers).items():
@@ -75,7 +75,7 @@ def test_every_slip_is_named_and_what_cannot_be_told_apart_is_said() -> None:
 
 
 def test_at_least_twelve_slips() -> None:
-    assert len({code for reference in references(LESSON) for code in reference.task.slips}) >= 12
+    assert len({code for reference in quantities(LESSON) for code in reference.task.slips}) >= 12
 
 
 def test_right_method_on_an_own_wrong_number() -> None:

@@ -1,42 +1,17 @@
-"""Tasks: one thing to work out, the right model of it, and the wrong models that people really use.
-
-Practice and marking both work from these, each with numbers of its own. A wrong model carries the code of its slip.
-"""
+"""What there is to work out in lesson 03, heater power."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Any
 
 from dryerbench import heater, supply, wire
-
-Numbers = Mapping[str, Any]
-Model = Callable[..., float]
+from dryerbench.tasks import Task
 
 ALPHA_TEXTBOOK = 0.0004
 """Temperature coefficient of nichrome per °C near 20 °C (OpenStax College Physics 2e)."""
 
 STANDARD_BREAKERS = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0)
 """Standard ratings in A (NEC 240.6(A), from memory)."""
-
-
-@dataclass(frozen=True)
-class Task:
-    """A right model and the wrong ones by slip code; each takes the task's numbers by name."""
-
-    right: Model
-    slips: Mapping[str, Model]
-
-    def value(self, numbers: Numbers) -> float:
-        """Return the right number."""
-        return float(self.right(**numbers))
-
-    def slip_values(self, numbers: Numbers) -> dict[str, float]:
-        """Return the number that each slip leads to; a slip that leads to none on these numbers is left out."""
-        found = {code: float(model(**numbers)) for code, model in self.slips.items()}
-        return {code: number for code, number in found.items() if math.isfinite(number)}
 
 
 def _fahrenheit_slip(cold: float, fahrenheit: float) -> float:

@@ -1,0 +1,75 @@
+"""Marking work on the bench: the trail is done again here, and what it read is not believed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dryerbench.errors import LegToLegError
+from dryerbench.questions import Fault, Work
+from dryerbench.slips import SLIPS
+from grader.found_records import Found
+from grader.judgements import Judgement, slipped
+from grader.letters_marking import keys_in, named
+from grader.references import FaultReference, WorkReference
+
+
+def _again(opened: Any, answer: Found) -> Any:
+    """Return the bench after the acts of ``answer`` were done on one freshly ``opened``; None if they cannot be."""
+    try:
+        for act in answer.acts:
+            opened.do(str(act["act"]), **{str(key): value for key, value in act.get("with", {}).items()})
+    except (LegToLegError, TypeError, ValueError, KeyError, ArithmeticError):
+        return None
+    return opened
+
+
+_DAMAGED = Judgement(0.0, "bad_trail", "The acts handed in cannot be done on your machine's bench.", safe=False)
+
+
+def _dangers(bench: Any) -> str:
+    return " ".join(dict.fromkeys(finding.caution for finding in bench.findings if finding.gate))
+
+
+def _remarks(bench: Any) -> str:
+    """Return what was not dangerous but misleads, each once, to stand behind the message."""
+    return "".join(dict.fromkeys(f" {finding.caution}" for finding in bench.findings if not finding.gate))
+
+
+def judge_work(question: Work, reference: WorkReference, answer: Found, card: Any) -> Judgement:
+    """Return the judgement of work: a share of the points for each goal reached; an unsafe act holds the lesson."""
+    bench = _again(reference.bench(card), answer)
+    if bench is None:
+        return _DAMAGED
+    missed = tuple(goal.slip for goal in reference.goals if not goal.reached(bench))
+    unsafe = _dangers(bench)
+    share = 1 - len(missed) / len(reference.goals)
+    points = 0.0 if unsafe else round(question.points * share * 2) / 2
+    if unsafe:
+        return Judgement(points, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False)
+    if missed:
+        return slipped(missed, min(points, question.points - 0.5), safe=False)
+    return Judgement(
+        question.points, "right", f"Right, and safely, in {bench.minutes:.0f} minutes.{_remarks(bench)}", safe=True
+    )
+
+
+def judge_fault(question: Fault, reference: FaultReference, answer: Found, card: Any) -> Judgement:
+    """Return the judgement of a fault named on evidence: half for the name, all if the readings single it out."""
+    keys, right = keys_in(question, answer, card), reference.right(card)
+    if keys is None or len(keys) != 1:
+        return Judgement(0.0, "bad_record", "The letter handed in is not one that this question offers.", safe=False)
+    bench = _again(reference.bench(card), answer)
+    if bench is None:
+        return _DAMAGED
+    unsafe = _dangers(bench)
+    if unsafe:
+        return Judgement(0.0, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False)
+    if keys[0] not in right:
+        tail = f" It was {named(question, card, right)}."
+        code = reference.slips.get(keys[0])
+        return Judgement(0.0, code or "wrong", (SLIPS[code].says if code else "Not that fault.") + tail)
+    if not reference.shown(bench, keys[0]):
+        return slipped((reference.thin_slip,), question.points / 2, safe=True)
+    return Judgement(
+        question.points, "right", f"Right, and your readings single it out, in {bench.minutes:.0f} minutes."
+    )

@@ -1,0 +1,96 @@
+"""Marking work on the bench: done again by the marker, goals reached, unsafe acts held, evidence asked for."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from dryerbench.bench import Bench
+from dryerbench.cards import JobCard
+from dryerbench.questions import Fault, Option, Work
+from grader.bench_marking import judge_fault, judge_work
+from grader.found_records import Found
+from grader.references import FaultReference, Goal, WorkReference
+
+CARD = JobCard("demo-01", "a_lesson")
+WORK = Work("q", "Q", 4, safety=True)
+REFERENCE = WorkReference(
+    "q",
+    lambda _: Bench(faults=["element-2-open"]),
+    (Goal(lambda bench: bench.isolated, "off_means_dead"), Goal(lambda bench: bench.cover_off, "cold_ohms")),
+)
+DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter")
+
+
+def acts(*names: str) -> tuple[dict[str, Any], ...]:
+    return tuple({"act": name, "with": {}} for name in names)
+
+
+def work(*names: str):
+    return judge_work(WORK, REFERENCE, Found("work", acts=acts(*names)), CARD)
+
+
+def test_all_goals_safely() -> None:
+    judged = work(*DEAD, "cover_off")
+    assert (judged.points, judged.note, judged.safe) == (4, "right", True)
+    assert "minutes" in judged.says
+
+
+def test_a_goal_that_was_not_reached_is_named() -> None:
+    judged = work(*DEAD)
+    assert (judged.points, judged.note, judged.safe) == (2, "cold_ohms", False)
+
+
+@pytest.mark.parametrize("names", [("cover_off",), ("unplug", "cover_off"), ("unplug", "test_dead", "cover_off")])
+def test_an_unsafe_act_earns_nothing_and_holds(names: tuple[str, ...]) -> None:
+    judged = work(*names)
+    assert (judged.points, judged.note, judged.safe) == (0, "unsafe_act", False)
+    assert "dangerous" in judged.says
+
+
+@pytest.mark.parametrize(
+    "forged",
+    [
+        acts("fly"),
+        ({"act": "probe", "with": {"a": "T1", "b": "nowhere"}},),
+        ({"act": "probe", "with": {"a": 7, "b": []}},),
+        ({"act": "set_dial", "with": {"mode": "ohms", "full_scale": "nan"}},),
+        ({"act": "let_run", "with": {"minutes": -1e308}},),
+        ({"act": "unplug", "with": {"__class__": 1}},),
+    ],
+)
+def test_a_forged_trail_earns_nothing(forged: tuple[dict[str, Any], ...]) -> None:
+    judged = judge_work(WORK, REFERENCE, Found("work", acts=forged), CARD)
+    assert judged.points < 4
+    assert judged.safe is False
+
+
+FAULT = Fault(
+    "q", "Q", 4, options=(Option("element-1-open", "Element 1 open"), Option("element-2-open", "Element 2 open"))
+)
+NAMED = FaultReference(
+    "q",
+    REFERENCE.bench,
+    lambda _: frozenset({"element-2-open"}),
+    lambda bench, _: any(act["act"] == "probe" for act in bench.trail),
+    "cold_ohms",
+    {"element-1-open": "open_changes_nothing"},
+)
+
+
+def named(key: str, trail: tuple[dict[str, Any], ...]):
+    letter = next(letter for letter, option in FAULT.lettered(CARD).items() if option.key == key)
+    return judge_fault(FAULT, NAMED, Found("fault", letters=letter, acts=trail), CARD)
+
+
+def test_a_fault_needs_its_evidence() -> None:
+    safe = acts(*DEAD, "cover_off")
+    reading = (*safe, {"act": "set_dial", "with": {"mode": "ohms"}}, {"act": "probe", "with": {"a": "T2", "b": "T0"}})
+    assert named("element-2-open", reading).points == 4
+    thin = named("element-2-open", safe)
+    assert (thin.points, thin.note) == (2, "cold_ohms")
+    wrong = named("element-1-open", reading)
+    assert (wrong.points, wrong.note) == (0, "open_changes_nothing")
+    assert "Element 2 open" in wrong.says
+    assert named("element-2-open", acts("cover_off")).note == "unsafe_act"

@@ -1,0 +1,195 @@
+"""The marking of lesson 01: right is full for anybody, every slip is named, what is unsafe holds the lesson."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+
+from dryerbench.benches import open_bench
+from dryerbench.sheets import sheet
+from dryerbench.sheets.made_dead import LESSON
+from dryerbench.slips import SLIPS
+from grader.found_records import Found
+from grader.marking import mark_lesson
+from grader.outcomes import Outcome, signed_off
+from grader.references import Before, ChoiceReference, OrderReference, quantities, references, worked
+from grader.simulated_letters import an_order, letters_of
+
+PAPER = sheet(LESSON)
+IDS = [f"someone-{n}" for n in range(100)]
+BY_NAME = {reference.question: reference for reference in references(LESSON)}
+ORDER = ["tell", "stop", "isolate", "lock", "rest", "prove", "test", "prove-again", "cover"]
+ACTS = (
+    ("unplug", {}),
+    ("open_breaker", {}),
+    ("lock", {}),
+    ("prove_meter", {}),
+    ("test_dead", {"where": "plug"}),
+    ("prove_meter", {}),
+    ("cover_off", {}),
+    ("test_dead", {"where": "block"}),
+    ("prove_meter", {}),
+)
+
+
+def letters(name: str, apprentice: str, keys: list[str]) -> Found:
+    typed = letters_of(PAPER.question(name), PAPER.card(apprentice), keys).replace(" ", "")
+    return Found("letters", typed=typed, letters=typed)
+
+
+def work(acts) -> Found:
+    return Found("work", acts=tuple({"act": act, "with": given} for act, given in acts))
+
+
+def solved(apprentice: str) -> dict[str, Found]:
+    card = PAPER.card(apprentice)
+    found = {}
+    right = worked(LESSON, card)
+    for name, reference in BY_NAME.items():
+        if name in right:
+            found[name] = Found("quantity", right[name], PAPER.question(name).unit)
+        elif isinstance(reference, ChoiceReference):
+            found[name] = letters(name, apprentice, sorted(reference.right(card)))
+        elif isinstance(reference, OrderReference):
+            found[name] = letters(name, apprentice, ORDER)
+        else:
+            found[name] = work(ACTS)
+    return found
+
+
+def changed(apprentice: str, name: str, found: Found) -> Outcome:
+    return mark_lesson(LESSON, apprentice, {name: found})[name]
+
+
+def test_solved_is_full_for_100_ids() -> None:
+    for apprentice in IDS:
+        marks = list(mark_lesson(LESSON, apprentice, solved(apprentice)).values())
+        assert [mark.note for mark in marks] == ["right"] * len(PAPER.questions), apprentice
+        assert signed_off(marks)
+
+
+def test_every_slip_of_a_number_is_named() -> None:
+    doubtful: Counter[str] = Counter()
+    for apprentice in IDS:
+        right = worked(LESSON, PAPER.card(apprentice))
+        for reference in quantities(LESSON):
+            numbers = reference.numbers(PAPER.card(apprentice), right)
+            for code, value in reference.task.slip_values(numbers).items():
+                unit = PAPER.question(reference.question).unit
+                outcome = changed(apprentice, reference.question, Found("quantity", value, unit))
+                assert code in outcome.note.split("+"), (apprentice, reference.question, code, outcome.note)
+                assert outcome.points == 0
+                if "+" in outcome.note:
+                    doubtful[outcome.note] += 1
+    assert not doubtful
+
+
+def test_amps_for_milliamps_is_named() -> None:
+    right = worked(LESSON, PAPER.card("demo-01"))["body_current"]
+    assert changed("demo-01", "body_current", Found("quantity", right / 1000, "mA")).note == "kilo"
+    assert changed("demo-01", "body_current", Found("quantity", right / 1000, "A")).note == "right"
+
+
+def test_right_method_on_an_own_case_voltage() -> None:
+    card = PAPER.card("demo-01")
+    own = 1000 * 10.0 / card.person_ohms
+    found = {**solved("demo-01"), "bonded_case_volts": Found("quantity", 10.0, "V", 3)}
+    marks = mark_lesson(LESSON, "demo-01", {**found, "bonded_body_current": Found("quantity", own, "mA", 3)})
+    assert marks["bonded_body_current"].note == "follow_through"
+
+
+@pytest.mark.parametrize("name", ["body_effect", "test_verdict"])
+def test_every_wrong_letter_is_named_and_holds(name: str) -> None:
+    for apprentice in IDS:
+        card = PAPER.card(apprentice)
+        for option in PAPER.question(name).options_for(card):
+            if option.key in BY_NAME[name].right(card):
+                continue
+            outcome = changed(apprentice, name, letters(name, apprentice, [option.key]))
+            assert outcome.note == BY_NAME[name].slips[option.key]
+            assert (outcome.points, outcome.safety) == (0, "held")
+            assert SLIPS[outcome.note].says in outcome.message
+
+
+@pytest.mark.parametrize("name", ["fit_kits", "hand_over"])
+def test_one_too_many_or_one_left_out_is_named_and_holds(name: str) -> None:
+    for apprentice in IDS:
+        card = PAPER.card(apprentice)
+        right = BY_NAME[name].right(card)
+        for option in PAPER.question(name).options_for(card):
+            outcome = changed(apprentice, name, letters(name, apprentice, sorted(right ^ {option.key})))
+            assert outcome.note == BY_NAME[name].slips[option.key]
+            assert outcome.points < outcome.max_points
+            assert outcome.safety == "held"
+
+
+RULES = BY_NAME["dead_order"].rules
+
+
+@pytest.mark.parametrize("rule", RULES, ids=[f"{rule.first} < {rule.then}" for rule in RULES])
+def test_every_rule_of_the_order(rule: Before) -> None:
+    order = [key for key in ORDER if key != rule.then]
+    order.insert(order.index(rule.first), rule.then)
+    for apprentice in IDS[:20]:
+        outcome = changed(apprentice, "dead_order", letters("dead_order", apprentice, order))
+        assert rule.slip in outcome.note.split("+")
+        assert (outcome.points, outcome.safety) == ((0, "held") if rule.unsafe else (2, "clear"))
+
+
+def test_other_orders_that_can_be_done_are_full() -> None:
+    early_proof = ["prove", "tell", "stop", "rest", "isolate", "lock", "test", "prove-again", "cover"]
+    late_rest = ["stop", "tell", "isolate", "lock", "prove", "test", "prove-again", "rest", "cover"]
+    for order in (
+        early_proof,
+        late_rest,
+        an_order(PAPER.question("dead_order"), BY_NAME["dead_order"], PAPER.card("x")),
+    ):
+        outcome = changed("demo-01", "dead_order", letters("dead_order", "demo-01", order))
+        assert outcome.note == "right", order
+
+
+def test_a_step_left_out_is_held() -> None:
+    for key in ORDER:
+        order = [one for one in ORDER if one != key]
+        outcome = changed("demo-01", "dead_order", letters("dead_order", "demo-01", order))
+        assert outcome.points == 0
+        assert outcome.safety == "held"
+
+
+def without(*places: int) -> Found:
+    return work(act for place, act in enumerate(ACTS) if place not in places)
+
+
+@pytest.mark.parametrize(
+    ("found", "note"),
+    [
+        (without(0), "bad_trail"),  # the plug cannot be tested while it is in the receptacle
+        (without(1, 2), "breaker_not_locked"),
+        (without(2), "breaker_not_locked"),
+        (without(3), "unsafe_act"),
+        (without(4), "unsafe_act"),
+        (without(5), "unsafe_act"),
+        (without(6, 7, 8), "cover_left_on+block_not_tested"),
+        (without(7, 8), "block_not_tested"),
+        (without(8), "zero_not_confirmed"),
+        (without(3, 4, 5), "unsafe_act"),
+        (work([*ACTS, ("set_dial", {"mode": "ohms"}), ("plug_in", {})]), "plug_left_in"),
+        (work([("gear_on", {}), *ACTS[:3], ACTS[6], ACTS[3], ACTS[7], ACTS[8]]), "opened_before_dead"),
+    ],
+)
+def test_work_done_wrong(found: Found, note: str) -> None:
+    for apprentice in IDS[:10]:
+        outcome = changed(apprentice, "make_dead", found)
+        assert outcome.note == note
+        assert outcome.safety == "held"
+        assert outcome.points < outcome.max_points
+
+
+def test_the_worked_trail_has_no_finding() -> None:
+    for apprentice in IDS[:10]:
+        bench = open_bench(PAPER.card(apprentice))
+        for act, given in ACTS:
+            bench.do(act, **given)
+        assert bench.findings == []
+        assert bench.minutes < 25
