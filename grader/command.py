@@ -153,6 +153,18 @@ def mark(
 
 
 @app.command()
+def report(
+    folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
+) -> None:
+    """Write the report: one page to decide from, a workbook, and CSV files."""
+    from grader.cohorts import Cohort  # noqa: PLC0415
+    from grader.report import write_report  # noqa: PLC0415
+
+    written = write_report(Cohort.at(folder))
+    _say.print(f"Open {written.page}. The numbers are in {written.workbook} too, and as CSV beside it.", markup=False)
+
+
+@app.command()
 def doctor(
     folder: Annotated[Path, typer.Argument(help="The folder of a cohort, made or to be made.")] = Path(),
 ) -> None:

@@ -133,5 +133,4 @@ def _write(out: Path, cohort: Cohort, jobs: list[tuple[str, Simulated]], marks: 
         for deed in person.deeds
     ]
     write_rows(out / "truth.csv", TRUTH_COLUMNS, truth)
-    names = {person.apprentice: person.name for _, person in jobs}
-    write_report(out / "report.html", cohort, marks, names, made_up=True)
+    write_report(cohort, made_up=True)
