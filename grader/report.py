@@ -82,14 +82,14 @@ def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: s
     }
 
 
-def _hard(item: QuestionNumbers) -> str:
-    low = item.item.discrimination is not None and item.item.discrimination < 0.1  # noqa: PLR2004
+def _hard(item: QuestionNumbers, *, few: bool) -> str:
+    low = not few and item.item.discrimination is not None and item.item.discrimination < 0.1  # noqa: PLR2004
     if low and item.item.difficulty < 0.95:  # noqa: PLR2004
         return "does not tell people apart: look at how it is asked"
     return "hard: most lost points here" if item.item.difficulty < 0.5 else ""  # noqa: PLR2004
 
 
-def _question(number: int, one: QuestionNumbers) -> dict[str, Any]:
+def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]:
     found = one.item.discrimination
     return {
         "number": number,
@@ -98,7 +98,7 @@ def _question(number: int, one: QuestionNumbers) -> dict[str, Any]:
         "share": f"{100 * one.item.difficulty:.0f}",
         "discrimination": "" if found is None else f"{found:.2f}",
         "wrong": "; ".join(f"{said(note)} ({times})" for note, times in one.wrong[:3]),
-        "remark": _hard(one),
+        "remark": _hard(one, few=few),
     }
 
 
@@ -130,7 +130,7 @@ def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[st
         "signed": lesson.count(SIGNED),
         "held": lesson.count(HELD),
         "missing": sum(person["state"] == MISSING for person in people),
-        "questions": [_question(number, one) for number, one in enumerate(lesson.questions, 1)],
+        "questions": [_question(number, one, few=lesson.few) for number, one in enumerate(lesson.questions, 1)],
         "alpha": "" if lesson.alpha is None else f"{lesson.alpha:.2f}",
         "kr20": "" if lesson.kr20 is None else f"{lesson.kr20:.2f}",
         "few": lesson.few,

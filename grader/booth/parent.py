@@ -7,6 +7,7 @@ with one line of JSON for each cell. The supervisor ends the child at its limits
 
 from __future__ import annotations
 
+import contextlib
 import gc
 import importlib
 import json
@@ -135,7 +136,6 @@ def _no_terminal() -> None:
 def _supervise(job: socket.socket, shell: RecordingShell, seconds: int, megabytes: int) -> None:
     os.setsid()
     _no_terminal()
-    signal.signal(signal.SIGCHLD, signal.SIG_DFL)
     processes = os.open("/proc", os.O_DIRECTORY | os.O_CLOEXEC)
     new_namespaces()
     child = _fork_child(job, shell, processes)
@@ -157,18 +157,25 @@ def _fork_supervisor(job: socket.socket, shell: RecordingShell, asked: socket.so
             os._exit(0)
 
 
+def _reap() -> None:
+    """Take note of the supervisors that have ended."""
+    with contextlib.suppress(ChildProcessError):
+        while os.waitpid(-1, os.WNOHANG)[0]:
+            pass
+
+
 def main() -> None:
     """Wait for notebooks until the marker hangs up."""
     if os.getuid() == 0:
         become_ordinary(int(sys.argv[3]))
     asked = socket.socket(fileno=0)
     shell = _warm_up()
-    signal.signal(signal.SIGCHLD, signal.SIG_IGN)
     asked.sendall(b"r")
     while True:
         message, handles, _, _ = socket.recv_fds(asked, 1, 1)
         if not message:
             break
+        _reap()
         for handle in handles:
             with socket.socket(fileno=handle) as job:
                 _fork_supervisor(job, shell, asked)
