@@ -76,8 +76,8 @@ def _name(cell: NotebookNode) -> str | None:
 class RunNotebook(Execute):  # type: ignore[misc]
     """nbgrader's Execute in a jail; a dead kernel or a slow notebook keeps the answers given before."""
 
-    timeout = Integer(20, allow_none=True, help="Seconds that one cell may take.").tag(config=True)
-    notebook_seconds = Integer(90, help="Seconds that the whole notebook may take.").tag(config=True)
+    timeout = Integer(60, allow_none=True, help="Seconds that one cell may take.").tag(config=True)
+    notebook_seconds = Integer(180, help="Seconds that the whole notebook may take.").tag(config=True)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         manager = JailedKernelManager if jail.available() else AsyncKernelManager

@@ -8,10 +8,12 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
+    "air_and_drying_figures": ("show_duct_rule", "show_hour"),
     "benches": ("open_bench",),
     "course_path": ("show_path",),
     "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
     "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
+    "heat_switches_figures": ("show_heat_switches",),
     "heater_figures": (
         "show_hot_wire",
         "show_off_not_dead",
@@ -22,6 +24,9 @@ _HOMES = {
     ),
     "made_dead_figures": ("show_body_current", "show_bond"),
     "pads": ("practice",),
+    "two_legs_figures": ("show_open_neutral", "show_receptacle", "show_two_legs"),
+    "path_to_case_figures": ("show_coil_to_case", "show_control_open", "show_leak_limit"),
+    "trusting_the_meter_figures": ("show_beeper", "show_phantom", "show_reading_band"),
     "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }
 _HOME = {name: module for module, names in _HOMES.items() for name in names}

@@ -42,8 +42,8 @@ def cohort(empty: Cohort, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Co
 
     def quick(self: Cohort) -> Config:
         config = real(self)
-        config.RunNotebook.timeout = 8
-        config.RunNotebook.notebook_seconds = 40
+        config.RunNotebook.timeout = 15
+        config.RunNotebook.notebook_seconds = 60
         return config
 
     monkeypatch.setattr(Cohort, "config", quick)
