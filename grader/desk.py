@@ -12,6 +12,7 @@ from typing import Any, Protocol
 
 import nbformat
 from nbformat.notebooknode import NotebookNode
+from nbgrader.api import MissingEntry
 
 from dryerbench.errors import LegToLegError
 from grader.books import Book, Entry
@@ -231,10 +232,18 @@ class _MarkingRun:
                 return
             desk = marker._prepare(hand_in, came, content)  # noqa: SLF001
         except (HandInError, UnreadableNotebookError) as error:
-            self.summary.attention.append(f"{hand_in.words}: was not marked: {error}.")
-            self._step(f"not marked: {hand_in.words}")
+            self._not_marked(hand_in, str(error))
+            return
+        except (MarkingError, MissingEntry):
+            raise
+        except Exception as error:  # noqa: BLE001 - one strange notebook must not stop the others
+            self._not_marked(hand_in, _strange(error))
             return
         self.waiting[self.pool.submit(desk.job())] = desk
+
+    def _not_marked(self, hand_in: HandIn, why: str) -> None:
+        self.summary.attention.append(f"{hand_in.words}: was not marked: {why}.")
+        self._step(f"not marked: {hand_in.words}")
 
     def _remark(self, hand_in: HandIn, remarks: tuple[str, ...]) -> None:
         self.summary.attention += [f"{hand_in.words}: {remark}." for remark in remarks]
@@ -245,7 +254,12 @@ class _MarkingRun:
             ready, _ = wait(self.waiting, return_when=FIRST_COMPLETED)
             for future in ready:
                 desk = self.waiting.pop(future)
-                marked = self.marker._finish(desk, future.result())  # noqa: SLF001
+                run = future.result()
+                try:
+                    marked = self.marker._finish(desk, run)  # noqa: SLF001
+                except Exception as error:  # noqa: BLE001 - one strange answer must not stop the others
+                    self._not_marked(desk.hand_in, _strange(error))
+                    continue
                 self.finished.append(marked)
                 self._remark(desk.hand_in, marked.line.remarks)
                 self.summary.marked += 1
@@ -265,6 +279,11 @@ class _MarkingRun:
             self._collect(wanted=2 * self.pool.workers)
         self._collect(wanted=1)
         self._save()
+
+
+def _strange(error: Exception) -> str:
+    """Return what to say of an error that nobody foresaw."""
+    return f"the marker itself stumbled over it ({type(error).__name__}: {error!s:.200}); mark it by hand and tell us"
 
 
 def cores() -> int:

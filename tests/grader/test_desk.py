@@ -130,6 +130,32 @@ def test_odd_things_are_named_and_neighbours_are_marked(fresh: Cohort, pool: Loc
     assert "demo-04" in {line.apprentice for line in Ledger(fresh.folder).lines() if line.remarks}
 
 
+def test_a_notebook_that_the_marker_stumbles_over_stops_nobody(
+    fresh: Cohort, pool: LocalPool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for number in (1, 2, 3):
+        hand_in(fresh, number)
+    finish, prepare = Marker._finish, Marker._prepare
+
+    def stumble(self: Marker, desk: Any, run: Any) -> Any:
+        if desk.hand_in.apprentice == "demo-01":
+            raise AttributeError("nobody foresaw this")
+        return finish(self, desk, run)
+
+    def trip(self: Marker, one: Any, *rest: Any) -> Any:
+        if one.apprentice == "demo-02":
+            raise RecursionError("nor this")
+        return prepare(self, one, *rest)
+
+    monkeypatch.setattr(Marker, "_finish", stumble)
+    monkeypatch.setattr(Marker, "_prepare", trip)
+    summary = marked(fresh, pool)
+    assert summary.marked == 1
+    assert sorted(line[:7] for line in summary.attention) == ["demo-01", "demo-02"]
+    assert "nobody foresaw this" in "".join(summary.attention)
+    assert set(table(fresh)) == {"demo-03"}
+
+
 def test_lateness_is_in_the_book(fresh: Cohort, pool: LocalPool) -> None:
     from datetime import UTC, datetime
 
