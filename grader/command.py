@@ -182,14 +182,21 @@ def doctor(
 
 @contextmanager
 def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int], None]]]:
-    with Progress(
+    """Give a progress bar that shows itself with the first step, so that an error before it stands alone."""
+    progress = Progress(
         TextColumn("{task.description:<44}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn(), console=_say
-    ) as progress:
-        bar = progress.add_task("starting", total=None)
-        yield (
-            progress,
-            lambda what, done, of: progress.update(bar, description=escape(what[:44]), completed=done, total=of),
-        )
+    )
+    bar = progress.add_task("starting", total=None)
+
+    def tell(what: str, done: int, of: int) -> None:
+        progress.start()
+        progress.update(bar, description=escape(what[:44]), completed=done, total=of)
+
+    try:
+        yield progress, tell
+    finally:
+        if progress.live.is_started:
+            progress.stop()
 
 
 app.command()(netlist)
