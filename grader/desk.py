@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import logging
 import os
 from collections.abc import Callable, Iterator
@@ -10,7 +11,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any, Protocol
 
-import nbformat
 from nbformat.notebooknode import NotebookNode
 from nbgrader.api import MissingEntry
 
@@ -147,7 +147,7 @@ class Marker:
         )
         line = LedgerLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks))
         text = page(lesson, who, self._names.get(who, who), outcomes, tuple(remarks))
-        return _Marked(desk.hand_in, entry, nbformat.writes(notebook).encode("utf-8"), text, line)
+        return _Marked(desk.hand_in, entry, _written(notebook), text, line)
 
     def _untouched(self, notebook: NotebookNode) -> Iterator[str]:
         from nbgrader.utils import compute_checksum, is_solution  # noqa: PLC0415
@@ -193,6 +193,11 @@ _ODD = {
     "two_records": "was handed in twice by the same cell",
     "bad_record": "is no answer record: the hand-in was tampered with",
 }
+
+
+def _written(notebook: NotebookNode) -> bytes:
+    """Return ``notebook`` as a file; it was built here, so nbformat's own check of it would only cost time."""
+    return json.dumps(notebook, ensure_ascii=False, allow_nan=False).encode("utf-8", "replace")
 
 
 def outcomes_of(notebook: NotebookNode) -> list[Outcome]:

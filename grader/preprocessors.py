@@ -10,8 +10,8 @@ from typing import Any
 
 from jupyter_client.manager import AsyncKernelManager
 from nbclient.exceptions import DeadKernelError
+from nbformat import from_dict
 from nbformat.notebooknode import NotebookNode
-from nbformat.v4 import new_output
 from nbgrader.preprocessors import Execute, NbGraderPreprocessor
 from nbgrader.utils import is_grade
 from traitlets import Integer
@@ -132,11 +132,13 @@ def _found(cell: NotebookNode, name: str, *, early: bool) -> Found:
 
 def marked_outputs(outputs: list[Any], outcome: Outcome) -> list[Any]:
     """Return a cell's outputs with the outcome in front, where nbgrader reads the points, and no rival to it."""
-    front = new_output(
-        "execute_result",
-        data={"text/plain": f"{outcome.points:g}", "text/html": outcome_html(outcome), MIME: outcome.as_data()},
-        metadata={},
-        execution_count=None,
+    front = from_dict(
+        {
+            "output_type": "execute_result",
+            "data": {"text/plain": f"{outcome.points:g}", "text/html": outcome_html(outcome), MIME: outcome.as_data()},
+            "metadata": {},
+            "execution_count": None,
+        }
     )
     noise = [
         output

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from nbformat.notebooknode import NotebookNode
-from nbgrader.preprocessors import CheckCellMetadata, ClearOutput, OverwriteCells
+from nbgrader.preprocessors import ClearOutput, OverwriteCells
 from nbgrader.preprocessors.base import NbGraderPreprocessor
 
 from grader.books import Book
@@ -42,7 +42,6 @@ class Restorer:
         self._overwrite = _OverwriteFromPaper(add_missing_cells=True)
         self._overwrite.log.setLevel("ERROR")
         self._before: list[NbGraderPreprocessor] = [ClearOutput(), RestoreMarks()]
-        self._check = CheckCellMetadata()
 
     def restore(self, notebook: NotebookNode, apprentice: str, lesson: str) -> NotebookNode:
         """Return ``notebook`` with the locked cells, marks and kernel of ``lesson``, without outputs."""
@@ -51,8 +50,8 @@ class Restorer:
             notebook, resources = step.preprocess(notebook, resources)
         notebook.metadata["kernelspec"] = NotebookNode(KERNEL)
         self._overwrite.paper = self._book.paper(lesson)
-        notebook, resources = self._overwrite.preprocess(notebook, resources)
-        notebook, _ = self._check.preprocess(notebook, resources)
+        notebook, _ = self._overwrite.preprocess(notebook, resources)
+        # nbgrader's CheckCellMetadata is left out: every mark in it now is the source's own, each once.
         _give_ids(notebook)
         return notebook
 

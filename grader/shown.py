@@ -6,8 +6,8 @@ import math
 import re
 from typing import Any
 
+import nbformat
 from nbformat.notebooknode import NotebookNode
-from nbformat.v4 import new_output
 
 Output = dict[str, Any]
 
@@ -75,4 +75,8 @@ def checked_outputs(outputs: Any) -> list[Output]:
 
 def as_nodes(outputs: list[Output]) -> list[NotebookNode]:
     """Return checked outputs as nbformat's nodes."""
-    return [new_output(**output) for output in outputs]
+    return [nbformat.from_dict(_whole(output)) for output in outputs]
+
+
+def _whole(output: Output) -> Output:
+    return {**output, "execution_count": None} if output["output_type"] == "execute_result" else output

@@ -135,7 +135,6 @@ def floor(count: int) -> Measured:
     with measured() as result:
         for number, notebook in enumerate(notebooks, 1):
             os.environ[kits.VARIABLE] = f"demo-{number:02d}"
-            shell.reset(new_session=False)
             run_cells(shell, [cell.source for cell in notebook.cells if cell.cell_type == "code"], 20, lambda *_: None)
     sys.stdout, sys.stderr = out, err
     return result
