@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import logging
 import os
 import sys
@@ -15,6 +16,7 @@ from traitlets.config import Config
 
 from dryerbench.errors import LegToLegError
 from grader.kernels import environment
+from grader.rosters import Person, read_roster
 from grader.sources import STUB, solved_notebook
 
 CONFIG = '''"""nbgrader's settings for this cohort: its own commands mark by the course's way."""
@@ -23,7 +25,10 @@ from grader.cohorts import configure
 
 c = get_config()  # noqa: F821
 configure(c)
-'''
+{book}'''
+
+ROSTER = "roster.csv"
+_BOOK = "c.CourseDirectory.db_url = "
 
 
 class CohortError(LegToLegError, RuntimeError):
@@ -77,8 +82,11 @@ class Cohort:
     folder: Path
 
     @staticmethod
-    def make(folder: Path, lessons: list[str]) -> Cohort:
+    def make(folder: Path, lessons: list[str], book: str = "") -> Cohort:
         """Set up ``folder`` with the solved source and the released notebook of each of ``lessons``.
+
+        A lesson that is there already and has not changed is left as it is. ``book`` is the SQLAlchemy address of
+        a grade book elsewhere; empty, it is a file in the folder.
 
         Raises
         ------
@@ -86,18 +94,67 @@ class Cohort:
             If nbgrader cannot make a release.
         """
         folder.mkdir(parents=True, exist_ok=True)
-        (folder / "nbgrader_config.py").write_text(CONFIG, encoding="utf-8")
+        settings = folder / "nbgrader_config.py"
+        if book or not settings.is_file():
+            line = f"{_BOOK}{book!r}\n" if book else ""
+            settings.write_text(CONFIG.format(book=line), encoding="utf-8")
         cohort = Cohort(folder.resolve())
         for lesson in lessons:
-            source = cohort.folder / "source" / lesson / f"{lesson}.ipynb"
-            source.parent.mkdir(parents=True, exist_ok=True)
-            nbformat.write(solved_notebook(lesson), source)
-            cohort.run("generate_assignment", lesson, force=True, create=True)
+            cohort._release(lesson)
         return cohort
+
+    def _release(self, lesson: str) -> None:
+        source = self.folder / "source" / lesson / f"{lesson}.ipynb"
+        text = str(nbformat.writes(solved_notebook(lesson))) + "\n"
+        same = source.is_file() and source.read_text(encoding="utf-8") == text
+        if same and self.released(lesson).is_file():
+            return
+        source.parent.mkdir(parents=True, exist_ok=True)
+        source.write_text(text, encoding="utf-8")
+        self.run("generate_assignment", lesson, force=True, create=True)
+
+    @staticmethod
+    def at(folder: Path) -> Cohort:
+        """Return the cohort that is in ``folder``.
+
+        Raises
+        ------
+        CohortError
+            If there is none.
+        """
+        if not (folder / "nbgrader_config.py").is_file():
+            raise CohortError(
+                f"{folder} is no cohort's folder: make one with “legtoleg cohort {folder} --roster FILE”."
+            )
+        return Cohort(folder.resolve())
+
+    def lessons(self) -> list[str]:
+        """Return the names of the lessons released in this cohort, in order."""
+        return sorted(path.parent.name for path in (self.folder / "release").glob("*/*.ipynb"))
+
+    def released(self, lesson: str) -> Path:
+        """Return where the released notebook of ``lesson`` stands."""
+        return self.folder / "release" / lesson / f"{lesson}.ipynb"
+
+    def people(self) -> list[Person]:
+        """Return who is on this cohort's roster; nobody if it has none.
+
+        Raises
+        ------
+        RosterError
+            If its roster has been damaged.
+        """
+        path = self.folder / ROSTER
+        return read_roster(path) if path.is_file() else []
 
     @property
     def book(self) -> str:
         """The SQLAlchemy address of the grade book."""
+        settings = self.folder / "nbgrader_config.py"
+        if settings.is_file():
+            for line in settings.read_text(encoding="utf-8").splitlines():
+                if line.startswith(_BOOK):
+                    return str(ast.literal_eval(line.removeprefix(_BOOK)))
         return f"sqlite:///{self.folder / 'gradebook.db'}"
 
     def config(self) -> Config:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated
 
 import typer
 from rich.console import Console
+from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 
 from dryerbench.errors import LegToLegError
@@ -33,16 +36,9 @@ def try_(
     """Make up a cohort, let it hand in, mark it the real way, and hold the marks against the truth."""
     from grader.trial import run_trial  # noqa: PLC0415
 
-    with Progress(
-        TextColumn("{task.description:<44}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn(), console=_say
-    ) as progress:
-        bar = progress.add_task("starting", total=None)
-        result = run_trial(
-            out,
-            apprentices,
-            seed,
-            lambda what, done, of: progress.update(bar, description=what, completed=done, total=of),
-        )
+    with _bar() as (progress, tell):
+        warn = lambda words: progress.console.print(f"Careful: {words}", markup=False)
+        result = run_trial(out, apprentices, seed, tell, warn)
     _say.print(
         f"Right answers: {result.right}. Slips: {result.slips}. Other (follow-through, blank, …): {result.other}."
     )
@@ -90,6 +86,119 @@ def kit(
     _say.print(f"Packed {pack(apprentice, out)}.")
 
 
+@app.command()
+def cohort(
+    folder: Annotated[Path, typer.Argument(help="The cohort's folder; it is made if it is not there.")],
+    roster: Annotated[Path, typer.Option(help="A CSV file with columns id and name, and if you like mail and group.")],
+    due: Annotated[
+        list[str] | None, typer.Option(help="When: 2026-12-01, or 03_heater_power=2026-12-01T17:00.")
+    ] = None,
+    book: Annotated[str, typer.Option(help="The SQLAlchemy address of a grade book elsewhere (PostgreSQL).")] = "",
+) -> None:
+    """Make a cohort's folder, its grade book, and a kit for everybody on the roster. Run again to add people."""
+    from grader.setting_up import KITS, set_up  # noqa: PLC0415
+
+    with _bar() as (_, tell):
+        made = set_up(folder, roster, book=book, due=due, tell=tell)
+    _say.print(f"{len(made.people)} apprentices, {made.new} of them new; {len(made.cohort.lessons())} lessons.")
+    if made.gone:
+        _say.print(f"No longer on the roster (what they handed in stays): {', '.join(made.gone)}.", markup=False)
+    _say.print(f"Give each apprentice their own kit from {folder / KITS}.", markup=False)
+    _say.print(f"When hand-ins come back: legtoleg collect {folder} FILES, then legtoleg mark {folder}.", markup=False)
+
+
+@app.command()
+def collect(
+    folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
+    paths: Annotated[list[Path], typer.Argument(help="What came back: zips, folders, notebooks.")],
+    whose: Annotated[str, typer.Option("--as", help="Whose they are, when nothing in them says so: an id.")] = "",
+) -> None:
+    """Take in what came back. Everything is kept as it came; of several hand-ins the last one counts."""
+    from grader.cohorts import Cohort  # noqa: PLC0415
+    from grader.taking_in import Collector  # noqa: PLC0415
+
+    collector = Collector(Cohort.at(folder), whose)
+    if whose and whose not in {person.id for person in collector.people}:
+        raise LegToLegError(f"{whose} is not on this cohort's roster.")
+    taken = list(collector.collect(paths))
+    for one in sorted(taken, key=lambda one: one.needs_a_person):
+        _say.print(f"{'!' if one.needs_a_person else '·'} {one.name} {one.words}", markup=False)
+    counts = sum(one.state == "counts" for one in taken)
+    person = sum(one.needs_a_person for one in taken)
+    _say.print(f"{counts} to mark; {person} need you. All that came is kept in {folder / 'received'}.", markup=False)
+
+
+@app.command()
+def mark(
+    folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
+    lesson: Annotated[str | None, typer.Option(help="Only this lesson, such as 03_heater_power.")] = None,
+    workers: Annotated[int, typer.Option(min=0, max=64, help="How many notebooks at once; 0 is one a core.")] = 0,
+    again: Annotated[bool, typer.Option("--again", help="Mark everything, changed or not.")] = False,
+    scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
+) -> None:
+    """Mark what is new or changed, each notebook in a jail of its own. It can be stopped and started again."""
+    from grader.marking_day import mark_cohort  # noqa: PLC0415
+
+    with _bar() as (progress, tell):
+        warn = lambda words: progress.console.print(f"Careful: {words}", markup=False)
+        summary = mark_cohort(
+            folder, lesson=lesson, workers=workers, again=again, scheduler=scheduler, tell=tell, warn=warn
+        )
+    _say.print(f"{summary.marked} marked, {summary.unchanged} had not changed.")
+    for line in summary.attention:
+        _say.print(f"! {line}", markup=False)
+    if summary.attention:
+        _say.print(f"{len(summary.attention)} need you; the rest is done.")
+    _say.print(f"Next: legtoleg report {folder}. Feedback pages are in {folder / 'feedback'}.", markup=False)
+
+
+@app.command()
+def report(
+    folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
+) -> None:
+    """Write the report: one page to decide from, a workbook, and CSV files."""
+    from grader.cohorts import Cohort  # noqa: PLC0415
+    from grader.report import write_report  # noqa: PLC0415
+
+    written = write_report(Cohort.at(folder))
+    _say.print(f"Open {written.page}. The numbers are in {written.workbook} too, and as CSV beside it.", markup=False)
+
+
+@app.command()
+def doctor(
+    folder: Annotated[Path, typer.Argument(help="The folder of a cohort, made or to be made.")] = Path(),
+) -> None:
+    """Look whether this computer can run the course, and say the cure for what it finds."""
+    from grader.doctor import examine  # noqa: PLC0415
+
+    ill = False
+    for finding in examine(folder):
+        _say.print(f"{'✓' if finding.well else '!'} {finding.what}: {finding.found}", markup=False)
+        if not finding.well:
+            _say.print(f"  {finding.cure}", markup=False)
+            ill = ill or finding.must
+    raise typer.Exit(1 if ill else 0)
+
+
+@contextmanager
+def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int], None]]]:
+    """Give a progress bar that shows itself with the first step, so that an error before it stands alone."""
+    progress = Progress(
+        TextColumn("{task.description:<44}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn(), console=_say
+    )
+    bar = progress.add_task("starting", total=None)
+
+    def tell(what: str, done: int, of: int) -> None:
+        progress.start()
+        progress.update(bar, description=escape(what[:44]), completed=done, total=of)
+
+    try:
+        yield progress, tell
+    finally:
+        if progress.live.is_started:
+            progress.stop()
+
+
 app.command()(netlist)
 app.command()(readings)
 
@@ -99,7 +208,7 @@ def main() -> None:
     try:
         app()
     except LegToLegError as error:
-        Console(stderr=True, highlight=False, soft_wrap=True).print(f"legtoleg: {error}")
+        Console(stderr=True, highlight=False, soft_wrap=True).print(f"legtoleg: {error}", markup=False)
         sys.exit(2)
     except KeyboardInterrupt:
         sys.exit(130)

@@ -12,11 +12,21 @@ from pathlib import Path
 
 import dryerbench
 from dryerbench.tables import datasets_folder
+from grader.booth import DESK
 
 _SYSTEM = ("/usr", "/lib", "/lib64", "/bin", "/sbin", "/etc/ld.so.cache", "/etc/fonts", "/etc/localtime")
 
 WORKPLACE = "/tmp/desk"  # noqa: S108 - a folder inside the jail, not of this computer
 """The empty folder in which a jailed notebook works; it is gone when the notebook ends."""
+
+ROOM = "/run/leg-to-leg"
+"""Where the course stands inside the jail of the warm parent: lessons, datasets, and the code of ``grader.booth``."""
+
+WARM_HOME = "/run/warm"
+"""Where the warm parent keeps its fonts' index; each notebook gets an empty folder over it."""
+
+ORDINARY_UID = 64_203
+"""The user that a warm parent becomes if it was started by root: one that owns nothing."""
 
 
 def python_folders() -> list[Path]:
@@ -54,6 +64,52 @@ def jail_command(command: list[str], shared: Path, environment: dict[str, str]) 
     for name, value in inside.items():
         words += ["--setenv", name, value]
     return [*words, "--", *command]
+
+
+def _parents(folders: list[Path]) -> list[str]:
+    """Return the folders above ``folders``, made passable for everybody inside the jail."""
+    above = {str(parent) for folder in folders for parent in folder.parents if str(parent) != "/"}
+    return [word for place in sorted(above) for word in ("--perms", "0755", "--dir", place)]
+
+
+def booth_command(seconds: int, megabytes: int) -> list[str]:
+    """Return the command of the warm parent in its jail; its standard input is the socket that it is asked by.
+
+    Root keeps only the right to become an ordinary user, which the warm parent does at once. Nothing here is
+    writable; each notebook gets memory folders of its own.
+    """
+    folders = python_folders()
+    course = {str(course_folders()[0]): f"{ROOM}/lessons/dryerbench", str(course_folders()[1]): f"{ROOM}/datasets"}
+    course[str(Path(__file__).resolve().parent / "booth")] = f"{ROOM}/booth"
+    words = ["bwrap", "--new-session", "--clearenv", "--cap-drop", "ALL"]
+    if os.getuid() == 0:
+        words += ["--unshare-pid", "--unshare-net", "--unshare-ipc", "--unshare-uts"]
+        words += ["--cap-add", "CAP_SETUID", "--cap-add", "CAP_SETGID"]
+    else:
+        words += ["--unshare-all"]
+    words += ["--proc", "/proc", "--dev", "/dev", "--perms", "1777", "--dir", "/tmp"]  # noqa: S108
+    words += _parents([*folders, *map(Path, course.values())])
+    words += ["--perms", "0755", "--dir", DESK, "--perms", "1777", "--tmpfs", WARM_HOME]
+    for place in _SYSTEM:
+        words += ["--ro-bind-try", place, place]
+    for here, inside in [*((str(folder), str(folder)) for folder in folders), *course.items()]:
+        words += ["--ro-bind", here, inside]
+    words += ["--remount-ro", "/dev", "--remount-ro", "/", "--chdir", "/"]
+    variables = {
+        "HOME": WARM_HOME,
+        "IPYTHONDIR": f"{WARM_HOME}/.ipython",
+        "MPLCONFIGDIR": f"{WARM_HOME}/.matplotlib",
+        "MPLBACKEND": "agg",
+        "PATH": os.defpath,
+        "PYTHONPATH": os.pathsep.join([f"{ROOM}/lessons", ROOM]),
+        "PYTHONDONTWRITEBYTECODE": "1",
+        "LANG": "C.UTF-8",
+        "OPENBLAS_NUM_THREADS": "1",
+        "OMP_NUM_THREADS": "1",
+    }
+    for name, value in variables.items():
+        words += ["--setenv", name, value]
+    return [*words, "--", sys.executable, "-m", "booth.parent", str(seconds), str(megabytes), str(ORDINARY_UID)]
 
 
 @cache

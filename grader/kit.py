@@ -1,25 +1,67 @@
-"""A kit: what an apprentice gets. The lessons, ``dryerbench``, the tables, and the mark that says whose it is."""
+"""A kit: what an apprentice gets. The lessons, ``dryerbench``, the tables, a start file, and the mark whose it is."""
 
 from __future__ import annotations
 
 import json
+import re
+import time
 import zipfile
 from collections.abc import Iterator
+from importlib.metadata import requires
 from pathlib import Path
 
 from dryerbench.kits import MARK, checked_id
-from grader.rooms import room
+from grader.lab import SETTINGS
+from grader.rescue import STAMP
+from grader.rooms import TEMPLATES, room
 
 _LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json")
+TOP = "leg-to-leg"
+"""The folder that a kit unpacks to."""
+
+NEEDS = ("fluids", "ipympl", "ipywidgets", "jupyterlab", "matplotlib", "numpy", "pint", "psychrolib", "scipy")
+"""The packages that the lessons use; their versions are those of this course."""
+
+START_FILES = {"start-windows.bat": 0o644, "start-mac.command": 0o755, "start-linux.sh": 0o755, "start.py": 0o644}
+"""The files that open a kit, and their rights; ``start.py`` does the work for all three."""
 
 
 def kit_files() -> Iterator[tuple[Path, str]]:
-    """Yield each file of a kit and its name inside it."""
+    """Yield each file of a kit that comes from the course as it is, and its name inside the kit."""
     for name in ("lessons", "datasets"):
         folder = room(name)
         for path in sorted(folder.rglob("*")):
             if path.is_file() and not any(part in _LEFT_OUT for part in path.parts):
-                yield path, f"leg-to-leg/{name}/{path.relative_to(folder).as_posix()}"
+                yield path, f"{TOP}/{name}/{path.relative_to(folder).as_posix()}"
+
+
+def needs() -> list[str]:
+    """Return what a kit's Python has to have, as lines of a requirements file, with this course's versions."""
+    wanted = {}
+    for line in requires("leg-to-leg") or []:
+        match = re.match(r"[A-Za-z0-9._-]+", line)
+        if match and "extra ==" not in line:
+            wanted[match.group().lower()] = line
+    return [wanted.get(name, name) for name in NEEDS]
+
+
+def _stamped(path: Path, apprentice: str) -> str:
+    """Return the text of a lesson's notebook with whose it is and which lesson it is in its metadata."""
+    notebook = json.loads(path.read_text(encoding="utf-8"))
+    notebook["metadata"][STAMP] = {"apprentice": apprentice, "lesson": path.stem}
+    return json.dumps(notebook, ensure_ascii=False, indent=1) + "\n"
+
+
+def kit_name(apprentice: str) -> str:
+    """Return the file name of the kit of ``apprentice``."""
+    return f"leg-to-leg-{apprentice}.zip"
+
+
+def _put(kit: zipfile.ZipFile, name: str, text: str, mode: int = 0o644) -> None:
+    about = zipfile.ZipInfo(f"{TOP}/{name}", time.localtime()[:6])
+    about.external_attr = mode << 16
+    about.compress_type = zipfile.ZIP_DEFLATED
+    kit.writestr(about, text)
 
 
 def pack(apprentice: str, out: Path) -> Path:
@@ -32,9 +74,20 @@ def pack(apprentice: str, out: Path) -> Path:
     """
     mark = json.dumps({"apprentice": checked_id(apprentice)}, indent=2) + "\n"
     out.mkdir(parents=True, exist_ok=True)
-    path = out / f"leg-to-leg-{apprentice}.zip"
-    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as kit:
-        kit.writestr(f"leg-to-leg/{MARK}", mark)
+    path = out / kit_name(apprentice)
+    part = path.with_suffix(".part")
+    with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as kit:
+        _put(kit, MARK, mark)
+        _put(kit, "needs.txt", "\n".join(needs()) + "\n")
+        for name, values in SETTINGS.items():
+            _put(kit, f"lab-settings/@jupyterlab/{name}.jupyterlab-settings", json.dumps(values, indent=2) + "\n")
+        for name, mode in START_FILES.items():
+            text = (TEMPLATES / "kit" / name).read_text(encoding="utf-8")
+            _put(kit, name, text.replace("\n", "\r\n") if name.endswith(".bat") else text, mode)
         for source, name in kit_files():
-            kit.write(source, name)
+            if source.suffix == ".ipynb":
+                _put(kit, name.removeprefix(f"{TOP}/"), _stamped(source, apprentice))
+            else:
+                kit.write(source, name)
+    part.replace(path)
     return path

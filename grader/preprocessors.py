@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import copy
 import time
+from functools import cache
 from html import escape
 from typing import Any
 
 from jupyter_client.manager import AsyncKernelManager
 from nbclient.exceptions import DeadKernelError
+from nbformat import from_dict
 from nbformat.notebooknode import NotebookNode
-from nbformat.v4 import new_output
 from nbgrader.preprocessors import Execute, NbGraderPreprocessor
 from nbgrader.utils import is_grade
 from traitlets import Integer
@@ -44,18 +45,23 @@ class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
         lesson = resources["nbgrader"]["assignment"]
         if lesson not in SHEETS:
             return nb, resources
-        source = {
-            cell.metadata["nbgrader"]["grade_id"]: cell for cell in solved_notebook(lesson).cells if _marked(cell)
-        }
-        ids = {cell.id: name for name, cell in source.items()}
+        source, ids = _source_marks(lesson)
         seen: set[str] = set()
         for cell in nb.cells:
             name = _name(cell) if _name(cell) in source else ids.get(cell.get("id", ""))
             cell.metadata.pop("nbgrader", None)
             if name is not None and name not in seen:
                 seen.add(name)
-                cell.metadata["nbgrader"] = copy.deepcopy(source[name].metadata["nbgrader"])
+                cell.metadata["nbgrader"] = copy.deepcopy(source[name])
         return nb, resources
+
+
+@cache
+def _source_marks(lesson: str) -> tuple[dict[str, NotebookNode], dict[str, str]]:
+    """Return nbgrader's metadata of each cell of the source, by its name, and the name by cell id."""
+    cells = [cell for cell in solved_notebook(lesson).cells if _marked(cell)]
+    marks = {cell.metadata["nbgrader"]["grade_id"]: cell.metadata["nbgrader"] for cell in cells}
+    return marks, {cell.id: cell.metadata["nbgrader"]["grade_id"] for cell in cells}
 
 
 def _marked(cell: NotebookNode) -> bool:
@@ -127,11 +133,13 @@ def _found(cell: NotebookNode, name: str, *, early: bool) -> Found:
 
 def marked_outputs(outputs: list[Any], outcome: Outcome) -> list[Any]:
     """Return a cell's outputs with the outcome in front, where nbgrader reads the points, and no rival to it."""
-    front = new_output(
-        "execute_result",
-        data={"text/plain": f"{outcome.points:g}", "text/html": outcome_html(outcome), MIME: outcome.as_data()},
-        metadata={},
-        execution_count=None,
+    front = from_dict(
+        {
+            "output_type": "execute_result",
+            "data": {"text/plain": f"{outcome.points:g}", "text/html": outcome_html(outcome), MIME: outcome.as_data()},
+            "metadata": {},
+            "execution_count": None,
+        }
     )
     noise = [
         output

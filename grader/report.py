@@ -2,125 +2,194 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
 from dryerbench.sheets import sheet
 from dryerbench.slips import SLIPS
+from grader.books import Book
+from grader.cohort_numbers import (
+    HELD,
+    MISSING,
+    NOT_YET,
+    SIGNED,
+    CohortNumbers,
+    LessonNumbers,
+    QuestionNumbers,
+    cohort_numbers,
+)
 from grader.cohorts import Cohort
-from grader.marks import Mark
-from grader.outcomes import PASS_SHARE, Outcome, signed_off
+from grader.feedback import template
+from grader.items import FEW
+from grader.ledger import Ledger, write_whole
+from grader.marks import all_marks
+from grader.outcomes import PASS_SHARE, Outcome
+from grader.report_tables import tables, write_csv, write_workbook
 
-TEMPLATES = Path(__file__).resolve().parent / "templates"
+SIGNS = {SIGNED: "✓", HELD: "⚠", NOT_YET: "·", MISSING: "–"}
+"""One sign for each state, so that the page reads in grey too."""
 
 
 @dataclass(frozen=True)
-class PersonRow:
-    """One apprentice in one lesson, as the page shows them."""
+class Written:
+    """What was written: the page, the workbook, the CSV files; and the numbers in them."""
 
-    apprentice: str
-    name: str
-    points: float
-    max_points: float
-    state: str
-    held_for: list[str]
-    cells: list[dict[str, Any]]
-    feedback: str
+    page: Path
+    workbook: Path
+    tables: list[Path]
+    numbers: CohortNumbers
 
 
-def _state(outcomes: list[Outcome]) -> str:
-    if signed_off(outcomes):
-        return "signed off"
-    if any(outcome.safety == "held" for outcome in outcomes):
-        return "held for safety"
-    return "not yet"
+def said(note: str) -> str:
+    """Return a note as words."""
+    return note.replace("+", " or ").replace("_", " ")
 
 
 def _cell(outcome: Outcome) -> dict[str, Any]:
     share = outcome.points / outcome.max_points if outcome.max_points else 0.0
     shade = "full" if share == 1.0 else "part" if share > 0 else "empty" if outcome.note == "blank" else "none"
+    title = f"{outcome.answer} · {said(outcome.note)}"
     return {
         "points": f"{outcome.points:g}",
         "shade": shade,
-        "note": outcome.note,
         "held": outcome.safety == "held",
-        "answer": outcome.answer,
+        "title": title[:300],
     }
 
 
-def _person(out: Path, cohort: Cohort, lesson: str, marks: list[Mark], name: str) -> PersonRow:
-    outcomes = [mark.outcome for mark in marks]
-    paper = sheet(lesson)
-    page = cohort.feedback(marks[0].apprentice, lesson)
-    return PersonRow(
-        apprentice=marks[0].apprentice,
-        name=name,
-        points=sum(o.points for o in outcomes),
-        max_points=sum(o.max_points for o in outcomes),
-        state=_state(outcomes),
-        held_for=[paper.question(o.question).title for o in outcomes if o.safety == "held"],
-        cells=[_cell(o) for o in outcomes],
-        feedback=page.relative_to(out.resolve().parent).as_posix() if page.is_file() else "",
+def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: str) -> dict[str, Any]:
+    outcomes = lesson.people.get(who, [])
+    paper = sheet(lesson.lesson)
+    state = numbers.state(who, lesson)
+    fits = lesson.fits.get(who)
+    return {
+        "id": who,
+        "name": numbers.names[who],
+        "points": f"{sum(o.points for o in outcomes):g}",
+        "max_points": f"{sum(o.max_points for o in outcomes):g}",
+        "state": state,
+        "sign": SIGNS[state],
+        "held_for": [paper.question(o.question).title for o in outcomes if o.safety == "held"],
+        "late": numbers.late.get((who, lesson.lesson), 0.0),
+        "fits": ""
+        if fits is None
+        else f"{fits[1]} wrong numbers fit the machine of {numbers.names.get(fits[0], fits[0])}",
+        "cells": [_cell(o) for o in outcomes],
+        "feedback": feedback,
+    }
+
+
+def _hard(item: QuestionNumbers, *, few: bool) -> str:
+    low = not few and item.item.discrimination is not None and item.item.discrimination < 0.1  # noqa: PLR2004
+    if low and item.item.difficulty < 0.95:  # noqa: PLR2004
+        return "does not tell people apart: look at how it is asked"
+    return "hard: most lost points here" if item.item.difficulty < 0.5 else ""  # noqa: PLR2004
+
+
+def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]:
+    found = one.item.discrimination
+    return {
+        "number": number,
+        "title": one.question.title,
+        "safety": one.question.safety,
+        "share": f"{100 * one.item.difficulty:.0f}",
+        "discrimination": "" if found is None else f"{found:.2f}",
+        "wrong": "; ".join(f"{said(note)} ({times})" for note, times in one.wrong[:3]),
+        "remark": _hard(one, few=few),
+    }
+
+
+def _evidence(lesson: LessonNumbers) -> str:
+    """Return how well faults were shown on the bench, in a sentence; empty if the lesson has none to find."""
+    names = [one.question.name for one in lesson.questions if one.question.kind == "fault"]
+    found = [o for row in lesson.people.values() for o in row if o.question in names]
+    if not found:
+        return ""
+    full = sum(o.points == o.max_points for o in found)
+    thin = sum(0 < o.points < o.max_points for o in found)
+    return (
+        f"Faults found on the bench: {full} of {len(found)} named on readings that single them out, {thin} named "
+        f"rightly on readings that do not, {len(found) - full - thin} not found."
     )
 
 
-def _questions(lesson: str, marks: list[Mark]) -> list[dict[str, Any]]:
-    rows = []
-    for number, question in enumerate(sheet(lesson).questions, 1):
-        mine = [mark.outcome for mark in marks if mark.outcome.question == question.name]
-        share = sum(o.points for o in mine) / sum(o.max_points for o in mine) if mine else 0.0
-        notes = Counter(o.note for o in mine if o.points < o.max_points)
-        most = notes.most_common(1)[0] if notes else None
-        rows.append(
-            {
-                "number": number,
-                "title": question.title,
-                "safety": question.safety,
-                "share": f"{100 * share:.0f}",
-                "most": f"{_said(most[0])} ({most[1]})" if most else "",
-            }
-        )
-    return rows
-
-
-def _said(note: str) -> str:
-    return note.replace("+", " or ").replace("_", " ")
-
-
-def _slips(marks: list[Mark]) -> list[dict[str, Any]]:
-    count: Counter[str] = Counter()
-    for mark in marks:
-        count.update(code for code in mark.outcome.note.split("+") if code in SLIPS)
-    return [
-        {"slip": _said(code), "times": times, "says": SLIPS[code].says, "cure": SLIPS[code].cure}
-        for code, times in count.most_common()
+def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[str, Any]:
+    slips = [
+        {"slip": said(code), "times": times, "says": SLIPS[code].says, "cure": SLIPS[code].cure}
+        for code, times in lesson.slips
     ]
+    people = [_person(numbers, lesson, who, link(who, lesson.lesson)) for who in numbers.names]
+    return {
+        "lesson": lesson.lesson,
+        "title": lesson.title,
+        "people": people,
+        "count": len(lesson.people),
+        "signed": lesson.count(SIGNED),
+        "held": lesson.count(HELD),
+        "missing": sum(person["state"] == MISSING for person in people),
+        "questions": [_question(number, one, few=lesson.few) for number, one in enumerate(lesson.questions, 1)],
+        "alpha": "" if lesson.alpha is None else f"{lesson.alpha:.2f}",
+        "kr20": "" if lesson.kr20 is None else f"{lesson.kr20:.2f}",
+        "few": lesson.few,
+        "slips": slips,
+        "evidence": _evidence(lesson),
+    }
 
 
-def write_report(path: Path, cohort: Cohort, marks: list[Mark], names: dict[str, str], *, made_up: bool) -> None:
-    """Write the page: ``marks`` of any number of apprentices and lessons, ``names`` by id."""
-    by_lesson: dict[str, dict[str, list[Mark]]] = defaultdict(lambda: defaultdict(list))
-    for mark in marks:
-        by_lesson[mark.lesson][mark.apprentice].append(mark)
-    lessons = []
-    for lesson, people in sorted(by_lesson.items()):
-        rows = [_person(path, cohort, lesson, mine, names.get(who, who)) for who, mine in sorted(people.items())]
-        all_marks = [mark for mine in people.values() for mark in mine]
-        lessons.append(
-            {
-                "lesson": lesson,
-                "title": sheet(lesson).title,
-                "people": rows,
-                "signed": sum(row.state == "signed off" for row in rows),
-                "held": sum(row.state == "held for safety" for row in rows),
-                "questions": _questions(lesson, all_marks),
-                "slips": _slips(all_marks),
-            }
-        )
-    pages = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined)
-    text = pages.get_template("report.html").render(lessons=lessons, made_up=made_up, pass_share=f"{PASS_SHARE:.0%}")
-    path.write_text(text, encoding="utf-8")
+def page_text(numbers: CohortNumbers, link: Any, *, made_up: bool = False) -> str:
+    """Return the page as HTML that stands by itself; ``link`` gives the address of a feedback page, or nothing."""
+    lessons = [_lesson(numbers, lesson, link) for lesson in numbers.lessons]
+    return template("report.html").render(
+        lessons=lessons,
+        people=[
+            {"id": who, "name": name, "cells": [_overview(lesson, who) for lesson in lessons]}
+            for who, name in numbers.names.items()
+        ],
+        remarks=numbers.remarks,
+        made_up=made_up,
+        pass_share=f"{PASS_SHARE:.0%}",
+        few=FEW,
+        day=date.today().isoformat(),  # noqa: DTZ011 - the day on the instructor's own clock
+    )
+
+
+def _overview(lesson: dict[str, Any], who: str) -> dict[str, Any]:
+    person = next(person for person in lesson["people"] if person["id"] == who)
+    return {key: person[key] for key in ("state", "sign", "points", "max_points", "late", "held_for")}
+
+
+def _remarks(cohort: Cohort) -> Iterator[str]:
+    for line in Ledger(cohort.folder).lines():
+        yield from (f"{line.apprentice}, {line.lesson}: {remark}." for remark in line.remarks)
+
+
+def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = False) -> Written:
+    """Write the page, the workbook and the CSV files of ``cohort`` into ``out`` (default: its own folder).
+
+    Raises
+    ------
+    MarksDisagreeError
+        If the book and a marked notebook say different points.
+    """
+    out = out or cohort.folder
+    with Book(cohort.book) as book:
+        marks, late = all_marks(cohort, book), book.seconds_late()
+    names = {person.id: person.name for person in cohort.people()}
+    numbers = cohort_numbers(marks, names, late, list(_remarks(cohort)))
+
+    def link(who: str, lesson: str) -> str:
+        page = cohort.feedback(who, lesson)
+        inside = page.is_file() and page.is_relative_to(out.resolve())
+        return page.relative_to(out.resolve()).as_posix() if inside else ""
+
+    page, workbook = out / "report.html", out / "report.xlsx"
+    write_whole(page, page_text(numbers, link, made_up=made_up).encode("utf-8"))
+    write_workbook(workbook, numbers)
+    written = []
+    for table in tables(numbers):
+        written.append(out / f"report-{table[0]}.csv")
+        write_csv(written[-1], table)
+    return Written(page, workbook, written, numbers)

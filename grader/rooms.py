@@ -8,6 +8,9 @@ from dryerbench.errors import LegToLegError
 
 ROOT = Path(__file__).resolve().parent.parent
 
+TEMPLATES = Path(__file__).resolve().parent / "templates"
+"""The pages' templates."""
+
 
 class RoomMissingError(LegToLegError, FileNotFoundError):
     """A folder of the course that is not where it should be."""

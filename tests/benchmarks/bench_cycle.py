@@ -1,4 +1,3 @@
-# ruff: noqa: T201
 """How fast a cycle is beside SciPy's solve_ivp and beside plain fine steps, and how close. Run by hand:
 
 OPENBLAS_NUM_THREADS=1 python tests/benchmarks/bench_cycle.py

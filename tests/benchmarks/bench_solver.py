@@ -1,4 +1,3 @@
-# ruff: noqa: T201
 """All probe pairs of every fault in every state, beside two simulators on the same decks; run by hand.
 
     OPENBLAS_NUM_THREADS=1 python tests/benchmarks/bench_solver.py

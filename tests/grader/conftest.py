@@ -1,4 +1,4 @@
-"""What tests in a browser share: a server, a page, an unpacked kit."""
+"""What tests of the marker share: a server, a page, an unpacked kit, a small cohort."""
 
 from __future__ import annotations
 
@@ -16,7 +16,9 @@ from pathlib import Path
 
 import pytest
 
+from grader.cohorts import Cohort
 from grader.rooms import ROOT
+from grader.setting_up import set_up
 
 
 def free_port() -> int:
@@ -78,3 +80,22 @@ def course(tmp_path: Path) -> Path:
         shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
     (tmp_path / "kit.json").write_text('{"apprentice": "demo-02"}', encoding="utf-8")
     return tmp_path / "lessons"
+
+
+ROSTER = "id,name,mail,group\nada-01,Ada Demo,ada@example.org,one\nbo-02,Bo Demo,,one\ncy-03,Cy Demo,,two\n"
+
+
+@pytest.fixture(scope="session")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("made")
+    roster = folder / "roster.csv"
+    roster.write_text(ROSTER, encoding="utf-8")
+    set_up(folder / "cohort", roster)
+    return folder / "cohort"
+
+
+@pytest.fixture
+def fresh(made: Path, tmp_path: Path) -> Cohort:
+    """Return a copy of a cohort of three in which nothing was handed in."""
+    shutil.copytree(made, tmp_path / "cohort")
+    return Cohort.at(tmp_path / "cohort")

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import ast
+import contextlib
 import json
+import os
 import shutil
+import signal
+import socket
 import subprocess
 import sys
+import time
+import urllib.request
 import zipfile
 from pathlib import Path
 
@@ -39,7 +46,8 @@ def test_it_knows_whose_it_is(packed: Path) -> None:
 
 def test_only_lessons_and_tables_are_in_it(packed: Path) -> None:
     rooms_inside = {name.split("/")[1] for name in texts(packed)}
-    assert rooms_inside == {"kit.json", "lessons", "datasets"}
+    starts = {*kit.START_FILES, "needs.txt", "lab-settings"}
+    assert rooms_inside == {"kit.json", "lessons", "datasets", *starts}
     assert not [name for name in texts(packed) if "solution" in name or "grader" in name or "__pycache__" in name]
 
 
@@ -95,3 +103,58 @@ def test_an_unpacked_kit_deals_its_own_machine(packed: Path, tmp_path: Path) -> 
     )
     assert str(lessons) in done.stdout
     assert "The machine of demo-01" in done.stdout
+
+
+def test_a_start_file_for_each_system_and_what_it_needs(packed: Path) -> None:
+    with zipfile.ZipFile(packed) as archive:
+        rights = {one.filename: one.external_attr >> 16 for one in archive.infolist()}
+        windows = archive.read("leg-to-leg/start-windows.bat")
+        needed = archive.read("leg-to-leg/needs.txt").decode().split()
+    assert rights["leg-to-leg/start-linux.sh"] & 0o111
+    assert rights["leg-to-leg/start-mac.command"] & 0o111
+    assert windows.count(b"\r\n") == windows.count(b"\n") > 5
+    assert {line.split(">")[0] for line in needed} == set(kit.NEEDS)
+    assert all(">=" in line for line in needed)
+
+
+def test_the_lessons_import_nothing_that_a_kit_does_not_name() -> None:
+    found = set()
+    for path in (rooms.room("lessons") / "dryerbench").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                found |= {name.name.split(".")[0] for name in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                found.add(node.module.split(".")[0])
+    outside = found - sys.stdlib_module_names - {"dryerbench"}
+    assert outside <= {*kit.NEEDS, "IPython"}, outside
+
+
+def test_each_notebook_is_stamped_with_whose_it_is(packed: Path) -> None:
+    inside = json.loads(texts(packed)[f"leg-to-leg/lessons/{LESSON}/{LESSON}.ipynb"])
+    assert inside["metadata"]["leg_to_leg"] == {"apprentice": "demo-01", "lesson": LESSON}
+    built = json.loads((rooms.room("lessons") / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
+    assert inside["cells"] == built["cells"]
+
+
+@pytest.mark.slow
+def test_the_start_file_opens_the_lessons(packed: Path, tmp_path: Path) -> None:
+    with zipfile.ZipFile(packed) as archive:
+        archive.extractall(tmp_path)
+    top = tmp_path / "leg-to-leg"
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    options = ["--no-browser", f"--port={port}", "--ServerApp.port_retries=0", "--ServerApp.token=t", "--allow-root"]
+    started = subprocess.Popen([sys.executable, str(top / "start.py"), *options], start_new_session=True)
+    try:
+        address = f"http://127.0.0.1:{port}/api/contents/{LESSON}/{LESSON}.ipynb?token=t"
+        for _ in range(240):
+            with contextlib.suppress(OSError), urllib.request.urlopen(address, timeout=5) as answer:
+                assert json.load(answer)["content"]["metadata"]["leg_to_leg"]["apprentice"] == "demo-01"
+                break
+            time.sleep(0.25)
+        else:
+            pytest.fail("JupyterLab did not open")
+    finally:
+        os.killpg(started.pid, signal.SIGTERM)
+        started.wait(20)

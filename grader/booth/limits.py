@@ -1,0 +1,143 @@
+"""Limits of one notebook's processes: namespaces of their own, an empty desk, and no more than a fair share."""
+
+from __future__ import annotations
+
+import ctypes
+import os
+import resource
+from typing import Any
+
+from . import DESK
+
+_NEW_NAMESPACES = 0x10000000 | 0x00020000 | 0x20000000 | 0x08000000 | 0x40000000 | 0x04000000
+"""User, mount, process, System V, network and host name (``CLONE_NEW…`` of Linux's sched.h)."""
+_PR_SET_PDEATHSIG, _PR_SET_DUMPABLE, _PR_SET_NO_NEW_PRIVS = 1, 4, 38
+_CAPABILITY_VERSION_3 = 0x20080522
+_MEGABYTE = 1024 * 1024
+_INSIDE_UID = 1000
+
+_libc = ctypes.CDLL(None, use_errno=True)
+
+
+def _checked(result: int, what: str) -> None:
+    if result != 0:
+        number = ctypes.get_errno()
+        raise OSError(number, f"{what}: {os.strerror(number)}")
+
+
+def _write(path: str, text: str) -> None:
+    handle = os.open(path, os.O_WRONLY)
+    try:
+        os.write(handle, text.encode("ascii"))
+    finally:
+        os.close(handle)
+
+
+def become_ordinary(uid: int) -> None:
+    """Give up root for ``uid``, so that limits on processes bind; its own ``/proc`` entry stays writable."""
+    os.setgroups([])
+    os.setresgid(uid, uid, uid)
+    os.setresuid(uid, uid, uid)
+    _checked(_libc.prctl(_PR_SET_DUMPABLE, 1, 0, 0, 0), "prctl")
+
+
+def new_namespaces() -> None:
+    """Give this process's coming children a world of their own: processes, mounts, network, users.
+
+    Raises
+    ------
+    OSError
+        If this computer does not allow it.
+    """
+    uid, gid = os.getuid(), os.getgid()
+    _checked(_libc.unshare(_NEW_NAMESPACES), "unshare")
+    _write("/proc/self/setgroups", "deny")
+    _write("/proc/self/uid_map", f"{_INSIDE_UID} {uid} 1")
+    _write("/proc/self/gid_map", f"{_INSIDE_UID} {gid} 1")
+
+
+def _mount(kind: str, place: str, options: str) -> None:
+    result = _libc.mount(kind.encode(), place.encode(), kind.encode(), 0, options.encode())
+    _checked(result, f"mount {place}")
+
+
+def empty_desk(megabytes: int) -> None:
+    """Put fresh memory folders where a notebook may write, and an empty one over ``/proc``: nobody else is there."""
+    _mount("tmpfs", "/proc", "size=4k,nr_inodes=1,mode=0555")
+    _mount("tmpfs", os.environ["HOME"], "size=4k,nr_inodes=1,mode=0555")
+    _mount("tmpfs", "/dev/shm", f"size={megabytes}m,nr_inodes=256,mode=0777")  # noqa: S108
+    _mount("tmpfs", DESK, f"size={megabytes}m,nr_inodes=4096,mode=0777")
+    if not os.listdir("/tmp"):  # noqa: S108, PTH208 - unless Python or the course themselves lie below it
+        _mount("tmpfs", "/tmp", f"size={megabytes}m,nr_inodes=4096,mode=0777")  # noqa: S108
+    os.environ.update(HOME=DESK, TMPDIR=DESK)
+    os.chdir(DESK)
+
+
+def die_with_parent() -> None:
+    """Ask the system to end this process when the one that watches it ends."""
+    _checked(_libc.prctl(_PR_SET_PDEATHSIG, 9, 0, 0, 0), "prctl")
+
+
+def give_up_rights() -> None:
+    """Drop every capability, and gain none by running another program."""
+    header = (ctypes.c_uint32 * 2)(_CAPABILITY_VERSION_3, 0)
+    nothing = (ctypes.c_uint32 * 6)()
+    _checked(_libc.capset(header, nothing), "capset")
+    _checked(_libc.prctl(_PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0), "prctl")
+
+
+def _own_megabytes() -> int:
+    with open("/proc/self/statm", encoding="ascii") as file:  # noqa: PTH123
+        pages = int(file.read().split()[0])
+    return pages * resource.getpagesize() // _MEGABYTE
+
+
+def set_limits(limits: dict[str, Any]) -> None:
+    """Set what one process may use: memory beyond what it has, processor time, file size, open files, processes."""
+    space = (_own_megabytes() + int(limits["megabytes"])) * _MEGABYTE
+    wanted = {
+        resource.RLIMIT_AS: space,
+        resource.RLIMIT_CPU: int(limits["notebook_seconds"]) + 5,
+        resource.RLIMIT_FSIZE: int(limits["file_megabytes"]) * _MEGABYTE,
+        resource.RLIMIT_NOFILE: 128,
+        resource.RLIMIT_NPROC: int(limits["processes"]),
+        resource.RLIMIT_CORE: 0,
+        resource.RLIMIT_MSGQUEUE: 0,
+    }
+    for which, most in wanted.items():
+        resource.setrlimit(which, (most, most))
+
+
+def _status(processes: int, name: str) -> tuple[int, int]:
+    """Return a process's parent and the pages that it holds alone, from the open ``/proc`` folder ``processes``."""
+    handle = os.open(f"{name}/stat", os.O_RDONLY, dir_fd=processes)
+    try:
+        parent = int(os.read(handle, 2000).rpartition(b")")[2].split()[1])
+    finally:
+        os.close(handle)
+    handle = os.open(f"{name}/statm", os.O_RDONLY, dir_fd=processes)
+    try:
+        fields = os.read(handle, 200).split()
+    finally:
+        os.close(handle)
+    return parent, int(fields[1]) - int(fields[2])
+
+
+def megabytes_in_use(processes: int, top: int) -> float:
+    """Return the MB that process ``top`` and all below it hold; ``processes`` is an open ``/proc`` folder.
+
+    What a fork shares with its parent is counted for both.
+    """
+    found: dict[int, tuple[int, int]] = {}
+    for name in os.listdir(processes):
+        if name.isdigit():
+            try:
+                found[int(name)] = _status(processes, name)
+            except (OSError, ValueError, IndexError):
+                continue  # it ended meanwhile
+    below, pages = {top}, 0
+    for number, (parent, held) in sorted(found.items()):
+        if number == top or parent in below:
+            below.add(number)
+            pages += held
+    return pages * resource.getpagesize() / _MEGABYTE

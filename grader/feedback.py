@@ -1,0 +1,57 @@
+"""The feedback page: what one apprentice reads about one lesson, made from the outcomes alone."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
+
+from dryerbench.sheets import sheet
+from dryerbench.slips import SLIPS
+from grader.outcomes import PASS_SHARE, Outcome, signed_off
+from grader.rooms import TEMPLATES
+
+
+@cache
+def template(name: str) -> Template:
+    """Return a page's template; whatever is put into it is escaped."""
+    pages = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined)
+    return pages.get_template(name)
+
+
+def _row(number: int, outcome: Outcome, lesson: str) -> dict[str, Any]:
+    question = sheet(lesson).question(outcome.question)
+    full = outcome.points == outcome.max_points
+    cures = dict.fromkeys(SLIPS[code].cure for code in outcome.note.split("+") if code in SLIPS)
+    return {
+        "number": number,
+        "title": question.title,
+        "asked": question.asked,
+        "answer": outcome.answer,
+        "points": f"{outcome.points:g}",
+        "max_points": f"{outcome.max_points:g}",
+        "message": outcome.message,
+        "cures": list(cures),
+        "safety": outcome.safety,
+        "state": "full" if full else "part" if outcome.points > 0 else "none",
+    }
+
+
+def page(lesson: str, apprentice: str, name: str, outcomes: list[Outcome], remarks: tuple[str, ...] = ()) -> str:
+    """Return the page of ``apprentice`` for ``lesson`` as HTML that stands by itself."""
+    rows = [_row(number, outcome, lesson) for number, outcome in enumerate(outcomes, 1)]
+    held = [row["title"] for row in rows if row["safety"] == "held"]
+    return template("feedback.html").render(
+        title=sheet(lesson).title,
+        lesson=lesson,
+        apprentice=apprentice,
+        name=name,
+        rows=rows,
+        points=f"{sum(o.points for o in outcomes):g}",
+        max_points=f"{sum(o.max_points for o in outcomes):g}",
+        signed=signed_off(outcomes),
+        held=held,
+        remarks=remarks,
+        pass_share=f"{PASS_SHARE:.0%}",
+    )

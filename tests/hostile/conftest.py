@@ -1,0 +1,117 @@
+"""Hostile hand-ins: one engine for all, an honest neighbour on each side, and what must hold for every kind."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from dryerbench.bands import rounded
+from dryerbench.sheets import sheet
+from grader import jail
+from grader.books import Book
+from grader.building import built_path
+from grader.cohorts import Cohort
+from grader.desk import Marker
+from grader.engine import Limits
+from grader.marks import all_marks
+from grader.outcomes import Outcome
+from grader.pools import LocalPool, local_pool
+from grader.references import worked
+
+LESSON = "03_heater_power"
+PAPER = sheet(LESSON)
+LIMITS = Limits(cell_seconds=2, notebook_seconds=8, megabytes=400)
+BOUND = 45
+"""Seconds in which a batch with one hostile hand-in has to end, on a busy machine."""
+
+Notebook = dict[str, Any]
+
+
+def right(who: str) -> dict[str, str]:
+    """Return what somebody would type who knows everything."""
+    answers = worked(LESSON, PAPER.card(who))
+    return {q.name: f"{rounded(answers[q.name], q.figures)} {q.unit}" for q in PAPER.questions}
+
+
+def honest(who: str, *, but: tuple[str, ...] = ()) -> Notebook:
+    """Return a hand-in with every answer right, except that those in ``but`` are left empty."""
+    notebook: Notebook = json.loads(built_path(LESSON).read_text(encoding="utf-8"))
+    for name, typed in right(who).items():
+        if name not in but:
+            cell = find(notebook, f"{name}-answer")
+            cell["source"] = "".join(cell["source"]).replace('""', f'"{typed}"', 1)
+    return notebook
+
+
+def find(notebook: Notebook, cell_id: str) -> dict[str, Any]:
+    """Return a cell by its id."""
+    found: dict[str, Any] = next(cell for cell in notebook["cells"] if cell["id"] == cell_id)
+    return found
+
+
+@dataclass
+class Day:
+    """A marking day: two honest neighbours and one hostile hand-in between them."""
+
+    cohort: Cohort
+    pool: LocalPool
+    seconds: float = 0.0
+    attention: list[str] = field(default_factory=list)
+    marks: dict[str, list[Outcome]] = field(default_factory=dict)
+
+    def put(self, who: str, notebook: Notebook | bytes) -> Path:
+        """Hand something in."""
+        path = self.cohort.submitted(who, LESSON)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(notebook if isinstance(notebook, bytes) else json.dumps(notebook).encode())
+        return path
+
+    def mark(self) -> list[Outcome]:
+        """Mark everybody and return the outcomes of ``bo-02``; the neighbours must have all their points."""
+        self.put("ada-01", honest("ada-01"))
+        self.put("cy-03", honest("cy-03"))
+        started = time.monotonic()
+        with Book(self.cohort.book) as book:
+            summary = Marker(self.cohort, book).mark(self.pool)
+            self.attention = summary.attention
+            for mark in all_marks(self.cohort, book):
+                self.marks.setdefault(mark.apprentice, []).append(mark.outcome)
+        self.seconds = time.monotonic() - started
+        assert self.seconds < BOUND
+        for neighbour in ("ada-01", "cy-03"):
+            outcomes = self.marks[neighbour]
+            assert len(outcomes) == len(PAPER.questions)
+            assert all(outcome.points == outcome.max_points for outcome in outcomes), neighbour
+        assert not [line for line in self.attention if line.startswith(("ada-01", "cy-03"))]
+        return self.marks.get("bo-02", [])
+
+    def said(self, who: str = "bo-02") -> str:
+        """Return what the instructor is told about one person."""
+        return "\n".join(line for line in self.attention if line.startswith(who))
+
+
+@pytest.fixture(scope="session")
+def pool() -> Iterator[LocalPool]:
+    if not jail.available():
+        pytest.skip("bubblewrap is missing on this machine.")
+    with local_pool(2, LIMITS) as started:
+        assert not started.warning, started.warning
+        yield started
+
+
+@pytest.fixture(scope="session")
+def empty(tmp_path_factory: pytest.TempPathFactory) -> Cohort:
+    return Cohort.make(tmp_path_factory.mktemp("empty") / "cohort", [LESSON])
+
+
+@pytest.fixture
+def day(empty: Cohort, pool: LocalPool, tmp_path: Path) -> Day:
+    shutil.copytree(empty.folder, tmp_path / "cohort")
+    return Day(Cohort.at(tmp_path / "cohort"), pool)
