@@ -200,6 +200,7 @@ def test_a_killed_marker_leaves_no_process(tmp_path: Path) -> None:
     assert len(family) >= 3
     started.kill()
     started.wait()
+    started.stdout.close()
     gone, alive = psutil.wait_procs(family, 10)
     assert not [process for process in alive if process.status() != psutil.STATUS_ZOMBIE]
     assert gone or alive
