@@ -11,7 +11,7 @@ from typing import Any
 from nbformat.notebooknode import NotebookNode
 
 from dryerbench.bands import figures_band, rounded
-from dryerbench.questions import AnyQuestion, Question
+from dryerbench.questions import AnyQuestion, Question, Work
 from dryerbench.sheets import sheet
 from dryerbench.variants import Stream
 from grader.references import AnyReference, Reference, references, worked
@@ -79,7 +79,8 @@ def simulate(number: int, seed: int, lesson: str) -> Simulated:
     for place, reference in enumerate(references(lesson)):
         question = paper.question(reference.question)
         if place >= stops_at:
-            deed = Deed(question.name, "blank", "", "blank", 0.0)
+            undone = f"{question.name} = None" if isinstance(question, Work) else ""
+            deed = Deed(question.name, "blank", "", "blank", 0.0, undone)
         elif place == trips_at:
             deed = _trip(question)
         else:

@@ -133,6 +133,8 @@ def acts_of(value: object) -> list[dict[str, Any]]:
     """
     from dryerbench.bench import Bench  # noqa: PLC0415 - lessons without a bench need not load it
 
+    if value is None:
+        raise UnreadableAnswerError("Nothing was handed in.", "blank", None)
     if type(value) is not Bench:
         raise UnreadableAnswerError("Hand in the bench itself, as it stands in the cell.", "not_an_answer", None)
     trail: list[dict[str, Any]] = value.trail
