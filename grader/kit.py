@@ -19,7 +19,19 @@ _LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.jso
 TOP = "leg-to-leg"
 """The folder that a kit unpacks to."""
 
-NEEDS = ("fluids", "ipympl", "ipywidgets", "jupyterlab", "matplotlib", "numpy", "pint", "psychrolib", "scipy")
+NEEDS = (
+    "anywidget",
+    "fluids",
+    "ipympl",
+    "ipywidgets",
+    "jupyterlab",
+    "matplotlib",
+    "numpy",
+    "pint",
+    "psychrolib",
+    "scipy",
+    "traitlets",
+)
 """The packages that the lessons use; their versions are those of this course."""
 
 START_FILES = {"start-windows.bat": 0o644, "start-mac.command": 0o755, "start-linux.sh": 0o755, "start.py": 0o644}

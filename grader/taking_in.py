@@ -16,6 +16,7 @@ from grader.ledger import write_whole
 from grader.owners import lesson_of, owner_of
 from grader.parcels import Piece, open_parcel
 from grader.rescue import Rescued, UnreadableNotebookError, rescue
+from grader.rooms import START
 from grader.rosters import Person
 
 RECEIVED = "received"
@@ -73,6 +74,8 @@ class Collector:
             kept = self._keep(piece, UNCLEAR, "")
             return Taken(piece.name, "refused", f"cannot be read: {error}. It is kept as {kept}.")
         lesson = lesson_of(rescued, Path(piece.name).name, self.lessons)
+        if not lesson and Path(piece.name).stem == START:
+            return Taken(piece.name, "untouched", "is the start page, which asks nothing: nothing to hand in.")
         if not lesson:
             kept = self._keep(piece, UNCLEAR, "")
             return Taken(piece.name, "refused", f"is none of this cohort's lessons. It is kept as {kept}.")

@@ -63,7 +63,10 @@ def page(chromium: str) -> Iterator:
     with sync_playwright() as playwright:
         options = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
         browser = playwright.chromium.launch(executable_path=chromium, args=options)
-        yield browser.new_page(viewport={"width": 1400, "height": 1000})
+        opened = browser.new_page(viewport={"width": 1400, "height": 1000})
+        # JupyterLab may ask something of its own at a busy moment; take what it proposes and go on.
+        opened.add_locator_handler(opened.locator("dialog.jp-Dialog"), lambda: opened.keyboard.press("Enter"))
+        yield opened
         browser.close()
 
 

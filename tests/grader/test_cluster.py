@@ -53,7 +53,11 @@ def scheduler(tmp_path: Path) -> Iterator[str]:
         for process in reversed(running):
             process.terminate()
         for process in running:
-            process.wait(30)
+            try:
+                process.wait(30)
+            except subprocess.TimeoutExpired:
+                process.kill()
+                process.wait(30)
 
 
 def hand_in(cohort: Cohort) -> None:

@@ -101,7 +101,7 @@ def test_an_endless_cell_is_interrupted_and_the_next_runs(engine: WarmEngine) ->
     [
         ("while True:\n    try: import time; time.sleep(9)\n    except BaseException: pass", "ended its own Python"),
         ("import os; os._exit(0)", "ended its own Python"),
-        ("x = []\nwhile True: x.append(bytearray(10**7))", "memory"),
+        ("x = []\nwhile True: x.append(bytearray(10**8))", "memory"),
         ("import ctypes; ctypes.string_at(0)", "ended its own Python"),
     ],
 )
