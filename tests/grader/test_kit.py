@@ -76,7 +76,7 @@ def test_a_canary_in_every_source_of_the_marker_does_not_get_out(
         worked_lines = [line for line in marked.splitlines() if " = " in line and "card." in line]
         for line in worked_lines:
             marked = marked.replace(f"\n{line}\n", f"\n{line}  # {canary}\n")
-        assert marked.count(canary) >= 5
+        assert marked.count(canary) >= (0 if path.stem == rooms.START else 1)
         path.write_text(marked, encoding="utf-8")
     monkeypatch.setattr(rooms, "ROOT", tmp_path)
     built = tmp_path / "lessons" / LESSON / f"{LESSON}.ipynb"
