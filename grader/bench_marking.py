@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from dryerbench import trail
+from dryerbench.calls import before_repair
 from dryerbench.errors import LegToLegError
+from dryerbench.faults import catalogue, fault_names
 from dryerbench.questions import Fault, Work
 from dryerbench.slips import SLIPS
+from grader.advised_paths import advised_minutes
+from grader.bench_work import SETTLES, THIN, BenchWork
 from grader.found_records import Found
 from grader.judgements import Judgement, slipped
 from grader.letters_marking import keys_in, named
@@ -40,17 +45,20 @@ def judge_work(question: Work, reference: WorkReference, answer: Found, card: An
     bench = _again(reference.bench(card), answer)
     if bench is None:
         return _DAMAGED
+    work = BenchWork(round(bench.minutes, 1))
     missed = tuple(goal.slip for goal in reference.goals if not goal.reached(bench))
     unsafe = _dangers(bench)
-    share = 1 - len(missed) / len(reference.goals)
-    points = 0.0 if unsafe else round(question.points * share * 2) / 2
     if unsafe:
-        return Judgement(points, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False)
+        return _dangerous(unsafe, work)
     if missed:
-        return slipped(missed, min(points, question.points - 0.5), safe=False)
-    return Judgement(
-        question.points, "right", f"Right, and safely, in {bench.minutes:.0f} minutes.{_remarks(bench)}", safe=True
-    )
+        share = 1 - len(missed) / len(reference.goals)
+        points = round(question.points * share * 2) / 2
+        return slipped(missed, min(points, question.points - 0.5), safe=False, work=work)
+    return Judgement(question.points, "right", f"Right, and safely.{_remarks(bench)}", safe=True, work=work)
+
+
+def _dangerous(unsafe: str, work: BenchWork) -> Judgement:
+    return Judgement(0.0, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False, work=work)
 
 
 def judge_fault(question: Fault, reference: FaultReference, answer: Found, card: Any) -> Judgement:
@@ -58,18 +66,33 @@ def judge_fault(question: Fault, reference: FaultReference, answer: Found, card:
     keys, right = keys_in(question, answer, card), reference.right(card)
     if keys is None or len(keys) != 1:
         return Judgement(0.0, "bad_record", "The letter handed in is not one that this question offers.", safe=False)
-    bench = _again(reference.bench(card), answer)
+    opened = reference.bench(card)
+    advised = advised_minutes(opened.faults)
+    bench = _again(opened, answer)
     if bench is None:
         return _DAMAGED
+    key = keys[0] if keys[0] in right else min(right)
+    left = reference.left(bench, key)
+    work = _fault_work(bench, left, right, advised)
     unsafe = _dangers(bench)
     if unsafe:
-        return Judgement(0.0, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False)
+        return _dangerous(unsafe, work)
     if keys[0] not in right:
         tail = f" It was {named(question, card, right)}."
         code = reference.slips.get(keys[0])
-        return Judgement(0.0, code or "wrong", (SLIPS[code].says if code else "Not that fault.") + tail)
-    if not reference.shown(bench, keys[0]):
-        return slipped((reference.thin_slip,), question.points / 2, safe=True)
-    return Judgement(
-        question.points, "right", f"Right, and your readings single it out, in {bench.minutes:.0f} minutes."
-    )
+        return Judgement(0.0, code or "wrong", (SLIPS[code].says if code else "Not that fault.") + tail, work=work)
+    if left != [key]:
+        return slipped((reference.thin_slip,), question.points / 2, safe=True, work=work)
+    return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)
+
+
+def _fault_work(bench: Any, left: list[str], right: frozenset[str], advised: float | None) -> BenchWork:
+    """Return how the fault was looked for; what no reading tells from the true fault does not count as left over."""
+    minutes = round(trail.minutes(before_repair(bench.trail)), 1)
+    if left and set(left) <= right:
+        return BenchWork(minutes, advised, SETTLES)
+    return BenchWork(minutes, advised, THIN, tuple(map(_in_words, left)))
+
+
+def _in_words(fault: str) -> str:
+    return str(catalogue(fault)["title"]) if fault in fault_names() else "nothing wrong with it"

@@ -82,7 +82,7 @@ def _shares(outcomes: list[list[Outcome]]) -> Shares:
 
 
 def _wrong(outcomes: list[Outcome]) -> list[tuple[str, int]]:
-    return Counter(o.note for o in outcomes if o.points < o.max_points).most_common()
+    return Counter(o.note for o in outcomes if not o.full).most_common()
 
 
 def lesson_numbers(lesson: str, people: dict[str, list[Outcome]]) -> LessonNumbers:
@@ -111,7 +111,7 @@ def lesson_numbers(lesson: str, people: dict[str, list[Outcome]]) -> LessonNumbe
 
 def _number(outcome: Outcome, question: AnyQuestion) -> float | None:
     number, _, unit = str(outcome.answer).partition(" ")
-    if not isinstance(question, Question) or unit != question.unit or outcome.points == outcome.max_points:
+    if not isinstance(question, Question) or unit != question.unit or outcome.full:
         return None
     try:
         return float(number)

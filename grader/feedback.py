@@ -22,7 +22,6 @@ def template(name: str) -> Template:
 
 def _row(number: int, outcome: Outcome, lesson: str) -> dict[str, Any]:
     question = sheet(lesson).question(outcome.question)
-    full = outcome.points == outcome.max_points
     cures = dict.fromkeys(SLIPS[code].cure for code in outcome.note.split("+") if code in SLIPS)
     return {
         "number": number,
@@ -32,9 +31,10 @@ def _row(number: int, outcome: Outcome, lesson: str) -> dict[str, Any]:
         "points": f"{outcome.points:g}",
         "max_points": f"{outcome.max_points:g}",
         "message": outcome.message,
+        "work": " ".join(outcome.work_words()),
         "cures": list(cures),
         "safety": outcome.safety,
-        "state": "full" if full else "part" if outcome.points > 0 else "none",
+        "state": "full" if outcome.full else "part" if outcome.points > 0 else "none",
     }
 
 

@@ -82,7 +82,9 @@ def _outcome(question: AnyQuestion, answer: Found, judged: Judgement) -> Outcome
         safety = "clear" if clear else "open" if answer.state in _OPEN else "held"
         if safety != "clear":
             message += " This one is about safety: the lesson is not signed off until it is right."
-    return Outcome(question.name, judged.points, question.points, judged.note, message, _shown(answer), safety)
+    return Outcome(
+        question.name, judged.points, question.points, judged.note, message, _shown(answer), safety, judged.work
+    )
 
 
 def _shown(answer: Found) -> Any:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from grader.bench_work import BenchWork
+
 MIME = "application/vnd.leg-to-leg.outcome+json"
 """The media type under which an outcome stands in a marked notebook."""
 
@@ -14,7 +16,10 @@ PASS_SHARE = 0.8
 
 @dataclass(frozen=True)
 class Outcome:
-    """What one question earned. ``safety`` is empty, or for a safety question ``clear``, ``held`` or ``open``."""
+    """What one question earned. ``safety`` is empty, or for a safety question ``clear``, ``held`` or ``open``.
+
+    ``work`` is how it was done on the bench; None where there was no bench.
+    """
 
     question: str
     points: float
@@ -23,15 +28,28 @@ class Outcome:
     message: str
     answer: str = ""
     safety: str = ""
+    work: BenchWork | None = None
+
+    @property
+    def full(self) -> bool:
+        """Whether it has all its points."""
+        return self.points == self.max_points
+
+    def work_words(self) -> list[str]:
+        """Return how it was done on the bench, in sentences; none where there was no bench."""
+        return self.work.words(right=self.points > 0) if self.work else []
 
     def as_data(self) -> dict[str, Any]:
         """Return it as plain data."""
-        return asdict(self)
+        data = asdict(self)
+        if self.work is None:
+            del data["work"]
+        return data
 
     @staticmethod
     def from_data(data: dict[str, Any]) -> Outcome:
-        """Return the outcome that ``as_data`` wrote."""
-        return Outcome(**data)
+        """Return the outcome that ``as_data`` wrote, now or before bench work was kept in it."""
+        return Outcome(**{**data, "work": BenchWork.from_data(data.get("work"))})
 
 
 def signed_off(outcomes: list[Outcome]) -> bool:

@@ -152,10 +152,10 @@ def marked_outputs(outputs: list[Any], outcome: Outcome) -> list[Any]:
 
 def outcome_html(outcome: Outcome) -> str:
     """Return the outcome as the apprentice reads it in the feedback, safe to show."""
-    full = outcome.points == outcome.max_points
-    edge, sign = ("#0072B2", "✓") if full else ("#B85C00", "→")
+    edge, sign = ("#0072B2", "✓") if outcome.full else ("#B85C00", "→")
+    said = " ".join([outcome.message, *outcome.work_words()])
     answer = f"Your answer: <b>{escape(outcome.answer)}</b>. " if outcome.answer else ""
     return (
         f"<div style='border-left:5px solid {edge};padding:0.4em 0.8em'>"
-        f"<b>{sign} {outcome.points:g} of {outcome.max_points:g} points</b><br>{answer}{escape(outcome.message)}</div>"
+        f"<b>{sign} {outcome.points:g} of {outcome.max_points:g} points</b><br>{answer}{escape(said)}</div>"
     )

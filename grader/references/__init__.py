@@ -111,14 +111,15 @@ class WorkReference:
 class FaultReference:
     """A fault with its evidence: the bench of a card, and the keys that name its fault or one no reading tells apart.
 
-    ``slips`` are wrong keys by the mistake they show. ``shown`` tells from the bench whether its readings single the
-    named key out; ``thin_slip`` is for a right name on thin evidence.
+    ``left`` tells from the bench, and the key in question, which keys or faults its readings leave possible: the key
+    alone if they show it. ``thin_slip`` is for a right name on thin evidence, ``slips`` are wrong keys by the mistake
+    they show.
     """
 
     question: str
     bench: Callable[[Any], Any]
     right: Callable[[Any], frozenset[str]]
-    shown: Callable[[Any, str], bool]
+    left: Callable[[Any, str], list[str]]
     thin_slip: str
     slips: Mapping[str, str]
 

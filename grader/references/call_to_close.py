@@ -49,9 +49,9 @@ def _blame() -> dict[str, str]:
     return {**dict.fromkeys(NOT_FOUND_DEAD, "outside_blamed"), **found}
 
 
-def _shown(bench: Bench, key: str) -> bool:
-    """Tell whether the readings before any repair, with what the customer said, leave this fault alone."""
-    return evidence_of(bench, complaint_of(key)).singled_out(ENOUGH) == [key]
+def _left(bench: Bench, key: str) -> list[str]:
+    """Return what the readings before any repair leave possible, with what the customer says of the fault ``key``."""
+    return evidence_of(bench, complaint_of(key)).singled_out(ENOUGH)
 
 
 def expected_rows(card: CallCard) -> dict[str, Expected]:
@@ -149,7 +149,7 @@ REFERENCES = (
         "call_fault",
         open_bench,
         lambda card: frozenset({card.fault}),
-        _shown,
+        _left,
         "thin_evidence",
         _blame(),
     ),

@@ -86,6 +86,10 @@ def cause_shown(bench: Any, key: str) -> bool:
     return switches and _clear_of_case(bench)
 
 
+def _left(bench: Any, key: str) -> list[str]:
+    return [key] if cause_shown(bench, key) else []
+
+
 _CUP = {
     "stuck": "stuck",
     "blind_limit": "blind",
@@ -151,7 +155,7 @@ REFERENCES = (
         "blown_by",
         open_bench,
         lambda card: frozenset({card.cause}),
-        cause_shown,
+        _left,
         "cause_not_shown",
         {
             **dict.fromkeys(("thermostat", "limit", "element", "air"), "blamed_without_reading"),

@@ -8,7 +8,7 @@ from dryerbench.leakage import leakage_limit
 from dryerbench.sheets.path_to_case import LESSON, ROWS, CaseCard
 from grader.dead_readings import expected, true_ohms
 from grader.references import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
-from grader.shown_evidence import singled_out
+from grader.shown_evidence import left_possible
 
 __all__ = ["LESSON", "REFERENCES"]
 
@@ -39,7 +39,7 @@ REFERENCES = (
         "fault_to_case",
         open_bench,
         _fault,
-        singled_out,
+        left_possible,
         "thin_case_evidence",
         {
             **dict.fromkeys(

@@ -64,10 +64,10 @@ def _traced(card: TraceCard) -> frozenset[str]:
     return frozenset({"motor-heat-contact-open"})
 
 
-def _singled_out(bench: Any, named: str) -> bool:
-    """Return whether the readings leave ``named`` alone, weighed against a machine of book values on this supply."""
+def _left(bench: Any, _: str) -> list[str]:
+    """Return what the readings leave possible, weighed against a machine of book values on this supply."""
     book = Machine(cord=bench.machine.cord, leg_volts=bench.machine.leg_volts)
-    return from_trail(book, bench.trail).singled_out() == [named]
+    return from_trail(book, bench.trail).singled_out()
 
 
 REFERENCES = (
@@ -119,7 +119,7 @@ REFERENCES = (
         "open_part",
         open_bench,
         lambda card: frozenset(card.faults),
-        _singled_out,
+        _left,
         "open_not_singled_out",
         {**dict.fromkeys(CONTACTS, "neighbour_named"), "motor-heat-contact-open": "motor_contact_at_rest"},
     ),

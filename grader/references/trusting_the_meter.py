@@ -11,7 +11,7 @@ from dryerbench.meter import Meter, Range, ranges
 from dryerbench.sheets.trusting_the_meter import LEADS, LESSON, ROWS, MeterCard
 from grader.dead_readings import expected, true_ohms
 from grader.references import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
-from grader.shown_evidence import singled_out
+from grader.shown_evidence import left_possible
 
 __all__ = ["LESSON", "REFERENCES"]
 
@@ -84,7 +84,7 @@ REFERENCES = (
         "behind_the_beep",
         open_bench,
         lambda card: frozenset({read_fault(card.faults[0]).name}),
-        singled_out,
+        left_possible,
         "no_number_read",
         {
             **dict.fromkeys(("element-1-shorted", "element-2-shorted", "element-3-shorted"), "wrong_element_named"),

@@ -11,7 +11,7 @@ from dryerbench.bench import Bench
 from dryerbench.candidates import Measurement, menu
 from dryerbench.errors import LegToLegError
 from dryerbench.evidence import Evidence
-from dryerbench.faults import catalogue, fault_names, fits, read_fault
+from dryerbench.faults import Fault, catalogue, fault_names, fits, read_fault
 from dryerbench.machine import Machine
 from dryerbench.paths import Step, follow, from_trail
 from dryerbench.states import State, named_state
@@ -196,11 +196,16 @@ def advised_path(bench: Bench) -> list[Step]:
         raise CallError("On your own machine the paths are shown once it is marked. Try it on a practice call.")
     if not bench.faults:
         raise CallError("Nothing is wrong with this machine any more. Compare the paths before you replace a part.")
-    book = Machine(cord=bench.machine.cord)
-    dead = follow(bench.machine, bench.faults, book, qualified=False)
+    return dead_first(bench.machine, bench.faults)
+
+
+def dead_first(machine: Machine, faults: Sequence[Fault]) -> list[Step]:
+    """Return the path that the advice takes to ``faults`` with dead readings alone, or with live ones if it must."""
+    book = Machine(cord=machine.cord)
+    dead = follow(machine, faults, book, qualified=False)
     if dead and max(dead[-1].odds.values()) > 0.9:  # noqa: PLR2004 - nearly sure is sure enough to stay dead
         return dead
-    return follow(bench.machine, bench.faults, book)
+    return follow(machine, faults, book)
 
 
 def compared_paths(bench: Bench) -> str:

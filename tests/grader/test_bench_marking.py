@@ -9,7 +9,9 @@ import pytest
 from dryerbench.bench import Bench
 from dryerbench.cards import JobCard
 from dryerbench.questions import Fault, Option, Work
+from grader.advised_paths import advised_minutes
 from grader.bench_marking import judge_fault, judge_work
+from grader.bench_work import BenchWork
 from grader.found_records import Found
 from grader.references import FaultReference, Goal, WorkReference
 
@@ -34,7 +36,7 @@ def work(*names: str):
 def test_all_goals_safely() -> None:
     judged = work(*DEAD, "cover_off")
     assert (judged.points, judged.note, judged.safe) == (4, "right", True)
-    assert "minutes" in judged.says
+    assert judged.work == BenchWork(10.0)
 
 
 def test_a_goal_that_was_not_reached_is_named() -> None:
@@ -73,7 +75,7 @@ NAMED = FaultReference(
     "q",
     REFERENCE.bench,
     lambda _: frozenset({"element-2-open"}),
-    lambda bench, _: any(act["act"] == "probe" for act in bench.trail),
+    lambda bench, key: [key] if any(act["act"] == "probe" for act in bench.trail) else ["sound", key, "lost-leg-1"],
     "cold_ohms",
     {"element-1-open": "open_changes_nothing"},
 )
@@ -87,10 +89,14 @@ def named(key: str, trail: tuple[dict[str, Any], ...]):
 def test_a_fault_needs_its_evidence() -> None:
     safe = acts(*DEAD, "cover_off")
     reading = (*safe, {"act": "set_dial", "with": {"mode": "ohms"}}, {"act": "probe", "with": {"a": "T2", "b": "T0"}})
-    assert named("element-2-open", reading).points == 4
+    right = named("element-2-open", reading)
+    assert (right.points, right.work) == (4, BenchWork(10.9, advised_minutes(REFERENCE.bench(CARD).faults), "settles"))
     thin = named("element-2-open", safe)
     assert (thin.points, thin.note) == (2, "cold_ohms")
+    assert thin.work is not None
+    assert thin.work.left == ("nothing wrong with it", "element 2 open", "leg 1 lost at the breaker")
     wrong = named("element-1-open", reading)
     assert (wrong.points, wrong.note) == (0, "open_changes_nothing")
     assert "Element 2 open" in wrong.says
+    assert wrong.work == right.work
     assert named("element-2-open", acts("cover_off")).note == "unsafe_act"
