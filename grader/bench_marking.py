@@ -71,12 +71,13 @@ def judge_fault(question: Fault, reference: FaultReference, answer: Found, card:
     bench = _again(opened, answer)
     if bench is None:
         return _DAMAGED
-    key = keys[0] if keys[0] in right else min(right)
-    left = reference.left(bench, key)
-    work = _fault_work(bench, left, right, advised)
+    minutes = round(trail.minutes(before_repair(bench.trail)), 1)
     unsafe = _dangers(bench)
     if unsafe:
-        return _dangerous(unsafe, work)
+        return _dangerous(unsafe, BenchWork(minutes, advised))
+    key = keys[0] if keys[0] in right else min(right)
+    left = reference.left(bench, key)
+    work = BenchWork(minutes, advised, *_evidence(left, right))
     if keys[0] not in right:
         tail = f" It was {named(question, card, right)}."
         code = reference.slips.get(keys[0])
@@ -86,12 +87,11 @@ def judge_fault(question: Fault, reference: FaultReference, answer: Found, card:
     return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)
 
 
-def _fault_work(bench: Any, left: list[str], right: frozenset[str], advised: float | None) -> BenchWork:
-    """Return how the fault was looked for; what no reading tells from the true fault does not count as left over."""
-    minutes = round(trail.minutes(before_repair(bench.trail)), 1)
+def _evidence(left: list[str], right: frozenset[str]) -> tuple[str, tuple[str, ...]]:
+    """Return how far the readings decide, and what they leave; what nothing tells from the true fault is not left."""
     if left and set(left) <= right:
-        return BenchWork(minutes, advised, SETTLES)
-    return BenchWork(minutes, advised, THIN, tuple(map(_in_words, left)))
+        return SETTLES, ()
+    return THIN, tuple(map(_in_words, left))
 
 
 def _in_words(fault: str) -> str:

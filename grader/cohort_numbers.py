@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -11,6 +12,7 @@ from dryerbench.bands import figures_band
 from dryerbench.questions import AnyQuestion, Question
 from dryerbench.sheets import sheet
 from dryerbench.slips import SLIPS
+from grader.bench_numbers import BenchNumbers, bench_numbers
 from grader.items import FEW, Item, Shares, cronbach_alpha, items, kr20
 from grader.marks import Mark
 from grader.outcomes import Outcome, signed_off
@@ -32,11 +34,15 @@ def state_of(outcomes: list[Outcome]) -> str:
 
 @dataclass(frozen=True)
 class QuestionNumbers:
-    """One question over a cohort: its analysis, and what went wrong, most frequent first (note and times)."""
+    """One question over a cohort: its analysis, and what went wrong, most frequent first (note and times).
+
+    ``bench`` is how it was worked there; None for a question without bench, or marks from before that was kept.
+    """
 
     question: AnyQuestion
     item: Item
     wrong: list[tuple[str, int]]
+    bench: BenchNumbers | None = None
 
 
 @dataclass(frozen=True)
@@ -81,7 +87,7 @@ def _shares(outcomes: list[list[Outcome]]) -> Shares:
     return np.array([[o.points / o.max_points if o.max_points else np.nan for o in row] for row in outcomes])
 
 
-def _wrong(outcomes: list[Outcome]) -> list[tuple[str, int]]:
+def _wrong(outcomes: Sequence[Outcome]) -> list[tuple[str, int]]:
     return Counter(o.note for o in outcomes if not o.full).most_common()
 
 
@@ -99,8 +105,8 @@ def lesson_numbers(lesson: str, people: dict[str, list[Outcome]]) -> LessonNumbe
         paper.title,
         people,
         [
-            QuestionNumbers(question, item, _wrong([row[place] for row in rows]))
-            for place, (question, item) in enumerate(zip(paper.questions, analysed, strict=True))
+            QuestionNumbers(question, item, _wrong(column), bench_numbers(column))
+            for question, item, column in zip(paper.questions, analysed, zip(*rows, strict=True), strict=True)
         ],
         cronbach_alpha(shares),
         kr20((shares == 1.0).astype(float)),

@@ -115,17 +115,25 @@ def collect(
 ) -> None:
     """Take in what came back. Everything is kept as it came; of several hand-ins the last one counts."""
     from grader.cohorts import Cohort  # noqa: PLC0415
-    from grader.taking_in import Collector  # noqa: PLC0415
+    from grader.taking_in import RECEIVED, Collector, Taken  # noqa: PLC0415
+    from grader.taking_in_words import told  # noqa: PLC0415
 
     collector = Collector(Cohort.at(folder), whose)
     if whose and whose not in {person.id for person in collector.people}:
         raise LegToLegError(f"{whose} is not on this cohort's roster.")
-    taken = list(collector.collect(paths))
-    for one in sorted(taken, key=lambda one: one.needs_a_person):
-        _say.print(f"{'!' if one.needs_a_person else '·'} {one.name} {one.words}", markup=False)
+    taken: list[Taken] = []
+    with _bar() as (_, tell):
+        for one in collector.collect(paths):
+            taken.append(one)
+            tell(f"taking in: {one.apprentice or Path(one.name).name}", len(taken), None)
+    for line in told(taken):
+        _say.print(line, markup=False)
     counts = sum(one.state == "counts" for one in taken)
     person = sum(one.needs_a_person for one in taken)
-    _say.print(f"{counts} to mark; {person} need you. All that came is kept in {folder / 'received'}.", markup=False)
+    need = "nothing needs you" if not person else f"{person} need{'s' * (person == 1)} you (marked ! above)"
+    _say.print(f"{counts} to mark; {need}. All that came is kept in {folder / RECEIVED}.", markup=False)
+    if counts:
+        _say.print(f"Next: legtoleg mark {folder}", markup=False)
 
 
 @app.command()
@@ -181,14 +189,14 @@ def doctor(
 
 
 @contextmanager
-def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int], None]]]:
+def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int | None], None]]]:
     """Give a progress bar that shows itself with the first step, so that an error before it stands alone."""
     progress = Progress(
         TextColumn("{task.description:<44}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn(), console=_say
     )
     bar = progress.add_task("starting", total=None)
 
-    def tell(what: str, done: int, of: int) -> None:
+    def tell(what: str, done: int, of: int | None) -> None:
         progress.start()
         progress.update(bar, description=escape(what[:44]), completed=done, total=of)
 

@@ -22,6 +22,9 @@ LARGEST_ZIP = 500_000_000
 """Bytes that all notebooks of one zip may unpack to, and that a zip itself may have."""
 _DEEPEST = 2
 _COPIES = (".ipynb_checkpoints", "__MACOSX")
+_MISTAKEN = (".7z", ".doc", ".docx", ".gz", ".htm", ".html", ".odt", ".pdf", ".rar", ".tar", ".tgz")
+"""What people send in place of a notebook or a zip; other files come with every kit and are passed over."""
+_NEITHER = "it is neither a notebook nor a zip: ask for the .ipynb file"
 
 
 @dataclass(frozen=True)
@@ -84,7 +87,7 @@ def _file(path: Path, name: str, kit_id: str) -> Iterator[Piece]:
             changed = datetime.fromtimestamp(path.lstat().st_mtime, UTC)
             yield Piece(name, plain_file(path), changed, kit_id)
         else:
-            yield Piece(name, refused="it is neither a notebook nor a zip")
+            yield Piece(name, refused=_NEITHER)
     except (HandInError, OSError) as error:
         yield Piece(name, refused=str(error))
 
@@ -105,7 +108,7 @@ def _folder(top: Path) -> Iterator[Piece]:
                 marks[inside] = ""
         for name in sorted(files):
             path = here / name
-            if path.suffix.lower() in (".ipynb", ".zip"):
+            if path.suffix.lower() in (".ipynb", ".zip", *_MISTAKEN):
                 yield from _file(path, str(path), _mark_above(inside / name, marks))
 
 
@@ -170,9 +173,12 @@ def _unpacked(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, about: _Zip) -> 
 def _entry(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, about: _Zip) -> Iterator[Piece]:
     path = PurePosixPath(entry.filename.replace("\\", "/"))
     suffix = path.suffix.lower()
-    if entry.is_dir() or suffix not in (".ipynb", ".zip") or _is_copy(path):
+    if entry.is_dir() or suffix not in (".ipynb", ".zip", *_MISTAKEN) or _is_copy(path):
         return
     name = f"{about.name}: {entry.filename[:200]}"
+    if suffix in _MISTAKEN:
+        yield Piece(name, refused=_NEITHER)
+        return
     content = _refusal(entry, path) or _unpacked(archive, entry, about)
     if isinstance(content, str):
         yield Piece(name, refused=content)

@@ -27,6 +27,7 @@ from grader.items import FEW
 from grader.ledger import Ledger, write_whole
 from grader.marks import all_marks
 from grader.outcomes import PASS_SHARE, Outcome
+from grader.report_bench import bench_rows, bench_words
 from grader.report_tables import tables, write_csv, write_workbook
 
 SIGNS = {SIGNED: "✓", HELD: "⚠", NOT_YET: "·", MISSING: "–"}
@@ -77,6 +78,7 @@ def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: s
         "fits": ""
         if fits is None
         else f"{fits[1]} wrong numbers fit the machine of {numbers.names.get(fits[0], fits[0])}",
+        "bench": [words for number, o in enumerate(outcomes, 1) if (words := bench_words(number, o))],
         "cells": [_cell(o) for o in outcomes],
         "feedback": feedback,
     }
@@ -102,20 +104,6 @@ def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]
     }
 
 
-def _evidence(lesson: LessonNumbers) -> str:
-    """Return how well faults were shown on the bench, in a sentence; empty if the lesson has none to find."""
-    names = [one.question.name for one in lesson.questions if one.question.kind == "fault"]
-    found = [o for row in lesson.people.values() for o in row if o.question in names]
-    if not found:
-        return ""
-    full = sum(o.points == o.max_points for o in found)
-    thin = sum(0 < o.points < o.max_points for o in found)
-    return (
-        f"Faults found on the bench: {full} of {len(found)} named on readings that single them out, {thin} named "
-        f"rightly on readings that do not, {len(found) - full - thin} not found."
-    )
-
-
 def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[str, Any]:
     slips = [
         {"slip": said(code), "times": times, "says": SLIPS[code].says, "cure": SLIPS[code].cure}
@@ -135,7 +123,7 @@ def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[st
         "kr20": "" if lesson.kr20 is None else f"{lesson.kr20:.2f}",
         "few": lesson.few,
         "slips": slips,
-        "evidence": _evidence(lesson),
+        "bench": bench_rows(lesson),
     }
 
 
@@ -144,16 +132,35 @@ def page_text(numbers: CohortNumbers, link: Any, *, made_up: bool = False) -> st
     lessons = [_lesson(numbers, lesson, link) for lesson in numbers.lessons]
     return template("report.html").render(
         lessons=lessons,
-        people=[
-            {"id": who, "name": name, "cells": [_overview(lesson, who) for lesson in lessons]}
-            for who, name in numbers.names.items()
-        ],
+        people=[_across(numbers, lessons, who) for who in numbers.names],
+        standing=_standing(numbers),
         remarks=numbers.remarks,
         made_up=made_up,
         pass_share=f"{PASS_SHARE:.0%}",
         few=FEW,
         day=date.today().isoformat(),  # noqa: DTZ011 - the day on the instructor's own clock
     )
+
+
+def _across(numbers: CohortNumbers, lessons: list[dict[str, Any]], who: str) -> dict[str, Any]:
+    """Return one apprentice's line over all lessons."""
+    cells = [_overview(lesson, who) for lesson in lessons]
+    signed = sum(cell["state"] == SIGNED for cell in cells)
+    return {"id": who, "name": numbers.names[who], "cells": cells, "signed": signed, "all": signed == len(cells)}
+
+
+def _standing(numbers: CohortNumbers) -> dict[str, int]:
+    """Return how many can be sent out, are held for safety in some lesson, are not there yet, handed in nothing."""
+    count = {SIGNED: 0, HELD: 0, NOT_YET: 0, MISSING: 0}
+    for who in numbers.names:
+        states = [numbers.state(who, lesson) for lesson in numbers.lessons]
+        if all(state == MISSING for state in states):
+            count[MISSING] += 1
+        elif HELD in states:
+            count[HELD] += 1
+        else:
+            count[SIGNED if all(state == SIGNED for state in states) else NOT_YET] += 1
+    return {"ready": count[SIGNED], "held": count[HELD], "not_yet": count[NOT_YET], "missing": count[MISSING]}
 
 
 def _overview(lesson: dict[str, Any], who: str) -> dict[str, Any]:

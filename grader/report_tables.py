@@ -20,6 +20,7 @@ from grader.outcomes import Outcome
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%")
 """What a spreadsheet may take for the start of a formula or a command (OWASP, CSV injection)."""
 _LONGEST = 1000
+_BENCH = ["minutes on the bench", "advised minutes", "evidence"]
 
 Row = list[Any]
 Table = tuple[str, Row, list[Row]]
@@ -40,11 +41,17 @@ def _states(numbers: CohortNumbers) -> Table:
 
 
 def _answer(outcome: Outcome) -> Row:
-    return [outcome.points, outcome.max_points, outcome.note, outcome.safety, str(outcome.answer)]
+    work = outcome.work
+    bench: Row = ["", "", ""] if work is None else [work.minutes, _known(work.advised), work.evidence]
+    return [outcome.points, outcome.max_points, outcome.note, outcome.safety, str(outcome.answer), *bench]
+
+
+def _known(value: float | None) -> float | str:
+    return "" if value is None else value
 
 
 def _answers(numbers: CohortNumbers) -> Table:
-    head = ["id", "lesson", "question", "points", "of", "note", "safety", "answer"]
+    head = ["id", "lesson", "question", "points", "of", "note", "safety", "answer", *_BENCH]
     rows = [
         [who, lesson.lesson, outcome.question, *_answer(outcome)]
         for lesson in numbers.lessons
@@ -55,18 +62,21 @@ def _answers(numbers: CohortNumbers) -> Table:
 
 
 def _rounded(value: float | None) -> float | str:
-    return "" if value is None else round(value, 3)
+    return _known(None if value is None else round(value, 3))
 
 
 def _questions(numbers: CohortNumbers) -> Table:
     head = ["lesson", "question", "safety", "people", "difficulty", "discrimination", "most frequent", "times"]
+    head += ["minutes on the bench, median", "advised minutes, median", "share of named faults settled"]
     rows: list[Row] = []
     for lesson in numbers.lessons:
         for one in lesson.questions:
             note, times = one.wrong[0] if one.wrong else ("", 0)
             item = [_rounded(one.item.difficulty), _rounded(one.item.discrimination)]
             safety = "yes" if one.question.safety else ""
-            rows.append([lesson.lesson, one.question.name, safety, len(lesson.people), *item, note, times])
+            bench: Row = [None] * 3 if one.bench is None else [one.bench.median, one.bench.advised, one.bench.settled]
+            begin = [lesson.lesson, one.question.name, safety, len(lesson.people)]
+            rows.append([*begin, *item, note, times, *map(_rounded, bench)])
     return "questions", head, rows
 
 

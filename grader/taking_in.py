@@ -34,6 +34,14 @@ class Taken:
     words: str
     apprentice: str = ""
     lesson: str = ""
+    note: str = ""
+    """What is to be known of it besides: that it was put right, that it replaces another."""
+
+    @property
+    def parcel(self) -> str:
+        """The zip or the folder that it came in."""
+        zipped, mark, _ = self.name.rpartition(": ")
+        return zipped if mark else str(Path(self.name).parent)
 
     @property
     def needs_a_person(self) -> bool:
@@ -107,17 +115,16 @@ class Collector:
         how = f" ({'; '.join(rescued.remarks)}; put right)" if rescued.remarks else ""
         now = piece.changed or datetime.now(UTC)
         if target.is_file() and target.read_bytes() == text:
-            return Taken(piece.name, "known", f"was taken in before as {who}, {lesson}.", who, lesson)
+            return Taken(piece.name, "known", f"was taken in before as {who}, {lesson}.", who, lesson, how)
         standing = self._standing(who, lesson)
         if target.is_file() and (standing is None or now < standing or (known and now == standing)):
-            return Taken(
-                piece.name, "kept", f"is an older hand-in of {who}, {lesson}{how}: kept, does not count.", who, lesson
-            )
+            words = f"is an older hand-in of {who}, {lesson}{how}: kept, does not count."
+            return Taken(piece.name, "kept", words, who, lesson, how)
         replaced = " It replaces an earlier one, which is kept." if target.is_file() else ""
         self._rescue_stranger(target, who, lesson)
         write_whole(target.parent / STAMP, now.strftime(_STAMP_FORM).encode("ascii"))
         write_whole(target, text)
-        return Taken(piece.name, "counts", f"is {who}, {lesson}{how}.{replaced}", who, lesson)
+        return Taken(piece.name, "counts", f"is {who}, {lesson}{how}.{replaced}", who, lesson, how + replaced)
 
     def _rescue_stranger(self, target: Path, who: str, lesson: str) -> None:
         """Keep a file that someone put there by hand before it is replaced."""
