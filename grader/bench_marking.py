@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from dryerbench import trail
@@ -16,6 +17,9 @@ from grader.found_records import Found
 from grader.judgements import Judgement, slipped
 from grader.letters_marking import keys_in, named
 from grader.references import FaultReference, WorkReference
+
+MOST_STATES = 40
+"""States of the machine whose readings are weighed; each costs the marker 0.4 s once, and an honest trail has ten."""
 
 
 def _again(opened: Any, answer: Found) -> Any:
@@ -76,7 +80,7 @@ def judge_fault(question: Fault, reference: FaultReference, answer: Found, card:
     if unsafe:
         return _dangerous(unsafe, BenchWork(minutes, advised))
     key = keys[0] if keys[0] in right else min(right)
-    left = reference.left(bench, key)
+    left = reference.left(bench, key) if _states_read(bench) <= MOST_STATES else []
     work = BenchWork(minutes, advised, *_evidence(left, right))
     if keys[0] not in right:
         tail = f" It was {named(question, card, right)}."
@@ -85,6 +89,11 @@ def judge_fault(question: Fault, reference: FaultReference, answer: Found, card:
     if left != [key]:
         return slipped((reference.thin_slip,), question.points / 2, safe=True, work=work)
     return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)
+
+
+def _states_read(bench: Any) -> int:
+    """Return in how many different states of the machine something was read."""
+    return len({json.dumps(act["asked"], sort_keys=True, default=sorted) for act in bench.trail if act.get("reading")})
 
 
 def _evidence(left: list[str], right: frozenset[str]) -> tuple[str, tuple[str, ...]]:

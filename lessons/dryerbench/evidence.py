@@ -103,6 +103,7 @@ def cases(machine: Machine, state: State) -> tuple[tuple[Solved, Solved], ...]:
     return tuple((solved[one.faults(0)], solved[one.faults(1)]) for one in all_candidates)
 
 
+@lru_cache(maxsize=512)
 def _predictions(
     machine: Machine, state: State, mode: str, places: tuple[str, ...], lead_ohms: float
 ) -> tuple[Numbers, Numbers, Numbers]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,7 +11,7 @@ from dryerbench.bench import Bench
 from dryerbench.cards import JobCard
 from dryerbench.questions import Fault, Option, Work
 from grader.advised_paths import advised_minutes
-from grader.bench_marking import judge_fault, judge_work
+from grader.bench_marking import MOST_STATES, judge_fault, judge_work
 from grader.bench_work import BenchWork
 from grader.found_records import Found
 from grader.references import FaultReference, Goal, WorkReference
@@ -100,3 +101,15 @@ def test_a_fault_needs_its_evidence() -> None:
     assert "Element 2 open" in wrong.says
     assert wrong.work == right.work
     assert named("element-2-open", acts("cover_off")).note == "unsafe_act"
+
+
+def test_a_trail_through_endless_states_is_not_weighed() -> None:
+    asked: list[str] = []
+    patient = replace(NAMED, left=lambda _, key: asked.append(key) or [key])
+    step = ({"act": "probe", "with": {"a": "T2", "b": "T0"}},)
+    trail = (*acts(*DEAD, "cover_off"), {"act": "set_dial", "with": {"mode": "ohms"}})
+    for number in range(MOST_STATES + 1):
+        trail += ({"act": "warm_parts", "with": {"celsius": 30.0 + number}}, *step)
+    letter = next(letter for letter, option in FAULT.lettered(CARD).items() if option.key == "element-2-open")
+    judged = judge_fault(FAULT, patient, Found("fault", letters=letter, acts=trail), CARD)
+    assert (judged.points, judged.note, asked) == (2, "cold_ohms", [])

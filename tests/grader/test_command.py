@@ -38,7 +38,7 @@ def test_a_day_from_roster_to_report(tmp_path: Path) -> None:
     code, said = legtoleg("collect", folder, back)
     assert code == 0, said
     assert "my homework.ipynb is ada-01, 03_heater_power" in said
-    assert "1 to mark; 1 need you" in said
+    assert "1 to mark; 1 needs you" in said
     code, said = legtoleg("mark", folder)
     assert code == 0, said
     assert "1 marked, 0 had not changed." in said
