@@ -1,11 +1,12 @@
 """How fast a cohort is marked, as ratios in one run: stock nbgrader, ours, and the floor; and where the time goes.
 
-    python tests/benchmarks/bench_marking.py --stock 40 --sizes 40 400
+    python tests/benchmarks/bench_marking.py --stock 40 --sizes 40 400 4000 --cluster 400
 
 (a) stock: ``nbgrader autograde`` and ``nbgrader generate_feedback`` with nbgrader's own preprocessors.
 (b) ours: ``Marker.mark`` from hand-ins to book, marked notebooks and feedback pages, jailed, the engine warm.
 (c) floor: the same cells, one notebook after the other, in one warm process, nothing isolated, nothing saved.
-Processor seconds are those of the process and all that it started and waited for.
+Processor seconds are those of the process and all that it started and waited for. ``--cluster`` marks as many once by
+threads here and once through a Dask scheduler with as many workers here.
 """
 
 from __future__ import annotations
@@ -20,22 +21,24 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 
 import nbformat
 
 from dryerbench import explorers, kits
+from grader import desk
 from grader.books import Book
 from grader.booth.shell import make_shell, run_cells
 from grader.building import built_path
+from grader.cluster import cluster_pool
 from grader.cohorts import Cohort
-from grader.desk import Marker, cores
-from grader.pools import LocalPool, local_pool
+from grader.desk import Marker, Pool, cores
+from grader.pools import local_pool
+from grader.preprocessors import MarkAnswers
 from grader.simulated import filled_in, simulate
 
-LESSON = "03_heater_power"
 STOCK = """
 c = get_config()
 c.CourseDirectory.course_id = "leg_to_leg"
@@ -68,68 +71,109 @@ def measured() -> Iterator[Measured]:
     result.wall, result.processor = time.perf_counter() - wall, processor_seconds() - processor
 
 
-def hand_in(cohort: Cohort, count: int) -> None:
+def hand_in(cohort: Cohort, count: int, name: str) -> None:
     """Hand in ``count`` made-up notebooks, each with answers of its own machine."""
-    lesson = nbformat.read(built_path(LESSON), as_version=4)
+    lesson = nbformat.read(built_path(name), as_version=4)
     for number in range(1, count + 1):
-        person = simulate(number, 1, LESSON)
-        path = cohort.submitted(person.apprentice, LESSON)
+        person = simulate(number, 1, name)
+        path = cohort.submitted(person.apprentice, name)
         path.parent.mkdir(parents=True, exist_ok=True)
         nbformat.write(filled_in(lesson, person), path)
 
 
-def stock(folder: Path, count: int) -> Measured:
+def stock(folder: Path, count: int, name: str) -> Measured:
     """Mark with nbgrader's own commands and settings."""
     cohort = Cohort.at(folder)
-    hand_in(cohort, count)
+    hand_in(cohort, count, name)
     (folder / "nbgrader_config.py").write_text(STOCK, encoding="utf-8")
     here = str(Path(sys.executable).parent)
     environment = {**os.environ, "PATH": os.pathsep.join([here, os.environ["PATH"]]), explorers.MODE: "words"}
     with measured() as result:
         for step in ("autograde", "generate_feedback"):
-            command = [sys.executable, "-m", "nbgrader", step, LESSON]
+            command = [sys.executable, "-m", "nbgrader", step, name]
             subprocess.run(command, cwd=folder, env=environment, check=True, capture_output=True)
     marked = len(list((folder / "feedback").glob("*/*/*.html")))
     assert marked == count, f"{marked} of {count}"
     return result
 
 
-class Timed(Marker):
-    """A marker that notes how long each of its own steps takes."""
+class Clock:
+    """Notes how long the marker's own thread spends in each of its steps, a step within a step counted once."""
 
-    spent: ClassVar[Counter[str]] = Counter()
+    def __init__(self) -> None:
+        self.spent: Counter[str] = Counter()
+        self._inside = [0.0]
+
+    def watch(self, owner: Any, name: str, step: str) -> None:
+        """Note from now on the time in ``owner``'s function ``name`` as ``step``."""
+        inner = getattr(owner, name)
+
+        def run(*args: Any, **more: Any) -> Any:
+            started = time.perf_counter()
+            self._inside.append(0.0)
+            try:
+                return inner(*args, **more)
+            finally:
+                whole = time.perf_counter() - started
+                self.spent[step] += whole - self._inside.pop()  # type: ignore[assignment]
+                self._inside[-1] += whole
+
+        setattr(owner, name, run)
+
+    def words(self, count: int, wall: float) -> str:
+        """Return the milliseconds a notebook of each step, and what is left of ``wall`` seconds."""
+        steps = {**self.spent, "the rest": wall - sum(self.spent.values())}
+        return ", ".join(f"{name} {1000 * seconds / count:.1f}" for name, seconds in steps.items())
 
 
-def _timed(name: str, method: Any) -> Any:
-    def run(self: Timed, *args: Any) -> Any:
-        started = time.perf_counter()
-        try:
-            return method(self, *args)
-        finally:
-            self.spent[name] += time.perf_counter() - started  # type: ignore[assignment]
-
-    return run
-
-
-for _name, _step in (("_prepare", "read and put right"), ("_finish", "judge and page"), ("_save", "book and files")):
-    setattr(Timed, _name, _timed(_step, getattr(Marker, _name)))
+CLOCK = Clock()
+for _owner, _name, _step in (
+    (desk, "wait", "waiting for notebooks to run"),
+    (Marker, "_prepare", "reading and putting right"),
+    (Marker, "_finish", "outputs to a notebook"),
+    (MarkAnswers, "preprocess", "marking"),
+    (desk, "page", "feedback"),
+    (Book, "save", "book"),
+    (Marker, "_save", "writing"),
+):
+    CLOCK.watch(_owner, _name, _step)
 
 
-def ours(folder: Path, count: int, pool: LocalPool) -> Measured:
+def reset_peak() -> None:
+    """Start the peak of this process's memory anew, where Linux allows it."""
+    with suppress(OSError):
+        Path("/proc/self/clear_refs").write_text("5", encoding="ascii")
+
+
+def megabytes(which: str) -> float:
+    """Return this process's memory, now (``VmRSS``) or its peak since ``reset_peak`` (``VmHWM``); 0 without Linux."""
+    with suppress(OSError, StopIteration):
+        lines = Path("/proc/self/status").read_text(encoding="ascii").splitlines()
+        return int(next(line for line in lines if line.startswith(which)).split()[1]) / 1024
+    return 0.0
+
+
+def copied(folder: Path, name: str) -> Path:
+    """Return a fresh copy of the empty cohort in ``folder``."""
+    return Path(shutil.copytree(folder / "empty", folder / name))
+
+
+def ours(folder: Path, count: int, pool: Pool, name: str) -> Measured:
     """Mark with this course's own marker."""
     cohort = Cohort.at(folder)
-    hand_in(cohort, count)
-    Timed.spent.clear()
+    hand_in(cohort, count, name)
+    CLOCK.spent.clear()
+    reset_peak()
     with Book(cohort.book) as book, measured() as result:
-        summary = Timed(cohort, book).mark(pool)
+        summary = Marker(cohort, book).mark(pool)
     assert summary.marked == count, summary
     return result
 
 
-def floor(count: int) -> Measured:
+def floor(count: int, name: str) -> Measured:
     """Run the same cells in this process, one notebook after the other."""
-    lesson = nbformat.read(built_path(LESSON), as_version=4)
-    notebooks = [filled_in(lesson, simulate(number, 1, LESSON)) for number in range(1, count + 1)]
+    lesson = nbformat.read(built_path(name), as_version=4)
+    notebooks = [filled_in(lesson, simulate(number, 1, name)) for number in range(1, count + 1)]
     shell, out, err = make_shell(200_000), sys.stdout, sys.stderr
     run_cells(shell, [c.source for c in notebooks[0].cells if c.cell_type == "code"], 20, lambda *_: None)
     with measured() as result:
@@ -140,44 +184,73 @@ def floor(count: int) -> Measured:
     return result
 
 
+def sized(folder: Path, size: int, workers: int, name: str) -> tuple[Measured, Measured]:
+    """Measure and print (b) and (c) for ``size`` notebooks; return both."""
+    place, before = copied(folder, f"ours-{size}"), megabytes("VmRSS")
+    # The engine is measured with its start and its end, so that its children's time is counted.
+    with measured() as whole, local_pool(workers) as pool:
+        result = ours(place, size, pool, name)
+    result.processor = whole.processor
+    peak, bottom = megabytes("VmHWM"), floor(size, name)
+    print(f"{size:5} (b) ours  {result.words(size)}, {workers} at once")
+    print(f"{size:5} (c) floor {bottom.words(size)}, one process")
+    print(f"      b/c {result.wall / bottom.wall:.2f} wall, {result.processor / bottom.processor:.2f} processor")
+    print(f"      in the marker, ms a notebook: {CLOCK.words(size, result.wall)}")
+    print(f"      peak memory of the marker {peak:.0f} MB, {before:.0f} MB before it began", flush=True)
+    return result, bottom
+
+
+def clustered(folder: Path, size: int, workers: int, lesson: str) -> None:
+    """Mark ``size`` notebooks once here and once through a Dask cluster of as many workers here, and compare."""
+    from distributed import LocalCluster  # an optional extra
+
+    times = {}
+    for name in ("local", "cluster"):
+        place = copied(folder, f"{name}-{size}")
+        with ExitStack() as stack:
+            if name == "local":
+                begin = time.perf_counter()
+                pool: Any = stack.enter_context(local_pool(workers))
+            else:
+                options = {"n_workers": workers, "threads_per_worker": 1, "processes": True, "dashboard_address": None}
+                cluster = stack.enter_context(LocalCluster(**options))
+                begin = time.perf_counter()
+                pool = stack.enter_context(cluster_pool(cluster.scheduler_address))
+            started = time.perf_counter() - begin
+            result = ours(place, size, pool, lesson)
+        own = result.wall - CLOCK.spent["waiting for notebooks to run"]
+        print(f"{size:5} {name:8}{1000 * result.wall / size:7.1f} ms wall a notebook after a start of {started:.1f} s;")
+        print(f"      of it the marker's own {1000 * own / size:.1f} ms, which more workers do not shorten")
+        times[name] = result.wall
+    print(f"      cluster/local {times['cluster'] / times['local']:.2f} with {workers} workers each", flush=True)
+
+
+def against_stock(folder: Path, count: int, fast: Measured, size: int, name: str) -> None:
+    """Measure and print (a) for ``count`` notebooks, and its ratio to ``fast`` for ``size``."""
+    slow = stock(copied(folder, "stock"), count, name)
+    print(f"{count:5} (a) stock {slow.words(count)}")
+    each = (slow.wall / count) / (fast.wall / size)
+    print(f"      a/b {each:.1f} wall, {slow.processor / count / (fast.processor / size):.1f} processor")
+
+
 def main() -> None:
     """Measure and print."""
-    options = argparse.ArgumentParser(description=__doc__)
+    options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     options.add_argument("--stock", type=int, default=40, help="notebooks for (a); 0 leaves it out")
     options.add_argument("--sizes", type=int, nargs="+", default=[40, 400], help="notebooks for (b) and (c)")
+    options.add_argument("--cluster", type=int, default=0, help="notebooks for the cluster; 0 leaves it out")
     options.add_argument("--workers", type=int, default=cores())
+    options.add_argument("--lesson", default="03_heater_power")
     chosen = options.parse_args()
     os.environ[explorers.MODE] = "words"
-    with tempfile.TemporaryDirectory(prefix="leg-to-leg-bench-") as folder:
-        empty = Cohort.make(Path(folder) / "empty", [LESSON]).folder
-        first: dict[str, Measured] = {}
-        for size in chosen.sizes:
-            place = Path(folder) / f"ours-{size}"
-            shutil.copytree(empty, place)
-            # The engine is measured with its start and its end, so that its children's time is counted.
-            with measured() as whole, local_pool(chosen.workers) as pool:
-                result = ours(place, size, pool)
-            result.processor = whole.processor
-            bottom = floor(size)
-            first.setdefault("ours", result)
-            first.setdefault("floor", bottom)
-            print(f"{size:5} (b) ours  {result.words(size)}, {chosen.workers} at once")
-            print(f"{size:5} (c) floor {bottom.words(size)}, one process")
-            print(
-                f"      b/c {result.wall / bottom.wall:.2f} wall, {result.processor / bottom.processor:.2f} processor"
-            )
-            steps = ", ".join(f"{name} {1000 * spent / size:.1f}" for name, spent in Timed.spent.items())
-            peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-            print(f"      in the marker, ms a notebook: {steps}; peak memory {peak:.0f} MB", flush=True)
+    with tempfile.TemporaryDirectory(prefix="leg-to-leg-bench-") as name:
+        folder, lesson = Path(name), chosen.lesson
+        Cohort.make(folder / "empty", [lesson])
+        found = [sized(folder, size, chosen.workers, lesson) for size in chosen.sizes]
         if chosen.stock:
-            place = Path(folder) / "stock"
-            shutil.copytree(empty, place)
-            slow = stock(place, chosen.stock)
-            fast = first["ours"]
-            size = chosen.sizes[0]
-            print(f"{chosen.stock:5} (a) stock {slow.words(chosen.stock)}")
-            each = (slow.wall / chosen.stock) / (fast.wall / size)
-            print(f"      a/b {each:.1f} wall, {slow.processor / chosen.stock / (fast.processor / size):.1f} processor")
+            against_stock(folder, chosen.stock, found[0][0], chosen.sizes[0], lesson)
+        if chosen.cluster:
+            clustered(folder, chosen.cluster, chosen.workers, lesson)
 
 
 if __name__ == "__main__":
