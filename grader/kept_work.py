@@ -43,8 +43,11 @@ def bench_questions(lesson: str) -> frozenset[str]:
 
 
 def handed_in_by(cell: NotebookNode) -> str:
-    """Return the question that ``cell`` hands in, by the cell's id; empty if it is no hand-in cell."""
-    return str(cell.get("id", "")).removesuffix("-hand-in") if str(cell.get("id", "")).endswith("-hand-in") else ""
+    """Return the question that ``cell`` hands in, by its id or, where a program took the ids away, by its mark."""
+    name = str(cell.get("id", ""))
+    marks = cell.metadata.get("nbgrader")
+    marked = marks.get("grade_id") if isinstance(marks, dict) and marks.get("grade") is True else ""
+    return name.removesuffix("-hand-in") if name.endswith("-hand-in") else str(marked or "")
 
 
 def with_kept_work(found: Found, cell: NotebookNode, question: str) -> Found:

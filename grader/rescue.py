@@ -30,7 +30,10 @@ class UnreadableNotebookError(LegToLegError, ValueError):
 
 @dataclass
 class Rescued:
-    """A clean notebook without outputs, what had to be put right, and the ids and lesson that the file claims."""
+    """A clean notebook, what had to be put right, and the ids and lesson that the file claims.
+
+    Of its outputs only records of acts on the bench are left.
+    """
 
     notebook: NotebookNode
     remarks: list[str] = field(default_factory=list)
@@ -91,6 +94,15 @@ def _records(cell: dict[str, Any]) -> list[dict[str, Any]]:
     return found
 
 
+def _trails(cell: dict[str, Any]) -> list[NotebookNode]:
+    """Return the outputs of ``cell`` that hand in acts on the bench: what was clicked is in no cell's source."""
+    return [
+        NotebookNode(output_type="display_data", data={MIME: plain_data(record)}, metadata={})
+        for record in _records(cell)[:2]
+        if isinstance(record.get("acts"), list) and record["acts"]
+    ]
+
+
 def _clean_cell(cell: dict[str, Any], seen: set[str]) -> NotebookNode | None:
     kind = cell.get("cell_type")
     if not isinstance(kind, str) or kind not in _KINDS:
@@ -98,7 +110,7 @@ def _clean_cell(cell: dict[str, Any], seen: set[str]) -> NotebookNode | None:
     # Written out: nbformat's own makers check each cell against the schema, which takes most of a marker's time.
     made = NotebookNode(cell_type=kind, metadata=NotebookNode(), source=_text(cell.get("source")))
     if kind == "code":
-        made.update(execution_count=None, outputs=[])
+        made.update(execution_count=None, outputs=_trails(cell))
     wanted = cell.get("id")
     if isinstance(wanted, str) and _CELL_ID.fullmatch(wanted) and wanted not in seen:
         made.id = wanted

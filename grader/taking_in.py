@@ -87,7 +87,7 @@ class Collector:
         if not lesson:
             kept = self._keep(piece, UNCLEAR, "")
             return Taken(piece.name, "refused", f"is none of this cohort's lessons. It is kept as {kept}.")
-        if self._answers(rescued.notebook) == self._released[lesson]:
+        if self._answers(rescued.notebook) == self._released[lesson] and not _has_trail(rescued.notebook):
             return Taken(
                 piece.name, "untouched", f"is lesson {lesson} as it was given out: nothing to hand in.", "", lesson
             )
@@ -141,6 +141,11 @@ class Collector:
             return datetime.strptime(text.strip(), _STAMP_FORM).replace(tzinfo=UTC)
         except (OSError, ValueError):
             return datetime.fromtimestamp(0, UTC)
+
+
+def _has_trail(notebook: nbformat.NotebookNode) -> bool:
+    """Tell whether work on the bench was handed in: the only outputs that a rescued notebook keeps."""
+    return any(cell.get("outputs") for cell in notebook.cells)
 
 
 def _became(kept: Path) -> bytes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import json
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,7 @@ from grader.cohorts import Cohort
 from grader.found_records import found_in_cell
 from grader.kept_work import KEPT, KeepWork, bench_questions, with_kept_work
 from grader.marks import marks_of
+from grader.rescue import rescue
 
 LESSON = "10_call_to_close"
 STUDENT = "demo-01"
@@ -109,3 +111,17 @@ def test_work_by_click_is_marked_by_nbgrader_s_own_autograde(tmp_path: Path) -> 
     assert marks["call_repair"].note == "right"
     assert marks["call_repair"].points == marks["call_repair"].max_points
     assert marks["call_fault"].note == "blank"
+
+
+@pytest.mark.parametrize("strip_ids", [False, True], ids=["as saved", "without cell ids"])
+def test_work_by_click_comes_through_the_rescue(strip_ids: bool) -> None:
+    notebook = clicked()
+    if strip_ids:
+        notebook.nbformat_minor = 4
+        for cell in notebook.cells:
+            del cell["id"]
+    rescued = rescue(json.dumps(notebook).encode("utf-8")).notebook
+    assert [len(cell.outputs) for cell in rescued.cells if cell.get("outputs")] == [1]
+    (cell,) = (cell for cell in kept(rescued).cells if KEPT in cell.metadata)
+    assert cell.metadata.nbgrader.grade_id == "call_repair"
+    assert len(with_kept_work(found_in_cell([], "call_repair"), cell, "call_repair").acts) == len(REPAIR)
