@@ -171,6 +171,7 @@ def cohort_numbers(
     for mark in marks:
         by_lesson[mark.lesson][mark.apprentice].append(mark.outcome)
     lessons = [lesson_numbers(lesson, dict(sorted(people.items()))) for lesson, people in sorted(by_lesson.items())]
-    everybody = {who: who for numbers in lessons for who in numbers.people} | names
+    stranger = "not on the roster" if names else ""
+    everybody = {who: stranger or who for numbers in lessons for who in numbers.people} | names
     days = {key: seconds / 86_400 for key, seconds in (late or {}).items() if seconds > 0}
     return CohortNumbers(dict(sorted(everybody.items())), lessons, days, remarks or [])

@@ -139,7 +139,7 @@ def collect(
 @app.command()
 def mark(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
-    lesson: Annotated[str | None, typer.Option(help="Only this lesson, such as 03_heater_power.")] = None,
+    lesson: Annotated[str | None, typer.Option(help="Only this lesson: 03_heater_power, or 3.")] = None,
     workers: Annotated[int, typer.Option(min=0, max=64, help="How many notebooks at once; 0 is one a core.")] = 0,
     again: Annotated[bool, typer.Option("--again", help="Mark everything, changed or not.")] = False,
     scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
@@ -156,7 +156,8 @@ def mark(
     for line in summary.attention:
         _say.print(f"! {line}", markup=False)
     if summary.attention:
-        _say.print(f"{len(summary.attention)} need you; the rest is done.")
+        count = len(summary.attention)
+        _say.print(f"{count} need{'s' * (count == 1)} you (marked ! above); the rest is done.")
     _say.print(f"Next: legtoleg report {folder}. Feedback pages are in {folder / 'feedback'}.", markup=False)
 
 

@@ -21,7 +21,7 @@ from grader.engine import Job, Run
 from grader.feedback import page
 from grader.hand_ins import HandIn, HandInError, digest, find_hand_ins
 from grader.ledger import Ledger, LedgerLine, write_whole
-from grader.outcomes import MIME, Outcome
+from grader.marks import outcomes_of
 from grader.preprocessors import RUN, MarkAnswers
 from grader.rescue import UnreadableNotebookError, rescue
 from grader.restoring import Restorer, resources_for
@@ -167,6 +167,14 @@ class Marker:
             write_whole(self.cohort.feedback(*who), one.page.encode("utf-8"))
             self._ledger.write(one.line)
 
+    @staticmethod
+    def _one_of(lessons: list[str], said: str) -> str:
+        """Return the lesson that was ``said`` by its name or its number."""
+        found = [name for name in lessons if name == said or (said.isdecimal() and int(name[:2]) == int(said))]
+        if not found:
+            raise MarkingError(f"There is no lesson {said!r:.80} in this cohort; there are: {', '.join(lessons)}.")
+        return found[0]
+
     def mark(
         self, pool: Pool, *, lesson: str | None = None, again: bool = False, tell: Tell = lambda *_: None
     ) -> Summary:
@@ -180,8 +188,8 @@ class Marker:
             If notebooks cannot be run here.
         """
         lessons = self.cohort.lessons()
-        if lesson is not None and lesson not in lessons:
-            raise MarkingError(f"There is no lesson {lesson!r:.80} in this cohort; there are: {', '.join(lessons)}.")
+        if lesson is not None:
+            lesson = self._one_of(lessons, lesson)
         hand_ins, odd = find_hand_ins(self.cohort.folder / "submitted", lessons, lesson)
         run = _MarkingRun(self, pool, hand_ins, Summary(attention=odd), tell)
         run.all(again=again)
@@ -198,17 +206,6 @@ _ODD = {
 def _written(notebook: NotebookNode) -> bytes:
     """Return ``notebook`` as a file; it was built here, so nbformat's own check of it would only cost time."""
     return json.dumps(notebook, ensure_ascii=False, allow_nan=False).encode("utf-8", "replace")
-
-
-def outcomes_of(notebook: NotebookNode) -> list[Outcome]:
-    """Return the outcomes that stand in a marked notebook, in its order."""
-    found = []
-    for cell in notebook.cells:
-        for output in cell.get("outputs", []):
-            if output["output_type"] == "execute_result" and MIME in output["data"]:
-                found.append(Outcome.from_data(dict(output["data"][MIME])))
-                break
-    return found
 
 
 class _MarkingRun:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -45,15 +45,18 @@ class Mark:
         }
 
 
-def outcomes_in(notebook: Path) -> list[Outcome]:
-    """Return the outcomes that stand in a marked notebook, in its order."""
-    found = []
-    for cell in nbformat.read(notebook, as_version=4).cells:
-        for output in cell.get("outputs", []):
-            if output.output_type == "execute_result" and MIME in output.data:
-                found.append(Outcome.from_data(dict(output.data[MIME])))
-                break
-    return found
+def _is_question(cell: Mapping[str, Any]) -> bool:
+    return bool(cell["metadata"].get("nbgrader", {}).get("grade"))
+
+
+def outcomes_of(notebook: Mapping[str, Any]) -> list[Outcome]:
+    """Return the outcomes that stand in a marked notebook, in its order: each the first output of a question's cell.
+
+    What any other cell shows in the form of an outcome is the apprentice's own, and counts for nothing.
+    """
+    cells = (cell for cell in notebook["cells"] if _is_question(cell))
+    outputs = (output for cell in cells for output in cell.get("outputs", [])[:1])
+    return [Outcome.from_data(dict(output["data"][MIME])) for output in outputs if MIME in output.get("data", {})]
 
 
 def all_marks(cohort: Cohort, book: Book, lesson: str | None = None) -> list[Mark]:
@@ -75,9 +78,7 @@ def all_marks(cohort: Cohort, book: Book, lesson: str | None = None) -> list[Mar
 
 def _quickly(notebook: Path) -> list[Outcome]:
     """Return the outcomes of a notebook that this marker wrote, without checking its whole form."""
-    data = json.loads(notebook.read_text(encoding="utf-8"))
-    outputs = (output for cell in data["cells"] for output in cell.get("outputs", [])[:1])
-    return [Outcome.from_data(output["data"][MIME]) for output in outputs if MIME in output.get("data", {})]
+    return outcomes_of(json.loads(notebook.read_text(encoding="utf-8")))
 
 
 def book_points(cohort: Cohort, apprentice: str, lesson: str) -> dict[str, float]:
@@ -97,7 +98,7 @@ def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
     MarksDisagreeError
         If they do not.
     """
-    outcomes = outcomes_in(cohort.autograded(apprentice, lesson))
+    outcomes = outcomes_of(nbformat.read(cohort.autograded(apprentice, lesson), as_version=4))
     return _agreed(apprentice, lesson, outcomes, book_points(cohort, apprentice, lesson))
 
 

@@ -46,6 +46,8 @@ def _delimiter(head: str) -> str:
 
 
 def _person(row: dict[str, str]) -> Person:
+    if not row["id"]:
+        raise KitError("there is no id.")
     who = checked_id(row["id"])
     if who == PRACTICE:
         raise KitError(f"The id {PRACTICE} is the practice machine's: take another.")

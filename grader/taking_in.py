@@ -80,13 +80,13 @@ class Collector:
             rescued = rescue(piece.content)
         except UnreadableNotebookError as error:
             kept = self._keep(piece, UNCLEAR, "")
-            return Taken(piece.name, "refused", f"cannot be read: {error}. It is kept as {kept}.")
+            return Taken(piece.name, "refused", f"cannot be read: {error}. It is kept as {_typed(kept)}.")
         lesson = lesson_of(rescued, Path(piece.name).name, self.lessons)
         if not lesson and Path(piece.name).stem == START:
             return Taken(piece.name, "untouched", "is the start page, which asks nothing: nothing to hand in.")
         if not lesson:
             kept = self._keep(piece, UNCLEAR, "")
-            return Taken(piece.name, "refused", f"is none of this cohort's lessons. It is kept as {kept}.")
+            return Taken(piece.name, "refused", f"is none of this cohort's lessons. It is kept as {_typed(kept)}.")
         if self._answers(rescued.notebook) == self._released[lesson] and not _has_trail(rescued.notebook):
             return Taken(
                 piece.name, "untouched", f"is lesson {lesson} as it was given out: nothing to hand in.", "", lesson
@@ -94,7 +94,7 @@ class Collector:
         owner = owner_of(piece, rescued, self.people, self.said)
         if owner.doubt:
             kept = self._keep(piece, UNCLEAR, lesson)
-            cure = f"Say whose it is: legtoleg collect {self.cohort.folder} {kept} --as ID"
+            cure = f"Say whose it is: legtoleg collect {_typed(self.cohort.folder)} {_typed(kept)} --as ID"
             return Taken(piece.name, "asked", f"is lesson {lesson}, but {owner.doubt}. {cure}", "", lesson)
         return self._place(piece, rescued, owner.apprentice, lesson)
 
@@ -141,6 +141,13 @@ class Collector:
             return datetime.strptime(text.strip(), _STAMP_FORM).replace(tzinfo=UTC)
         except (OSError, ValueError):
             return datetime.fromtimestamp(0, UTC)
+
+
+def _typed(path: Path) -> str:
+    """Return ``path`` as it is shortest to type here, quoted where it has to be."""
+    here = Path.cwd()
+    shortest = str(path.relative_to(here) if path.is_relative_to(here) else path)
+    return f'"{shortest}"' if " " in shortest else shortest
 
 
 def _has_trail(notebook: nbformat.NotebookNode) -> bool:
