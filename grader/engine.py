@@ -22,6 +22,8 @@ LARGEST_ANSWER = 8_000_000
 """Bytes that one notebook may answer with in all."""
 _START_SECONDS = 60
 _ATTEMPTS = 3
+_KILLED = (-9, 128 + 9)
+"""How a jail ends when it, or what runs in it, gets the system's kill signal."""
 _LOST = "lost"
 """No last line came: not the notebook ended, but whoever watched it."""
 
@@ -89,6 +91,21 @@ class WarmEngine:
         self._says = tempfile.TemporaryFile()  # noqa: SIM115 - closed with the engine
 
     def _start(self) -> socket.socket:
+        """Start a warm parent; if it is killed from outside before it is ready, another one."""
+        for _ in range(_ATTEMPTS):
+            line = self._try_to_start()
+            if line is not None:
+                return line
+        raise EngineError(f"The jail for notebooks did not start: {self._last_words()}")
+
+    def _try_to_start(self) -> socket.socket | None:
+        """Return the socket of a warm parent that is ready, or None if it was killed before.
+
+        Raises
+        ------
+        EngineError
+            If it ended by itself or does not get ready.
+        """
         ours, theirs = socket.socketpair()
         command = jail.booth_command(self.limits.notebook_seconds, self.limits.megabytes)
         with theirs:
@@ -102,7 +119,8 @@ class WarmEngine:
             ready = b""
         if not ready:
             ours.close()
-            self._stop_process()
+            if self._stop_process() in _KILLED:
+                return None
             raise EngineError(f"The jail for notebooks did not start: {self._last_words()}")
         ours.settimeout(None)
         self._socket = ours
@@ -113,14 +131,17 @@ class WarmEngine:
         lines = self._says.read().decode("utf-8", "replace").strip().splitlines()
         return lines[-1][:300] if lines else "it gave no reason."
 
-    def _stop_process(self) -> None:
-        if self._process is not None:
-            try:
-                self._process.wait(5)
-            except subprocess.TimeoutExpired:
-                self._process.kill()
-                self._process.wait()
-            self._process = None
+    def _stop_process(self) -> int | None:
+        """Return how the process ended by itself; None if there was none, or it had to be ended."""
+        process, self._process = self._process, None
+        if process is None:
+            return None
+        try:
+            return process.wait(5)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.wait()
+            return None
 
     def close(self) -> None:
         """Hang up: the warm parent ends when its socket closes, and with it whatever it started."""

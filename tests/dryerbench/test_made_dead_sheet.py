@@ -8,7 +8,6 @@ from dryerbench.bands import figures_band
 from dryerbench.body import body_milliamps
 from dryerbench.sheets import sheet
 from dryerbench.sheets.made_dead import LESSON, LICENSED, OWN, SOUND_KITS, UNSOUND_KITS
-from dryerbench.sheets.made_dead_drills import DRILLS
 from dryerbench.tasks import TASKS, made_dead
 
 CARDS = [sheet(LESSON).card(f"someone-{n}") for n in range(200)]
@@ -84,13 +83,3 @@ def test_right_on_round_numbers_and_slips_are_wrong(name: str) -> None:
     assert TASKS[name].value(numbers) == pytest.approx(expected, rel=1e-12)
     for code, value in TASKS[name].slip_values(numbers).items():
         assert value not in figures_band(expected, 3), code
-
-
-@pytest.mark.parametrize("name", sorted(DRILLS))
-def test_the_slips_of_a_drill_can_be_told_apart(name: str) -> None:
-    drill = DRILLS[name]
-    for turn in range(1, 101):
-        numbers = drill.numbers(turn)
-        assert "{" not in drill.ask(numbers)
-        for code, value in TASKS[drill.task].slip_values(numbers).items():
-            assert value not in figures_band(TASKS[drill.task].value(numbers), drill.figures), (turn, code)

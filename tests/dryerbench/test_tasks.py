@@ -58,5 +58,6 @@ def test_the_slips_of_a_drill_can_be_told_apart(name: str) -> None:
     task = ALL_TASKS[drill.task]
     for turn in range(1, 101):
         numbers = drill.numbers(turn)
+        assert "{" not in drill.ask(numbers)
         for code, value in task.slip_values(numbers).items():
             assert value not in figures_band(task.value(numbers), drill.figures), (turn, code)

@@ -6,7 +6,6 @@ import pytest
 
 from dryerbench.bands import figures_band
 from dryerbench.meter import Meter, ranges
-from dryerbench.sheets.trusting_the_meter_drills import DRILLS
 from dryerbench.tasks.trusting_the_meter import TASKS
 
 ROUND = {
@@ -34,14 +33,3 @@ def test_the_drills_speak_of_the_benchs_own_meter() -> None:
     volts = ranges("volts")[-1]
     assert (volts.full_scale, volts.percent, volts.counts, volts.resolution) == (600.0, 1.0, 3, 0.1)
     assert (Meter().input_ohms, Meter().low_input_ohms, Meter().beeps_below) == (10e6, 3000.0, 40.0)
-
-
-@pytest.mark.parametrize("name", sorted(DRILLS))
-def test_drills_tell_right_from_wrong(name: str) -> None:
-    drill = DRILLS[name]
-    for turn in range(1, 101):
-        numbers = drill.numbers(turn)
-        right = figures_band(TASKS[drill.task].value(numbers), drill.figures)
-        for code, value in TASKS[drill.task].slip_values(numbers).items():
-            assert value not in right, (turn, code)
-        assert "{" not in drill.ask(numbers)

@@ -11,7 +11,6 @@ from dryerbench.bench import Bench
 from dryerbench.machine import Machine
 from dryerbench.sheets import sheet
 from dryerbench.sheets.two_legs import LESSON, PAIRS, SOUND, TROUBLES
-from dryerbench.sheets.two_legs_drills import DRILLS
 from dryerbench.situation import Situation
 from dryerbench.solver import solve
 from dryerbench.states import State
@@ -114,13 +113,3 @@ def test_right_on_round_numbers_and_slips_are_wrong(name: str) -> None:
     assert TASKS[name].value(numbers) == pytest.approx(expected, rel=1e-8)
     for code, value in TASKS[name].slip_values(numbers).items():
         assert value not in figures_band(expected, 3), code
-
-
-@pytest.mark.parametrize("name", sorted(DRILLS))
-def test_the_slips_of_a_drill_can_be_told_apart(name: str) -> None:
-    drill = DRILLS[name]
-    for turn in range(1, 101):
-        numbers = drill.numbers(turn)
-        assert "{" not in drill.ask(numbers)
-        for code, value in TASKS[drill.task].slip_values(numbers).items():
-            assert value not in figures_band(TASKS[drill.task].value(numbers), drill.figures), (turn, code)

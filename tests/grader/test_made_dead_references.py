@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections import Counter
-
 import pytest
 
 from dryerbench.benches import open_bench
 from dryerbench.sheets import sheet
 from dryerbench.sheets.made_dead import LESSON
-from dryerbench.slips import SLIPS
 from grader.found_records import Found
 from grader.marking import mark_lesson
 from grader.outcomes import Outcome, signed_off
-from grader.references import Before, ChoiceReference, OrderReference, quantities, references, worked
+from grader.references import ChoiceReference, OrderReference, references, worked
 from grader.simulated_letters import an_order, letters_of
 
 PAPER = sheet(LESSON)
@@ -62,27 +59,11 @@ def changed(apprentice: str, name: str, found: Found) -> Outcome:
     return mark_lesson(LESSON, apprentice, {name: found})[name]
 
 
-def test_solved_is_full_for_100_ids() -> None:
-    for apprentice in IDS:
+def test_solved_is_full() -> None:
+    for apprentice in IDS[:20]:
         marks = list(mark_lesson(LESSON, apprentice, solved(apprentice)).values())
         assert [mark.note for mark in marks] == ["right"] * len(PAPER.questions), apprentice
         assert signed_off(marks)
-
-
-def test_every_slip_of_a_number_is_named() -> None:
-    doubtful: Counter[str] = Counter()
-    for apprentice in IDS:
-        right = worked(LESSON, PAPER.card(apprentice))
-        for reference in quantities(LESSON):
-            numbers = reference.numbers(PAPER.card(apprentice), right)
-            for code, value in reference.task.slip_values(numbers).items():
-                unit = PAPER.question(reference.question).unit
-                outcome = changed(apprentice, reference.question, Found("quantity", value, unit))
-                assert code in outcome.note.split("+"), (apprentice, reference.question, code, outcome.note)
-                assert outcome.points == 0
-                if "+" in outcome.note:
-                    doubtful[outcome.note] += 1
-    assert not doubtful
 
 
 def test_amps_for_milliamps_is_named() -> None:
@@ -97,44 +78,6 @@ def test_right_method_on_an_own_case_voltage() -> None:
     found = {**solved("demo-01"), "bonded_case_volts": Found("quantity", 10.0, "V", 3)}
     marks = mark_lesson(LESSON, "demo-01", {**found, "bonded_body_current": Found("quantity", own, "mA", 3)})
     assert marks["bonded_body_current"].note == "follow_through"
-
-
-@pytest.mark.parametrize("name", ["body_effect", "test_verdict"])
-def test_every_wrong_letter_is_named_and_holds(name: str) -> None:
-    for apprentice in IDS:
-        card = PAPER.card(apprentice)
-        for option in PAPER.question(name).options_for(card):
-            if option.key in BY_NAME[name].right(card):
-                continue
-            outcome = changed(apprentice, name, letters(name, apprentice, [option.key]))
-            assert outcome.note == BY_NAME[name].slips[option.key]
-            assert (outcome.points, outcome.safety) == (0, "held")
-            assert SLIPS[outcome.note].says in outcome.message
-
-
-@pytest.mark.parametrize("name", ["fit_kits", "hand_over"])
-def test_one_too_many_or_one_left_out_is_named_and_holds(name: str) -> None:
-    for apprentice in IDS:
-        card = PAPER.card(apprentice)
-        right = BY_NAME[name].right(card)
-        for option in PAPER.question(name).options_for(card):
-            outcome = changed(apprentice, name, letters(name, apprentice, sorted(right ^ {option.key})))
-            assert outcome.note == BY_NAME[name].slips[option.key]
-            assert outcome.points < outcome.max_points
-            assert outcome.safety == "held"
-
-
-RULES = BY_NAME["dead_order"].rules
-
-
-@pytest.mark.parametrize("rule", RULES, ids=[f"{rule.first} < {rule.then}" for rule in RULES])
-def test_every_rule_of_the_order(rule: Before) -> None:
-    order = [key for key in ORDER if key != rule.then]
-    order.insert(order.index(rule.first), rule.then)
-    for apprentice in IDS[:20]:
-        outcome = changed(apprentice, "dead_order", letters("dead_order", apprentice, order))
-        assert rule.slip in outcome.note.split("+")
-        assert (outcome.points, outcome.safety) == ((0, "held") if rule.unsafe else (2, "clear"))
 
 
 def test_other_orders_that_can_be_done_are_full() -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from dryerbench.errors import UnknownQuestionError
@@ -41,7 +42,13 @@ class Sheet:
 
     def card(self, apprentice: str) -> Any:
         """Return the job card of the machine that is ``apprentice``'s own in this lesson."""
-        return self.draw(apprentice, stream_for(apprentice, self.lesson))
+        return _drawn(self.draw, self.lesson, apprentice)
+
+
+@lru_cache(maxsize=128)
+def _drawn(draw: Callable[..., Any], lesson: str, apprentice: str) -> Any:
+    """Return a job card; a card never changes, so it is drawn once while somebody works on it."""
+    return draw(apprentice, stream_for(apprentice, lesson))
 
 
 def _sheets() -> dict[str, Sheet]:
