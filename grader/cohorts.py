@@ -15,6 +15,7 @@ import nbformat
 from traitlets.config import Config
 
 from dryerbench.errors import LegToLegError
+from grader.books import COURSE
 from grader.kernels import environment
 from grader.rosters import Person, read_roster
 from grader.sources import STUB, solved_notebook
@@ -38,7 +39,7 @@ class CohortError(LegToLegError, RuntimeError):
 def configure(c: Any) -> None:
     """Set nbgrader's configuration object ``c``: what an empty answer looks like, and how a notebook is marked."""
     ours = "grader.preprocessors"
-    c.CourseDirectory.course_id = "leg_to_leg"
+    c.CourseDirectory.course_id = COURSE
     c.ClearSolutions.code_stub = {"python": STUB}
     c.OverwriteCells.add_missing_cells = True
     c.Autograde.sanitize_preprocessors = [

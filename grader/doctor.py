@@ -126,7 +126,7 @@ def _write(folder: Path) -> Finding:
             pass
     except OSError as error:
         return Finding("Writing here", False, str(error.strerror), f"Choose a folder that is yours instead of {place}.")
-    return Finding("Writing here", True, str(place))
+    return Finding("Writing here", True, str(place.resolve()))
 
 
 def _length(folder: Path) -> Finding:

@@ -9,7 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 
 from dryerbench.sheets import sheet
 from dryerbench.slips import SLIPS
-from grader.outcomes import PASS_SHARE, Outcome, signed_off
+from grader.outcomes import PASS_SHARE, Outcome, earned, signed_off
 from grader.rooms import TEMPLATES
 
 
@@ -28,8 +28,7 @@ def _row(number: int, outcome: Outcome, lesson: str) -> dict[str, Any]:
         "title": question.title,
         "asked": question.asked,
         "answer": outcome.answer,
-        "points": f"{outcome.points:g}",
-        "max_points": f"{outcome.max_points:g}",
+        **earned([outcome]),
         "message": outcome.message,
         "work": " ".join(outcome.work_words()),
         "cures": list(cures),
@@ -48,8 +47,7 @@ def page(lesson: str, apprentice: str, name: str, outcomes: list[Outcome], remar
         apprentice=apprentice,
         name=name,
         rows=rows,
-        points=f"{sum(o.points for o in outcomes):g}",
-        max_points=f"{sum(o.max_points for o in outcomes):g}",
+        **earned(outcomes),
         signed=signed_off(outcomes),
         held=held,
         remarks=remarks,

@@ -12,7 +12,7 @@ from typing import Any
 import nbformat
 
 from dryerbench.errors import LegToLegError
-from grader.books import Book
+from grader.books import COURSE, Book
 from grader.cohorts import Cohort
 from grader.outcomes import MIME, Outcome
 
@@ -85,7 +85,7 @@ def book_points(cohort: Cohort, apprentice: str, lesson: str) -> dict[str, float
     """Return the points that nbgrader's book holds for each question."""
     from nbgrader.api import Gradebook  # noqa: PLC0415 - its import alone takes two seconds
 
-    with Gradebook(cohort.book, "leg_to_leg") as book:
+    with Gradebook(cohort.book, COURSE) as book:
         submission = book.find_submission(lesson, apprentice)
         return {grade.name: float(grade.score) for notebook in submission.notebooks for grade in notebook.grades}
 

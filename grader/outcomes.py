@@ -52,6 +52,14 @@ class Outcome:
         return Outcome(**{**data, "work": BenchWork.from_data(data.get("work"))})
 
 
+def earned(outcomes: list[Outcome]) -> dict[str, str]:
+    """Return the points of ``outcomes`` together, earned and possible, as a page shows them."""
+    return {
+        "points": f"{sum(o.points for o in outcomes):g}",
+        "max_points": f"{sum(o.max_points for o in outcomes):g}",
+    }
+
+
 def signed_off(outcomes: list[Outcome]) -> bool:
     """Tell whether a lesson is signed off: every safety question clear, and ``PASS_SHARE`` of the points."""
     earned, possible = sum(o.points for o in outcomes), sum(o.max_points for o in outcomes)

@@ -26,7 +26,7 @@ from grader.feedback import template
 from grader.items import FEW
 from grader.ledger import Ledger, write_whole
 from grader.marks import all_marks
-from grader.outcomes import PASS_SHARE, Outcome
+from grader.outcomes import PASS_SHARE, Outcome, earned
 from grader.report_bench import bench_rows, bench_words
 from grader.report_tables import tables, write_csv, write_workbook
 
@@ -50,8 +50,8 @@ def said(note: str) -> str:
 
 
 def _cell(outcome: Outcome) -> dict[str, Any]:
-    share = outcome.points / outcome.max_points if outcome.max_points else 0.0
-    shade = "full" if share == 1.0 else "part" if share > 0 else "empty" if outcome.note == "blank" else "none"
+    nothing = "empty" if outcome.note == "blank" else "none"
+    shade = "full" if outcome.full else "part" if outcome.points > 0 else nothing
     title = f"{outcome.answer} · {said(outcome.note)}"
     return {
         "points": f"{outcome.points:g}",
@@ -69,8 +69,7 @@ def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: s
     return {
         "id": who,
         "name": numbers.names[who],
-        "points": f"{sum(o.points for o in outcomes):g}",
-        "max_points": f"{sum(o.max_points for o in outcomes):g}",
+        **earned(outcomes),
         "state": state,
         "sign": SIGNS[state],
         "held_for": [paper.question(o.question).title for o in outcomes if o.safety == "held"],

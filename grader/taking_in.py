@@ -15,6 +15,7 @@ from grader.hand_ins import STAMP, digest
 from grader.ledger import write_whole
 from grader.owners import lesson_of, owner_of
 from grader.parcels import Piece, open_parcel
+from grader.rescue import STAMP as CLAIM
 from grader.rescue import Rescued, UnreadableNotebookError, rescue
 from grader.rooms import START
 from grader.rosters import Person
@@ -167,5 +168,5 @@ def _written(rescued: Rescued) -> bytes:
     """Return the clean notebook as a file, with the claim that it came with, which marking compares with its place."""
     notebook = rescued.notebook
     if len(rescued.claimed) == 1:
-        notebook.metadata["leg_to_leg"] = {"apprentice": next(iter(rescued.claimed))}
+        notebook.metadata[CLAIM] = {"apprentice": next(iter(rescued.claimed))}
     return str(nbformat.writes(notebook)).encode("utf-8")
