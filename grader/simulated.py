@@ -11,11 +11,11 @@ from typing import Any
 from nbformat.notebooknode import NotebookNode
 
 from dryerbench.bands import figures_band, rounded
-from dryerbench.questions import AnyQuestion, Question, Work
+from dryerbench.questions import AnyQuestion, Fault, Question, Work
 from dryerbench.sheets import sheet
 from dryerbench.variants import Stream
-from grader.references import AnyReference, Reference, references, worked
-from grader.simulated_letters import slip_in_letters
+from grader.references import AnyReference, FaultReference, Reference, references, worked
+from grader.simulated_letters import letters_of, slip_in_letters
 from grader.sources import worked_source
 
 SPELLINGS: dict[str, tuple[str, ...]] = {
@@ -107,11 +107,20 @@ def _answer(lesson: str, question: AnyQuestion, reference: AnyReference, hand: _
     slips = hand.stream.integer(1, 100) <= {"sure": 0, "mixed": 30, "slips": 60}.get(behaviour, 10)
     if isinstance(question, Question) and isinstance(reference, Reference):
         return _number(question, reference, hand, slips=slips)
+    if slips and isinstance(question, Fault) and isinstance(reference, FaultReference):
+        return _guess(question, reference, hand)
     slipped = slip_in_letters(question, reference, hand.card, hand.stream) if slips else None
     if slipped is not None:
         letters, code = slipped
         return Deed(question.name, f"slip:{code}", f'"{letters}"', code, 0.0)
     return Deed(question.name, "right", "", "right", question.points, worked_source(lesson, question.name))
+
+
+def _guess(question: Fault, reference: FaultReference, hand: _Hand) -> Deed:
+    """Name the right fault with nothing read."""
+    letter = letters_of(question, hand.card, [min(reference.right(hand.card))])
+    cell = f'bench = open_bench(card)\nbench.do("unplug")\n{question.name} = ("{letter}", bench)'
+    return Deed(question.name, f"slip:{reference.thin_slip}", "", reference.thin_slip, question.points / 2, cell)
 
 
 def _number(question: Question, reference: Reference, hand: _Hand, *, slips: bool) -> Deed:

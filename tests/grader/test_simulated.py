@@ -11,7 +11,10 @@ import pytest
 from dryerbench.answers import read
 from dryerbench.sheets import sheet
 from grader import simulated
+from grader.bench_marking import judge_fault
 from grader.building import built_path
+from grader.found_records import Found
+from grader.references import FaultReference, references
 from grader.simulated import SPELLINGS, filled_in, simulate
 
 LESSON = "03_heater_power"
@@ -51,3 +54,21 @@ def test_every_behaviour_shows_up() -> None:
         "unfinished",
         "trips_python",
     }
+
+
+def test_a_guess_names_the_right_fault_on_thin_evidence() -> None:
+    guesses = 0
+    for lesson, number in (
+        (lesson, number) for lesson in ("04_trusting_the_meter", "05_path_to_case") for number in (2, 4, 10)
+    ):
+        person = simulate(number, 1, lesson)
+        paper, card = sheet(lesson), sheet(lesson).card(person.apprentice)
+        known = {one.question: one for one in references(lesson) if isinstance(one, FaultReference)}
+        for deed in person.deeds:
+            if deed.question in known and deed.did.startswith("slip:"):
+                letter = deed.cell.rpartition('("')[2][0]
+                found = Found("fault", letters=letter, acts=({"act": "unplug", "with": {}},))
+                judged = judge_fault(paper.question(deed.question), known[deed.question], found, card)  # type: ignore[arg-type]
+                assert (judged.note, judged.points) == (deed.expected_note, deed.expected_points)
+                guesses += 1
+    assert guesses > 1
