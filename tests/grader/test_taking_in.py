@@ -13,6 +13,7 @@ import nbformat
 import pytest
 
 from dryerbench.errors import KitError
+from dryerbench.records import MIME
 from grader.cohorts import Cohort
 from grader.hand_ins import digest
 from grader.taking_in import Collector, Taken
@@ -172,3 +173,16 @@ def test_what_cannot_be_read_is_kept_and_said(inbox: Inbox) -> None:
     }
     assert digest(b'{"cells": [')[:16] in unclear
     assert len(unclear) == 2
+
+
+def test_work_by_click_alone_is_a_hand_in(inbox: Inbox) -> None:
+    lesson = "10_call_to_close"
+    with zipfile.ZipFile(inbox.cohort.folder / "kits" / "leg-to-leg-ada-01.zip") as archive:
+        notebook = json.loads(archive.read(f"leg-to-leg/lessons/{lesson}/{lesson}.ipynb"))
+    record = {"form": 1, "question": "call_repair", "kind": "work", "acts": [{"act": "unplug", "with": {}}]}
+    cell = next(cell for cell in notebook["cells"] if cell["id"] == "call_repair-hand-in")
+    cell["outputs"] = [{"output_type": "display_data", "data": {MIME: record}, "metadata": {}}]
+    (taken,) = inbox.take(inbox.drop("a.ipynb", notebook))
+    assert (taken.state, taken.apprentice, taken.lesson) == ("counts", "ada-01", lesson)
+    stands = json.loads(inbox.cohort.submitted("ada-01", lesson).read_text(encoding="utf-8"))
+    assert [output["data"] for cell in stands["cells"] for output in cell.get("outputs", [])] == [{MIME: record}]
