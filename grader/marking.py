@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from dryerbench.questions import AnyQuestion
+from dryerbench.questions import AnyQuestion, Choice, Fault
 from dryerbench.sheets import sheet
 from grader.bench_marking import judge_fault, judge_work
 from grader.found_records import Found
 from grader.judgements import Judgement
-from grader.letters_marking import judge_choice, judge_choices, judge_order
+from grader.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
 from grader.outcomes import Outcome
 from grader.quantity_marking import Desk, judge_quantity
 from grader.readings_marking import judge_readings
@@ -60,7 +60,8 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found]) -> dic
     for reference in references(lesson):
         question = paper.question(reference.question)
         answer = found.get(question.name, Found("no_record"))
-        outcomes[question.name] = _outcome(question, answer, _judge(question, reference, answer, desk))
+        judged = _judge(question, reference, answer, desk)
+        outcomes[question.name] = _outcome(question, judged, answer, _shown(question, answer, card))
     return {question.name: outcomes[question.name] for question in paper.questions}
 
 
@@ -75,22 +76,24 @@ def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: 
     return _JUDGES[question.kind](question, reference, answer, desk.card)
 
 
-def _outcome(question: AnyQuestion, answer: Found, judged: Judgement) -> Outcome:
+def _outcome(question: AnyQuestion, judged: Judgement, answer: Found, shown: str) -> Outcome:
     safety, message = "", judged.says
     if question.safety:
         clear = judged.points == question.points if judged.safe is None else judged.safe
         safety = "clear" if clear else "open" if answer.state in _OPEN else "held"
         if safety != "clear":
             message += " This one is about safety: the lesson is not signed off until it is right."
-    return Outcome(
-        question.name, judged.points, question.points, judged.note, message, _shown(answer), safety, judged.work
-    )
+    worth = (judged.points, question.points, judged.note)
+    return Outcome(question.name, *worth, message, shown, safety, judged.work)
 
 
-def _shown(answer: Found) -> Any:
+def _shown(question: AnyQuestion, answer: Found, card: Any) -> str:
+    """Return the answer as it was understood; one letter with its words, since letters differ between apprentices."""
     if answer.answered:
         return f"{answer.magnitude:.6g} {answer.unit}"
     if answer.rows:
         rows = [f"{row.magnitude:.6g} {row.unit}" if row.answered else row.typed or "–" for row in answer.rows.values()]
         return "; ".join(rows)
+    if isinstance(question, Choice | Fault) and len(answer.letters) == 1:
+        return named(question, card, frozenset(keys_in(question, answer, card) or ())) or answer.typed
     return answer.typed

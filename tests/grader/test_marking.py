@@ -6,6 +6,7 @@ import pytest
 
 from dryerbench.bands import rounded
 from dryerbench.errors import UnknownQuestionError
+from dryerbench.questions import Choice
 from dryerbench.sheets import sheet
 from grader.found_records import Found
 from grader.marking import mark_lesson
@@ -58,3 +59,13 @@ def test_a_right_number_earns_its_points_and_is_shown_as_read() -> None:
 def test_a_lesson_that_is_not_ours_is_refused() -> None:
     with pytest.raises(UnknownQuestionError, match="There is no lesson"):
         mark_lesson("99_none", "demo-01", {})
+
+
+def test_a_letter_is_shown_with_its_words_and_a_strange_one_alone() -> None:
+    lesson = "05_path_to_case"
+    choice = next(question for question in sheet(lesson).questions if isinstance(question, Choice))
+    letter, option = next(iter(choice.lettered(sheet(lesson).card("demo-01")).items()))
+    shown = mark_lesson(lesson, "demo-01", {choice.name: Found("letters", typed=letter, letters=letter)})
+    assert shown[choice.name].answer == f"{letter} ({option.text.rstrip('.')})"
+    strange = mark_lesson(lesson, "demo-01", {choice.name: Found("letters", typed="z", letters="z")})
+    assert strange[choice.name].answer == "z"
