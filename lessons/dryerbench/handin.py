@@ -41,10 +41,10 @@ def job_card(lesson: str) -> Any:
     KitError
         If the kit's mark is damaged.
     """
+    plain_errors.switch_on()
     _DESK.sheet = sheet(lesson)
     _DESK.card = _DESK.sheet.card(find_kit().apprentice)
     _DESK.state = {}
-    plain_errors.switch_on()
     return _DESK.card
 
 
