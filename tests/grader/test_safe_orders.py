@@ -1,4 +1,4 @@
-"""No order passes, not even for half the points, that has hands in a machine which is not dead, or powers one opened."""
+"""No order passes, not even for half its points, that has hands in a live machine or powers an open one."""
 
 from __future__ import annotations
 
