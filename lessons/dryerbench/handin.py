@@ -160,5 +160,5 @@ def before_you_hand_in() -> None:
 
 def _unread_box(question: AnyQuestion, error: UnreadableAnswerError) -> dict[str, str]:
     if error.reason == "blank":
-        return _box(f"“{question.title}” is not answered yet", [f"Asked for: {question.asked}."], fine=False)
+        return _box(f"“{question.title}” is not answered yet", [f"Answer {question.asked}."], fine=False)
     return _box(f"“{question.title}” could not be read", [str(error)], fine=False)
