@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 _HOT_AMPS = 3.0  # amps through an element from which it glows
 _OVEN = (-20.0, 250.0)
+_OUTSIDE = ("vent", "cord")  # parts that are replaced with the cover on
 _BURNS = 60.0  # °C of bare metal that burns a hand at a short touch (about; from memory of ISO 13732-1)
 
 
@@ -272,7 +273,10 @@ def _replace_part(bench: Bench, record: Act, part: str) -> None:
     if not rows:
         parts = ", ".join(dict.fromkeys(table("faults").column("part")))
         raise BenchError(f"'{part}' cannot be replaced; these can: {parts}.")
-    if rows[0]["who"] == "electrician":
+    by_electrician = rows[0]["who"] == "electrician"
+    if not by_electrician and part not in _OUTSIDE and not bench.cover_off:
+        raise BenchError(f"The {part} is behind the cover: take it off first.")
+    if by_electrician:
         record["happened"].append("handed over: the house's wiring is a licensed electrician's or the utility's work")
     else:
         bench.hands(record)
