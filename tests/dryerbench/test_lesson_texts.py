@@ -15,7 +15,15 @@ import pytest
 import dryerbench
 from dryerbench import call_pads, panel
 from dryerbench.bench_view import MODE_WORDS
+from dryerbench.contacts import GOOD_CONTACT_MILLIVOLTS
+from dryerbench.leakage import INTERRUPTER_TRIPS, leakage_limit
+from dryerbench.meter import Meter, ranges
 from dryerbench.slips import SLIPS
+from dryerbench.tables import table
+from dryerbench.temperatures import fahrenheit
+from dryerbench.thermistor import BetaThermistor
+from dryerbench.thermostats import usual_switch
+from dryerbench.wire import hot_factor
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCES = {path.stem: path.read_text(encoding="utf-8") for path in sorted((ROOT / "solutions").glob("*.md"))}
@@ -74,6 +82,62 @@ def test_every_sum_of_the_lessons_comes_out() -> None:
 @pytest.mark.parametrize(("left", "right"), [("240 × 8.89", "2133"), ("3.14 / 4 × 0.333 × 0.333", "0.0873")])
 def test_a_sum_that_does_not_come_out_is_found(left: str, right: str) -> None:
     assert not comes_out(left, right)
+
+
+# --- numbers that the code holds too -------------------------------------------------------------------------------
+
+
+def _accuracy(mode: str, places: int = 1) -> str:
+    scale = ranges(mode)[0]
+    return f"{scale.percent:.{places}f} % + {scale.counts} counts"
+
+
+def _row(first: str, table_name: str, column: str, shown: str = "g", rows: int | None = None) -> str:
+    """Return a line of a lesson's table, made from the numbers of a dataset."""
+    cells = table(table_name).column(column)[:rows]
+    return " | ".join([f"| {first}", *(format(cell, shown) for cell in cells)]) + " |"
+
+
+def told() -> Iterator[tuple[str, str]]:
+    """Yield words that a lesson has to say, made from the numbers that the code computes with."""
+    meter, copper = Meter(), [table("copper-conductors").row(awg=awg) for awg in (14, 12, 10)]
+    thermostat, limit = usual_switch("cycling_thermostat"), usual_switch("high_limit")
+    sensor = BetaThermistor()
+    for row in table("shock-effects").rows:
+        yield "01", f"| {row['milliamps']:g} |"
+    yield "03", _row("wire, °C", "nichrome-80-20", "celsius", rows=9)
+    yield "03", _row("factor", "nichrome-80-20", "factor", ".3f", rows=9)
+    yield "03", _row("ohms for 1000 ft", "copper-conductors", "ohms_per_kft")
+    yield "03", "| largest usual breaker | " + " | ".join(f"{row['breaker_limit']:g} A" for row in copper) + " |"
+    yield "04", f"the mark is {meter.beeps_below:g} Ω"
+    yield "04", f"±({_accuracy('ohms')}) for ohms"
+    yield "04", f"±({_accuracy('volts')})"
+    yield "04", f"inside it are {meter.input_ohms / 1e6:g} MΩ"
+    yield "04", f"about {meter.low_input_ohms / 1e3:g} kΩ between the tips"
+    yield "05", f"{leakage_limit(1.0):g} mA for each kW"
+    yield "05", f"never more than {leakage_limit(99.0):g} mA"
+    yield "05", f"at {INTERRUPTER_TRIPS:g} mA a ground-fault"
+    yield "05", f"0.75 × 6.4 = {leakage_limit(6.4):g} mA"
+    yield "06", f"past {fahrenheit(thermostat.opens):.0f} °F"
+    yield "06", f"A high limit stamped {fahrenheit(limit.opens):.0f} °F"
+    yield "06", f"beta is {sensor.beta:g} K"
+    yield "06", f"about {GOOD_CONTACT_MILLIVOLTS:g} mV at heater current"
+    factors = [
+        sensor.ohms(float(degrees)) / sensor.ohms_at_reference for degrees in (0, 10, 20, 25, *range(30, 90, 10))
+    ]
+    yield "06", "| factor | " + " | ".join(f"{factor:#.4g}" for factor in factors) + " |"
+    for edition in ("2009 and later", "2006"):
+        yield "08", f"| edition {edition} | {table('duct-codes').row(edition=edition)['longest_ft']:g} ft |"
+    yield "08", f"| 90° | {table('duct-elbows').row(elbow='mitred_90')['code_deduction_ft']:g} ft |"
+    yield "08", f"| 45° | {table('duct-elbows').row(elbow='mitred_45')['code_deduction_ft']:g} ft |"
+    yield "09", f"±({_accuracy('clamp', 0).replace(' %', ' % of the reading')})"
+    yield "09", f"about {hot_factor(500.0):g} times its cold ohms"
+
+
+def test_the_numbers_of_the_lessons_are_those_of_the_code() -> None:
+    words = {name[:2]: re.sub(r"\s+", " ", text.replace("**", "")) for name, text in SOURCES.items()}
+    missing = [(lesson, said) for lesson, said in told() if said not in words[lesson]]
+    assert not missing
 
 
 # --- drawings ------------------------------------------------------------------------------------------------------
