@@ -41,10 +41,10 @@ def job_card(lesson: str) -> Any:
     KitError
         If the kit's mark is damaged.
     """
+    plain_errors.switch_on()
     _DESK.sheet = sheet(lesson)
     _DESK.card = _DESK.sheet.card(find_kit().apprentice)
     _DESK.state = {}
-    plain_errors.switch_on()
     return _DESK.card
 
 
@@ -160,5 +160,5 @@ def before_you_hand_in() -> None:
 
 def _unread_box(question: AnyQuestion, error: UnreadableAnswerError) -> dict[str, str]:
     if error.reason == "blank":
-        return _box(f"“{question.title}” is not answered yet", [f"Asked for: {question.asked}."], fine=False)
+        return _box(f"“{question.title}” is not answered yet", [f"Answer {question.asked}."], fine=False)
     return _box(f"“{question.title}” could not be read", [str(error)], fine=False)
