@@ -73,7 +73,9 @@ def once_of(kind: str, data: Mapping[str, Any]) -> str | None:
     """Return what may stand in a ledger once only: the outcome of one issue, the opening; None for the rest."""
     if kind == OPENED:
         return OPENED
-    return f"{kind} {data['issue']}" if kind in (ISSUED, RECORDED) else None
+    if kind == ISSUED:
+        return f"{kind} {data['issue']}"
+    return f"{kind} {data['issue']} {data.get('again', 0)}" if kind == RECORDED else None
 
 
 def read_entry(number: int, before: str, body: str, own: str) -> Entry:

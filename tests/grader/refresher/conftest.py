@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+import nbformat
 import pytest
 
+from grader.engine import Engine
+from grader.engines import choose_engine
 from grader.refresher.entries import Entry
+from grader.refresher.issuing import Issued
+from grader.refresher.items import Item
 from grader.refresher.shops import Settings, Shop
+from grader.sources import worked_source
 
 FIRST = ("Ada", "Bo", "Cy", "Di", "Ed", "Flo", "Gus", "Hal", "Ida", "Jo", "Kit", "Lou")
 IDS = [f"{name.lower()}-{number:02d}" for number, name in enumerate(FIRST, 1)]
@@ -69,3 +75,33 @@ def outcome() -> Outcome:
         return shop.enter(shop.draft("recorded", who, on, **data))
 
     return enter
+
+
+def worked(item: Item, job: str) -> str:
+    """Return the worked answer to ``item``, as its lesson has it, on the card of ``job``."""
+    return f"card = {job}\n{worked_source(item.lesson, item.name)}"
+
+
+def fill(issued: Issued, answers: dict[str, str] | None = None, *, leave: tuple[str, ...] = ()) -> bytes:
+    """Return the test with worked answers filled in, or with ``answers`` of one's own in their place."""
+    page = nbformat.read(issued.notebook, as_version=4)
+    lessons = list(dict.fromkeys(item.lesson for item in issued.items))
+    by_id = {cell.id: cell for cell in page.cells}
+    for item in issued.items:
+        if item.name not in leave:
+            own = (answers or {}).get(item.name)
+            by_id[f"{item.name}-answer"].source = own or worked(item, f"job_{lessons.index(item.lesson) + 1}")
+    return nbformat.writes(page).encode("utf-8")
+
+
+@pytest.fixture(scope="session")
+def engine() -> Iterator[Engine]:
+    """Return the engine that this computer allows, jailed where it can be."""
+    chosen = choose_engine(1)
+    yield chosen.engine
+    chosen.engine.close()
+
+
+@pytest.fixture
+def filled() -> Callable[..., bytes]:
+    return fill
