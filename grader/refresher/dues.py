@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from grader.refresher.entries import Entry
 from grader.refresher.histories import History, history, in_force
 from grader.refresher.shops import Shop
 from grader.refresher.standings import CURRENT, DUE, NEVER, OVERDUE, Standing, may_work, standings
+from grader.refresher.topics import Topic
 from grader.rosters import Person
 
+_FEW = 3
 ORDER = (OVERDUE, NEVER, DUE, CURRENT)
 
 
@@ -30,11 +32,13 @@ class PersonDue:
 
     def groups(self) -> Iterator[DueLine]:
         """Yield what stands alike, as one line each, what is most pressing first."""
-        alike: dict[tuple[str, date | None, str], list[Standing]] = {}
+        alike: dict[tuple[str, date | None, bool], list[Standing]] = {}
         for one in self.found:
-            alike.setdefault((one.state, one.until, one.reason), []).append(one)
-        for state, until, reason in sorted(alike, key=lambda key: (ORDER.index(key[0]), key[1] or date.max, key[2])):
-            yield DueLine(self.person, state, until, reason, alike[state, until, reason])
+            alike.setdefault((one.state, one.until, one.called), []).append(one)
+        for key in sorted(alike, key=lambda key: (ORDER.index(key[0]), key[1] or date.max)):
+            (state, until, _), found = key, alike[key]
+            reason = "; ".join(dict.fromkeys(one.reason for one in found))
+            yield DueLine(self.person, state, until, reason, found)
 
 
 @dataclass(frozen=True)
@@ -48,9 +52,35 @@ class DueLine:
     found: list[Standing]
 
     @property
+    def when(self) -> str:
+        """The day of it in words: the last good one, or since when it is due at once."""
+        if self.until is None:
+            return "–"
+        return f"{'since' if self.found[0].called else 'until'} {self.until}"
+
+    def topics(self, everything: Mapping[str, Topic]) -> str:
+        """Return its topics in words, out of all there are."""
+        titles = {one.topic.title for one in self.found}
+        critical = [topic.title for topic in everything.values() if topic.critical]
+        left = [title for title in critical if title not in titles]
+        if len(titles) == len(everything):
+            return "all topics"
+        if len(left) > len(critical) // 2 or (left and len(self.found) <= _FEW):
+            return "; ".join(f"{'⚠ ' if one.topic.critical else ''}{one.topic.title}" for one in self.found)
+        others = [one.topic.title for one in self.found if not one.topic.critical]
+        return "⚠ all safety-critical topics" + "".join(
+            [f" but {'; '.join(left)}" if left else "", f", and {'; '.join(others)}" if others else ""]
+        )
+
+    @property
     def critical(self) -> bool:
         """Tell whether a safety-critical topic is among them."""
         return any(one.topic.critical for one in self.found)
+
+
+def _first(lines: Sequence[DueLine]) -> str:
+    count = sum(len(line.found) for line in lines)
+    return f"first of {count} current topics to end" if lines[0].until else lines[0].reason
 
 
 @dataclass(frozen=True)
@@ -62,8 +92,11 @@ class Dues:
     people: list[PersonDue]
 
     def lines(self, state: str) -> list[DueLine]:
-        """Return the lines in ``state``, the earliest day first."""
-        found = [line for one in self.people for line in one.groups() if line.state == state]
+        """Return the lines in ``state``, the earliest day first; of what is current, what ends first of each person."""
+        found: list[DueLine] = []
+        for one in self.people:
+            lines = [line for line in one.groups() if line.state == state]
+            found += [replace(lines[0], reason=_first(lines))] if lines and state == CURRENT else lines
         return sorted(found, key=lambda line: (line.until or date.max, line.person.name))
 
 

@@ -25,11 +25,11 @@ LESSON = "refresher"
 
 _ABOUT = """# Refresher: {name}
 
-Given out on {on}. {count} questions, about {minutes} minutes. **Every question marked “safety” has to be right, and {share}
-of all points**, or it is not passed.
+Given out on {on}. {count} questions, about {minutes} minutes. **Every question marked “safety” has to be right, and
+{share} of all points**, or it is not passed.
 
-**How this page works.** Click into a grey cell and press **Shift + Enter**: the cell runs, and you move on. Begin at the
-first one. Type each answer between the quotes. You need no Python. The numbers and the order of the options are
+**How this page works.** Click into a grey cell and press **Shift + Enter**: the cell runs, and you move on. Begin at
+the first one. Type each answer between the quotes. You need no Python. The numbers and the order of the options are
 yours alone. The page says whether an answer can be read, not whether it is right: that you learn when it is marked."""
 
 _CAUTION = """> **⚠ Caution. Mains voltage kills.**

@@ -26,15 +26,9 @@ def state_words(state: str, days: int) -> str:
     }[state]
 
 
-def _line(line: DueLine) -> dict[str, Any]:
-    topics = [{"title": one.topic.title, "critical": one.topic.critical} for one in line.found]
-    return {
-        "name": line.person.name,
-        "id": line.person.id,
-        "topics": topics,
-        "until": line.until.isoformat() if line.until else "–",
-        "reason": line.reason,
-    }
+def _line(line: DueLine, topics: dict[str, Topic]) -> dict[str, Any]:
+    said = line.topics(topics)
+    return {"name": line.person.name, "id": line.person.id, "topics": said, "when": line.when, "reason": line.reason}
 
 
 def _topic(topic: Topic) -> dict[str, Any]:
@@ -67,18 +61,17 @@ def _about(dues: Dues) -> dict[str, Any]:
 def due_page(dues: Dues) -> str:
     """Return the page of what is due on a day."""
     days = dues.shop.settings.days
-    sections = [
-        {"state": state, "title": state_words(state, days), "lines": [_line(line) for line in dues.lines(state)]}
-        for state in ORDER
-    ]
+    lines = {state: [_line(line, dues.shop.topics) for line in dues.lines(state)] for state in ORDER}
+    sections = [{"state": state, "title": state_words(state, days), "lines": lines[state]} for state in ORDER]
     return template("refresher/due.html").render(**_about(dues), sections=sections)
 
 
-def _cell(one: Standing) -> dict[str, str]:
+def _cell(one: Standing) -> dict[str, Any]:
     return {
         "state": one.state,
         "sign": SIGNS[one.state],
         "until": one.until.isoformat() if one.until else "",
+        "since": "since " if one.called else "",
         "title": f"{one.topic.title}: {one.state}, {one.reason}",
     }
 

@@ -7,7 +7,7 @@ import os
 import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from functools import cached_property
 from pathlib import Path
 from secrets import token_hex
@@ -23,6 +23,7 @@ from grader.rosters import Person, read_roster, roster_text
 
 SETTINGS, PEOPLE, NOTE = "shop.toml", "people.csv", "last-hash.txt"
 LEDGER = "ledger.db"
+_CLOCK = timedelta(minutes=10)
 SOON = 30
 """Days before its day from which something counts as due, if the shop does not say otherwise."""
 
@@ -250,6 +251,11 @@ class Shop:
 
         def check(entries: list[Entry]) -> None:
             self._compare(entries)
+            if draft.entered < entries[-1].entered - _CLOCK:
+                raise ShopError(
+                    f"This computer's clock says {draft.entered:%Y-%m-%d %H:%M} UTC, and the last entry was made later, "
+                    f"at {entries[-1].entered:%Y-%m-%d %H:%M}. Set the clock right; nothing was entered."
+                )
             unless(entries)
 
         entry = self.ledger.append(draft, check)

@@ -18,7 +18,10 @@ STATES = (CURRENT, DUE, OVERDUE, NEVER)
 
 @dataclass(frozen=True)
 class Standing:
-    """One person in one topic. ``until`` is the last good day (none: no period), ``reason`` is why, in words."""
+    """One person in one topic. ``until`` is the last good day (none: no period), ``reason`` is why, in words.
+
+    With ``called`` it is due at once since the day ``until``, whatever the calendar says.
+    """
 
     who: str
     topic: Topic
@@ -26,6 +29,7 @@ class Standing:
     passed: date | None
     until: date | None
     reason: str
+    called: bool = False
 
     @property
     def good(self) -> bool:
@@ -72,7 +76,7 @@ def _standing(who: str, topic: Topic, known: Known, day: date, soon: int) -> Sta
     if calls:
         first = min(calls, key=lambda entry: (entry.on, entry.number))
         said = "missed in a test" if first.kind == RECORDED else str(first.data["title"]).lower()
-        return Standing(who, topic, OVERDUE, passed.on, first.on, f"{said} on {first.on}")
+        return Standing(who, topic, OVERDUE, passed.on, first.on, f"{said} on {first.on}", called=True)
     worked = _last([entry for entry in about if entry.kind == WORKED])
     until, reason = _until(topic, passed.on, worked.on if worked else None)
     if until is None:
