@@ -162,6 +162,8 @@ def record(
 
     here = _shop(folder)
     here.entries()
+    if by:
+        here.person(by)
     chosen_engine = choose_engine(1)
     if chosen_engine.warning:
         _line(f"Careful: {chosen_engine.warning}")

@@ -89,14 +89,21 @@ def _item(item: Item, number: int, job: str) -> list[NotebookNode]:
     return cells
 
 
-def _jobs(items: Sequence[Item]) -> list[NotebookNode]:
+def _card_words(lesson: str, issue: str) -> str:
+    """Return what is said above a job card; some cards name the questions of their lesson."""
+    named = any("question" in line.label.lower() for line in sheet(lesson).card(issue).lines)
+    other = " Where a line names a question, it is one of the lesson, not of this page." if named else ""
+    return f"\n\nThis is the card of the job.{other}"
+
+
+def _jobs(issue: str, items: Sequence[Item]) -> list[NotebookNode]:
     cells = []
     numbers = {item.name: number for number, item in enumerate(items, 1)}
     for place, (lesson, group) in enumerate(groupby(items, key=lambda item: item.lesson), 1):
         asked = list(group)
         heading = f"## Job {place} · {sheet(lesson).title}"
         shown = any(needs_card(item) for item in asked)
-        said = heading + ("\n\nThis is the card of the job:" if shown else "")
+        said = heading + (_card_words(lesson, issue) if shown else "")
         cells.append(new_markdown_cell(said, id=f"job-{place}-heading"))
         if shown:
             cells.append(_locked(new_code_cell(f"job_{place}", id=f"job-{place}"), f"job_{place}"))
@@ -107,9 +114,9 @@ def _jobs(items: Sequence[Item]) -> list[NotebookNode]:
 
 def _opening(items: Sequence[Item]) -> NotebookNode:
     lessons = list(dict.fromkeys(item.lesson for item in items))
-    names = ", ".join(f"job_{place}" for place in range(1, len(lessons) + 1))
-    named = ", ".join(f'"{lesson}"' for lesson in lessons)
-    code = f"from dryerbench import *\n\n({names},) = job_cards({named})"
+    lines = "".join(f'    "{lesson}",\n' for lesson in lessons)
+    names = ", ".join(f"job_{place}" for place in range(1, len(lessons) + 1)) + ("," if len(lessons) == 1 else "")
+    code = f"from dryerbench import *\n\n{names} = job_cards(\n{lines})"
     return _locked(new_code_cell(code, id="opening"), "opening")
 
 
@@ -117,14 +124,14 @@ def notebook(issue: str, who: str, name: str, on: date, items: Sequence[Item]) -
     """Return the test ``issue`` for ``who``, called ``name``, with ``items``, as a notebook."""
     minutes = round(sum(item.minutes for item in items))
     about = _ABOUT.format(name=plain(name), on=on, count=len(items), minutes=minutes, share=f"{PASS_SHARE:.0%}")
-    asked = ", ".join(f'"{item.name}"' for item in items)
-    last_look = new_code_cell(f"before_you_hand_in({asked})", id="last-look")
+    asked = "".join(f'    "{item.name}",\n' for item in items)
+    last_look = new_code_cell(f"before_you_hand_in(\n{asked})", id="last-look")
     said = "**Before you hand in**, run this. It says what is there and what cannot be read."
     cells = [
         new_markdown_cell(about, id="about"),
         new_markdown_cell(_CAUTION, id="caution"),
         _opening(items),
-        *_jobs(items),
+        *_jobs(issue, items),
         new_markdown_cell(said, id="last"),
         _locked(last_look, "last_look"),
         new_markdown_cell(_LAST.format(file=file_name(who)), id="handing-in"),

@@ -253,7 +253,7 @@ class Shop:
             self._compare(entries)
             if draft.entered < entries[-1].entered - _CLOCK:
                 raise ShopError(
-                    f"This computer's clock says {draft.entered:%Y-%m-%d %H:%M} UTC, and the last entry was made later, "
+                    f"The clock here says {draft.entered:%Y-%m-%d %H:%M} UTC, and the last entry was made later, "
                     f"at {entries[-1].entered:%Y-%m-%d %H:%M}. Set the clock right; nothing was entered."
                 )
             unless(entries)
