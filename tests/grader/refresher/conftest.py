@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import cache
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -52,6 +54,7 @@ def shop(tmp_path: Path, people: Path, clock: Clock) -> Shop:
 
 
 Outcome = Callable[..., Entry]
+NUMBERS = count(1)
 
 
 @pytest.fixture
@@ -59,7 +62,7 @@ def outcome() -> Outcome:
     """Return how to enter an outcome without running a notebook."""
 
     def enter(shop: Shop, who: str, on: Any, *, passed: bool = True, held: tuple[str, ...] = ()) -> Entry:
-        issue = f"{who}.t{len(shop.ledger.entries()):06d}"
+        issue = f"{who}.t{next(NUMBERS):06d}"
         asked = [[topic, "01_made_dead", "make_dead"] for topic in shop.topics]
         shop.enter(shop.draft("issued", who, on, issue=issue, attempt=1, items=asked))
         data = {
@@ -77,6 +80,7 @@ def outcome() -> Outcome:
     return enter
 
 
+@cache
 def worked(item: Item, job: str) -> str:
     """Return the worked answer to ``item``, as its lesson has it, on the card of ``job``."""
     return f"card = {job}\n{worked_source(item.lesson, item.name)}"

@@ -134,6 +134,10 @@ def at_insert(connection, cursor, statement, *_):
     if statement.startswith("INSERT"):
         die()
 
+def at_commit(connection):
+    if connection.get_execution_options().get("writing"):
+        die()
+
 def record(folder, notebook, where):
     shop = Shop.at(Path(folder))
     recorder = Recorder(shop, Nothing())
@@ -143,24 +147,28 @@ def record(folder, notebook, where):
     if where == "after the entry, not yet committed":
         event.listen(shop.ledger._engine, "after_cursor_execute", at_insert)
     if where == "at the commit":
-        event.listen(shop.ledger._engine, "commit", lambda c: die() if c.get_execution_options().get("writing") else None)
+        event.listen(shop.ledger._engine, "commit", at_commit)
     if where == "before the note":
         Shop.note = die
     recorder.record(piece)
 
 for line in sys.stdin.read().splitlines():
+    folder, notebook, where = line.split("|")
+    if where == "not at all":  # comes first, so that the others find everything loaded
+        print(record(folder, notebook, where) or 0, flush=True)
+        continue
     child = os.fork()
     if not child:
-        record(*line.split("|"))
+        record(folder, notebook, where)
         os._exit(0)
     print(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]), flush=True)
 """
 WHERE = {
+    "not at all": True,
     "before the entry": False,
     "after the entry, not yet committed": False,
     "at the commit": False,
     "before the note": True,
-    "not at all": True,
 }
 """Where it is killed, and whether the entry is then there."""
 
