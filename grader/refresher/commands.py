@@ -75,8 +75,8 @@ def _table(found: Dues) -> None:
             _line(f"    {line.person.id:<14} {line.when:<17} {said} ({line.reason})")
 
 
-@app.command()
-def due(folder: Folder, on: Day = None) -> None:
+@app.command("due")
+def due_(folder: Folder, on: Day = None) -> None:
     """Say who is current, due soon, overdue, or has never passed; write it as a page and as a calendar."""
     from grader.ledger import write_whole  # noqa: PLC0415
     from grader.refresher.calendars import calendar  # noqa: PLC0415
@@ -113,15 +113,22 @@ def today(folder: Folder, on: Day = None) -> None:
 @app.command()
 def issue(
     folder: Folder,
-    to: Annotated[list[str], typer.Option("--to", help="A person's id; several times, or with commas, for several.")],
+    to: Annotated[
+        list[str] | None, typer.Option("--to", help="A person's id; several times, or with commas, for several.")
+    ] = None,
+    due: Annotated[bool, typer.Option("--due", help="Everybody for whom something is due.")] = False,
 ) -> None:
     """Give each person a test of their own: a zip to open, with all they need."""
     from grader.refresher.issuing import issue as give  # noqa: PLC0415
 
     here = _shop(folder)
-    ids = [one.strip() for many in to for one in many.split(",") if one.strip()]
+    ids = [one.strip() for many in to or [] for one in many.split(",") if one.strip()]
+    ids = list(dict.fromkeys([*ids, *(_everybody_due(here) if due else [])]))
     for who in ids:
         here.person(who)
+    if not ids:
+        _line("Nobody to give a test to: nothing is due." if due else "Say to whom: --to ID, or --due.")
+        raise typer.Exit(0 if due else 2)
 
     def one(who: str) -> None:
         made = give(here, who)
@@ -131,6 +138,14 @@ def issue(
 
     _each(ids, one, str)
     _line(f"When a test comes back: legtoleg refresher record {folder} FILE")
+
+
+def _everybody_due(here: Shop) -> list[str]:
+    from grader.refresher.dues import dues  # noqa: PLC0415
+    from grader.refresher.standings import CURRENT  # noqa: PLC0415
+
+    people = dues(here, here.today()).people
+    return [one.person.id for one in people if any(found.state != CURRENT for found in one.found)]
 
 
 def _each(things: list[str], do: Callable[[str], None], name: Callable[[str], str]) -> None:
@@ -238,7 +253,7 @@ def backup(folder: Folder, file: Annotated[Path, typer.Argument(help="A new file
 
     last = back_up(_shop(folder), file)
     _line(f"Backed up to {file}: {last.number} entries, last hash {last.hash}")
-    _line(f"It holds names and marks: keep it as you keep those. {KEY} is not in it.")
+    _line(f"It holds names, marks and shop.toml: keep it as you keep those. {KEY} is not in it.")
 
 
 @app.command()

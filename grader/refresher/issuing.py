@@ -32,6 +32,10 @@ class HandedOverError(LegToLegError, RuntimeError):
     """A person who needs the instructor before another test."""
 
 
+class OtherCourseError(LegToLegError, LookupError):
+    """A test that another version of the course gave out."""
+
+
 @dataclass(frozen=True)
 class Issued:
     """A test that was given out: whose, its entry, where its parcel is, and whether it is only given out again."""
@@ -45,8 +49,21 @@ class Issued:
 
 
 def items_of(entry: Entry) -> list[Item]:
-    """Return the questions of the test that ``entry`` gave out."""
-    return [pool()[name] for _, _, name in entry.data["items"]]
+    """Return the questions of the test that ``entry`` gave out.
+
+    Raises
+    ------
+    OtherCourseError
+        If the course does not have one of them any more.
+    """
+    names = [str(name) for _, _, name in entry.data["items"]]
+    gone = [name for name in names if name not in pool()]
+    if gone:
+        raise OtherCourseError(
+            f"The test {entry.data['issue']} asks {gone[0]}, which this version of the course does not have. Use the "
+            "version that gave it out."
+        )
+    return [pool()[name] for name in names]
 
 
 def missed_in_lessons(shop: Shop, who: str) -> dict[str, float]:
@@ -73,12 +90,13 @@ def missed_by(shop: Shop, past: History) -> dict[str, float]:
 
 
 def _asked_last(past: History) -> set[str]:
-    return {item.name for item in items_of(past.issues[-1].entry)} if past.issues else set()
+    return {str(name) for _, _, name in past.issues[-1].entry.data["items"]} if past.issues else set()
 
 
 def missed_words(questions: list[dict[str, object]]) -> str:
     """Return missed questions as a person reads them."""
-    return "; ".join(pool()[str(one["question"])].question.title for one in questions) or "nothing"
+    names = [str(one["question"]) for one in questions]
+    return "; ".join(pool()[name].question.title if name in pool() else name for name in names) or "nothing"
 
 
 def _new(shop: Shop, past: History) -> Issue:

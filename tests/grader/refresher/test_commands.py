@@ -64,6 +64,8 @@ def test_a_day_from_set_up_to_proof(
     assert "statements.json" in run("export", at, tmp_path / "out")
     assert "8 entries" in run("backup", at, tmp_path / "kept.zip")
     assert "Restored: 8 entries, whole" in run("restore", tmp_path / "kept.zip", tmp_path / "again")
+    assert run("issue", at, "--due").count("ada-01: the open one again") == 1
+    assert "Say to whom" in run("issue", at)
     assert {path.name for path in (at / "pages").iterdir()} == {"due.html", "due.ics", "shop.html"}
 
 
