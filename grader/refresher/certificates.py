@@ -65,7 +65,6 @@ def certificate_page(shop: Shop, who: str) -> str:
         {
             "title": found.topic.title,
             "critical": found.topic.critical,
-            "basis": found.topic.basis,
             "until": found.until.isoformat() if found.until else "no period",
             "good": found.good,
             "reason": found.reason,
