@@ -8,6 +8,7 @@ from typing import Any
 from uuid import NAMESPACE_OID, uuid5
 
 from grader.refresher.entries import CORRECTED, RECORDED, Entry
+from grader.refresher.histories import in_force
 
 VERSION = "2.0.0"
 _VERBS = "http://adlnet.gov/expapi/verbs/"
@@ -64,23 +65,41 @@ def _outcome(entry: Entry, ledger: str) -> dict[str, Any]:
     }
 
 
-def _voiding(entry: Entry, ledger: str, wrong: Entry) -> dict[str, Any]:
+def _voiding(entry: Entry, ledger: str, wrong: str) -> dict[str, Any]:
     return {
         **_base(entry),
         "actor": _agent(ledger, "shop"),
         "verb": _verb("voided"),
-        "object": {"objectType": "StatementRef", "id": statement_id(wrong)},
+        "object": {"objectType": "StatementRef", "id": wrong},
         "context": {"extensions": _proof(entry)},
     }
 
 
+def _outcome_meant(entries: Sequence[Entry], correction: Entry) -> Entry:
+    """Return the entry that a correction, or a correction of one, is about in the end."""
+    meant = correction
+    while meant.kind == CORRECTED:
+        meant = entries[meant.data["entry"] - 1]
+    return meant
+
+
 def statements(entries: Sequence[Entry]) -> list[dict[str, Any]]:
-    """Return a statement for each outcome, and a voiding one for each correction of an outcome, in order."""
+    """Return a statement for each outcome, in order, and what corrections make of them.
+
+    An outcome that does not count any more is voided. One that counts again is stated anew, because the standard
+    has no way back from voided.
+    """
     ledger = str(entries[0].data["ledger"])
-    made = []
+    made: list[dict[str, Any]] = []
+    stated: dict[int, str] = {}
     for entry in entries:
-        if entry.kind == RECORDED:
-            made.append(_outcome(entry, ledger))
-        elif entry.kind == CORRECTED and entries[entry.data["entry"] - 1].kind == RECORDED:
-            made.append(_voiding(entry, ledger, entries[entry.data["entry"] - 1]))
+        about = _outcome_meant(entries, entry)
+        if about.kind != RECORDED:
+            continue
+        counts = any(one.number == about.number for one in in_force(entries[: entry.number]))
+        if counts and about.number not in stated:
+            made.append({**_outcome(about, ledger), **_base(entry)})
+            stated[about.number] = statement_id(entry)
+        elif not counts and about.number in stated:
+            made.append(_voiding(entry, ledger, stated.pop(about.number)))
     return made

@@ -31,6 +31,7 @@ def ledger() -> list[Entry]:
         ("worked", "bo-02", {"topics": ["isolation"]}),
         ("corrected", "bo-02", {"entry": 3, "reason": "x", "by": "y"}),
         ("corrected", "bo-02", {"entry": 4, "reason": "x", "by": "y"}),
+        ("corrected", "bo-02", {"entry": 5, "reason": "x", "by": "y"}),
     ]
     entries: list[Entry] = []
     before = START
@@ -48,10 +49,12 @@ def test_the_schema_is_one() -> None:
 
 def test_every_statement_is_of_the_published_structure() -> None:
     made = statements(ledger())
-    assert [one["verb"]["display"]["en"] for one in made] == ["passed", "failed", "voided"]
+    assert [one["verb"]["display"]["en"] for one in made] == ["passed", "failed", "voided", "failed"]
     for one in made:
         VALIDATOR.validate(json.loads(json.dumps(one)))
     assert made[2]["object"]["id"] == made[1]["id"]
+    assert made[3]["result"] == made[1]["result"], "it counts again, and is stated anew"
+    assert len({one["id"] for one in made}) == 4
     assert made[0]["result"] == {
         "score": {"scaled": 0.9342, "raw": 35.5, "min": 0, "max": 38.0},
         "success": True,
