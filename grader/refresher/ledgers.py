@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import (
+    URL,
     Column,
     Connection,
     Engine,
@@ -67,12 +68,12 @@ class TwiceError(LedgerError):
 class Ledger:
     """The ledger at a SQLAlchemy address."""
 
-    def __init__(self, url: str) -> None:
+    def __init__(self, url: str | URL) -> None:
         self.url = url
         self._engine = _engine(url)
 
     @staticmethod
-    def open(url: str) -> Ledger:
+    def open(url: str | URL) -> Ledger:
         """Return the ledger at ``url``, which has to be there: a lost ledger is never replaced by an empty one.
 
         Raises
@@ -196,19 +197,19 @@ def _add(connection: Connection, entries: list[Entry], draft: Draft) -> Entry:
     return entry
 
 
-def _file(url: str) -> Path | None:
+def _file(url: str | URL) -> Path | None:
     parsed = _parsed(url)
     return Path(parsed.database) if parsed.get_backend_name() == "sqlite" and parsed.database else None
 
 
-def _parsed(url: str) -> Any:
+def _parsed(url: str | URL) -> URL:
     try:
         return make_url(url)
     except ArgumentError:
         raise LedgerError("The ledger's address in shop.toml is no SQLAlchemy address.") from None
 
 
-def _engine(url: str) -> Engine:
+def _engine(url: str | URL) -> Engine:
     if _parsed(url).get_backend_name() not in ("sqlite", "postgresql"):
         raise LedgerError("A ledger is kept in SQLite or PostgreSQL; shop.toml names another database.")
     try:

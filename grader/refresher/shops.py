@@ -13,6 +13,8 @@ from pathlib import Path
 from secrets import token_hex
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from sqlalchemy import URL
+
 from dryerbench.errors import LegToLegError
 from grader.ledger import write_whole
 from grader.refresher.chains import DamagedLedgerError
@@ -144,9 +146,9 @@ class Shop:
         return shop
 
     @property
-    def address(self) -> str:
-        """The SQLAlchemy address of the ledger."""
-        return self.settings.ledger or f"sqlite:///{(self.folder / LEDGER).as_posix()}"
+    def address(self) -> str | URL:
+        """The SQLAlchemy address of the ledger; as an object where a folder's name may hold any letter."""
+        return self.settings.ledger or URL.create("sqlite", database=(self.folder / LEDGER).as_posix())
 
     @cached_property
     def ledger(self) -> Ledger:

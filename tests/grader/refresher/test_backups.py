@@ -49,7 +49,7 @@ def test_nothing_is_overwritten(lived: Shop, tmp_path: Path) -> None:
     with pytest.raises(BackupError, match="is not empty"):
         restore(tmp_path / "kept.zip", lived.folder)
     with pytest.raises(LegToLegError, match="a ledger is never replaced"):
-        restore(tmp_path / "kept.zip", tmp_path / "new", lived.address)
+        restore(tmp_path / "kept.zip", tmp_path / "new", f"sqlite:///{lived.folder / 'ledger.db'}")
     with pytest.raises(BackupError, match="cannot be opened"):
         restore(tmp_path / "none.zip", tmp_path / "newer")
     (tmp_path / "text.zip").write_text("no zip", encoding="ascii")

@@ -16,11 +16,14 @@ from grader.rosters import RosterError
 
 
 def test_settings_come_back_as_written(tmp_path: Path, people: Path, clock: Any) -> None:
+    at = tmp_path / "Shop #1, 100 % of it? Ω"
     odd = Settings('Demo "shop" \\ Ω', "Asia/Kathmandu", days=45, jurisdiction="x # y")
-    Shop.make(tmp_path / "s", odd, people, clock)
-    assert Shop.at(tmp_path / "s").settings == odd
+    Shop.make(at, odd, people, clock)
+    assert Shop.at(at).settings == odd
+    assert (at / "ledger.db").is_file()
+    assert len(Shop.at(at).entries()) == 1
     with pytest.raises(ShopError, match="is a shop's folder already"):
-        Shop.make(tmp_path / "s", odd, people, clock)
+        Shop.make(at, odd, people, clock)
 
 
 @pytest.mark.parametrize(
