@@ -13,7 +13,7 @@ from grader.hand_ins import digest
 from grader.ledger import write_whole
 from grader.parcels import Piece, open_parcel
 from grader.refresher.entries import RECORDED, Entry
-from grader.refresher.histories import Issue, corrections, history, in_force
+from grader.refresher.histories import Issue, history, in_force
 from grader.refresher.issuing import covered, items_of
 from grader.refresher.items import Item
 from grader.refresher.ledgers import TwiceError
@@ -168,8 +168,3 @@ class Recorder:
         entry = shop.enter(shop.draft(RECORDED, person.id, shop.today(), **data), unless)
         after = history(in_force(shop.entries()), person.id)
         return Recorded(person, issue, marked, entry, page, after.next_attempt)
-
-
-def struck_by(entries: list[Entry], number: int) -> Entry | None:
-    """Return the correction by which entry ``number`` does not count; None if it counts."""
-    return corrections(entries).get(number)
