@@ -13,7 +13,7 @@ from dryerbench.errors import LegToLegError, UnknownQuestionError, UnreadableAns
 from dryerbench.forms import receive
 from dryerbench.kits import PRACTICE, find_kit
 from dryerbench.progress import note_answered
-from dryerbench.questions import AnyQuestion, Lettered
+from dryerbench.questions import AnyQuestion, Fault, Lettered, Work
 from dryerbench.records import MIME, unread_record
 from dryerbench.sheets import Sheet, sheet
 
@@ -182,9 +182,17 @@ def before_you_hand_in(*names: str) -> None:
         lines.append(f"{number}. {question.title}: {said}")
     if _DESK.card.apprentice == PRACTICE:
         fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
-    last = "choose Run, then Restart Kernel and Run All Cells, look once more, and save (Ctrl + S)."
-    lines.append("Last, save this page (Ctrl + S)." if names else f"Last, {last}")
+    lines.append(_last(asked, one_of_several=bool(names)))
     display(_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
+
+
+def _last(asked: list[AnyQuestion], *, one_of_several: bool) -> str:
+    """Return what to do last: a lesson with a bench must not run anew, or what was clicked on the bench is gone."""
+    if any(isinstance(question, Work | Fault) for question in asked):
+        return "Last, save this page (Ctrl + S). Do not restart it: what you did on the bench would be gone."
+    if one_of_several:
+        return "Last, save this page (Ctrl + S)."
+    return "Last, choose Run, then Restart Kernel and Run All Cells, look once more, and save (Ctrl + S)."
 
 
 def _unread_box(question: AnyQuestion, error: UnreadableAnswerError) -> dict[str, str]:

@@ -137,6 +137,13 @@ def test_all_answered_is_ready(shown: list[dict]) -> None:
     assert "Ready to hand in" in shown[-1]["text/plain"]
 
 
+@pytest.mark.parametrize(("lesson", "last"), [(LESSON, "Restart Kernel"), ("01_made_dead", "Do not restart it")])
+def test_a_lesson_with_a_bench_must_not_be_run_anew_at_the_end(shown: list[dict], lesson: str, last: str) -> None:
+    handin.job_card(lesson)
+    handin.before_you_hand_in()
+    assert last in shown[-1]["text/plain"]
+
+
 def test_several_lessons_at_once(shown: list[dict]) -> None:
     heater, air = handin.job_cards(LESSON, "08_air_and_drying")
     assert (heater.lesson, air.lesson) == (LESSON, "08_air_and_drying")
