@@ -16,6 +16,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 from dryerbench.errors import LegToLegError
 from grader.netlist import netlist
 from grader.readings import readings
+from grader.refresher.commands import app as refresher
 
 app = typer.Typer(
     name="legtoleg",
@@ -210,6 +211,7 @@ def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int | None], None]]]:
 
 app.command()(netlist)
 app.command()(readings)
+app.add_typer(refresher, name="refresher")
 
 
 def main() -> None:

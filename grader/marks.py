@@ -9,8 +9,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import nbformat
-
 from dryerbench.errors import LegToLegError
 from grader.books import COURSE, Book
 from grader.cohorts import Cohort
@@ -72,11 +70,11 @@ def all_marks(cohort: Cohort, book: Book, lesson: str | None = None) -> list[Mar
     for who, what in sorted(points, key=lambda key: (key[1], key[0])):
         path = cohort.autograded(who, what)
         if path.is_file():
-            marks += _agreed(who, what, _quickly(path), points[who, what])
+            marks += _agreed(who, what, outcomes_in(path), points[who, what])
     return marks
 
 
-def _quickly(notebook: Path) -> list[Outcome]:
+def outcomes_in(notebook: Path) -> list[Outcome]:
     """Return the outcomes of a notebook that this marker wrote, without checking its whole form."""
     return outcomes_of(json.loads(notebook.read_text(encoding="utf-8")))
 
@@ -98,7 +96,7 @@ def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
     MarksDisagreeError
         If they do not.
     """
-    outcomes = outcomes_of(nbformat.read(cohort.autograded(apprentice, lesson), as_version=4))
+    outcomes = outcomes_in(cohort.autograded(apprentice, lesson))
     return _agreed(apprentice, lesson, outcomes, book_points(cohort, apprentice, lesson))
 
 

@@ -56,7 +56,7 @@ def _mark(cell: NotebookNode, grade_id: str, **flags: Any) -> NotebookNode:
 
 def _how(question: AnyQuestion) -> str:
     points = f"{question.points} point{'s' if question.points > 1 else ''}"
-    safety = " · **safety: a wrong answer here keeps the lesson open**" if question.safety else ""
+    safety = " · **safety: no sign-off while this is wrong**" if question.safety else ""
     return f"*Answer {question.asked} · {points}*{safety}"
 
 

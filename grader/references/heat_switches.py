@@ -98,6 +98,9 @@ _CUP = {
     "broken": "broken",
 }
 
+_INSIDE = ("pull", "read", "back")
+"""The steps of the cold test with hands or probes inside; the cover has rules of its own."""
+
 REFERENCES = (
     OrderReference(
         "cold_test",
@@ -108,6 +111,8 @@ REFERENCES = (
             Before("dead", "again", "cover_on_trust", unsafe=True),
             Before("dead", "cover", "cover_on_trust", unsafe=True),
             Before("again", "cover", "cover_on_trust", unsafe=True),
+            *(Before("unplug", step, "hands_before_plug", unsafe=True) for step in _INSIDE),
+            *(Before("again", step, "cover_on_trust", unsafe=True) for step in _INSIDE),
             Before("cover", "pull", "steps_out_of_reach"),
             Before("cover", "read", "steps_out_of_reach"),
             Before("pull", "read", "read_in_circuit"),

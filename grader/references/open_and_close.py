@@ -59,6 +59,8 @@ _CLOSE_UP = (
     Before("bond_test", "power_on", "powered_before_bond", unsafe=True),
     Before("wires_on", "power_on", "powered_with_loose_wires", unsafe=True),
     Before("cover_on", "power_on", "powered_before_cover", unsafe=True),
+    *(Before(step, "power_on", "hands_in_before_dead", unsafe=True) for step in ("heater_in", "drum_in", "belt_on")),
+    Before("vent_on", "power_on", "cleaned_plugged_in", unsafe=True),
     Before("vent_on", "run_proof", "run_without_duct"),
     Before("power_on", "run_proof", "never_ran"),
 )

@@ -13,7 +13,7 @@ _HOMES = {
     "benches": ("open_bench",),
     "call_pads": ("compare_paths", "practice_call", "price_list"),
     "course_path": ("show_path",),
-    "handin": ("before_you_hand_in", "hand_in", "job_card", "letter", "options"),
+    "handin": ("before_you_hand_in", "hand_in", "job_card", "job_cards", "letter", "options"),
     "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
     "heat_switches_figures": ("show_heat_switches",),
     "heater_figures": (

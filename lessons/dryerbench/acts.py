@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 _HOT_AMPS = 3.0  # amps through an element from which it glows
 _OVEN = (-20.0, 250.0)
+_OUTSIDE = ("vent", "cord")  # parts that are replaced with the cover on
+_BURNS = 60.0  # °C of bare metal that burns a hand at a short touch (about; from memory of ISO 13732-1)
 
 
 class BenchError(LegToLegError, ValueError):
@@ -29,6 +31,7 @@ class BenchError(LegToLegError, ValueError):
 def _unplug(bench: Bench, record: Act) -> None:
     if not bench.state.plugged:
         raise BenchError("The plug is out already.")
+    record["facts"]["under_load"] = bench.state.running and bench.powered
     bench.settle(record, plugged=False, running=False)
 
 
@@ -39,6 +42,7 @@ def _plug_in(bench: Bench, record: Act) -> None:
 
 
 def _open_breaker(bench: Bench, record: Act) -> None:
+    record["facts"]["under_load"] = bench.state.running and bench.powered
     bench.settle(record, breaker_on=False, running=False)
 
 
@@ -112,6 +116,7 @@ def _pull_wire(bench: Bench, record: Act, wire: str) -> None:
     if wire in bench.state.pulled:
         raise BenchError(f"The {wire} is off already.")
     bench.hands(record)
+    _note_heat(bench, record)
     bench.settle(record, pulled=bench.state.pulled | {wire})
 
 
@@ -120,7 +125,14 @@ def _put_back_wire(bench: Bench, record: Act, wire: str) -> None:
     if wire not in bench.state.pulled:
         raise BenchError(f"The {wire} is on already.")
     bench.hands(record)
+    _note_heat(bench, record)
     bench.settle(record, pulled=bench.state.pulled - {wire})
+
+
+def _note_heat(bench: Bench, record: Act) -> None:
+    """Note whether what the hands are at is hot enough to burn them."""
+    now = bench.state
+    record["facts"]["hot"] = max(now.exhaust_celsius, now.limit_celsius, now.element_celsius) > _BURNS
 
 
 def _wire_in_reach(bench: Bench, wire: str) -> None:
@@ -261,10 +273,14 @@ def _replace_part(bench: Bench, record: Act, part: str) -> None:
     if not rows:
         parts = ", ".join(dict.fromkeys(table("faults").column("part")))
         raise BenchError(f"'{part}' cannot be replaced; these can: {parts}.")
-    if rows[0]["who"] == "electrician":
+    by_electrician = rows[0]["who"] == "electrician"
+    if not by_electrician and part not in _OUTSIDE and not bench.cover_off:
+        raise BenchError(f"The {part} is behind the cover: take it off first.")
+    if by_electrician:
         record["happened"].append("handed over: the house's wiring is a licensed electrician's or the utility's work")
     else:
         bench.hands(record)
+        _note_heat(bench, record)
     record["minutes"] = max(row["minutes"] for row in rows)
     bench.faults = tuple(fault for fault in bench.faults if catalogue(fault.name)["part"] != part)
     bench.settle(record, **({"cutoff_blown": False} if part == "thermal cut-off" else {}))

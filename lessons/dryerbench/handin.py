@@ -13,19 +13,28 @@ from dryerbench.errors import LegToLegError, UnknownQuestionError, UnreadableAns
 from dryerbench.forms import receive
 from dryerbench.kits import PRACTICE, find_kit
 from dryerbench.progress import note_answered
-from dryerbench.questions import AnyQuestion, Lettered
+from dryerbench.questions import AnyQuestion, Fault, Lettered, Work
 from dryerbench.records import MIME, unread_record
 from dryerbench.sheets import Sheet, sheet
 
 
 @dataclass
 class _Desk:
-    """The lesson that is open in this notebook, and its job card."""
+    """What is open in this notebook: a lesson and its job card, or several of them in a refresher."""
 
-    sheet: Sheet | None = None
-    card: Any = None
+    opened: list[tuple[Sheet, Any]] = field(default_factory=list)
     state: dict[str, list[str] | None] = field(default_factory=dict)
     """What was odd about each answer handed in since the page was opened; None where there is none."""
+
+    @property
+    def sheet(self) -> Sheet | None:
+        """The lesson that is open, or the first of several."""
+        return self.opened[0][0] if self.opened else None
+
+    @property
+    def card(self) -> Any:
+        """The job card of that lesson."""
+        return self.opened[0][1] if self.opened else None
 
 
 _DESK = _Desk()
@@ -41,24 +50,41 @@ def job_card(lesson: str) -> Any:
     KitError
         If the kit's mark is damaged.
     """
-    _DESK.sheet = sheet(lesson)
-    _DESK.card = _DESK.sheet.card(find_kit().apprentice)
-    _DESK.state = {}
+    return job_cards(lesson)[0]
+
+
+def job_cards(*lessons: str) -> tuple[Any, ...]:
+    """Open several lessons at once, for a refresher, and return the job card of this kit's machine in each.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If there is no such lesson.
+    KitError
+        If the kit's mark is damaged.
+    """
     plain_errors.switch_on()
-    return _DESK.card
+    apprentice = find_kit().apprentice
+    _DESK.opened = [(one, one.card(apprentice)) for one in map(sheet, lessons)]
+    _DESK.state = {}
+    return tuple(card for _, card in _DESK.opened)
 
 
-def _question(name: str) -> AnyQuestion:
+def _question(name: str) -> tuple[AnyQuestion, Any]:
+    """Return the question ``name`` of what is open, and the card that it is about."""
     if _DESK.sheet is None:
         raise LegToLegError("Run the cell with your job card first, then this one.")
-    return _DESK.sheet.question(name)
+    for paper, card in _DESK.opened:
+        if any(question.name == name for question in paper.questions):
+            return paper.question(name), card
+    return _DESK.sheet.question(name), _DESK.card
 
 
-def _lettered(name: str) -> Lettered:
-    question = _question(name)
+def _lettered(name: str) -> tuple[Lettered, Any]:
+    question, card = _question(name)
     if not isinstance(question, Lettered):
         raise LegToLegError(f"The question {name} has no options to choose from.")
-    return question
+    return question, card
 
 
 def options(name: str) -> None:
@@ -71,7 +97,8 @@ def options(name: str) -> None:
     LegToLegError
         If no lesson is open, or the question has no options.
     """
-    lettered = _lettered(name).lettered(_DESK.card)
+    question, card = _lettered(name)
+    lettered = question.lettered(card)
     rows = "".join(
         f"<tr><td style='text-align:left;vertical-align:top'><b>{letter}</b></td>"
         f"<td style='text-align:left;white-space:normal'>{escape(option.text)}</td></tr>"
@@ -89,8 +116,8 @@ def letter(name: str, *keys: str) -> str:
     UnknownQuestionError
         If the open lesson has no such question, or the question no such option.
     """
-    question = _lettered(name)
-    letters = {option.key: one for one, option in question.lettered(_DESK.card).items()}
+    question, card = _lettered(name)
+    letters = {option.key: one for one, option in question.lettered(card).items()}
     if not set(keys) <= set(letters):
         raise UnknownQuestionError(f"The question {name} has no option {', '.join(set(keys) - set(letters))}.")
     return " ".join(letters[key] for key in keys)
@@ -118,17 +145,17 @@ def hand_in(name: str, value: object) -> None:
     LegToLegError
         If no lesson is open: the cell with the job card has to run first.
     """
-    question = _question(name)
-    apprentice = _DESK.card.apprentice
+    question, card = _question(name)
+    apprentice = card.apprentice
     try:
-        received = receive(question, _DESK.card, value)
+        received = receive(question, card, value)
     except UnreadableAnswerError as error:
         _DESK.state[name] = None if error.reason == "blank" else [str(error)]
         typed = value if type(value) is str else f"({type(value).__name__})"
         display({MIME: unread_record(name, apprentice, typed, error), **_unread_box(question, error)}, raw=True)
         return
     _DESK.state[name] = received.odd
-    note_answered(_DESK.card.lesson, name)
+    note_answered(card.lesson, name)
     notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
     if apprentice == PRACTICE:
         notes = [*notes, "This is the practice machine: nothing here can be handed in."]
@@ -136,8 +163,8 @@ def hand_in(name: str, value: object) -> None:
     display({MIME: received.record, **box}, raw=True)
 
 
-def before_you_hand_in() -> None:
-    """Show which answers are there and readable; never whether they are right.
+def before_you_hand_in(*names: str) -> None:
+    """Show which answers are there and readable, of the questions ``names`` or of all; never whether they are right.
 
     Raises
     ------
@@ -147,18 +174,28 @@ def before_you_hand_in() -> None:
     if _DESK.sheet is None:
         raise LegToLegError("Run the cell with your job card first, then this one.")
     lines, fine = [], True
-    for number, question in enumerate(_DESK.sheet.questions, 1):
+    asked = [_question(name)[0] for name in names] or list(_DESK.sheet.questions)
+    for number, question in enumerate(asked, 1):
         odd = _DESK.state.get(question.name)
         fine = fine and odd == []
         said = "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
         lines.append(f"{number}. {question.title}: {said}")
     if _DESK.card.apprentice == PRACTICE:
         fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
-    lines.append("Last, choose Run, then Restart Kernel and Run All Cells, look once more, and save (Ctrl + S).")
+    lines.append(_last(asked, one_of_several=bool(names)))
     display(_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
+
+
+def _last(asked: list[AnyQuestion], *, one_of_several: bool) -> str:
+    """Return what to do last: a lesson with a bench must not run anew, or what was clicked on the bench is gone."""
+    if any(isinstance(question, Work | Fault) for question in asked):
+        return "Last, save this page (Ctrl + S). Do not restart it: what you did on the bench would be gone."
+    if one_of_several:
+        return "Last, save this page (Ctrl + S)."
+    return "Last, choose Run, then Restart Kernel and Run All Cells, look once more, and save (Ctrl + S)."
 
 
 def _unread_box(question: AnyQuestion, error: UnreadableAnswerError) -> dict[str, str]:
     if error.reason == "blank":
-        return _box(f"“{question.title}” is not answered yet", [f"Asked for: {question.asked}."], fine=False)
+        return _box(f"“{question.title}” is not answered yet", [f"Answer {question.asked}."], fine=False)
     return _box(f"“{question.title}” could not be read", [str(error)], fine=False)

@@ -9,6 +9,8 @@ from typing import Any
 
 from IPython.display import display
 
+from dryerbench.acts import ACTS
+from dryerbench.errors import LegToLegError
 from dryerbench.explorers import MODE
 
 _ANSWER = re.compile(
@@ -21,13 +23,10 @@ _FIRST_CELL = ("hand_in", "job_card", "practice", "options", "open_bench", "card
 def in_words(kind: str, message: str, cell: str) -> str | None:
     """Return what went wrong in ``cell`` in plain words, or None where Python's own message has to do.
 
-    ``kind`` and ``message`` are Python's: ``SyntaxError``, ``NameError`` and what it says.
+    ``kind`` and ``message`` are Python's: ``SyntaxError``, ``NameError``, ``AttributeError`` or ``TypeError``.
     """
-    if kind == "SyntaxError":
-        return _syntax(message, cell)
-    if kind == "NameError":
-        return _name(message, cell)
-    return None
+    read = _READERS.get(kind)
+    return read(message, cell) if read else None
 
 
 def _syntax(message: str, cell: str) -> str | None:
@@ -58,9 +57,31 @@ def _name(message: str, cell: str) -> str | None:
     return None
 
 
+def _attribute(message: str, _: str) -> str | None:
+    found = re.search(r"'Bench' object has no attribute '(\w+)'", message)
+    if not found:
+        return None
+    if found[1] in ACTS:
+        return f'That act is written so: bench.do("{found[1]}").'
+    return (
+        f"The bench does not know {found[1]}. Readings are bench.ohms, bench.volts, bench.low_impedance, "
+        "bench.continuity, bench.insulation, each with two points; everything else is bench.do with the act's name."
+    )
+
+
+def _type(message: str, _: str) -> str | None:
+    if not re.search(r"Bench\.(ohms|volts|low_impedance|continuity|insulation|measure)\(\)", message):
+        return None
+    return 'A reading needs two points, each between quotes, with a comma: bench.ohms("T1", "T0").'
+
+
+_READERS = {"SyntaxError": _syntax, "NameError": _name, "AttributeError": _attribute, "TypeError": _type}
+
+
 def _explain(shell: Any, kind: type[BaseException], value: BaseException, trace: Any, tb_offset: Any = None) -> None:
     cell = str(getattr(shell, "_dryerbench_cell", ""))
-    words = in_words(kind.__name__, str(value), cell)
+    ours = isinstance(value, LegToLegError)
+    words = str(value) if ours else in_words(kind.__name__, str(value), cell)
     if words is None:
         if issubclass(kind, SyntaxError):
             shell.showsyntaxerror()
@@ -69,7 +90,8 @@ def _explain(shell: Any, kind: type[BaseException], value: BaseException, trace:
         return
     html = f"<div style='border-left:5px solid #B85C00;padding:0.4em 0.8em'><b>!</b> {escape(words)}</div>"
     display({"text/plain": f"! {words}", "text/html": html}, raw=True)
-    shell._showtraceback(kind, value, [f"{kind.__name__}: {value}"])  # noqa: SLF001 - the short form, still an error
+    short = kind.__name__ if ours else f"{kind.__name__}: {value}"
+    shell._showtraceback(kind, value, [short])  # noqa: SLF001 - the short form, still an error
 
 
 def _remember(info: Any) -> None:
@@ -89,4 +111,4 @@ def switch_on() -> None:
         return
     shell._dryerbench_cell = ""  # noqa: SLF001
     shell.events.register("pre_run_cell", _remember)
-    shell.set_custom_exc((SyntaxError, NameError), _explain)
+    shell.set_custom_exc((SyntaxError, NameError, AttributeError, TypeError, LegToLegError), _explain)

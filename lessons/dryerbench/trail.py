@@ -92,6 +92,8 @@ def _always(act: Act) -> Iterator[str]:
         yield "hands-on-live"
     if facts.get("live_bare"):
         yield "live-without-precautions"
+    if facts.get("hot"):
+        yield "hot-parts"
 
 
 def _prove(_: Act, watch: _Watch) -> Iterator[str]:
@@ -147,9 +149,10 @@ def _power(act: Act, watch: _Watch) -> Iterator[str]:
         yield "powered-loose"
 
 
-def _isolate(_: Act, watch: _Watch) -> Iterator[str]:
+def _isolate(act: Act, watch: _Watch) -> Iterator[str]:
     watch.had_dead, watch.fed_noted = True, False
-    yield from ()
+    if act["facts"].get("under_load"):
+        yield "cut-under-load"
 
 
 def _run(act: Act, watch: _Watch) -> Iterator[str]:

@@ -6,6 +6,17 @@ from bisect import bisect_right
 
 from dryerbench.errors import TableError
 from dryerbench.tables import table
+from dryerbench.temperatures import fahrenheit as fahrenheit_of
+
+__all__ = [
+    "breaker_limit",
+    "constant_factor",
+    "fahrenheit_of",
+    "hot_factor",
+    "hottest_celsius",
+    "run_drop",
+    "run_ohms",
+]
 
 
 def hot_factor(celsius: float) -> float:
@@ -39,16 +50,6 @@ def hottest_celsius() -> float:
 def constant_factor(celsius: float, per_kelvin: float) -> float:
     """Return 1 + α·(t - 20 °C): a constant coefficient, good near 20 °C only (OpenStax College Physics 2e)."""
     return 1.0 + per_kelvin * (celsius - 20.0)
-
-
-def celsius_of(fahrenheit: float) -> float:
-    """Return ``fahrenheit`` °F in °C: (t - 32)/1.8."""
-    return (fahrenheit - 32.0) / 1.8
-
-
-def fahrenheit_of(celsius: float) -> float:
-    """Return ``celsius`` °C in °F: 1.8·t + 32."""
-    return 1.8 * celsius + 32.0
 
 
 def run_ohms(feet: float, awg: int) -> float:

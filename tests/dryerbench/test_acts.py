@@ -48,6 +48,7 @@ def test_the_table_and_the_code_name_the_same_acts() -> None:
         ([], "warm_parts", {"celsius": 50}, "behind the cover"),
         ([], "warm_parts", {"celsius": float("nan")}, "not at nan"),
         ([], "replace_part", {"part": "soul"}, "cannot be replaced"),
+        (["unplug"], "replace_part", {"part": "element 1"}, "behind the cover"),
         ([], "name_fault", {"fault": "gremlin"}, "no fault 'gremlin'"),
         ([], "name_fault", {"fault": "strap-missing"}, "four-wire cord"),
     ],

@@ -135,3 +135,27 @@ def test_all_answered_is_ready(shown: list[dict]) -> None:
         handin.hand_in(question.name, f"12.3 {question.unit}")
     handin.before_you_hand_in()
     assert "Ready to hand in" in shown[-1]["text/plain"]
+
+
+@pytest.mark.parametrize(("lesson", "last"), [(LESSON, "Restart Kernel"), ("01_made_dead", "Do not restart it")])
+def test_a_lesson_with_a_bench_must_not_be_run_anew_at_the_end(shown: list[dict], lesson: str, last: str) -> None:
+    handin.job_card(lesson)
+    handin.before_you_hand_in()
+    assert last in shown[-1]["text/plain"]
+
+
+def test_several_lessons_at_once(shown: list[dict]) -> None:
+    heater, air = handin.job_cards(LESSON, "08_air_and_drying")
+    assert (heater.lesson, air.lesson) == (LESSON, "08_air_and_drying")
+    assert heater == handin.sheet(LESSON).card("demo-01")
+    handin.hand_in("cleaning", "a b")
+    handin.hand_in("element_current", "7.88 A")
+    assert [one[MIME]["question"] for one in shown] == ["cleaning", "element_current"]
+    handin.options("lint_found")
+    handin.before_you_hand_in("element_current", "lint_found")
+    text = shown[-1]["text/plain"]
+    assert "1. Current of element 1: answered, reads as asked" in text
+    assert "2. The vent is packed and the machine is running: not answered yet" in text
+    assert "Restart" not in text
+    with pytest.raises(UnknownQuestionError, match="has no question called 'make_dead'"):
+        handin.hand_in("make_dead", "x")

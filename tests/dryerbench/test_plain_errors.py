@@ -9,6 +9,7 @@ from IPython.core.interactiveshell import InteractiveShell
 from IPython.utils.capture import capture_output
 
 from dryerbench import explorers, plain_errors
+from dryerbench.bench import Bench
 from dryerbench.plain_errors import in_words
 
 
@@ -48,10 +49,29 @@ def test_an_unknown_word_is_said_plainly(cell: str, said: str) -> None:
     assert said in words
 
 
+@pytest.mark.parametrize(
+    ("cell", "said"),
+    [
+        ('bench.ohm("T1", "T0")', "Readings are bench.ohms"),
+        ("bench.unplug()", 'bench.do("unplug")'),
+        ('bench.ohms("T1")', "needs two points"),
+    ],
+)
+def test_a_slip_at_the_bench_is_said_plainly(cell: str, said: str) -> None:
+    with pytest.raises((AttributeError, TypeError)) as caught:
+        exec(compile(cell, "cell", "exec"), {"bench": Bench()})
+    words = in_words(type(caught.value).__name__, str(caught.value), cell)
+    assert words is not None
+    assert said in words
+    assert "\n" not in words
+
+
 def test_what_is_not_ours_is_left_to_python() -> None:
     assert in_words("ValueError", "x", "y = 1") is None
     assert in_words("SyntaxError", "invalid syntax", "for for for") is None
     assert in_words("NameError", "name 'x' is not defined", "print(x)") is None
+    assert in_words("AttributeError", "'str' object has no attribute 'ohms'", "'x'.ohms") is None
+    assert in_words("TypeError", "unsupported operand", "1 + 'x'") is None
 
 
 @pytest.fixture
@@ -77,6 +97,17 @@ def test_in_a_shell(shell: InteractiveShell) -> None:
         shell.run_cell("print(nothing_here)")
     assert "NameError" in seen.stdout + seen.stderr
     assert seen.outputs == []
+
+
+def test_what_the_bench_refuses_is_one_line(shell: InteractiveShell) -> None:
+    plain_errors.switch_on()
+    with capture_output() as seen:
+        result = shell.run_cell('from dryerbench.bench import Bench\nBench().ohms("T9", "T0")')
+    assert not result.success
+    said = [output.data["text/plain"] for output in seen.outputs]
+    assert said == ["! This machine has no test point 'T9'."]
+    assert "Traceback" not in seen.stdout + seen.stderr
+    assert "bench.py" not in seen.stdout + seen.stderr
 
 
 def test_never_where_it_is_marked(shell: InteractiveShell, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -129,6 +129,32 @@ def test_another_path_phantom_beeper_and_board_are_notices() -> None:
     assert not any(one.gate for one in (*bench.findings, *phantom.findings, *beeper.findings))
 
 
+def test_a_plug_or_breaker_under_load_is_a_notice() -> None:
+    for act in ("unplug", "open_breaker"):
+        running = done("ask_heat", "press_start", act)
+        assert names(running) == ["cut-under-load"]
+        assert not running.findings[0].gate
+        assert names(done("ask_heat", "press_start", "stop", act)) == []
+    assert names(done("open_breaker", "unplug")) == []
+
+
+def test_hands_at_hot_parts_are_a_notice_until_they_have_cooled() -> None:
+    ran = ["ask_heat", "press_start", "let_run", "stop", *DEAD, "cover_off"]
+    bench = done(*ran)
+    bench.do("pull_wire", wire="wire T1")
+    assert names(bench) == ["hot-parts"]
+    bench.do("cool_down")
+    bench.do("put_back_wire", wire="wire T1")
+    assert names(bench) == ["hot-parts"]
+    warmed = done(*DEAD, "cover_off")
+    warmed.do("warm_parts", celsius=140)
+    warmed.do("warm_parts", celsius=76)
+    assert names(warmed) == []
+    warmed.do("replace_part", part="cycling thermostat")
+    assert names(warmed) == ["hot-parts"]
+    assert not warmed.findings[0].gate
+
+
 def test_every_finding_of_the_table_has_a_plain_caution() -> None:
     for name in table("bench-findings").column("finding"):
         one = finding(name, 3)

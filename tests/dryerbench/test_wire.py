@@ -10,9 +10,7 @@ from dryerbench.errors import TableError
 from dryerbench.tables import table
 from dryerbench.wire import (
     breaker_limit,
-    celsius_of,
     constant_factor,
-    fahrenheit_of,
     hot_factor,
     hottest_celsius,
     run_drop,
@@ -41,12 +39,6 @@ def test_it_hardly_changes_and_the_constant_coefficient_is_wrong(celsius: float)
 def test_outside_the_table_it_says_so(celsius: float) -> None:
     with pytest.raises(TableError, match="runs from 20 to 1200"):
         hot_factor(celsius)
-
-
-@given(st.floats(-300.0, 3000.0))
-def test_degrees_there_and_back(celsius: float) -> None:
-    assert celsius_of(fahrenheit_of(celsius)) == pytest.approx(celsius, abs=1e-9)
-    assert fahrenheit_of(-40.0) == pytest.approx(-40.0)
 
 
 @given(st.floats(0.0, 40.0), st.floats(0.0, 300.0), st.sampled_from([14, 12, 10, 8]))

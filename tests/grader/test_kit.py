@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import ast
 import contextlib
+import importlib.util
 import json
 import os
 import re
+import runpy
 import shutil
 import signal
 import socket
@@ -113,6 +115,21 @@ def test_a_start_file_for_each_system_and_what_it_needs(packed: Path) -> None:
     assert windows.count(b"\r\n") == windows.count(b"\n") > 5
     assert {line.split(">")[0] for line in needed} == set(kit.NEEDS)
     assert all(">=" in line for line in needed)
+
+
+def test_a_start_file_misses_each_package_that_is_not_there(
+    packed: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with zipfile.ZipFile(packed) as archive:
+        archive.extractall(tmp_path)
+    start = runpy.run_path(str(tmp_path / "leg-to-leg" / "start.py"), run_name="start")
+    assert start["has_all"]()
+    there = importlib.util.find_spec
+    for missing in kit.NEEDS:
+        monkeypatch.setattr(
+            importlib.util, "find_spec", lambda name, gone=missing: None if name == gone else there(name)
+        )
+        assert not start["has_all"](), missing
 
 
 def test_the_lessons_import_nothing_that_a_kit_does_not_name() -> None:

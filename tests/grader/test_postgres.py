@@ -106,3 +106,33 @@ def test_the_book_may_be_postgresql(server: str, fresh: Cohort, tmp_path: Path) 
     shared.run("autograde", LESSON, "demo-02", force=True)
     with Book(server) as book:
         assert book.points(LESSON) == marks[0]
+
+
+def test_a_shops_ledger_may_be_in_postgresql(server: str, tmp_path: Path) -> None:
+    from sqlalchemy import create_engine, text
+    from sqlalchemy.exc import DBAPIError
+    from sqlalchemy.pool import NullPool
+
+    from grader.refresher.chains import DamagedLedgerError
+    from grader.refresher.ledgers import Ledger, TwiceError
+    from grader.refresher.shops import Settings, Shop
+
+    people = tmp_path / "people.csv"
+    people.write_text("id,name\nada-01,Ada Demo\n", encoding="utf-8")
+    shop = Shop.make(tmp_path / "shop", Settings("Demo shop", "America/Denver", ledger=server), people)
+    draft = shop.draft("issued", "ada-01", shop.today(), issue="ada-01.r1", attempt=1, items=[], note="Ω “x”")
+    shop.enter(draft)
+    with pytest.raises(TwiceError):
+        shop.enter(draft)
+    assert [entry.kind for entry in Shop.at(shop.folder).entries()] == ["opened", "issued"]
+    assert shop.ledger.guarded()
+    raw = create_engine(server, poolclass=NullPool)
+    for change in ("UPDATE entries SET body = 'x'", "DELETE FROM entries", "TRUNCATE entries"):
+        with pytest.raises(DBAPIError, match="never changed"), raw.begin() as connection:
+            connection.execute(text(change))
+    with raw.begin() as connection:
+        connection.execute(text("ALTER TABLE entries DISABLE TRIGGER USER"))
+        connection.execute(text("UPDATE entries SET body = replace(body, 'ada-01', 'bob-01') WHERE number = 2"))
+    assert not Ledger(server).guarded()
+    with pytest.raises(DamagedLedgerError, match="entry 2"):
+        shop.entries()

@@ -2,6 +2,7 @@
 
 import importlib.util
 import os
+import re
 import subprocess
 import sys
 import venv
@@ -18,8 +19,9 @@ def own_python() -> Path:
 
 
 def has_all() -> bool:
-    """Tell whether this Python has what the lessons need."""
-    return all(importlib.util.find_spec(name) for name in ("ipympl", "ipywidgets", "jupyterlab", "pint"))
+    """Tell whether this Python has everything that needs.txt names."""
+    lines = (KIT / "needs.txt").read_text(encoding="utf-8").split()
+    return all(importlib.util.find_spec(re.split(r"[^A-Za-z0-9_]", line)[0]) for line in lines)
 
 
 def python_for_lessons() -> str:

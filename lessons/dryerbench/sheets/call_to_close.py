@@ -145,12 +145,17 @@ OFFERED = (*FOUND_DEAD, *NOT_FOUND_DEAD)
 """The faults to choose from when one is named."""
 
 
+def _sentence(words: str) -> str:
+    """Return ``words`` with a capital in front and a full stop behind."""
+    return f"{words[0].upper()}{words[1:]}."
+
+
 def _suspects(card: CallCard) -> Options:
     """Offer what fits the complaint and four that do not, dealt by the machine."""
     stream = Stream(f"leg-to-leg/1/{LESSON}/{card.apprentice}/suspects")
     fitting = [name for name in OFFERED if complaint_of(name) == card.complaint]
     rest = stream.shuffle([name for name in OFFERED if name not in fitting])[: max(3, 7 - len(fitting))]
-    return tuple(Option(name, f"{title_of(name)}.") for name in (*fitting, *rest))
+    return tuple(Option(name, _sentence(title_of(name))) for name in (*fitting, *rest))
 
 
 def _requests(card: CallCard) -> Options:
@@ -202,7 +207,7 @@ QUESTIONS: tuple[AnyQuestion, ...] = (
         "The fault, with its evidence",
         6,
         safety=True,
-        options=tuple(Option(name, f"{title_of(name)}.") for name in OFFERED),
+        options=tuple(Option(name, _sentence(title_of(name))) for name in OFFERED),
     ),
     Question("call_minutes", "Minutes of the whole call", 2, unit="min", figures=3),
     Question("quote_share", "The repair as a share of a new machine", 3, unit="%", figures=3),

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from dryerbench.cards import JobCard, Line
 from dryerbench.questions import Question
+from dryerbench.temperatures import fahrenheit
 from dryerbench.variants import Stream
-from dryerbench.wire import fahrenheit_of
 
 LESSON = "03_heater_power"
 TITLE = "Heater power"
@@ -84,7 +84,7 @@ def draw_card(apprentice: str, stream: Stream) -> HeaterCard:
         drifted=drifted,
         open_element=stream.integer(1, 3),
         sag_volts=round(supply - stream.step("12.0", "26.0", "0.5"), 1),
-        wire_fahrenheit=round(fahrenheit_of(stream.choose((400.0, 450.0, 500.0, 550.0))), 1),
+        wire_fahrenheit=round(fahrenheit(stream.choose((400.0, 450.0, 500.0, 550.0))), 1),
         run_feet=stream.integer(25, 95),
         run_awg=10,
         found_awg=stream.choose((14, 12, 10)),

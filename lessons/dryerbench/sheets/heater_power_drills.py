@@ -6,8 +6,8 @@ from typing import Any
 
 from dryerbench.drills import Drill
 from dryerbench.heater import current, parallel
+from dryerbench.temperatures import fahrenheit
 from dryerbench.variants import Stream
-from dryerbench.wire import fahrenheit_of
 
 
 def _volts_ohms(stream: Stream) -> dict[str, Any]:
@@ -38,7 +38,7 @@ def _elsewhere(stream: Stream) -> dict[str, Any]:
 
 def _hot(stream: Stream) -> dict[str, Any]:
     celsius = stream.choose((400.0, 450.0, 500.0, 550.0))
-    return {"cold": stream.step("22", "34", "0.5"), "fahrenheit": round(fahrenheit_of(celsius), 1)}
+    return {"cold": stream.step("22", "34", "0.5"), "fahrenheit": round(fahrenheit(celsius), 1)}
 
 
 def _run(stream: Stream) -> dict[str, Any]:

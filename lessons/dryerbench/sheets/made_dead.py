@@ -18,8 +18,8 @@ TITLE = "Made dead"
 PERSONS = (("30000", "80000", "1000"), ("4500", "8500", "100"), ("1450", "1950", "50"), ("500", "950", "50"))
 """Ω from hand to ground in steps: dry skin, damp, wet, standing in water (invented for training)."""
 
-TESTED = (("L1", "L2"), ("L1", "case"), ("L2", "case"), ("N", "case"))
-"""The pairs at the terminal block that the card's test went through."""
+TESTED = (("L1", "L2"), ("L1", "N"), ("L2", "N"), ("L1", "case"), ("L2", "case"), ("N", "case"))
+"""The pairs at the terminal block that the card's test went through: every one that there is."""
 
 SOUND_KITS = {
     "iii-600": "Meter CAT III 600 V, leads CAT III 1000 V, everything whole",

@@ -146,7 +146,7 @@ SLIPS = (
     ),
     Slip(
         "one_leg_is_little",
-        "One leg kills as surely as two: 120 V to the case is what most people are hurt by. Stop.",
+        "One leg kills as surely as two: a hand at 120 V and a foot on the ground are enough. Stop.",
         "Volts that stay are real",
     ),
 )

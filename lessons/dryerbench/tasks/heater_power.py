@@ -6,6 +6,7 @@ import math
 
 from dryerbench import heater, supply, wire
 from dryerbench.tasks import Task
+from dryerbench.temperatures import celsius
 
 ALPHA_TEXTBOOK = 0.0004
 """Temperature coefficient of nichrome per °C near 20 °C (OpenStax College Physics 2e)."""
@@ -100,14 +101,14 @@ TASKS: dict[str, Task] = {
         },
     ),
     "hot_ohms": Task(
-        lambda cold, fahrenheit: cold * wire.hot_factor(wire.celsius_of(fahrenheit)),
+        lambda cold, fahrenheit: cold * wire.hot_factor(celsius(fahrenheit)),
         {
             "fahrenheit_for_celsius": _fahrenheit_slip,
             "constant_coefficient": lambda cold, fahrenheit: (
-                cold * wire.constant_factor(wire.celsius_of(fahrenheit), ALPHA_TEXTBOOK)
+                cold * wire.constant_factor(celsius(fahrenheit), ALPHA_TEXTBOOK)
             ),
             "cold_ohms": lambda cold, fahrenheit: cold,
-            "divided_by_factor": lambda cold, fahrenheit: cold / wire.hot_factor(wire.celsius_of(fahrenheit)),
+            "divided_by_factor": lambda cold, fahrenheit: cold / wire.hot_factor(celsius(fahrenheit)),
         },
     ),
     "run_drop": Task(
