@@ -23,7 +23,8 @@ def marked(folder: Path, who: str, lesson: str, outcomes: list[Outcome]) -> None
     page = nbformat.v4.new_notebook()
     for outcome in outcomes:
         output = nbformat.v4.new_output("execute_result", {MIME: outcome.as_data(), "text/plain": "0"})
-        page.cells.append(nbformat.v4.new_code_cell("", outputs=[output]))
+        marks = {"nbgrader": {"grade": True, "grade_id": outcome.question}}
+        page.cells.append(nbformat.v4.new_code_cell("", outputs=[output], metadata=marks))
     path = folder / "autograded" / who / lesson / f"{lesson}.ipynb"
     path.parent.mkdir(parents=True)
     nbformat.write(page, path)
