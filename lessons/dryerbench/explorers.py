@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from matplotlib.transforms import Bbox
 
 MODE = "LEGTOLEG_FIGURES"
-"""The environment variable that says how figures show: ``live`` (default), ``still`` or ``words``."""
+"""The environment variable that says how figures show: ``live`` (default), ``still``, ``print`` or ``words``."""
 
 Values = dict[str, float]
 
@@ -99,10 +99,10 @@ class Explorer:
         self.paint(figure, values)
         places.put(figure)
 
-    def png(self, values: Values | None = None) -> bytes:
-        """Return the drawing as a PNG, 100 dots an inch."""
+    def png(self, values: Values | None = None, *, dots: int = 100) -> bytes:
+        """Return the drawing as a PNG, ``dots`` an inch."""
         buffer = io.BytesIO()
-        self.figure(values).savefig(buffer, format="png")
+        self.figure(values).savefig(buffer, format="png", dpi=dots)
         return buffer.getvalue()
 
     def show(self) -> None:
@@ -112,8 +112,9 @@ class Explorer:
         if mode == "words":
             show_bundle({"text/plain": said})
             return
-        still = {"image/png": b64encode(self.png()).decode("ascii"), "text/plain": said}
-        if mode == "still":
+        picture = self.png(dots=200 if mode == "print" else 100)
+        still = {"image/png": b64encode(picture).decode("ascii"), "text/plain": said}
+        if mode in ("still", "print"):
             show_bundle(still)
             return
         show_bundle({**_live_view(self), **still})
