@@ -26,7 +26,14 @@ from grader.kernels import environment
 from grader.ledger import write_whole
 from grader.rooms import lesson_names
 
-ON_SCREEN = ("**How this page works.**", "**Hand in.**", "**Before you hand in**", "**Practice.**")
+ON_SCREEN = (
+    "**How this page works.**",
+    "**Hand in.**",
+    "**Before you hand in**",
+    "**Practice.**",
+    "Type each answer",
+    "Show the card again",
+)
 """How paragraphs begin that say what to do on a screen; paper does without."""
 
 PAPERS = {"a4": "A4", "letter": "letter"}
@@ -71,14 +78,13 @@ def _markdown() -> Any:
         def inline_math(self, body: str) -> str:
             return str(convert(body.strip()))
 
-    return MarkdownWithMath(renderer=Renderer(escape=False, anchor_link_text=""))
+    return MarkdownWithMath(renderer=Renderer(escape=False, exclude_anchor_links=True))
 
 
 def _html(text: str) -> Markup:
-    """Return Markdown of ours as HTML; a quoted caution gets its own class, pictures of anchors go."""
+    """Return Markdown of ours as HTML; a quoted caution gets its own class."""
     kept = [one for one in re.split(r"\n{2,}", text.strip()) if not one.startswith(ON_SCREEN)]
     html = _markdown().render("\n\n".join(kept))
-    html = re.sub(r'<a class="anchor-link".*?</a>', "", html)
     html = re.sub(r"<blockquote>(?=\s*<p><strong>⚠)", "<blockquote class='caution'>", html)
     return Markup(html)  # noqa: S704 - our own lessons, not what anybody typed
 
@@ -116,7 +122,7 @@ def parts(lesson: str, cells: Sequence[Any]) -> list[Part]:
         if asked is not None:
             if cell.id.endswith("-answer"):
                 _close(made, asked)
-        elif str(cell.id).startswith("last"):
+        elif cell.source == "before_you_hand_in()":
             continue
         elif cell.cell_type == "code":
             made[-1].shown.extend(_of_code(cell))
@@ -160,12 +166,15 @@ def run_lessons(lessons: Sequence[str], apprentice: str) -> dict[str, list[Any]]
     from nbclient.exceptions import CellExecutionError  # noqa: PLC0415
 
     read = {lesson: nbformat.read(built_path(lesson), as_version=4) for lesson in lessons}
-    whole = nbformat.v4.new_notebook(cells=[cell for one in read.values() for cell in one.cells])
+    cells = [cell for one in read.values() for cell in one.cells if cell.cell_type == "code"]
+    whole = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell.source) for cell in cells])
     with environment({kits.VARIABLE: apprentice, explorers.MODE: "print"}):
         try:
             NotebookClient(whole, timeout=600, kernel_name="python3").execute(stderr=subprocess.DEVNULL)
         except CellExecutionError as error:
             raise WorkbookError(f"A lesson does not run: {error.ename}: {error.evalue}") from None
+    for cell, run in zip(cells, whole.cells, strict=True):
+        cell.outputs = run.outputs
     return {lesson: list(one.cells) for lesson, one in read.items()}
 
 

@@ -65,8 +65,8 @@ class Places:
         for axes, place, height in zip(figure.axes, self.axes, self.titles, strict=True):
             axes.set_position(place)
             axes.set_title(axes.get_title(), y=height)
-        for text, place in zip(figure.texts, self.texts, strict=True):
-            text.set_position(place)
+        for text, spot in zip(figure.texts, self.texts, strict=True):
+            text.set_position(spot)
 
 
 @dataclass(frozen=True)

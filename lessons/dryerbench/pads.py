@@ -75,7 +75,9 @@ class Pad:
         """Show the question of this go."""
         chosen = drill(self.name)
         text = chosen.ask(chosen.numbers(self.turn))
-        self.question.value = f"<div style='font-size:1.05em;line-height:1.45;padding:0.3em 0;max-width:58em'>{escape(text)}</div>"
+        self.question.value = (
+            f"<div style='font-size:1.05em;line-height:1.45;padding:0.3em 0;max-width:58em'>{escape(text)}</div>"
+        )
 
     def answer(self) -> None:
         """Say what is to be said to what was typed."""

@@ -35,14 +35,14 @@ def _diagram_state(at: Values) -> Situation:
 
 @cache
 def _diagram_picture(state: int) -> NDArray[np.uint8]:
-    """Return the diagram in one of its three states as rows of red, green, blue, alpha; drawn once, 160 dots an inch."""
+    """Return the diagram in one of its three states (rows of red, green, blue, alpha; 160 dots an inch), drawn once."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg  # noqa: PLC0415
 
     drawn = wiring_diagram(_diagram_state({"state": state}))
     drawn.set_dpi(160)
     canvas = FigureCanvasAgg(drawn)
-    canvas.draw()
-    return np.asarray(canvas.buffer_rgba())
+    canvas.draw()  # type: ignore[no-untyped-call]
+    return np.asarray(canvas.buffer_rgba())  # type: ignore[no-untyped-call]
 
 
 def _paint_diagram(figure: Figure, at: Values) -> None:

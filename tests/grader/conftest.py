@@ -22,7 +22,6 @@ import pytest
 from grader.cohorts import Cohort
 from grader.kit import TOP, pack
 from grader.lab import lab_command, lab_environment
-from grader.rooms import ROOT
 from grader.setting_up import set_up
 
 
@@ -142,11 +141,11 @@ def lab(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab
     lessons = folder / TOP / "lessons"
     own = {"PYTHONPATH": str(lessons), "JUPYTERLAB_WORKSPACES_DIR": str(folder / "workspaces")}
     command = lab_command(lessons, "--LabApp.expose_app_in_browser=True")
-    with server(command, {**lab_environment(folder), **own}, folder / "log", lessons) as address:
-        with new_page(chromium) as opened:
-            opened.goto(f"{address}/lab?token=token")
-            opened.wait_for_function("() => window.jupyterapp !== undefined")
-            yield Lab(opened, lessons, "demo-02")
+    environment = {**lab_environment(folder), **own}
+    with server(command, environment, folder / "log", lessons) as address, new_page(chromium) as opened:
+        opened.goto(f"{address}/lab?token=token")
+        opened.wait_for_function("() => window.jupyterapp !== undefined")
+        yield Lab(opened, lessons, "demo-02")
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from grader.cohorts import Cohort
-from grader.lab import lab_command, lab_environment
+from grader.lab import lab_environment
 from grader.rooms import ROOT
 
 LESSON = "03_heater_power"
