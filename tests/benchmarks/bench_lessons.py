@@ -1,4 +1,4 @@
-"""How long each lesson takes to run from top to bottom: in a kernel of its own with live figures, and by nbval. By hand:
+"""How long each lesson takes to run: in a kernel of its own with live figures, and by nbval. Run by hand:
 
 OPENBLAS_NUM_THREADS=1 python tests/benchmarks/bench_lessons.py
 

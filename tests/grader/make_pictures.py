@@ -18,7 +18,7 @@ from grader.workbook import write_pages
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]
 LARGEST = 200_000
-FIGURE, BENCH = "03_heater_power", "10_call_to_close"
+FIGURE, BENCH, PAPER = "03_heater_power", "10_call_to_close", "01_made_dead"
 
 
 def keep(name: str, png: bytes) -> None:
@@ -43,18 +43,18 @@ def around(page: Any, first: Any, last: Any, margin: int = 12) -> bytes:
 def test_the_report(request: pytest.FixtureRequest, tmp_path: Path) -> None:
     run_trial(tmp_path / "try", 12, 1)
     page = request.getfixturevalue("page")  # not before: a browser and a kernel want the same loop
-    page.set_viewport_size({"width": 1250, "height": 1500})
+    page.set_viewport_size({"width": 1450, "height": 1500})
     page.goto((tmp_path / "try" / "report.html").as_uri())
-    keep("report", page.screenshot())
+    keep("report", around(page, page.locator("h1"), page.locator("table").first))
 
 
 def test_a_workbook_page(request: pytest.FixtureRequest, tmp_path: Path) -> None:
-    (path,) = write_pages(tmp_path, FIGURE, "demo-02")
+    (path,) = write_pages(tmp_path, PAPER, "demo-02")
     page = request.getfixturevalue("page")
-    page.set_viewport_size({"width": 860, "height": 1200})
+    page.set_viewport_size({"width": 860, "height": 1600})
     page.goto(path.as_uri())
-    sections = page.locator("section.question")
-    keep("workbook", around(page, sections.nth(2), sections.nth(4)))
+    heading = page.get_by_role("heading", name="The ground wire on the case")
+    keep("workbook", around(page, heading, page.locator(".practice").nth(1)))
 
 
 def test_start_page(lab: Any) -> None:
