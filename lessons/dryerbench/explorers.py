@@ -132,7 +132,7 @@ def _live_view(explorer: Explorer) -> dict[str, Any]:
     figure = explorer.figure()
     canvas = Canvas(figure)
     FigureManager(canvas, 0)
-    places = Places.of(figure)
+    places: list[Places] = []  # found with the first move: a page that is only read need not wait for it
     canvas.header_visible = canvas.footer_visible = canvas.toolbar_visible = canvas.resizable = False
     says = widgets.HTML(_spoken(explorer.words(explorer.start)))
     named = max((len(knob.named) for knob in explorer.knobs), default=0)
@@ -153,7 +153,9 @@ def _live_view(explorer: Explorer) -> dict[str, Any]:
 
     def redraw(_: object) -> None:
         values = {name: float(slider.value) for name, slider in sliders.items()}
-        explorer.redraw(figure, values, places)
+        if not places:
+            places.append(Places.of(figure))
+        explorer.redraw(figure, values, places[0])
         canvas.draw_idle()
         says.value = _spoken(explorer.words(values))
 
