@@ -80,15 +80,10 @@ def test_the_bench(lab: Any) -> None:
     with lab.notebook(f"{BENCH}/{BENCH}.ipynb") as notebook:
         lab.run_all()
         panel = notebook.locator(".ltl-bench").last
-        acts = (
-            "Pull the plug",
-            "Prove on a known source",
-            "Test dead",
-            "Prove on a known source",
-            "Take the cover off",
-        )
-        turn = 0
-        for name in (*acts, "wire T1", "wire T2", "wire T3", "wire T0", "ohms", "T1", "T0", "T3", "T0"):
+        prove = "Prove on a known source"
+        acts = ("Pull the plug", prove, "Test dead", prove, "Take the cover off")
+        wires = ("wire T1", "wire T2", "wire T3", "wire T0")
+        for turn, name in enumerate((*acts, *wires, "ohms", "T1", "T0", "T3", "T0"), 1):
             if name == "ohms":
                 panel.get_by_label("ohms", exact=True).check()
             elif name in ("T0", "T1", "T3"):
