@@ -43,7 +43,7 @@ def around(page: Any, first: Any, last: Any, margin: int = 12) -> bytes:
 def test_the_report(request: pytest.FixtureRequest, tmp_path: Path) -> None:
     run_trial(tmp_path / "try", 12, 1)
     page = request.getfixturevalue("page")  # not before: a browser and a kernel want the same loop
-    page.set_viewport_size({"width": 1450, "height": 1500})
+    page.set_viewport_size({"width": 1560, "height": 1500})
     page.goto((tmp_path / "try" / "report.html").as_uri())
     keep("report", around(page, page.locator("h1"), page.locator("table").first))
 
