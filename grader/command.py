@@ -88,6 +88,28 @@ def kit(
 
 
 @app.command()
+def workbook(
+    folder: Annotated[Path, typer.Argument(help="The folder for the pages.")],
+    lesson: Annotated[str | None, typer.Option(help="Only this lesson, such as 03_heater_power.")] = None,
+    whose: Annotated[str, typer.Option("--id", help="Whose machine the numbers are of; else the practice one.")] = "",
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    browser: Annotated[str, typer.Option(help="The Chromium to make the PDFs with.")] = "",
+) -> None:
+    """Make the lessons into workbook pages to print and write on: HTML, and PDF where there is a Chromium."""
+    from grader.printing import find_chromium, print_pdf  # noqa: PLC0415
+    from grader.workbook import write_pages  # noqa: PLC0415
+
+    with _bar() as (_, tell):
+        pages = write_pages(folder, lesson, whose, paper, tell)
+        _say.print(f"Wrote {len(pages)} page{'s' * (len(pages) != 1)} to {folder}.", markup=False)
+        chromium = find_chromium(browser)
+        for number, page in enumerate(pages):
+            tell(f"PDF of {page.stem}", number, len(pages))
+            print_pdf(page, chromium)
+    _say.print("The PDFs are beside them. No answer is in any of them.")
+
+
+@app.command()
 def cohort(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder; it is made if it is not there.")],
     roster: Annotated[Path, typer.Option(help="A CSV file with columns id and name, and if you like mail and group.")],

@@ -22,10 +22,12 @@ from grader.feedback import page
 from grader.hand_ins import HandIn, HandInError, digest, find_hand_ins
 from grader.ledger import Ledger, LedgerLine, write_whole
 from grader.marks import outcomes_of
+from grader.outcomes import signed_off
 from grader.preprocessors import RUN, MarkAnswers
 from grader.rescue import UnreadableNotebookError, rescue
 from grader.restoring import Restorer, resources_for
 from grader.shown import as_nodes
+from grader.signing import note_signed
 
 Tell = Callable[[str, int, int], None]
 """Is told what was done, how many steps are done, and how many there are."""
@@ -74,6 +76,7 @@ class _Marked:
     entry: Entry
     notebook: bytes
     page: str
+    signed: bool
     line: LedgerLine
 
 
@@ -147,7 +150,7 @@ class Marker:
         )
         line = LedgerLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks))
         text = page(lesson, who, self._names.get(who, who), outcomes, tuple(remarks))
-        return _Marked(desk.hand_in, entry, _written(notebook), text, line)
+        return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), line)
 
     def _untouched(self, notebook: NotebookNode) -> Iterator[str]:
         from nbgrader.utils import compute_checksum, is_solution  # noqa: PLC0415
@@ -165,6 +168,7 @@ class Marker:
             who = (one.hand_in.apprentice, one.hand_in.lesson)
             write_whole(self.cohort.autograded(*who), one.notebook, 0o444)
             write_whole(self.cohort.feedback(*who), one.page.encode("utf-8"))
+            note_signed(self.cohort.feedback(*who).parents[1], one.hand_in.lesson, signed=one.signed)
             self._ledger.write(one.line)
 
     @staticmethod

@@ -22,7 +22,7 @@ def _missing(what: str) -> None:
     pytest.skip(f"{what} is missing on this machine.")
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def chromium() -> str:
     """Return the path of Chromium, or skip."""
     if CHROMIUM is None:

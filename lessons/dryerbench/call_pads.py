@@ -42,7 +42,9 @@ class CallPad:
     def say(self, words: str) -> None:
         """Show ``words``, line by line."""
         lines = "".join(f"<div style='white-space:pre-wrap'>{escape(line)}</div>" for line in words.splitlines())
-        self.says.value = f"<div style='border-left:5px solid #0072B2;padding:0.3em 0.7em'>{lines}</div>"
+        self.says.value = (
+            f"<div style='border-left:5px solid #0072B2;line-height:1.45;padding:0.3em 0.7em'>{lines}</div>"
+        )
 
     def answer(self) -> None:
         """Say whether the fault chosen is right; from then on the paths can be compared."""

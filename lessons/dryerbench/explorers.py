@@ -13,9 +13,10 @@ from IPython.display import display
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
+    from matplotlib.transforms import Bbox
 
 MODE = "LEGTOLEG_FIGURES"
-"""The environment variable that says how figures show: ``live`` (default), ``still`` or ``words``."""
+"""The environment variable that says how figures show: ``live`` (default), ``still``, ``print`` or ``words``."""
 
 Values = dict[str, float]
 
@@ -31,6 +32,41 @@ class Knob:
     step: float
     start: float
     unit: str
+
+    @property
+    def named(self) -> str:
+        """The label with its unit."""
+        return f"{self.label} ({self.unit})" if self.unit else self.label
+
+
+@dataclass(frozen=True)
+class Places:
+    """Where the axes and the free texts of a drawing came to stand, in shares of the figure.
+
+    A title's height is in shares of its axes; given, it is not looked for again each time.
+    """
+
+    axes: tuple[Bbox, ...]
+    titles: tuple[float, ...]
+    texts: tuple[tuple[float, float], ...]
+
+    @classmethod
+    def of(cls, figure: Figure) -> Places:
+        """Lay ``figure`` out, once, and return where everything stands."""
+        figure.draw_without_rendering()
+        return cls(
+            tuple(axes.get_position() for axes in figure.axes),
+            tuple(float(axes.title.get_position()[1]) for axes in figure.axes),
+            tuple(text.get_position() for text in figure.texts),
+        )
+
+    def put(self, figure: Figure) -> None:
+        """Put everything in ``figure`` where it stood."""
+        for axes, place, height in zip(figure.axes, self.axes, self.titles, strict=True):
+            axes.set_position(place)
+            axes.set_title(axes.get_title(), y=height)
+        for text, spot in zip(figure.texts, self.texts, strict=True):
+            text.set_position(spot)
 
 
 @dataclass(frozen=True)
@@ -56,10 +92,17 @@ class Explorer:
         self.paint(drawn, self.start if values is None else values)
         return drawn
 
-    def png(self, values: Values | None = None) -> bytes:
-        """Return the drawing as a PNG, 100 dots an inch."""
+    def redraw(self, figure: Figure, values: Values, places: Places) -> None:
+        """Paint ``figure`` again at ``values``, everything where it stood before: no layout is worked out."""
+        figure.clear()
+        figure.set_layout_engine("none")
+        self.paint(figure, values)
+        places.put(figure)
+
+    def png(self, values: Values | None = None, *, dots: int = 100) -> bytes:
+        """Return the drawing as a PNG, ``dots`` an inch."""
         buffer = io.BytesIO()
-        self.figure(values).savefig(buffer, format="png")
+        self.figure(values).savefig(buffer, format="png", dpi=dots)
         return buffer.getvalue()
 
     def show(self) -> None:
@@ -69,8 +112,9 @@ class Explorer:
         if mode == "words":
             show_bundle({"text/plain": said})
             return
-        still = {"image/png": b64encode(self.png()).decode("ascii"), "text/plain": said}
-        if mode == "still":
+        picture = self.png(dots=200 if mode == "print" else 100)
+        still = {"image/png": b64encode(picture).decode("ascii"), "text/plain": said}
+        if mode in ("still", "print"):
             show_bundle(still)
             return
         show_bundle({**_live_view(self), **still})
@@ -88,26 +132,30 @@ def _live_view(explorer: Explorer) -> dict[str, Any]:
     figure = explorer.figure()
     canvas = Canvas(figure)
     FigureManager(canvas, 0)
+    places: list[Places] = []  # found with the first move: a page that is only read need not wait for it
     canvas.header_visible = canvas.footer_visible = canvas.toolbar_visible = canvas.resizable = False
     says = widgets.HTML(_spoken(explorer.words(explorer.start)))
+    named = max((len(knob.named) for knob in explorer.knobs), default=0)
+    room = max(15.0, 0.62 * named)  # in em: no name is cut off
     sliders = {
         knob.name: widgets.FloatSlider(
             value=knob.start,
             min=knob.low,
             max=knob.high,
             step=knob.step,
-            description=f"{knob.label} ({knob.unit})" if knob.unit else knob.label,
+            description=knob.named,
             readout_format=".0f" if knob.step >= 1 else ".1f",
-            style={"description_width": "15em"},
-            layout=widgets.Layout(width="38em"),
+            style={"description_width": f"{room:.1f}em"},
+            layout=widgets.Layout(width=f"{room + 23:.1f}em"),
         )
         for knob in explorer.knobs
     }
 
     def redraw(_: object) -> None:
         values = {name: float(slider.value) for name, slider in sliders.items()}
-        figure.clear()
-        explorer.paint(figure, values)
+        if not places:
+            places.append(Places.of(figure))
+        explorer.redraw(figure, values, places[0])
         canvas.draw_idle()
         says.value = _spoken(explorer.words(values))
 
@@ -119,4 +167,4 @@ def _live_view(explorer: Explorer) -> dict[str, Any]:
 
 
 def _spoken(sentence: str) -> str:
-    return f"<div style='font-size:1.05em;max-width:50em'>{sentence}</div>"
+    return f"<div style='font-size:1.05em;line-height:1.45;max-width:58em'>{sentence}</div>"

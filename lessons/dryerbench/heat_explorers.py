@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 CUP_PARTS = ("cycling_thermostat", "high_limit", "thermal_cutoff")
 MOST_SHUT = 0.95
+LEFT_OF_DOT = 175.0
+"""Temperature from which a thermistor's reading stands on the left of its dot [°F]."""
 
 
 def _tidy(axes: Axes, x: str, y: str) -> None:
@@ -178,7 +180,15 @@ def _paint_thermistor(figure: Figure, at: Values) -> None:
     axes.semilogy(warm, drifted, color=RED, linewidth=2.0, linestyle="--", label="the one fitted")
     reads = fitted.ohms(celsius(at["degrees"])) / 1000.0
     axes.plot(at["degrees"], reads, "o", color=BLACK, markersize=8)
-    axes.annotate(f"{reads:.2f} kΩ", (at["degrees"], reads), xytext=(9, 7), textcoords="offset points", fontsize=11)
+    beyond = at["degrees"] > LEFT_OF_DOT  # near the right edge there is room on the left only, below the curve
+    axes.annotate(
+        f"{reads:.2f} kΩ",
+        (at["degrees"], reads),
+        xytext=(-9, -14) if beyond else (9, 7),
+        textcoords="offset points",
+        ha="right" if beyond else "left",
+        fontsize=11,
+    )
     axes.set_xlim(32.0, 212.0)
     axes.set_ylim(0.2, 120.0)
     axes.set_yticks([0.3, 1, 3, 10, 30, 100], ["0.3", "1", "3", "10", "30", "100"])

@@ -83,7 +83,7 @@ def _paint_three(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     ohms = _open_ohms(at)
     amps = [heater.current(at["volts"], part) for part in ohms]
-    names = [f"element {n}" if part < float("inf") else f"element {n}\n(open)" for n, part in enumerate(ohms, 1)]
+    names = [f"element {n}\n" + (f"{part:.1f} Ω" if part < float("inf") else "open") for n, part in enumerate(ohms, 1)]
     bars = axes.bar(names, amps, color=BLUE, width=0.55)
     total = axes.bar(["the line"], [sum(amps)], color=RED, width=0.55, hatch="//", edgecolor="white")
     for group in (bars, total):

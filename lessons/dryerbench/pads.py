@@ -42,7 +42,10 @@ def check(name: str, typed: object, turn: int = 1) -> Verdict:
 
 def _verdict_html(result: Verdict) -> str:
     edge, sign = ("#0072B2", "✓") if result.right else ("#B85C00", "→")
-    return f"<div style='border-left:5px solid {edge};padding:0.3em 0.7em'><b>{sign}</b> {escape(result.says)}</div>"
+    return (
+        f"<div style='border-left:5px solid {edge};line-height:1.45;padding:0.3em 0.7em;max-width:58em'>"
+        f"<b>{sign}</b> {escape(result.says)}</div>"
+    )
 
 
 class Pad:
@@ -72,7 +75,9 @@ class Pad:
         """Show the question of this go."""
         chosen = drill(self.name)
         text = chosen.ask(chosen.numbers(self.turn))
-        self.question.value = f"<div style='font-size:1.05em;padding:0.3em 0'>{escape(text)}</div>"
+        self.question.value = (
+            f"<div style='font-size:1.05em;line-height:1.45;padding:0.3em 0;max-width:58em'>{escape(text)}</div>"
+        )
 
     def answer(self) -> None:
         """Say what is to be said to what was typed."""
@@ -100,7 +105,7 @@ def practice(name: str) -> None:
     """
     chosen = drill(name)
     text = chosen.ask(chosen.numbers(1))
-    if os.environ.get(MODE) in ("words", "still"):
+    if os.environ.get(MODE, "live") != "live":
         show_bundle({"text/plain": f"Practice: {text}"})
         return
     pad = Pad(name)

@@ -127,6 +127,8 @@ const LOOK = { A: { face: "#B85C00", edge: "#B85C00", ink: "#fff", dash: "" }, B
 function drawProbe(page, letter) {
   const look = LOOK[letter];
   const lead = svg("path", { fill: "none", stroke: look.edge, "stroke-width": 2.5, "stroke-dasharray": look.dash, opacity: 0.55, "pointer-events": "none" }, page);
+  const [rx, ry] = REST[letter];
+  svg("circle", { cx: rx, cy: ry, r: 6, fill: look.face, stroke: look.edge, "stroke-width": 3, "pointer-events": "none" }, page);
   const group = svg("g", { class: "ltl-tag", "data-probe": letter }, page);
   svg("circle", { r: 14, fill: look.face, stroke: look.edge, "stroke-width": 3 }, group);
   svg("text", { y: 5, "text-anchor": "middle", style: `fill: ${look.ink}` }, group, letter);

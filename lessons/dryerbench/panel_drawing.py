@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 WIDTH, HEIGHT = 1120, 640
-COVER = (184, 44, 910, 520)
+COVER = (184, 44, 910, 508)
 """The area behind the cover: left, top, width, height."""
 
 _ACROSS = {"L1": 250, "H1": 340, "H2": 432, "H3": 512, "H4": 622, "H5": 702, "H6": 812, "H7": 892, "H8": 1002}

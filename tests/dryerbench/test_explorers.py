@@ -5,11 +5,13 @@ from __future__ import annotations
 import itertools
 from base64 import b64decode
 
+import numpy as np
 import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 import dryerbench
 from dryerbench import explorers
-from dryerbench.explorers import Explorer
+from dryerbench.explorers import Explorer, Places
 
 SHOWS = [name for name in dryerbench.__all__ if name.startswith("show_") and name not in ("show_path", "show_bench")]
 
@@ -51,15 +53,34 @@ def test_draws_at_every_end_of_its_knobs(name: str, caught: list[Explorer]) -> N
     getattr(dryerbench, name)()
     explorer = caught[0]
     ends = [(knob.low, knob.high) for knob in explorer.knobs]
+    figure = explorer.figure()
+    canvas = FigureCanvasAgg(figure)
+    places = Places.of(figure)
     for corner in itertools.product(*ends):
         values = dict(zip(explorer.start, corner, strict=True))
         if values.get("ohms", 1.0) == 0.0:
             continue
-        figure = explorer.figure(values)
-        figure.canvas.draw()
+        explorer.redraw(figure, values, places)
+        canvas.draw()
+        around = figure.get_tightbbox(canvas.get_renderer())
+        assert min(around.x0, around.y0) > -0.01  # inches: nothing falls off the picture
+        assert around.x1 < explorer.size[0] + 0.01
+        assert around.y1 < explorer.size[1] + 0.01
         words = explorer.words(values)
         assert "nan" not in words
         assert "inf" not in words
+
+
+@pytest.mark.parametrize("name", SHOWS)
+def test_put_in_place_is_the_same_picture(name: str, caught: list[Explorer]) -> None:
+    getattr(dryerbench, name)()
+    explorer = caught[0]
+    first, again = explorer.figure(), explorer.figure()
+    canvases = FigureCanvasAgg(first), FigureCanvasAgg(again)
+    explorer.redraw(again, explorer.start, Places.of(again))
+    for canvas in canvases:
+        canvas.draw()
+    assert np.array_equal(canvases[0].buffer_rgba(), canvases[1].buffer_rgba())
 
 
 @pytest.mark.parametrize("name", SHOWS)

@@ -10,14 +10,18 @@ import subprocess
 import time
 import urllib.error
 import urllib.request
+import zipfile
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from grader.cohorts import Cohort
-from grader.rooms import ROOT
+from grader.kit import TOP, pack
+from grader.lab import lab_command, lab_environment
 from grader.setting_up import set_up
 
 
@@ -56,14 +60,15 @@ def _wait(address: str, process: subprocess.Popen[bytes], log: Path) -> None:
     raise AssertionError("JupyterLab did not start: " + log.read_text()[-2000:])
 
 
-@pytest.fixture
-def page(chromium: str) -> Iterator:
+@contextmanager
+def new_page(chromium: str) -> Iterator[Any]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
         options = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
         browser = playwright.chromium.launch(executable_path=chromium, args=options)
         opened = browser.new_page(viewport={"width": 1400, "height": 1000})
+        opened.set_default_timeout(PATIENCE)
         # JupyterLab may ask something of its own at a busy moment; take what it proposes and go on.
         opened.add_locator_handler(opened.locator("dialog.jp-Dialog"), lambda: opened.keyboard.press("Enter"))
         yield opened
@@ -71,18 +76,82 @@ def page(chromium: str) -> Iterator:
 
 
 @pytest.fixture
-def serve() -> Callable[..., AbstractContextManager[str]]:
-    """Return ``server``: a command started at a free port, its address, and its end."""
-    return server
+def page(chromium: str) -> Iterator[Any]:
+    with new_page(chromium) as opened:
+        yield opened
+
+
+PATIENCE = 120_000
+"""Milliseconds; a busy machine takes its time."""
+
+_OPEN = """async path => {
+    const app = window.jupyterapp;
+    await app.restored;
+    const widget = await app.commands.execute("docmanager:open", { path });
+    await widget.context.ready;
+    await widget.sessionContext.ready;
+    await widget.revealed;
+}"""
+_CLOSE = """async () => {
+    for (const widget of [...window.jupyterapp.shell.widgets("main")]) {
+        if (!widget.sessionContext) continue;
+        await widget.sessionContext.shutdown();
+        if (widget.context.model.dirty) await widget.context.save();
+        widget.close();
+    }
+}"""
+
+
+@dataclass
+class Lab:
+    """A JupyterLab at the lessons of one kit, and one browser's page at it; opened once, used for many notebooks."""
+
+    page: Any
+    lessons: Path
+    apprentice: str
+
+    def command(self, name: str) -> None:
+        """Do what JupyterLab's menu does under ``name``, and wait until it is done."""
+        self.page.evaluate("name => window.jupyterapp.commands.execute(name).then(() => null)", name)
+
+    @contextmanager
+    def notebook(self, path: str) -> Iterator[Any]:
+        """Open ``path`` and give what is on the page of it; at the end its kernel stops and it is closed."""
+        self.page.evaluate(_OPEN, path)
+        try:
+            yield self.page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)")
+        finally:
+            self.page.evaluate(_CLOSE)
+
+    def run_all(self) -> None:
+        """Run all cells of the open notebook, as the menu does, and wait for the last one."""
+        self.command("notebook:run-all-cells")
+
+    def save(self) -> None:
+        """Save by keyboard, and wait until nothing is left to save."""
+        self.page.keyboard.press("Control+s")
+        self.page.wait_for_function("() => !window.jupyterapp.shell.currentWidget.context.model.dirty")
+
+
+@pytest.fixture(scope="module")
+def lab(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
+    """Give a JupyterLab at the kit of demo-02, unpacked as it was packed."""
+    folder = tmp_path_factory.mktemp("lab")
+    zipfile.ZipFile(pack("demo-02", folder)).extractall(folder)
+    lessons = folder / TOP / "lessons"
+    own = {"PYTHONPATH": str(lessons), "JUPYTERLAB_WORKSPACES_DIR": str(folder / "workspaces")}
+    command = lab_command(lessons, "--LabApp.expose_app_in_browser=True")
+    environment = {**lab_environment(folder), **own}
+    with server(command, environment, folder / "log", lessons) as address, new_page(chromium) as opened:
+        opened.goto(f"{address}/lab?token=token")
+        opened.wait_for_function("() => window.jupyterapp !== undefined")
+        yield Lab(opened, lessons, "demo-02")
 
 
 @pytest.fixture
-def course(tmp_path: Path) -> Path:
-    """Return the lessons of a kit of demo-02, unpacked."""
-    for name in ("lessons", "datasets"):
-        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
-    (tmp_path / "kit.json").write_text('{"apprentice": "demo-02"}', encoding="utf-8")
-    return tmp_path / "lessons"
+def serve() -> Callable[..., AbstractContextManager[str]]:
+    """Return ``server``: a command started at a free port, its address, and its end."""
+    return server
 
 
 ROSTER = "id,name,mail,group\nada-01,Ada Demo,ada@example.org,one\nbo-02,Bo Demo,,one\ncy-03,Cy Demo,,two\n"

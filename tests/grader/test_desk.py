@@ -12,13 +12,14 @@ from typing import Any
 import nbformat
 import pytest
 
+from dryerbench.progress import SIGNED
 from grader.books import Book
 from grader.building import built_path
 from grader.cohorts import ROSTER, Cohort
 from grader.desk import Marker, MarkingError, Summary
 from grader.ledger import Ledger
 from grader.marks import all_marks, book_points
-from grader.outcomes import Outcome
+from grader.outcomes import Outcome, signed_off
 from grader.pools import LocalPool, local_pool
 from grader.rosters import Person, roster_text
 from grader.simulated import filled_in, simulate
@@ -66,6 +67,9 @@ def test_only_what_is_new_or_changed_is_marked(fresh: Cohort, pool: LocalPool) -
     assert marked(fresh, pool, tell=lambda *step: told.append(step)).marked == 3
     assert told[-1][1:] == (3, 3)
     before = table(fresh)
+    signed = {who for who, outcomes in before.items() if signed_off(outcomes)}
+    assert signed
+    assert {path.parent.name for path in fresh.folder.glob(f"feedback/*/{SIGNED}")} == signed
     assert (marked(fresh, pool).marked, marked(fresh, pool).unchanged) == (0, 3)
     hand_in(fresh, 7, who="demo-02")
     again = marked(fresh, pool)
