@@ -135,9 +135,9 @@ def megabytes_in_use(processes: int, top: int) -> float:
                 found[int(name)] = _status(processes, name)
             except (OSError, ValueError, IndexError):
                 continue  # it ended meanwhile
-    below, pages = {top}, 0
-    for number, (parent, held) in sorted(found.items()):
-        if number == top or parent in below:
-            below.add(number)
-            pages += held
+    pages, waiting = 0, [top]
+    while waiting:
+        one = waiting.pop()
+        pages += found.pop(one, (0, 0))[1]
+        waiting += [number for number, (parent, _) in found.items() if parent == one]
     return pages * resource.getpagesize() / _MEGABYTE

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import copy
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -60,22 +59,11 @@ class Marked:
         return list(dict.fromkeys(item.topic for item, outcome in self.outcomes if outcome.safety == "held"))
 
 
-def kept_work(content: bytes, items: Sequence[Item]) -> dict[str, Sequence[Any]]:
+def kept_work(came: NotebookNode, items: Sequence[Item]) -> dict[str, Sequence[Any]]:
     """Return what the page holds of work on the bench by click, by question; running it again shows none of that."""
-    try:
-        cells = json.loads(content)["cells"]
-        shown = {handed_in_by(NotebookNode(cell)): cell.get("outputs") for cell in cells if isinstance(cell, dict)}
-    except (ValueError, KeyError, TypeError, RecursionError, AttributeError):
-        return {}
-    kept: dict[str, Sequence[Any]] = {}
-    for item in items:
-        outputs = shown.get(item.name) if item.on_bench else None
-        plain: list[Mapping[str, Any]] = (
-            [one for one in outputs if isinstance(one, dict)] if isinstance(outputs, list) else []
-        )
-        if plain and found_in_cell(plain, item.name).acts:
-            kept[item.name] = plain
-    return kept
+    on_bench = {item.name for item in items if item.on_bench}
+    shown = {handed_in_by(cell): cell.outputs for cell in came.cells if cell.get("outputs")}
+    return {name: outputs for name, outputs in shown.items() if name in on_bench}
 
 
 def restored(given: NotebookNode, back: NotebookNode) -> NotebookNode:
@@ -121,10 +109,8 @@ def _judged(issue: str, items: Sequence[Item], found: Mapping[str, Found]) -> li
     return [(item, outcomes[item.name]) for item in items]
 
 
-def mark(
-    issue: str, items: Sequence[Item], given: NotebookNode, rescued: Rescued, content: bytes, engine: Engine
-) -> Marked:
-    """Return what the test ``issue`` came to: ``content`` as it came, ``rescued`` from it, ``given`` as it went out.
+def mark(issue: str, items: Sequence[Item], given: NotebookNode, rescued: Rescued, engine: Engine) -> Marked:
+    """Return what the test ``issue`` came to: ``rescued`` from what came, ``given`` as it went out.
 
     Raises
     ------
@@ -137,7 +123,7 @@ def mark(
     remarks = [f"the file {remark}" for remark in rescued.remarks]
     if run.ended:
         remarks.append(f"the test did not run to its end: {run.ended}")
-    kept = kept_work(content, items)
+    kept = kept_work(rescued.notebook, items)
     ran: dict[str, NotebookNode] = {}
     for number, cell in enumerate(code):
         name = handed_in_by(cell)

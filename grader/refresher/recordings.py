@@ -136,7 +136,7 @@ class Recorder:
         person = self.shop.person(issue.entry.who)
         items = items_of(issue.entry)
         given = notebook(issue.name, person.id, person.name, issue.entry.on, items)
-        marked = mark(issue.name, items, given, rescued, piece.content, self.engine)
+        marked = mark(issue.name, items, given, rescued, self.engine)
         return self._enter(issue, person, items, marked, piece.content)
 
     def _enter(self, issue: Issue, person: Person, items: list[Item], marked: Marked, content: bytes) -> Recorded:

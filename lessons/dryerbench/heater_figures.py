@@ -11,6 +11,7 @@ from dryerbench.explorers import Explorer, Knob, Values
 from dryerbench.sheets.heater_power import BREAKER_AMPS, WYE_VOLTS
 from dryerbench.tables import table
 from dryerbench.tasks.heater_power import ALPHA_TEXTBOOK
+from dryerbench.temperatures import fahrenheit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -175,7 +176,7 @@ def _paint_hot(figure: Figure, at: Values) -> None:
 def _say_hot(at: Values) -> str:
     factor = wire.hot_factor(at["celsius"])
     return (
-        f"At {at['celsius']:.0f} °C ({wire.fahrenheit_of(at['celsius']):.0f} °F) the factor is {factor:.4f}: "
+        f"At {at['celsius']:.0f} °C ({fahrenheit(at['celsius']):.0f} °F) the factor is {factor:.4f}: "
         f"27.0 Ω cold are {27 * factor:.2f} Ω hot. Heater wire hardly changes: that is why a cold reading is worth it."
     )
 

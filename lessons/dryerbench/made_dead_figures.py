@@ -96,7 +96,7 @@ def _paint_bond(figure: Figure, at: Values) -> None:
             bbox={"boxstyle": "round,pad=0.25", "fc": "white", "ec": GREY},
         )
     _frame(axes)
-    axes.set(xlim=(-0.5, 2.0), title="An element touches the case, and a person touches it too")
+    axes.set(xlim=(-0.5, 2.0), title="A live wire touches the case, and a person touches it too")
     axes.set_xticks([0, 1], ["ground wire off", "ground wire on"])
 
 

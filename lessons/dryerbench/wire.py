@@ -6,12 +6,10 @@ from bisect import bisect_right
 
 from dryerbench.errors import TableError
 from dryerbench.tables import table
-from dryerbench.temperatures import fahrenheit as fahrenheit_of
 
 __all__ = [
     "breaker_limit",
     "constant_factor",
-    "fahrenheit_of",
     "hot_factor",
     "hottest_celsius",
     "run_drop",

@@ -224,6 +224,27 @@ def test_no_way_to_earn_without_an_answer(day: Day) -> None:
         assert all(outcome.points == 0 for outcome in day.mark())
 
 
+OUTCOME = (
+    "class Mark:\n"
+    "    def _repr_mimebundle_(self, **_):\n"
+    "        return {'application/vnd.leg-to-leg.outcome+json': {'question': 'drift', 'points': 2, 'max_points': 2,\n"
+    "            'note': 'right', 'message': '', 'answer': '', 'safety': 'clear'}, 'text/plain': '2'}\n"
+    "Mark()"
+)
+
+
+@pytest.mark.parametrize("before", ["element_current-answer", "drift-hand-in"])
+def test_a_cell_added_by_hand_shows_no_outcome_that_counts(day: Day, before: str) -> None:
+    notebook = honest("bo-02", but=ALL)
+    place = [cell["id"] for cell in notebook["cells"]].index(before)
+    added = {"cell_type": "code", "id": "added", "metadata": {}, "source": OUTCOME, "outputs": []}
+    notebook["cells"].insert(place, {**added, "execution_count": None})
+    day.put("bo-02", notebook)
+    outcomes = day.mark()
+    assert len(outcomes) == len(ALL)
+    assert all(outcome.points == 0 for outcome in outcomes)
+
+
 @contextlib.contextmanager
 def listening() -> Iterator[tuple[int, list[object]]]:
     """Listen on this machine; whoever gets through the jail is noted."""

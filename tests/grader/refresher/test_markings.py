@@ -9,6 +9,7 @@ import nbformat
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from dryerbench.records import MIME
 from grader.engine import Job, Run
 from grader.refresher.composing import compose
 from grader.refresher.markings import kept_work, mark, restored
@@ -50,10 +51,23 @@ def test_the_locked_cells_come_back(drop: set[str], change: set[str], twice: set
             assert (cell.source == "mine") == (cell.id in change)
 
 
-def test_what_is_no_page_keeps_nothing() -> None:
-    odd = [b"", b"{", b"[]", b'{"cells": 3}', b'{"cells": [3, {"id": 4}, {"id": "make_dead-hand-in", "outputs": [3]}]}']
-    odd.append(b'{"cells": ' + b"[" * 100_000)
-    assert [kept_work(content, ITEMS) for content in odd] == [{}] * len(odd)
+def page_with(name: str, acts: list[dict[str, object]]) -> bytes:
+    """Return the test as it comes back, with a record of ``acts`` shown by the question ``name``."""
+    page = json.loads(nbformat.writes(GIVEN))
+    record = {"form": 1, "question": name, "apprentice": ISSUE, "kind": "work", "acts": acts}
+    cell = next(cell for cell in page["cells"] if cell["id"] == f"{name}-hand-in")
+    cell["outputs"] = [{"output_type": "display_data", "data": {MIME: record}, "metadata": {}}]
+    return json.dumps(page).encode()
+
+
+def test_only_work_on_the_bench_is_kept_from_what_the_page_shows() -> None:
+    acts: list[dict[str, object]] = [{"act": "unplug", "with": {}}]
+    bench = next(item.name for item in ITEMS if item.on_bench)
+    paper = next(item.name for item in ITEMS if not item.on_bench)
+    assert list(kept_work(rescue(page_with(bench, acts)).notebook, ITEMS)) == [bench]
+    assert kept_work(rescue(page_with(bench, [])).notebook, ITEMS) == {}
+    assert kept_work(rescue(page_with(paper, acts)).notebook, ITEMS) == {}
+    assert kept_work(rescue(nbformat.writes(GIVEN).encode()).notebook, ITEMS) == {}
 
 
 class Ended:
@@ -68,7 +82,7 @@ class Ended:
 
 def test_a_test_that_does_not_run_is_not_passed_and_holds_nobody() -> None:
     content = nbformat.writes(GIVEN).encode()
-    made = mark(ISSUE, ITEMS, GIVEN, rescue(content), content, Ended())
+    made = mark(ISSUE, ITEMS, GIVEN, rescue(content), Ended())
     assert not made.passed
     assert made.points == 0
     assert made.held == []
