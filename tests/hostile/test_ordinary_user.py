@@ -79,7 +79,7 @@ def test_the_jail_holds_for_an_ordinary_user_too(tmp_path: Path) -> None:
         text=True,
         timeout=600,
         cwd=ROOT,
-        env={**os.environ, "HOME": str(home), "PYTHONDONTWRITEBYTECODE": "1", "CI": ""},
+        env={**os.environ, "HOME": str(home), "PYTHONDONTWRITEBYTECODE": "1", "CI": "", "PYTEST_ADDOPTS": ""},
     )
     said = done.stdout[-3000:] + done.stderr[-1000:]
     assert done.returncode == 0, said
