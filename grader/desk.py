@@ -282,7 +282,7 @@ class _MarkingRun:
         logging.getLogger("traitlets").setLevel(logging.ERROR)
         for hand_in in self.hand_ins:
             self._open(hand_in, again=again)
-            self._collect(wanted=2 * self.pool.workers)
+            self._collect(wanted=BATCH + 2 * self.pool.workers)  # enough to run on while a batch is saved
         self._collect(wanted=1)
         self._save()
 
