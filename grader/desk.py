@@ -22,7 +22,7 @@ from grader.feedback import page
 from grader.hand_ins import HandIn, HandInError, digest, find_hand_ins
 from grader.ledger import Ledger, LedgerLine, write_whole
 from grader.marks import outcomes_of
-from grader.outcomes import signed_off
+from grader.outcomes import ODD, signed_off
 from grader.preprocessors import RUN, MarkAnswers
 from grader.rescue import UnreadableNotebookError, rescue
 from grader.restoring import Restorer, resources_for
@@ -140,7 +140,7 @@ class Marker:
             remarks.append(f"did not run to its end: {run.ended}")
         notebook, _ = self._mark.preprocess(desk.notebook, resources)
         outcomes = outcomes_of(notebook)
-        remarks += [f"has an answer to {o.question} that {_ODD[o.note]}" for o in outcomes if o.note in _ODD]
+        remarks += [f"has an answer to {o.question} that {ODD[o.note]}" for o in outcomes if o.note in ODD]
         entry = Entry(
             who,
             lesson,
@@ -198,13 +198,6 @@ class Marker:
         run = _MarkingRun(self, pool, hand_ins, Summary(attention=odd), tell)
         run.all(again=again)
         return run.summary
-
-
-_ODD = {
-    "practice_machine": "fits the practice machine",
-    "two_records": "was handed in twice by the same cell",
-    "bad_record": "is no answer record: the hand-in was tampered with",
-}
 
 
 def _written(notebook: NotebookNode) -> bytes:

@@ -13,7 +13,7 @@ from pathlib import Path
 from dryerbench.kits import MARK, checked_id
 from grader.lab import SETTINGS
 from grader.rescue import STAMP
-from grader.rooms import TEMPLATES, room
+from grader.rooms import START, TEMPLATES, room
 
 _LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json")
 TOP = "leg-to-leg"
@@ -36,6 +36,9 @@ NEEDS = (
 
 START_FILES = {"start-windows.bat": 0o644, "start-mac.command": 0o755, "start-linux.sh": 0o755, "start.py": 0o644}
 """The files that open a kit, and their rights; ``start.py`` does the work for all three."""
+
+
+_START_PAGE = f"{START}/{START}.ipynb"
 
 
 def kit_files() -> Iterator[tuple[Path, str]]:
@@ -69,11 +72,23 @@ def kit_name(apprentice: str) -> str:
     return f"leg-to-leg-{apprentice}.zip"
 
 
-def _put(kit: zipfile.ZipFile, name: str, text: str, mode: int = 0o644) -> None:
-    about = zipfile.ZipInfo(f"{TOP}/{name}", time.localtime()[:6])
+def put(parcel: zipfile.ZipFile, name: str, text: str, mode: int = 0o644) -> None:
+    """Put ``text`` into ``parcel`` as the file ``name``, with today's date and the rights ``mode``."""
+    about = zipfile.ZipInfo(name, time.localtime()[:6])
     about.external_attr = mode << 16
     about.compress_type = zipfile.ZIP_DEFLATED
-    kit.writestr(about, text)
+    parcel.writestr(about, text)
+
+
+def start_texts(mark: str, page: str) -> Iterator[tuple[str, str, int]]:
+    """Yield name, text and rights of what opens ``page`` for a person without Python, with ``mark`` as whose it is."""
+    yield MARK, json.dumps({"apprentice": mark}, indent=2) + "\n", 0o644
+    yield "needs.txt", "\n".join(needs()) + "\n", 0o644
+    for name, values in SETTINGS.items():
+        yield f"lab-settings/@jupyterlab/{name}.jupyterlab-settings", json.dumps(values, indent=2) + "\n", 0o644
+    for name, mode in START_FILES.items():
+        text = (TEMPLATES / "kit" / name).read_text(encoding="utf-8").replace(_START_PAGE, page)
+        yield name, text.replace("\n", "\r\n") if name.endswith(".bat") else text, mode
 
 
 def pack(apprentice: str, out: Path) -> Path:
@@ -84,21 +99,16 @@ def pack(apprentice: str, out: Path) -> Path:
     KitError
         If ``apprentice`` cannot be an id.
     """
-    mark = json.dumps({"apprentice": checked_id(apprentice)}, indent=2) + "\n"
+    mark = checked_id(apprentice)
     out.mkdir(parents=True, exist_ok=True)
     path = out / kit_name(apprentice)
     part = path.with_suffix(".part")
     with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as kit:
-        _put(kit, MARK, mark)
-        _put(kit, "needs.txt", "\n".join(needs()) + "\n")
-        for name, values in SETTINGS.items():
-            _put(kit, f"lab-settings/@jupyterlab/{name}.jupyterlab-settings", json.dumps(values, indent=2) + "\n")
-        for name, mode in START_FILES.items():
-            text = (TEMPLATES / "kit" / name).read_text(encoding="utf-8")
-            _put(kit, name, text.replace("\n", "\r\n") if name.endswith(".bat") else text, mode)
+        for name, text, mode in start_texts(mark, _START_PAGE):
+            put(kit, f"{TOP}/{name}", text, mode)
         for source, name in kit_files():
             if source.suffix == ".ipynb":
-                _put(kit, name.removeprefix(f"{TOP}/"), _stamped(source, apprentice))
+                put(kit, name, _stamped(source, apprentice))
             else:
                 kit.write(source, name)
     part.replace(path)

@@ -14,6 +14,14 @@ PASS_SHARE = 0.8
 """The share of the points from which a lesson can be signed off (the course's own rule)."""
 
 
+ODD = {
+    "practice_machine": "fits the practice machine",
+    "two_records": "was handed in twice by the same cell",
+    "bad_record": "is no answer record: the hand-in was tampered with",
+}
+"""Notes of outcomes that a person should look at, each as the end of a sentence about the answer."""
+
+
 @dataclass(frozen=True)
 class Outcome:
     """What one question earned. ``safety`` is empty, or for a safety question ``clear``, ``held`` or ``open``.

@@ -105,8 +105,7 @@ class Ledger:
         LedgerError
             If there is one already.
         """
-        if self.made():
-            raise LedgerError("There is a ledger at this address already, and a ledger is never replaced.")
+        self._refuse_a_second()
         with self._writing() as connection:
             self._define(connection)
             return _add(connection, [], first)
@@ -119,12 +118,15 @@ class Ledger:
         LedgerError
             If there is one already.
         """
-        if self.made():
-            raise LedgerError("There is a ledger at this address already, and a ledger is never replaced.")
+        self._refuse_a_second()
         with self._writing() as connection:
             self._define(connection)
             for entry in entries:
                 connection.execute(insert(_ROWS).values(**_values(entry)))
+
+    def _refuse_a_second(self) -> None:
+        if self.made():
+            raise LedgerError("There is a ledger at this address already, and a ledger is never replaced.")
 
     def _define(self, connection: Connection) -> None:
         _META.create_all(connection)

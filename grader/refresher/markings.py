@@ -14,16 +14,10 @@ from grader.engine import Engine, Job
 from grader.found_records import Found, found_in_cell
 from grader.kept_work import KEPT, handed_in_by, with_kept_work
 from grader.marking import mark_lesson
-from grader.outcomes import Outcome, signed_off
+from grader.outcomes import ODD, Outcome, signed_off
 from grader.refresher.items import Item
 from grader.refresher.notebooks import LESSON
 from grader.rescue import Rescued
-
-_ODD = {
-    "practice_machine": "fits the practice machine",
-    "two_records": "was handed in twice by the same cell",
-    "bad_record": "is no answer record: the hand-in was tampered with",
-}
 
 
 @dataclass(frozen=True)
@@ -134,5 +128,5 @@ def mark(issue: str, items: Sequence[Item], given: NotebookNode, rescued: Rescue
                 cell.metadata[KEPT] = kept[name]
             ran[name] = cell
     outcomes = _judged(issue, items, _found(items, ran, early=bool(run.ended)))
-    remarks += [f"the answer to {one.question} {_ODD[one.note]}" for _, one in outcomes if one.note in _ODD]
+    remarks += [f"the answer to {one.question} {ODD[one.note]}" for _, one in outcomes if one.note in ODD]
     return Marked(outcomes, remarks)

@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -57,3 +58,19 @@ def test_memory_is_that_of_a_process_and_all_below_it() -> None:
         os.close(processes)
     assert 57 < alone < 120
     assert family > before + 50
+
+
+def test_a_family_is_known_by_its_parents_and_not_by_the_order_of_its_numbers(tmp_path: Path) -> None:
+    from grader.booth.limits import megabytes_in_use
+
+    pages = 1024 * 1024 // os.sysconf("SC_PAGESIZE")
+    for number, parent, held in ((50, 1, 3), (60, 50, 5), (7, 60, 11), (8, 1, 100)):
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        (folder / "stat").write_text(f"{number} (a (b) c) S {parent} 0 0", encoding="ascii")
+        (folder / "statm").write_text(f"999 {(held + 2) * pages} {2 * pages} 0 0 0 0", encoding="ascii")
+    processes = os.open(tmp_path, os.O_DIRECTORY)
+    try:
+        assert megabytes_in_use(processes, 50) == 3 + 5 + 11
+    finally:
+        os.close(processes)
