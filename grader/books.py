@@ -1,83 +1,17 @@
-"""The book: nbgrader's grade book, opened once, written in batches through its own records."""
+"""The book: nbgrader's grade book, opened once, written in batches."""
 
 from __future__ import annotations
 
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Any, Self
+from typing import Self
+
+from grader.papers import Paper, read_paper
+from grader.rows import Entry, save_rows
 
 COURSE = "leg_to_leg"
-
-
-@dataclass(frozen=True)
-class BookCell:
-    """What the book knows of one cell of a lesson: its source as released, or what it is worth."""
-
-    name: str
-    cell_type: str = "code"
-    locked: bool = False
-    source: str = ""
-    checksum: str = ""
-    max_score: float = 0.0
-
-
-@dataclass(frozen=True)
-class Paper:
-    """One lesson as the book holds it, read once; answers what nbgrader's ``OverwriteCells`` asks a grade book."""
-
-    source_cells: tuple[BookCell, ...]
-    grade_cells: tuple[BookCell, ...]
-    solution_cells: tuple[BookCell, ...]
-    task_cells: tuple[BookCell, ...]
-    names: dict[str, str]
-    """The name of each graded or answer cell by the book's own id of it."""
-
-    def find_notebook(self, *_: str) -> Paper:
-        """Return this lesson."""
-        return self
-
-    def find_source_cell(self, name: str, *_: str) -> BookCell:
-        """Return a cell as released.
-
-        Raises
-        ------
-        MissingEntry
-            If the lesson has none of that name.
-        """
-        return _named(self.source_cells, name)
-
-    def find_graded_cell(self, name: str, *_: str) -> BookCell:
-        """Return what a graded cell is worth.
-
-        Raises
-        ------
-        MissingEntry
-            If the lesson has none of that name.
-        """
-        return _named((*self.grade_cells, *self.task_cells), name)
-
-
-def _named(cells: tuple[BookCell, ...], name: str) -> BookCell:
-    from nbgrader.api import MissingEntry  # noqa: PLC0415 - its import alone takes two seconds
-
-    for cell in cells:
-        if cell.name == name:
-            return cell
-    raise MissingEntry(f"no cell {name}")
-
-
-@dataclass(frozen=True)
-class Entry:
-    """What is saved of one hand-in: points by question, and which answer cells were left as released."""
-
-    apprentice: str
-    lesson: str
-    points: dict[str, float]
-    untouched: frozenset[str]
-    timestamp: datetime | None = None
 
 
 class Book:
@@ -125,7 +59,7 @@ class Book:
             If the book has no such lesson.
         """
         if lesson not in self._papers:
-            self._papers[lesson] = _read_paper(self._gradebook.find_notebook(lesson, lesson))
+            self._papers[lesson] = read_paper(self._gradebook.find_notebook(lesson, lesson))
         return self._papers[lesson]
 
     def add_apprentice(self, apprentice: str, name: str = "", mail: str = "") -> None:
@@ -143,21 +77,8 @@ class Book:
         self._gradebook.update_or_create_assignment(lesson, duedate=due)
 
     def save(self, entry: Entry) -> None:
-        """Save one hand-in as nbgrader's own ``SaveAutoGrades`` and ``AssignLatePenalties`` do."""
-        from nbgrader.api import Comment, Grade  # noqa: PLC0415
-
-        book, lesson, who = self._gradebook, entry.lesson, entry.apprentice
-        book.update_or_create_student(who)
-        submission = book.update_or_create_submission(lesson, who, timestamp=entry.timestamp)
-        names = self.paper(lesson).names
-        for notebook in submission.notebooks:
-            notebook.late_submission_penalty = None
-            for grade in self._session.query(Grade).filter(Grade.notebook_id == notebook.id):
-                grade.auto_score = entry.points[names[grade.cell_id]]
-                grade.needs_manual_grade = grade.manual_score is not None
-            for comment in self._session.query(Comment).filter(Comment.notebook_id == notebook.id):
-                same = names[comment.cell_id] in entry.untouched
-                comment.auto_comment = "No response." if same else None
+        """Save one hand-in, in the rows that nbgrader's own ``SaveAutoGrades`` and ``AssignLatePenalties`` leave."""
+        save_rows(self._session, self.paper(entry.lesson), entry)
         self._session.commit()
 
     def points(self, lesson: str | None = None) -> dict[tuple[str, str], dict[str, float]]:
@@ -187,14 +108,3 @@ class Book:
             (hand_in.student_id, hand_in.name): float(hand_in.total_seconds_late)
             for hand_in in self._session.query(SubmittedAssignment)
         }
-
-
-def _read_paper(notebook: Any) -> Paper:
-    source = tuple(
-        BookCell(cell.name, cell.cell_type, cell.locked, cell.source, cell.checksum) for cell in notebook.source_cells
-    )
-    grades = tuple(BookCell(cell.name, cell.cell_type, max_score=cell.max_score) for cell in notebook.grade_cells)
-    tasks = tuple(BookCell(cell.name, cell.cell_type, max_score=cell.max_score) for cell in notebook.task_cells)
-    answers = tuple(BookCell(cell.name) for cell in notebook.solution_cells)
-    kept = (*notebook.grade_cells, *notebook.solution_cells, *notebook.task_cells)
-    return Paper(source, grades, answers, tasks, {cell.id: cell.name for cell in kept})

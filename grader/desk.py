@@ -15,7 +15,7 @@ from nbformat.notebooknode import NotebookNode
 from nbgrader.api import MissingEntry
 
 from dryerbench.errors import LegToLegError
-from grader.books import Book, Entry
+from grader.books import Book
 from grader.cohorts import Cohort
 from grader.engine import Job, Run
 from grader.feedback import page
@@ -26,6 +26,7 @@ from grader.outcomes import ODD, signed_off
 from grader.preprocessors import RUN, MarkAnswers
 from grader.rescue import UnreadableNotebookError, rescue
 from grader.restoring import Restorer, resources_for
+from grader.rows import Entry
 from grader.shown import as_nodes
 from grader.signing import note_signed
 

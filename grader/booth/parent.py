@@ -37,6 +37,9 @@ CELL_CHARACTERS = 200_000
 
 _PRELOADED = ("encodings.idna", "encodings.utf_16", "encodings.latin_1", "pickle", "numpy", "matplotlib.figure")
 
+_GARBAGE = (50_000, 20, 100)
+"""How rarely a child looks for garbage (Python's thresholds): with the usual 700 that is a quarter of its time."""
+
 
 def _warm_up() -> RecordingShell:
     for name in _PRELOADED:
@@ -49,6 +52,7 @@ def _warm_up() -> RecordingShell:
     shell.record.start()
     gc.collect()
     gc.freeze()  # so that a child's garbage collector does not copy what it shares with its siblings
+    gc.set_threshold(*_GARBAGE)
     return shell
 
 

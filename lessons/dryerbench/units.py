@@ -204,6 +204,8 @@ _DEFINITIONS = {
     "inch_H2O": "249.08891 * pascal = inH2O",
 }
 _TEMPERATURES = ("°F", "°C", "kelvin")
+_SAME_DIMENSION = {"apparent power": "power"}
+"""Quantities that differ in name only: their units convert into each other."""
 
 
 @cache
@@ -253,17 +255,20 @@ def quantity_of(symbol: str) -> str:
     return unit(symbol).quantity
 
 
-@cache
 def commensurable(a: str, b: str) -> bool:
-    """Return whether two units convert into each other (W and VA do, W and A do not).
+    """Return whether two units convert into each other (W and VA do, W and A do not), as the table has it.
 
     Raises
     ------
     UnknownUnitError
         If the table lacks either symbol.
     """
-    dimension = application_registry().get_dimensionality
-    return bool(dimension(unit(a).pint) == dimension(unit(b).pint))
+    return _dimension(a) == _dimension(b)
+
+
+def _dimension(symbol: str) -> str:
+    quantity = quantity_of(symbol)
+    return _SAME_DIMENSION.get(quantity, quantity)
 
 
 def convert(magnitude: float, unit: str, to: str) -> float:

@@ -56,11 +56,16 @@ def test_temperatures_with_their_offsets(fahrenheit, celsius, kelvin):
         assert convert(in_all[a], a, b) == pytest.approx(in_all[b], abs=1e-9)
 
 
-def test_only_like_converts_into_like():
-    kin = {frozenset({"power", "apparent power"})}
-    for a, b in combinations(UNITS, 2):
-        like = a.quantity == b.quantity or frozenset({a.quantity, b.quantity}) in kin
-        assert commensurable(a.symbol, b.symbol) is like, (a.symbol, b.symbol)
+def test_what_converts_into_what_is_as_pint_has_it():
+    dimension = units.application_registry().get_dimensionality
+    for a, b in product(UNITS, UNITS):
+        assert commensurable(a.symbol, b.symbol) is bool(dimension(a.pint) == dimension(b.pint)), (a.symbol, b.symbol)
+    unlike = {
+        frozenset({a.quantity, b.quantity})
+        for a, b in combinations(UNITS, 2)
+        if a.quantity != b.quantity and commensurable(a.symbol, b.symbol)
+    }
+    assert unlike == {frozenset({"power", "apparent power"})}
 
 
 def test_unlike_units_are_refused_by_name():

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 from nbgrader.api import Gradebook, MissingEntry
 
-from grader.books import COURSE, Book, Entry
+from grader.books import COURSE, Book
+from grader.rows import Entry
 
 pytestmark = pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")
 LESSON = "a_lesson"
@@ -50,7 +51,8 @@ def test_a_lesson_is_read_as_nbgrader_asks_for_it(book: Book) -> None:
     assert paper.find_notebook("anything") is paper
     assert (paper.find_source_cell("q1").source, paper.find_source_cell("q1").locked) == ("hand_in()", True)
     assert paper.find_graded_cell("q2").max_score == 3
-    assert set(paper.names.values()) == {"q1", "q2", "q1_answer", "q2_answer"}
+    assert set(paper.rows.grades.values()) == {"q1", "q2"}
+    assert set(paper.rows.comments.values()) == {"q1_answer", "q2_answer"}
     with pytest.raises(MissingEntry):
         paper.find_source_cell("q3")
     with pytest.raises(MissingEntry):
@@ -109,3 +111,36 @@ def test_a_grade_by_hand_is_kept_and_asks_to_be_looked_at(book: Book, tmp_path: 
     with Gradebook(f"sqlite:///{tmp_path / 'gradebook.db'}", COURSE) as seen:
         assert seen.find_grade("q2", LESSON, LESSON, "ada-01").needs_manual_grade
         assert seen.find_comment("q2_answer", LESSON, LESSON, "ada-01").auto_comment == "No response."
+
+
+def rows_of(book: Gradebook, who: str) -> list[list[dict[str, object]]]:
+    """Return the rows of one person's hand-in in every table, without the ids that are made up for each."""
+    hand_in = book.find_submission(LESSON, who)
+    tables = [[hand_in], hand_in.notebooks, *([*n.grades, *n.comments] for n in hand_in.notebooks)]
+    own = {"id", "student_id", "notebook_id"}
+    kept = [[{c.name: getattr(row, c.name) for c in row.__table__.columns} for row in table] for table in tables]
+    kept[1:2] = [[{name: value for name, value in row.items() if name != "assignment_id"} for row in kept[1]]]
+    plain = [[{name: value for name, value in row.items() if name not in own} for row in table] for table in kept]
+    return [sorted(table, key=repr) for table in plain]
+
+
+def test_what_is_saved_stands_in_the_book_as_nbgraders_own_commands_leave_it(book: Book, tmp_path: Path) -> None:
+    book.save(entry("bo-02", 1.5, DUE))
+    with Gradebook(f"sqlite:///{tmp_path / 'gradebook.db'}", COURSE) as stock:
+        stock.add_student("ada-01")
+        stock.add_submission(LESSON, "ada-01", timestamp=DUE)
+        for name, points in (("q1", 1.5), ("q2", 0.0)):
+            grade = stock.find_grade(name, LESSON, LESSON, "ada-01")
+            grade.auto_score, grade.needs_manual_grade = points, False
+        stock.find_comment("q2_answer", LESSON, LESSON, "ada-01").auto_comment = "No response."
+        stock.db.commit()
+        assert rows_of(stock, "bo-02") == rows_of(stock, "ada-01")
+
+
+def test_a_question_that_a_lesson_gained_is_saved_for_those_marked_before(book: Book, tmp_path: Path) -> None:
+    book.save(entry())
+    with Gradebook(f"sqlite:///{tmp_path / 'gradebook.db'}", COURSE) as released_again:
+        released_again.add_grade_cell("q3", LESSON, LESSON, max_score=1, cell_type="code")
+    with Book(f"sqlite:///{tmp_path / 'gradebook.db'}") as again:
+        again.save(Entry("ada-01", LESSON, {"q1": 1.0, "q2": 0.0, "q3": 1.0}, frozenset()))
+        assert again.points() == {("ada-01", LESSON): {"q1": 1.0, "q2": 0.0, "q3": 1.0}}

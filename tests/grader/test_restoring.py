@@ -13,8 +13,8 @@ import pytest
 from nbformat.notebooknode import NotebookNode
 
 from dryerbench.sheets import sheet
-from grader.books import BookCell, Paper
 from grader.building import built_path
+from grader.papers import BookCell, BookRows, Paper
 from grader.restoring import Restorer, resources_for
 from grader.sources import KERNEL
 
@@ -29,7 +29,7 @@ def paper() -> Paper:
     source = [BookCell(m.grade_id, c.cell_type, m.locked, c.source, m.get("checksum", "")) for c, m in marks]
     graded = [BookCell(m.grade_id, c.cell_type, max_score=m.points) for c, m in marks if m.grade]
     answers = [BookCell(m.grade_id) for _, m in marks if m.solution]
-    return Paper(tuple(source), tuple(graded), tuple(answers), (), {})
+    return Paper(tuple(source), tuple(graded), tuple(answers), (), BookRows("", "", {}, {}))
 
 
 def place(notebook: NotebookNode, name: str) -> int:
