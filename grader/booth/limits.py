@@ -5,12 +5,15 @@ from __future__ import annotations
 import ctypes
 import os
 import resource
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from . import DESK
 
-_NEW_NAMESPACES = 0x10000000 | 0x00020000 | 0x20000000 | 0x08000000 | 0x40000000 | 0x04000000
-"""User, mount, process, System V, network and host name (``CLONE_NEW…`` of Linux's sched.h)."""
+_USERS, _PROCESSES = 0x10000000, 0x20000000
+_MOUNTS, _SYSTEM_V, _NETWORK, _HOST_NAME = 0x00020000, 0x08000000, 0x40000000, 0x04000000
+"""Namespaces (``CLONE_NEW…`` of Linux's sched.h)."""
 _PR_SET_PDEATHSIG, _PR_SET_DUMPABLE, _PR_SET_NO_NEW_PRIVS = 1, 4, 38
 _CAPABILITY_VERSION_3 = 0x20080522
 _MEGABYTE = 1024 * 1024
@@ -41,8 +44,18 @@ def become_ordinary(uid: int) -> None:
     _checked(_libc.prctl(_PR_SET_DUMPABLE, 1, 0, 0, 0), "prctl")
 
 
-def new_namespaces() -> None:
-    """Give this process's coming children a world of their own: processes, mounts, network, users.
+def _unshare(which: int) -> None:
+    _checked(_libc.unshare(which), "unshare")
+
+
+def _map_users(inside: int, uid: int, gid: int) -> None:
+    _write("/proc/self/setgroups", "deny")
+    _write("/proc/self/uid_map", f"{inside} {uid} 1")
+    _write("/proc/self/gid_map", f"{inside} {gid} 1")
+
+
+def own_household() -> None:
+    """Give this process users of its own and its coming children processes of their own, to make nurseries in.
 
     Raises
     ------
@@ -50,10 +63,37 @@ def new_namespaces() -> None:
         If this computer does not allow it.
     """
     uid, gid = os.getuid(), os.getgid()
-    _checked(_libc.unshare(_NEW_NAMESPACES), "unshare")
-    _write("/proc/self/setgroups", "deny")
-    _write("/proc/self/uid_map", f"{_INSIDE_UID} {uid} 1")
-    _write("/proc/self/gid_map", f"{_INSIDE_UID} {gid} 1")
+    _unshare(_USERS | _PROCESSES)
+    _map_users(uid, uid, gid)
+
+
+@contextmanager
+def nursery(home: int) -> Iterator[None]:
+    """Let a child forked inside be the first process of a world of its own; ``home`` is this process's own world.
+
+    Raises
+    ------
+    OSError
+        If this computer does not allow it.
+    """
+    _unshare(_PROCESSES)
+    try:
+        yield
+    finally:
+        _checked(_libc.setns(home, _PROCESSES), "setns")
+
+
+def leave_home() -> None:
+    """Give this process, just forked in a nursery, users, mounts and a network of its own.
+
+    Raises
+    ------
+    OSError
+        If this computer does not allow it.
+    """
+    uid, gid = os.getuid(), os.getgid()
+    _unshare(_USERS | _MOUNTS | _SYSTEM_V | _NETWORK | _HOST_NAME)
+    _map_users(_INSIDE_UID, uid, gid)
 
 
 def _mount(kind: str, place: str, options: str) -> None:
@@ -123,8 +163,27 @@ def _status(processes: int, name: str) -> tuple[int, int]:
     return parent, int(fields[1]) - int(fields[2])
 
 
-def megabytes_in_use(processes: int, top: int) -> float:
-    """Return the MB that process ``top`` and all below it hold; ``processes`` is an open ``/proc`` folder.
+def number_of(processes: int, handle: int) -> int:
+    """Return the number by which the open ``/proc`` folder ``processes`` knows the process of a pid's ``handle``.
+
+    Raises
+    ------
+    OSError
+        If it does not know it.
+    """
+    about = os.open(f"self/fdinfo/{handle}", os.O_RDONLY, dir_fd=processes)
+    try:
+        lines = os.read(about, 4000).decode("ascii").splitlines()
+    finally:
+        os.close(about)
+    number = next((int(line.split()[1]) for line in lines if line.startswith("Pid:")), 0)
+    if number <= 0:
+        raise OSError("a child of this process is not in /proc")
+    return number
+
+
+def megabytes_in_use(processes: int, tops: list[int]) -> list[float]:
+    """Return the MB that each process of ``tops`` and all below it hold; ``processes`` is an open ``/proc`` folder.
 
     What a fork shares with its parent is counted for both.
     """
@@ -135,9 +194,15 @@ def megabytes_in_use(processes: int, top: int) -> float:
                 found[int(name)] = _status(processes, name)
             except (OSError, ValueError, IndexError):
                 continue  # it ended meanwhile
-    pages, waiting = 0, [top]
+    return [_pages_below(top, found) * resource.getpagesize() / _MEGABYTE for top in tops]
+
+
+def _pages_below(top: int, found: dict[int, tuple[int, int]]) -> int:
+    pages, waiting, seen = 0, [top], set()
     while waiting:
         one = waiting.pop()
-        pages += found.pop(one, (0, 0))[1]
-        waiting += [number for number, (parent, _) in found.items() if parent == one]
-    return pages * resource.getpagesize() / _MEGABYTE
+        if one not in seen:
+            seen.add(one)
+            pages += found.get(one, (0, 0))[1]
+            waiting += [number for number, (parent, _) in found.items() if parent == one]
+    return pages

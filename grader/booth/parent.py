@@ -1,13 +1,12 @@
 """The warm parent: one thread, everything imported, nobody's data; it forks one jailed child for each notebook.
 
 It is asked through a socket at file descriptor 0. Each request is one byte and one socket; the parent itself never
-reads that socket. A supervisor is forked for it, which forks the child that reads the job, runs the cells and answers
-with one line of JSON for each cell. The supervisor ends the child at its limits and says why in the last line.
+reads that socket. It forks a child for it, in a world of its own, which reads the job, runs the cells and answers with
+one line of JSON for each cell. The parent watches its children, ends them at their limits, and says why in a last line.
 """
 
 from __future__ import annotations
 
-import contextlib
 import gc
 import importlib
 import json
@@ -17,7 +16,7 @@ import signal
 import socket
 import sys
 import time
-from typing import Any
+from typing import Any, NoReturn
 
 import dryerbench
 
@@ -26,8 +25,11 @@ from .limits import (
     die_with_parent,
     empty_desk,
     give_up_rights,
+    leave_home,
     megabytes_in_use,
-    new_namespaces,
+    number_of,
+    nursery,
+    own_household,
     set_limits,
 )
 from .shell import Output, RecordingShell, make_shell, run_cells
@@ -37,8 +39,8 @@ CELL_CHARACTERS = 200_000
 
 _PRELOADED = ("encodings.idna", "encodings.utf_16", "encodings.latin_1", "pickle", "numpy", "matplotlib.figure")
 
-_GARBAGE = (50_000, 20, 100)
-"""How rarely a child looks for garbage (Python's thresholds): with the usual 700 that is a quarter of its time."""
+_LOOK_SECONDS = 0.1
+"""How often children are held against their limits."""
 
 
 def _warm_up() -> RecordingShell:
@@ -52,7 +54,6 @@ def _warm_up() -> RecordingShell:
     shell.record.start()
     gc.collect()
     gc.freeze()  # so that a child's garbage collector does not copy what it shares with its siblings
-    gc.set_threshold(*_GARBAGE)
     return shell
 
 
@@ -75,59 +76,6 @@ def _reseed() -> None:
     np.random.seed(int.from_bytes(os.urandom(4), "big"))  # noqa: NPY002 - equal in every fork otherwise
 
 
-def _run_child(job: socket.socket, shell: RecordingShell) -> None:
-    """Read the job and run it; only a child of its own namespaces comes here."""
-    die_with_parent()
-    wanted = _read_job(job)
-    limits = wanted["limits"]
-    set_limits(limits)
-    empty_desk(int(limits["desk_megabytes"]))
-    give_up_rights()
-    os.environ.update(wanted["environment"])
-    _reseed()
-
-    def tell(number: int, outputs: list[Output]) -> None:
-        job.sendall(_line({"cell": number, "outputs": outputs}))
-
-    job.sendall(_line({"started": True}))
-    run_cells(shell, wanted["cells"], int(limits["cell_seconds"]), tell)
-    job.sendall(_line({"ended": ""}))
-
-
-def _fork_child(job: socket.socket, shell: RecordingShell, processes: int) -> int:
-    child = os.fork()
-    if child == 0:
-        status = 1
-        try:
-            os.close(processes)
-            _run_child(job, shell)
-            status = 0
-        except OSError as error:
-            job.sendall(_line({"ended": f"no jail: {error}"}))
-        except BaseException:  # noqa: BLE001, S110 - the supervisor says that it ended early
-            pass
-        finally:
-            os._exit(status)
-    return child
-
-
-def _watch(job: socket.socket, processes: int, child: int, ends: float, megabytes: float) -> str:
-    """Return why the child ended: the empty text if by itself."""
-    handle = os.pidfd_open(child)
-    events = select.poll()
-    events.register(handle, select.POLLIN)
-    events.register(job.fileno(), 0)  # only that the marker hung up
-    while True:
-        for which, _ in events.poll(100):
-            if which == handle:
-                return ""
-            return "the marker had read enough"
-        if time.monotonic() > ends:
-            return "time"
-        if megabytes_in_use(processes, child) > megabytes:
-            return "memory"
-
-
 def _no_terminal() -> None:
     """Let standard input, output and error lead nowhere; what cells print is recorded in Python."""
     nowhere = os.open("/dev/null", os.O_RDWR)
@@ -137,52 +85,201 @@ def _no_terminal() -> None:
         os.close(nowhere)
 
 
-def _supervise(job: socket.socket, shell: RecordingShell, seconds: int, megabytes: int) -> None:
+def _jail_itself(job: socket.socket) -> dict[str, Any]:
+    """Shut this child in, read its job, and return it."""
+    die_with_parent()
     os.setsid()
     _no_terminal()
-    processes = os.open("/proc", os.O_DIRECTORY | os.O_CLOEXEC)
-    new_namespaces()
-    child = _fork_child(job, shell, processes)
-    why = _watch(job, processes, child, time.monotonic() + seconds, megabytes)
-    if why:
-        os.kill(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-    job.sendall(b"\n" + _line({"ended": why or "died"}))  # the marker believes the first such line: the child's own
+    leave_home()
+    wanted = _read_job(job)
+    limits = wanted["limits"]
+    set_limits(limits)
+    empty_desk(int(limits["desk_megabytes"]))
+    give_up_rights()
+    os.environ.update(wanted["environment"])
+    return wanted
 
 
-def _fork_supervisor(job: socket.socket, shell: RecordingShell, asked: socket.socket) -> None:
-    if os.fork() == 0:
+def _run_child(job: socket.socket, shell: RecordingShell) -> None:
+    """Read the job and run it; only a child in its nursery comes here."""
+    try:
+        wanted = _jail_itself(job)
+    except OSError as error:
+        job.sendall(_line({"ended": f"no jail: {error}"}))
+        return
+    _reseed()
+
+    def tell(number: int, outputs: list[Output]) -> None:
+        job.sendall(_line({"cell": number, "outputs": outputs}))
+
+    job.sendall(_line({"started": True}))
+    run_cells(shell, wanted["cells"], int(wanted["limits"]["cell_seconds"]), tell)
+    job.sendall(_line({"ended": ""}))
+
+
+class _Child:
+    """A child at work: the line to its marker, and how to see it, end it and say how it ended."""
+
+    def __init__(self, job: socket.socket, pid: int, processes: int, ends: float) -> None:
+        self.job, self.pid, self.ends = job, pid, ends
+        self.handle = os.pidfd_open(pid)
+        self.number = number_of(processes, self.handle)
+
+    def end(self) -> None:
+        """End it by force."""
+        signal.pidfd_send_signal(self.handle, signal.SIGKILL)
+
+    def bury(self) -> None:
+        """Take note of its end."""
+        os.waitpid(self.pid, 0)
+        os.close(self.handle)
+
+
+class _Nursery:
+    """The children at work and the markers that still have to be told of an end."""
+
+    def __init__(self, asked: socket.socket, shell: RecordingShell, seconds: int, megabytes: int) -> None:
+        self._asked, self._shell = asked, shell
+        self._seconds, self._megabytes = seconds, megabytes
+        self._home = os.open("/proc/self/ns/pid", os.O_RDONLY | os.O_CLOEXEC)
+        self._processes = os.open("/proc", os.O_DIRECTORY | os.O_CLOEXEC)
+        self._children: dict[int, _Child] = {}
+        self._words: dict[int, tuple[socket.socket, bytes, float]] = {}
+        self._events = select.poll()
+        self._events.register(asked.fileno(), select.POLLIN)
+        self._look_at = 0.0
+
+    def serve(self) -> None:
+        """Fork and watch until the marker hangs up."""
+        while True:
+            for which, event in self._events.poll(100 if self._children or self._words else None):
+                if which == self._asked.fileno():
+                    if not self._take_in():
+                        return
+                elif which in self._words:
+                    self._speak(which, hung_up=bool(event & ~select.POLLOUT))
+                else:
+                    self._one(which)
+            if time.monotonic() >= self._look_at:
+                self._look()
+                self._look_at = time.monotonic() + _LOOK_SECONDS
+
+    def _take_in(self) -> bool:
+        message, handles, _, _ = socket.recv_fds(self._asked, 1, 1)
+        for handle in handles:
+            self._fork(socket.socket(fileno=handle))
+        return bool(message)
+
+    def _fork(self, job: socket.socket) -> None:
+        ends = time.monotonic() + self._seconds
+        pid = 0
         try:
-            asked.close()
-            _supervise(job, shell, int(sys.argv[1]), int(sys.argv[2]))
+            with nursery(self._home):
+                pid = os.fork()
+                if pid == 0:
+                    self._be_child(job)
+            child = _Child(job, pid, self._processes, ends)
         except OSError as error:
-            job.sendall(_line({"ended": f"no jail: {error}"}))
+            if pid:  # nobody could watch it
+                os.kill(pid, signal.SIGKILL)
+                os.waitpid(pid, 0)
+            self._say(job, f"no jail: {error}")
+            return
+        self._children[child.handle] = child
+        self._events.register(child.handle, select.POLLIN)
+        self._events.register(job.fileno(), 0)  # only that the marker hung up
+
+    def _be_child(self, job: socket.socket) -> NoReturn:
+        """Run ``job`` in this child, which first closes whatever leads to the parent, its siblings or their markers."""
+        status = 1
+        try:
+            for handle in (self._home, self._processes, *self._children):
+                os.close(handle)
+            for other in (
+                self._asked,
+                *(c.job for c in self._children.values()),
+                *(w[0] for w in self._words.values()),
+            ):
+                other.close()
+            _run_child(job, self._shell)
+            status = 0
         finally:
-            os._exit(0)
+            os._exit(status)
+
+    def _one(self, which: int) -> None:
+        """Do what the event on ``which`` asks for: a child ended, or its marker hung up."""
+        if which in self._children:
+            self._bury(self._children[which], "died")
+            return
+        for child in list(self._children.values()):
+            if child.job.fileno() == which:
+                self._end(child, "the marker had read enough")
+
+    def _end(self, child: _Child, why: str) -> None:
+        child.end()
+        self._bury(child, why)
+
+    def _bury(self, child: _Child, why: str) -> None:
+        self._events.unregister(child.handle)
+        self._events.unregister(child.job.fileno())
+        del self._children[child.handle]
+        child.bury()
+        self._say(child.job, why)
+
+    def _say(self, job: socket.socket, why: str) -> None:
+        """Send the last line; the marker believes the first such line: the child's own, if there was one."""
+        self._words[job.fileno()] = (job, b"\n" + _line({"ended": why}), time.monotonic() + self._seconds)
+        self._events.register(job.fileno(), select.POLLOUT)
+        self._speak(job.fileno())
+
+    def _speak(self, which: int, *, hung_up: bool = False) -> None:
+        job, words, until = self._words[which]
+        try:
+            left = words[job.send(words, socket.MSG_DONTWAIT) :]
+        except BlockingIOError:
+            left = words
+        except OSError:
+            left = b""
+        if left and not hung_up and time.monotonic() < until:
+            self._words[which] = (job, left, until)
+            return
+        self._events.unregister(which)
+        del self._words[which]
+        job.close()
+
+    def _look(self) -> None:
+        """End whoever is at a limit."""
+        children = list(self._children.values())
+        held = megabytes_in_use(self._processes, [child.number for child in children]) if children else []
+        for child, megabytes in zip(children, held, strict=True):
+            if time.monotonic() > child.ends:
+                self._end(child, "time")
+            elif megabytes > self._megabytes:
+                self._end(child, "memory")
 
 
-def _reap() -> None:
-    """Take note of the supervisors that have ended."""
-    with contextlib.suppress(ChildProcessError):
-        while os.waitpid(-1, os.WNOHANG)[0]:
-            pass
+def _in_household(asked: socket.socket) -> None:
+    """Return in a process that is the first of its own; the one that came here waits for it and ends as it does."""
+    own_household()
+    pid = os.fork()
+    if pid:
+        asked.close()
+        _, status = os.waitpid(pid, 0)
+        os._exit(os.waitstatus_to_exitcode(status) & 0xFF)
+    die_with_parent()
 
 
 def main() -> None:
     """Wait for notebooks until the marker hangs up."""
+    seconds, megabytes, uid = map(int, sys.argv[1:4])
     if os.getuid() == 0:
-        become_ordinary(int(sys.argv[3]))
+        become_ordinary(uid)
     asked = socket.socket(fileno=0)
+    _in_household(asked)
     shell = _warm_up()
+    nurse = _Nursery(asked, shell, seconds, megabytes)
     asked.sendall(b"r")
-    while True:
-        message, handles, _, _ = socket.recv_fds(asked, 1, 1)
-        if not message:
-            break
-        _reap()
-        for handle in handles:
-            with socket.socket(fileno=handle) as job:
-                _fork_supervisor(job, shell, asked)
+    nurse.serve()
     os._exit(0)
 
 

@@ -76,6 +76,46 @@ def test_each_notebook_has_its_own_machine_and_nothing_of_another(engine: WarmEn
     assert "demo-02" in shown_text(other.outputs[1])
 
 
+OPEN = (
+    "import os, stat\n"
+    "def is_there(n):\n"
+    "    try: return os.fstat(n)\n"
+    "    except OSError: return None\n"
+    "found = {n: is_there(n) for n in range(3, 128)}\n"
+    "sorted(stat.S_IFMT(s.st_mode) == stat.S_IFSOCK for s in found.values() if s and not stat.S_ISREG(s.st_mode))"
+)
+
+
+def test_a_notebook_holds_its_own_line_and_none_of_its_siblings_or_of_the_parent(engine: WarmEngine) -> None:
+    with ThreadPoolExecutor(4) as pool:
+        others = [pool.submit(run, engine, "import time; time.sleep(1.5)") for _ in range(3)]
+        time.sleep(0.7)
+        assert shown_text(run(engine, OPEN).outputs[0]) == "[True]"
+        assert all(other.result().ended == "" for other in others)
+
+
+def test_a_notebook_sees_no_process_but_its_own(engine: WarmEngine) -> None:
+    there = (
+        "import os\n"
+        "def is_there(n):\n"
+        "    try: return os.close(os.pidfd_open(n)) is None\n"
+        "    except OSError: return False  # none, or a thread of this one"
+    )
+    cell = "os.getpid(), os.getppid(), os.listdir('/proc'), [n for n in range(1, 400) if is_there(n)]"
+    assert shown_text(run(engine, there, cell).outputs[1]) == "(1, 0, [], [1])"
+
+
+def test_a_notebook_gives_up_every_right_of_its_world(engine: WarmEngine) -> None:
+    cell = (
+        "import ctypes, errno\n"
+        "c = ctypes.CDLL(None, use_errno=True)\n"
+        "calls = (lambda: c.mount(b'tmpfs', b'/tmp', b'tmpfs', 0, b''), lambda: c.sethostname(b'x', 1),\n"
+        "         lambda: c.setns(0, 0), lambda: c.chroot(b'/'))\n"
+        "[(call() == -1, ctypes.get_errno() in (errno.EPERM, errno.EINVAL, errno.EBADF)) for call in calls]"
+    )
+    assert shown_text(run(engine, cell).outputs[0]) == str([(True, True)] * 4)
+
+
 def test_random_numbers_differ_between_notebooks(engine: WarmEngine) -> None:
     cells = ("import random, numpy as np; random.random(), np.random.random()",)
     assert shown_text(run(engine, *cells).outputs[0]) != shown_text(run(engine, *cells).outputs[0])

@@ -48,11 +48,11 @@ def test_memory_is_that_of_a_process_and_all_below_it() -> None:
     script = "import sys; held = bytearray(60_000_000); print('ready', flush=True); sys.stdin.read()"
     processes = os.open("/proc", os.O_DIRECTORY)
     try:
-        before = megabytes_in_use(processes, os.getpid())
+        (before,) = megabytes_in_use(processes, [os.getpid()])
         with subprocess.Popen([sys.executable, "-c", script], stdin=-1, stdout=-1) as child:
             assert child.stdout is not None
             assert child.stdout.readline() == b"ready\n"
-            alone, family = megabytes_in_use(processes, child.pid), megabytes_in_use(processes, os.getpid())
+            alone, family = megabytes_in_use(processes, [child.pid, os.getpid()])
             child.communicate()
     finally:
         os.close(processes)
@@ -71,6 +71,6 @@ def test_a_family_is_known_by_its_parents_and_not_by_the_order_of_its_numbers(tm
         (folder / "statm").write_text(f"999 {(held + 2) * pages} {2 * pages} 0 0 0 0", encoding="ascii")
     processes = os.open(tmp_path, os.O_DIRECTORY)
     try:
-        assert megabytes_in_use(processes, 50) == 3 + 5 + 11
+        assert megabytes_in_use(processes, [50, 60, 8, 9]) == [3 + 5 + 11, 5 + 11, 100, 0]
     finally:
         os.close(processes)
