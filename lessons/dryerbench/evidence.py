@@ -43,6 +43,7 @@ _OTHER = 0.1
 _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "leakage-to-case")
 _NEGLIGIBLE = 3e-4
 _LITTLE = 0.01
+_AS_GOOD = 1e-3  # of readings as good as each other the menu's first: a rate's last digits differ between processors
 _OUTCOMES = 48  # the likeliest bins stand for all outcomes of a reading
 _COVER_MINUTES = 9.0  # prove dead, take the cover off
 _METER = Meter()
@@ -231,11 +232,12 @@ class Evidence:
         weights = (self.weights[heavy] / self.weights[heavy].sum()).astype(np.float32)
         names = [self.candidates[place].name for place in heavy]
         member = np.array([[one == name for one in names] for name in dict.fromkeys(names)], dtype=np.float32)
-        seen = np.argsort(-weights, kind="stable")[:_OUTCOMES]
+        seen = _likeliest(weights)
         left = _expected_entropy(densities[np.ix_(np.array(free), heavy, heavy[seen])], weights, member, seen)
         bits = float(_entropy(member @ weights)) - left
         costs = np.array([self._cost(menu_acts[place]) for place in free])
-        best = int(np.argmax(np.where(bits > _LITTLE, bits / costs, 0.0)))
+        rates = np.where(bits > _LITTLE, bits / costs, 0.0)
+        best = int(np.argmax(rates >= (1.0 - _AS_GOOD) * rates.max()))
         if bits[best] <= _LITTLE:
             return None
         return Advice(menu_acts[free[best]], float(bits[best]), float(costs[best]))
@@ -250,6 +252,13 @@ class Evidence:
     def _cost(self, act: Measurement) -> float:
         setup = 0.0 if act.state == self.state else act.setup
         return act.minutes + setup + (_COVER_MINUTES if act.behind_cover and not self.cover_off else 0.0)
+
+
+def _likeliest(weights: Floats) -> Floats:
+    """Return the places of the ``_OUTCOMES`` greatest ``weights``, and of those that equal the least of them."""
+    least = np.sort(weights)[-_OUTCOMES:][0]
+    answer: Floats = np.flatnonzero(weights >= (1.0 - _AS_GOOD) * least)
+    return answer
 
 
 def _span(mode: str) -> float:
