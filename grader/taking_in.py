@@ -10,6 +10,7 @@ from pathlib import Path
 import nbformat
 
 from dryerbench.kits import checked_id
+from grader.building import built_path
 from grader.cohorts import Cohort
 from grader.hand_ins import STAMP, digest
 from grader.ledger import write_whole
@@ -58,6 +59,7 @@ class Collector:
         self.people: list[Person] = cohort.people()
         self.lessons = cohort.lessons()
         self.said = checked_id(said) if said else ""
+        self._start = self._answers(rescue(built_path(START).read_bytes()).notebook)
         self._released = {lesson: self._answers(rescue(self._read(lesson)).notebook) for lesson in self.lessons}
 
     def _read(self, lesson: str) -> bytes:
@@ -66,6 +68,10 @@ class Collector:
     @staticmethod
     def _answers(notebook: nbformat.NotebookNode) -> list[str]:
         return [cell.source.strip() for cell in notebook.cells if cell.cell_type == "code"]
+
+    def _is_start_page(self, name: str, rescued: Rescued) -> bool:
+        """Tell whether it is the page that asks nothing, also under a name that a browser made of it."""
+        return name == START or (START in name and self._answers(rescued.notebook) == self._start)
 
     def collect(self, paths: Iterable[Path]) -> Iterator[Taken]:
         """Take in every notebook in ``paths`` (zips, folders, files) and yield what became of each."""
@@ -83,7 +89,7 @@ class Collector:
             kept = self._keep(piece, UNCLEAR, "")
             return Taken(piece.name, "refused", f"cannot be read: {error}. It is kept as {_typed(kept)}.")
         lesson = lesson_of(rescued, Path(piece.name).name, self.lessons)
-        if not lesson and Path(piece.name).stem == START:
+        if not lesson and self._is_start_page(Path(piece.name).stem, rescued):
             return Taken(piece.name, "untouched", "is the start page, which asks nothing: nothing to hand in.")
         if not lesson:
             kept = self._keep(piece, UNCLEAR, "")

@@ -14,8 +14,10 @@ import pytest
 
 from dryerbench.errors import KitError
 from dryerbench.records import MIME
+from grader.building import built_path
 from grader.cohorts import Cohort
 from grader.hand_ins import digest
+from grader.rooms import START
 from grader.taking_in import Collector, Taken
 
 pytestmark = pytest.mark.slow
@@ -186,3 +188,14 @@ def test_work_by_click_alone_is_a_hand_in(inbox: Inbox) -> None:
     assert (taken.state, taken.apprentice, taken.lesson) == ("counts", "ada-01", lesson)
     stands = json.loads(inbox.cohort.submitted("ada-01", lesson).read_text(encoding="utf-8"))
     assert [output["data"] for cell in stands["cells"] for output in cell.get("outputs", [])] == [{MIME: record}]
+
+
+def test_the_start_page_is_known_by_what_it_holds_under_a_browsers_name_too(inbox: Inbox) -> None:
+    page = json.loads(built_path(START).read_text(encoding="utf-8"))
+    inbox.drop("00_start.ipynb", page)
+    inbox.drop("00_start (2).ipynb", page)
+    own = {**page, "cells": [{"cell_type": "code", "id": "own", "metadata": {}, "source": "work = 1", "outputs": []}]}
+    inbox.drop("my 00_start.ipynb", own)
+    states = {Path(one.name).name: one.state for one in inbox.take()}
+    assert states == {"00_start.ipynb": "untouched", "00_start (2).ipynb": "untouched", "my 00_start.ipynb": "refused"}
+    assert len(list((inbox.cohort.folder / "received").rglob("*.ipynb"))) == 1
