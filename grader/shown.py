@@ -27,7 +27,8 @@ def plain_data(value: Any, depth: int = 0) -> Any:  # noqa: PLR0911 - a kind a l
     if isinstance(value, float):
         return value if math.isfinite(value) else None
     if isinstance(value, str):
-        return value[:MOST_CHARACTERS].encode("utf-8", "replace").decode("utf-8")
+        text = value[:MOST_CHARACTERS]
+        return text if text.isascii() else text.encode("utf-8", "replace").decode("utf-8")
     if depth >= _DEEPEST:
         return None
     if isinstance(value, list):

@@ -2,21 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
-from typing import Any
 
-from scipy.interpolate import PchipInterpolator
-from scipy.optimize import brentq
-
+from dryerbench.curves import root, smooth_curve
 from dryerbench.ducts import AIR_DENSITY, AIR_VISCOSITY, CFM, INCH_OF_WATER, Duct
 from dryerbench.errors import OutOfRangeError
 from dryerbench.tables import table
-
-_root: Callable[..., Any] = brentq
-_smooth_curve: Callable[..., Any] = PchipInterpolator
 
 
 class Blower:
@@ -39,7 +32,7 @@ class Blower:
         """Flow against nothing [m³/s]."""
         self.shut_pressure = pressures[0]
         """Pressure against a shut duct [Pa]."""
-        self._curve = _smooth_curve(flows, pressures)
+        self._curve = smooth_curve(flows, pressures)
 
     def pressure(self, flow: float) -> float:
         """Return the pressure [Pa] made at ``flow`` [m³/s].
@@ -140,7 +133,7 @@ def operating_point(
 
     if duct.shut:
         return OperatingPoint(0.0, blower.shut_pressure * thinner, 0.0, blower.shut_pressure * thinner)
-    flow = float(_root(surplus, 0.0, blower.free_flow, xtol=1e-9))
+    flow = root(surplus, 0.0, blower.free_flow, 1e-9)
     return OperatingPoint(
         flow,
         blower.pressure(flow) * thinner,

@@ -6,12 +6,10 @@ the motor stopped after the control let go; what a fault does to air, switches a
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from scipy.optimize import brentq
-
+from dryerbench.curves import root
 from dryerbench.cycle import Cycle
 from dryerbench.ducts import Duct
 from dryerbench.errors import LegToLegError
@@ -29,7 +27,6 @@ if TYPE_CHECKING:
 
     from dryerbench.cycle_record import CycleRecord
 
-_root: Callable[..., Any] = brentq
 ENDS_AT = 58.0
 """Exhaust temperature at which the board takes a load for dry [°C]; invented, near 3.5 % moisture in our machine."""
 BIAS_KELVIN_PER_WATT = 8.0
@@ -92,7 +89,7 @@ def duct_with_air_lost(duct: Duct, share: float) -> Duct:
     def surplus(blocked: float) -> float:
         return Cycle(duct=replace(duct, blocked=blocked)).air.flow - wanted
 
-    blocked = _root(surplus, duct.blocked, 1.0, xtol=1e-6)
+    blocked = root(surplus, duct.blocked, 1.0, 1e-6)
     return replace(duct, blocked=float(blocked))
 
 

@@ -8,13 +8,12 @@ sound or stuck.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from scipy.optimize import brentq
 
+from dryerbench.curves import root
 from dryerbench.errors import OutOfRangeError
 
 if TYPE_CHECKING:
@@ -22,7 +21,6 @@ if TYPE_CHECKING:
     from dryerbench.thermistor import Thermistor
     from dryerbench.thermostats import HeatSwitch
 
-_root: Callable[..., Any] = brentq
 BOILING = 100.0
 """[°C]"""
 
@@ -79,7 +77,7 @@ class Cup:
         ends = (peak, peak + 60.0 * self.cooling) if cooling_down else (0.0, peak)
         if short(ends[1]) * short(ends[0]) > 0:
             return None
-        return float(_root(short, *ends, xtol=1e-9))
+        return root(short, *ends, 1e-9)
 
 
 @dataclass(frozen=True)

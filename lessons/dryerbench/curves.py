@@ -1,0 +1,28 @@
+"""Curves: SciPy's root finder and its smooth curve through points, loaded on first use: two lessons need them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+
+def root(function: Callable[[float], float], low: float, high: float, tolerance: float) -> float:
+    """Return where ``function`` is zero between ``low`` and ``high``, to ``tolerance``, by Brent's method.
+
+    Raises
+    ------
+    ValueError
+        If the function has the same sign at both ends.
+    """
+    from scipy.optimize import brentq  # noqa: PLC0415 - most lessons never need it
+
+    find: Callable[..., Any] = brentq
+    return float(find(function, low, high, xtol=tolerance))
+
+
+def smooth_curve(x: Sequence[float], y: Sequence[float]) -> Callable[[float], Any]:
+    """Return Fritsch and Carlson's monotone cubic through the points ``x``, ``y``."""
+    from scipy.interpolate import PchipInterpolator  # noqa: PLC0415 - the same
+
+    make: Callable[..., Callable[[float], Any]] = PchipInterpolator
+    return make(x, y)
