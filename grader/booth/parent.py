@@ -7,6 +7,7 @@ one line of JSON for each cell. The parent watches its children, ends them at th
 
 from __future__ import annotations
 
+import contextlib
 import gc
 import importlib
 import json
@@ -126,12 +127,15 @@ class _Child:
 
     def __init__(self, job: socket.socket, pid: int, processes: int, ends: float) -> None:
         self.job, self.pid, self.ends = job, pid, ends
+        self.why = ""
         self.handle = os.pidfd_open(pid)
         self.number = number_of(processes, self.handle)
 
-    def end(self) -> None:
-        """End it by force."""
-        signal.pidfd_send_signal(self.handle, signal.SIGKILL)
+    def end(self, why: str) -> None:
+        """End it by force, and remember ``why``."""
+        self.why = why
+        with contextlib.suppress(ProcessLookupError):
+            signal.pidfd_send_signal(self.handle, signal.SIGKILL)
 
     def bury(self) -> None:
         """Take note of its end."""
@@ -156,14 +160,17 @@ class _Nursery:
     def serve(self) -> None:
         """Fork and watch until the marker hangs up."""
         while True:
-            for which, event in self._events.poll(100 if self._children or self._words else None):
-                if which == self._asked.fileno():
-                    if not self._take_in():
-                        return
-                elif which in self._words:
+            events = dict(self._events.poll(100 if self._children or self._words else None))
+            # What opens files goes before what closes them: a number in this list must not mean another file meanwhile.
+            if events.pop(self._asked.fileno(), 0) and not self._take_in():
+                return
+            for which, event in events.items():
+                if which in self._words:
                     self._speak(which, hung_up=bool(event & ~select.POLLOUT))
+                elif which in self._children:
+                    self._bury(self._children[which])
                 else:
-                    self._one(which)
+                    self._hung_up(which)
             if time.monotonic() >= self._look_at:
                 self._look()
                 self._look_at = time.monotonic() + _LOOK_SECONDS
@@ -210,25 +217,24 @@ class _Nursery:
         finally:
             os._exit(status)
 
-    def _one(self, which: int) -> None:
-        """Do what the event on ``which`` asks for: a child ended, or its marker hung up."""
-        if which in self._children:
-            self._bury(self._children[which], "died")
-            return
-        for child in list(self._children.values()):
-            if child.job.fileno() == which:
+    def _hung_up(self, which: int) -> None:
+        """End the child whose marker no longer listens."""
+        for child in self._children.values():
+            if child.job.fileno() == which and not child.why:
                 self._end(child, "the marker had read enough")
 
     def _end(self, child: _Child, why: str) -> None:
-        child.end()
-        self._bury(child, why)
-
-    def _bury(self, child: _Child, why: str) -> None:
-        self._events.unregister(child.handle)
+        """End a child by force; it is buried when it has ended, which takes a while."""
+        child.end(why)
         self._events.unregister(child.job.fileno())
+
+    def _bury(self, child: _Child) -> None:
+        self._events.unregister(child.handle)
+        if not child.why:
+            self._events.unregister(child.job.fileno())
         del self._children[child.handle]
         child.bury()
-        self._say(child.job, why)
+        self._say(child.job, child.why or "died")
 
     def _say(self, job: socket.socket, why: str) -> None:
         """Send the last line; the marker believes the first such line: the child's own, if there was one."""
@@ -253,7 +259,7 @@ class _Nursery:
 
     def _look(self) -> None:
         """End whoever is at a limit."""
-        children = list(self._children.values())
+        children = [child for child in self._children.values() if not child.why]
         held = megabytes_in_use(self._processes, [child.number for child in children]) if children else []
         for child, megabytes in zip(children, held, strict=True):
             if time.monotonic() > child.ends:
