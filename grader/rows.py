@@ -36,15 +36,13 @@ def save_rows(session: Any, paper: Paper, entry: Entry) -> None:
     from nbgrader.api import Comment, Grade  # noqa: PLC0415 - its import alone takes two seconds
 
     rows = paper.rows
-    points = {cell: {"auto_score": entry.points[name]} for cell, name in rows.grades.items()}
-    remarks = {
-        cell: {"auto_comment": NO_RESPONSE if name in entry.untouched else None} for cell, name in rows.comments.items()
-    }
+    points = {cell: entry.points[name] for cell, name in rows.grades.items()}
+    remarks = {cell: NO_RESPONSE if name in entry.untouched else None for cell, name in rows.comments.items()}
     notebook = _notebook_of(session, rows, entry)
-    new = {"needs_manual_grade": False}
     grade = Grade.__table__
-    _write(session, grade, notebook, points, new=new, known={"needs_manual_grade": grade.c.manual_score.is_not(None)})
-    _write(session, Comment.__table__, notebook, remarks, new={}, known={})
+    known = {"needs_manual_grade": grade.c.manual_score.is_not(None)}
+    _write(session, grade.c.auto_score, notebook, points, new={"needs_manual_grade": False}, known=known)
+    _write(session, Comment.__table__.c.auto_comment, notebook, remarks, new={}, known={})
 
 
 def _notebook_of(session: Any, rows: BookRows, entry: Entry) -> str:
@@ -76,26 +74,23 @@ def _notebook_of(session: Any, rows: BookRows, entry: Entry) -> str:
 
 
 def _write(
-    session: Any, table: Any, notebook: str, values: dict[str, dict[str, Any]], *, new: dict[str, Any], known: Any
+    session: Any, column: Any, notebook: str, values: dict[str, Any], *, new: dict[str, Any], known: dict[str, Any]
 ) -> None:
-    """Write ``values`` by cell into the rows of ``notebook``: with ``new`` where there is none, else with ``known``."""
+    """Write ``values`` by cell into ``column`` for ``notebook``: with ``new`` where there is no row, else ``known``."""
     from sqlalchemy import bindparam  # noqa: PLC0415 - the same
 
+    table = column.table
     # By cell and notebook, as the tables' index has it: by notebook alone, the book would be read through each time.
     mine = (table.c.cell_id.in_(values), table.c.notebook_id == notebook)
     there = {row.cell_id for row in session.execute(table.select().with_only_columns(table.c.cell_id).where(*mine))}
     fresh = [
-        {"cell_id": cell, "notebook_id": notebook, **new, **row} for cell, row in values.items() if cell not in there
+        {"cell_id": cell, "notebook_id": notebook, column.name: value, **new}
+        for cell, value in values.items()
+        if cell not in there
     ]
     if fresh:
         session.execute(table.insert(), fresh)
-    old = [
-        {"which": cell, **{f"to_{name}": value for name, value in row.items()}}
-        for cell, row in values.items()
-        if cell in there
-    ]
+    old = [{"which": cell, "to": value} for cell, value in values.items() if cell in there]
     if old:
-        names = next(iter(values.values()))
-        changed = {**{name: bindparam(f"to_{name}") for name in names}, **known}
         where = (table.c.notebook_id == notebook, table.c.cell_id == bindparam("which"))
-        session.execute(table.update().where(*where).values(changed), old)
+        session.execute(table.update().where(*where).values({column.name: bindparam("to"), **known}), old)

@@ -48,7 +48,10 @@ def _unshare(which: int) -> None:
     _checked(_libc.unshare(which), "unshare")
 
 
-def _map_users(inside: int, uid: int, gid: int) -> None:
+def _unshare_users_and(which: int, inside: int) -> None:
+    """Give this process users of its own, among whom it is ``inside``, and what else ``which`` names."""
+    uid, gid = os.getuid(), os.getgid()
+    _unshare(_USERS | which)
     _write("/proc/self/setgroups", "deny")
     _write("/proc/self/uid_map", f"{inside} {uid} 1")
     _write("/proc/self/gid_map", f"{inside} {gid} 1")
@@ -62,9 +65,7 @@ def own_household() -> None:
     OSError
         If this computer does not allow it.
     """
-    uid, gid = os.getuid(), os.getgid()
-    _unshare(_USERS | _PROCESSES)
-    _map_users(uid, uid, gid)
+    _unshare_users_and(_PROCESSES, inside=os.getuid())
 
 
 @contextmanager
@@ -91,9 +92,7 @@ def leave_home() -> None:
     OSError
         If this computer does not allow it.
     """
-    uid, gid = os.getuid(), os.getgid()
-    _unshare(_USERS | _MOUNTS | _SYSTEM_V | _NETWORK | _HOST_NAME)
-    _map_users(_INSIDE_UID, uid, gid)
+    _unshare_users_and(_MOUNTS | _SYSTEM_V | _NETWORK | _HOST_NAME, inside=_INSIDE_UID)
 
 
 def _mount(kind: str, place: str, options: str) -> None:
