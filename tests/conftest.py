@@ -33,7 +33,7 @@ def chromium() -> str:
 @pytest.fixture
 def bubblewrap() -> None:
     """Skip where notebooks cannot be jailed."""
-    from grader import jail
+    from legtoleg.sandbox import jail
 
     if sys.platform != "linux" or not jail.available():
         _missing("bubblewrap")

@@ -8,15 +8,15 @@ from importlib import import_module
 from typing import Any
 
 _HOMES = {
-    "air_and_drying_figures": ("show_duct_rule", "show_hour"),
-    "bench_view": ("show_bench",),
-    "benches": ("open_bench",),
-    "call_pads": ("compare_paths", "practice_call", "price_list"),
-    "course_path": ("show_path",),
-    "handin": ("before_you_hand_in", "hand_in", "job_card", "job_cards", "letter", "options"),
-    "heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
-    "heat_switches_figures": ("show_heat_switches",),
-    "heater_figures": (
+    "topics.air_and_drying.figures": ("show_duct_rule", "show_hour"),
+    "notebook.bench_view": ("show_bench",),
+    "course.benches": ("open_bench",),
+    "notebook.call_pads": ("compare_paths", "practice_call", "price_list"),
+    "notebook.course_path": ("show_path",),
+    "notebook.handin": ("before_you_hand_in", "hand_in", "job_card", "job_cards", "letter", "options"),
+    "drawing.heat_explorers": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
+    "topics.heat_switches.figures": ("show_heat_switches",),
+    "topics.heater_power.figures": (
         "show_hot_wire",
         "show_off_not_dead",
         "show_one_element",
@@ -24,14 +24,14 @@ _HOMES = {
         "show_supply",
         "show_three_elements",
     ),
-    "made_dead_figures": ("show_body_current", "show_bond"),
-    "open_close_figures": ("show_belt", "show_clamp_fit", "show_open_steps"),
-    "pads": ("practice",),
-    "tracing_figures": ("show_diagram", "show_halving", "show_heater_line"),
-    "two_legs_figures": ("show_open_neutral", "show_receptacle", "show_two_legs"),
-    "path_to_case_figures": ("show_coil_to_case", "show_control_open", "show_leak_limit"),
-    "trusting_the_meter_figures": ("show_beeper", "show_phantom", "show_reading_band"),
-    "units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
+    "topics.made_dead.figures": ("show_body_current", "show_bond"),
+    "topics.open_and_close.figures": ("show_belt", "show_clamp_fit", "show_open_steps"),
+    "notebook.pads": ("practice",),
+    "topics.tracing_the_circuit.figures": ("show_diagram", "show_halving", "show_heater_line"),
+    "topics.two_legs.figures": ("show_open_neutral", "show_receptacle", "show_two_legs"),
+    "topics.path_to_case.figures": ("show_coil_to_case", "show_control_open", "show_leak_limit"),
+    "topics.trusting_the_meter.figures": ("show_beeper", "show_phantom", "show_reading_band"),
+    "answers.units": ("A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"),
 }
 _HOME = {name: module for module, names in _HOMES.items() for name in names}
 

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from dryerbench.cycle import Cycle
-from dryerbench.drying import LIMIT, THERMOSTAT, WATER, DryingModel
-from dryerbench.ducts import Duct
+from dryerbench.air.cycle import Cycle
+from dryerbench.air.drying import LIMIT, THERMOSTAT, WATER, DryingModel
+from dryerbench.air.ducts import Duct
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -18,8 +18,8 @@ from pathlib import Path
 import nbformat
 from nbclient import NotebookClient
 
-from grader.building import built_path
-from grader.rooms import lesson_names
+from legtoleg.authoring.building import built_path
+from legtoleg.core.rooms import lesson_names
 
 
 def spent(act: Callable[[], object]) -> tuple[float, float]:

@@ -29,18 +29,19 @@ from typing import Any
 import nbformat
 import psutil
 
-from dryerbench import explorers, kits
-from grader import desk
-from grader.books import Book
-from grader.booth.shell import make_shell, run_cells
-from grader.building import built_path
-from grader.cluster import cluster_pool
-from grader.cohorts import Cohort
-from grader.desk import Marker, Pool, cores
-from grader.engine import Job
-from grader.pools import local_pool
-from grader.preprocessors import MarkAnswers
-from grader.simulated import filled_in, simulate
+from dryerbench.core import kits
+from dryerbench.drawing import explorers
+from legtoleg.authoring.building import built_path
+from legtoleg.cohort import desk
+from legtoleg.cohort.books import Book
+from legtoleg.cohort.cohorts import Cohort
+from legtoleg.cohort.desk import Marker, Pool, cores
+from legtoleg.cohort.preprocessors import MarkAnswers
+from legtoleg.demo.simulated import filled_in, simulate
+from legtoleg.sandbox.booth.shell import make_shell, run_cells
+from legtoleg.sandbox.cluster import cluster_pool
+from legtoleg.sandbox.engine import Job
+from legtoleg.sandbox.pools import local_pool
 
 STOCK = """
 c = get_config()

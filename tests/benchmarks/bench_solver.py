@@ -17,13 +17,13 @@ from time import perf_counter
 
 import neospice
 
-from dryerbench.circuit import Circuit
-from dryerbench.deck import write_deck
-from dryerbench.faults import fault_names, faulty_circuit, fits, read_fault
-from dryerbench.machine import Machine
-from dryerbench.solver import pair_ohms, pair_volts, solve_all
-from dryerbench.states import named_state, state_names
-from dryerbench.wiring import wire_up
+from dryerbench.bench.faults import fault_names, faulty_circuit, fits, read_fault
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.states import named_state, state_names
+from dryerbench.bench.wiring import wire_up
+from dryerbench.circuits.circuit import Circuit
+from dryerbench.circuits.deck import write_deck
+from dryerbench.circuits.solver import pair_ohms, pair_volts, solve_all
 
 
 def build() -> list[Circuit]:

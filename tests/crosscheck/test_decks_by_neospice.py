@@ -14,13 +14,13 @@ import neospice
 import numpy as np
 import pytest
 
-from dryerbench.circuit import Circuit
-from dryerbench.deck import deck_node, write_deck
-from dryerbench.faults import Fault, catalogue, fault_names, faulty_circuit, fits, read_fault
-from dryerbench.machine import Machine, drawn_machine
-from dryerbench.solver import solve_all
-from dryerbench.states import named_state, state_names
-from dryerbench.variants import Stream
+from dryerbench.bench.faults import Fault, catalogue, fault_names, faulty_circuit, fits, read_fault
+from dryerbench.bench.machine import Machine, drawn_machine
+from dryerbench.bench.states import named_state, state_names
+from dryerbench.circuits.circuit import Circuit
+from dryerbench.circuits.deck import deck_node, write_deck
+from dryerbench.circuits.solver import solve_all
+from dryerbench.core.variants import Stream
 
 CORDS = (Machine(), Machine(cord="three-wire"), Machine(cord="three-wire", supply="wye"))
 

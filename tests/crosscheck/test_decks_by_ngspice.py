@@ -10,12 +10,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from dryerbench.circuit import Circuit
-from dryerbench.deck import deck_node, write_deck
-from dryerbench.faults import fault_names, faulty_circuit, fits, read_fault
-from dryerbench.machine import Machine
-from dryerbench.solver import solve_all
-from dryerbench.states import named_state, state_names
+from dryerbench.bench.faults import fault_names, faulty_circuit, fits, read_fault
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.states import named_state, state_names
+from dryerbench.circuits.circuit import Circuit
+from dryerbench.circuits.deck import deck_node, write_deck
+from dryerbench.circuits.solver import solve_all
 
 NGSPICE = shutil.which("ngspice")
 

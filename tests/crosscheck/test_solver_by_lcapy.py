@@ -7,8 +7,8 @@ import warnings
 
 import pytest
 
-from dryerbench.circuit import read_circuit
-from dryerbench.solver import solve
+from dryerbench.circuits.circuit import read_circuit
+from dryerbench.circuits.solver import solve
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")

@@ -12,18 +12,18 @@ from typing import Any
 
 import pytest
 
-from dryerbench.bands import rounded
-from dryerbench.sheets import sheet
-from grader import jail
-from grader.books import Book
-from grader.building import built_path
-from grader.cohorts import Cohort
-from grader.desk import Marker
-from grader.engine import Limits
-from grader.marks import all_marks
-from grader.outcomes import Outcome
-from grader.pools import LocalPool, local_pool
-from grader.references import worked
+from dryerbench.answers.bands import rounded
+from dryerbench.registry import sheet
+from legtoleg.authoring.building import built_path
+from legtoleg.cohort.books import Book
+from legtoleg.cohort.cohorts import Cohort
+from legtoleg.cohort.desk import Marker
+from legtoleg.cohort.marks import all_marks
+from legtoleg.keys.references import worked
+from legtoleg.marking.outcomes import Outcome
+from legtoleg.sandbox import jail
+from legtoleg.sandbox.engine import Limits
+from legtoleg.sandbox.pools import LocalPool, local_pool
 
 LESSON = "03_heater_power"
 PAPER = sheet(LESSON)

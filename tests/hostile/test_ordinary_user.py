@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from grader import jail
-from grader.rooms import ROOT
+from legtoleg.core.rooms import ROOT
+from legtoleg.sandbox import jail
 
 pytestmark = [pytest.mark.slow, pytest.mark.jail]
 

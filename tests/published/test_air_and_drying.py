@@ -7,11 +7,11 @@ import psychrolib
 import pytest
 from CoolProp import CoolProp as coolprop  # noqa: N813
 
-from dryerbench.airflow import operating_point
-from dryerbench.cycle import Cycle
-from dryerbench.dryer_body import DRY_ENOUGH, TEST_LOAD_KG, TEST_LOAD_MOISTURE, Load
-from dryerbench.ducts import CFM, Duct, code_check
-from dryerbench.moist_air import (
+from dryerbench.air.airflow import operating_point
+from dryerbench.air.cycle import Cycle
+from dryerbench.air.dryer_body import DRY_ENOUGH, TEST_LOAD_KG, TEST_LOAD_MOISTURE, Load
+from dryerbench.air.ducts import CFM, Duct, code_check
+from dryerbench.air.moist_air import (
     SENSIBLE_HEAT_RULE,
     SENSIBLE_HEAT_SI,
     MoistAir,
@@ -20,7 +20,7 @@ from dryerbench.moist_air import (
     latent_heat,
     saturation_pressure,
 )
-from dryerbench.thermistor import SteinhartHart
+from dryerbench.air.thermistor import SteinhartHart
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 

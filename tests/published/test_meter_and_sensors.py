@@ -9,12 +9,12 @@ import thermocouple_its90
 import uncertainties
 from uncertainties import umath
 
-from dryerbench.circuit import read_circuit
-from dryerbench.leakage import INTERRUPTER_HOLDS, INTERRUPTER_TRIPS, interrupter_seconds, leakage_limit
-from dryerbench.meter import ranges
-from dryerbench.sensors import platinum_ohms, type_k_millivolts
-from dryerbench.solver import solve
-from dryerbench.thermistor import SteinhartHart
+from dryerbench.air.sensors import platinum_ohms, type_k_millivolts
+from dryerbench.air.thermistor import SteinhartHart
+from dryerbench.bench.meter import ranges
+from dryerbench.circuits.circuit import read_circuit
+from dryerbench.circuits.solver import solve
+from dryerbench.electricity.leakage import INTERRUPTER_HOLDS, INTERRUPTER_TRIPS, interrupter_seconds, leakage_limit
 
 
 def test_14_platinum_at_100_degrees():

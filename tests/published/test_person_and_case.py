@@ -2,9 +2,9 @@
 
 import pytest
 
-from dryerbench.body import body_milliamps, case_volts, shock_effect
-from dryerbench.heater import current
-from dryerbench.tables import table
+from dryerbench.core.tables import table
+from dryerbench.electricity.body import body_milliamps, case_volts, shock_effect
+from dryerbench.electricity.heater import current
 
 
 def test_08_a_case_with_a_fault():

@@ -2,7 +2,7 @@
 
 import pytest
 
-from dryerbench.supply import dryer_demand
+from dryerbench.electricity.supply import dryer_demand
 
 
 @pytest.mark.parametrize(("nameplate", "demand"), [(4500.0, 5000.0), (5000.0, 5000.0), (5600.0, 5600.0)])

@@ -5,8 +5,8 @@ Source of 1 and 2: Lessons in Electric Circuits, volume II, polyphase chapter (r
 
 import pytest
 
-from dryerbench.heater import current, parallel, power, series
-from dryerbench.supply import leg_to_leg, power_share
+from dryerbench.electricity.heater import current, parallel, power, series
+from dryerbench.electricity.supply import leg_to_leg, power_share
 
 LOAD = 120.0**2 / 10_000.0
 """Ohms of a load that takes 10 kW at 120 V."""

@@ -1,0 +1,49 @@
+"""Building: from the text sources to the lessons that apprentices open, through nbgrader's own generate step."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+
+import nbformat
+from nbformat.notebooknode import NotebookNode
+
+from legtoleg.authoring.answer_page import write_page
+from legtoleg.authoring.sources import start_page
+from legtoleg.cohort.cohorts import Cohort
+from legtoleg.core.rooms import ROOT, START, lesson_names, room
+
+
+def built_path(lesson: str) -> Path:
+    """Return where the built notebook of ``lesson`` stands."""
+    return room("lessons") / lesson / f"{lesson}.ipynb"
+
+
+def released_notebook(lesson: str) -> NotebookNode:
+    """Return the unsolved notebook of ``lesson`` as nbgrader releases it, without outputs."""
+    with tempfile.TemporaryDirectory(prefix="leg-to-leg-") as folder:
+        cohort = Cohort.make(Path(folder), [lesson])
+        released = cohort.folder / "release" / lesson / f"{lesson}.ipynb"
+        return nbformat.read(released, as_version=4)
+
+
+def as_text(notebook: NotebookNode) -> str:
+    """Return ``notebook`` as the text of its file."""
+    return str(nbformat.writes(notebook)) + "\n"
+
+
+def stale() -> list[tuple[Path, str]]:
+    """Return the path of each built lesson that is not what its source makes now, and the text that it should have."""
+    wanted = [(built_path(lesson), as_text(released_notebook(lesson))) for lesson in lesson_names()]
+    wanted.append((built_path(START), as_text(start_page())))
+    return [(path, text) for path, text in wanted if not path.is_file() or path.read_text(encoding="utf-8") != text]
+
+
+def build() -> list[Path]:
+    """Write the built notebook of each lesson and the page of answers; return what changed."""
+    old = stale()
+    for path, text in old:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    write_page(ROOT)
+    return [path for path, _ in old]

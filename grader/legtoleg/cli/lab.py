@@ -1,0 +1,64 @@
+"""JupyterLab at the lessons: this Python's kernel, nothing fetched from outside."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from jupyter_core.paths import jupyter_config_dir
+
+from legtoleg.core.rooms import START, room
+
+SETTINGS: dict[str, dict[str, object]] = {
+    "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
+    "notebook-extension/tracker": {"windowingMode": "none"},
+}
+"""JupyterLab's own settings: no news, no updates asked for, and a page that is drawn whole, so no drawing is lost."""
+
+
+def settings_folder(under: Path) -> Path:
+    """Write JupyterLab's settings for this course under ``under`` and return their folder."""
+    folder = under / "lab-settings"
+    for name, values in SETTINGS.items():
+        path = folder / "@jupyterlab" / f"{name}.jupyterlab-settings"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(json.dumps(values, indent=2) + "\n", encoding="utf-8")
+    return folder
+
+
+def config_folder(under: Path) -> Path:
+    """Write the list of what stays switched off under ``under`` and return its folder.
+
+    nbgrader's own buttons are for instructors: its check of a lesson would tell an apprentice nothing true.
+    """
+    folder = under / "lab-config"
+    page = folder / "labconfig" / "page_config.json"
+    page.parent.mkdir(parents=True, exist_ok=True)
+    page.write_text(json.dumps({"disabledExtensions": {"@jupyter/nbgrader": True}}) + "\n", encoding="utf-8")
+    return folder
+
+
+def lab_environment(under: Path) -> dict[str, str]:
+    """Return this environment with JupyterLab's settings for the course, kept under ``under``."""
+    paths = [str(config_folder(under)), *filter(None, [os.environ.get("JUPYTER_CONFIG_PATH")])]
+    return {
+        **os.environ,
+        "JUPYTERLAB_SETTINGS_DIR": str(settings_folder(under)),
+        "JUPYTER_CONFIG_PATH": os.pathsep.join(paths),
+    }
+
+
+def lab_command(root: Path, *options: str) -> list[str]:
+    """Return the command that starts JupyterLab at the folder ``root``."""
+    no_updates = "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"
+    start = f"--LabApp.default_url=/lab/tree/{START}/{START}.ipynb"
+    return [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={root}", start, no_updates, *options]
+
+
+def open_lab() -> int:
+    """Start JupyterLab at the lessons and return its exit code when it is closed."""
+    environment = lab_environment(Path(jupyter_config_dir()) / "leg-to-leg")
+    return subprocess.run(lab_command(room("lessons")), check=False, env=environment).returncode  # noqa: S603

@@ -1,0 +1,1 @@
+"""A cohort: its folder, its book, its kits and hand-ins, and the marking of all of them."""

@@ -1,0 +1,115 @@
+"""A kit: what an apprentice gets. The lessons, ``dryerbench``, the tables, a start file, and the mark whose it is."""
+
+from __future__ import annotations
+
+import json
+import re
+import time
+import zipfile
+from collections.abc import Iterator
+from importlib.metadata import requires
+from pathlib import Path
+
+from dryerbench.core.kits import MARK, checked_id
+from legtoleg.cli.lab import SETTINGS
+from legtoleg.core.rooms import START, TEMPLATES, room
+from legtoleg.intake.rescue import STAMP
+
+_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json")
+TOP = "leg-to-leg"
+"""The folder that a kit unpacks to."""
+
+NEEDS = (
+    "anywidget",
+    "fluids",
+    "ipympl",
+    "ipywidgets",
+    "jupyterlab",
+    "matplotlib",
+    "numpy",
+    "pint",
+    "psychrolib",
+    "scipy",
+    "traitlets",
+)
+"""The packages that the lessons use; their versions are those of this course."""
+
+START_FILES = {"start-windows.bat": 0o644, "start-mac.command": 0o755, "start-linux.sh": 0o755, "start.py": 0o644}
+"""The files that open a kit, and their rights; ``start.py`` does the work for all three."""
+
+
+_START_PAGE = f"{START}/{START}.ipynb"
+
+
+def kit_files() -> Iterator[tuple[Path, str]]:
+    """Yield each file of a kit that comes from the course as it is, and its name inside the kit."""
+    for name in ("lessons", "datasets"):
+        folder = room(name)
+        for path in sorted(folder.rglob("*")):
+            if path.is_file() and not any(part in _LEFT_OUT for part in path.parts):
+                yield path, f"{TOP}/{name}/{path.relative_to(folder).as_posix()}"
+
+
+def needs() -> list[str]:
+    """Return what a kit's Python has to have, as lines of a requirements file, with this course's versions."""
+    wanted = {}
+    for line in requires("leg-to-leg") or []:
+        match = re.match(r"[A-Za-z0-9._-]+", line)
+        if match and "extra ==" not in line:
+            wanted[match.group().lower()] = line
+    return [wanted.get(name, name) for name in NEEDS]
+
+
+def _stamped(path: Path, apprentice: str) -> str:
+    """Return the text of a lesson's notebook with whose it is and which lesson it is in its metadata."""
+    notebook = json.loads(path.read_text(encoding="utf-8"))
+    notebook["metadata"][STAMP] = {"apprentice": apprentice, "lesson": path.stem}
+    return json.dumps(notebook, ensure_ascii=False, indent=1) + "\n"
+
+
+def kit_name(apprentice: str) -> str:
+    """Return the file name of the kit of ``apprentice``."""
+    return f"leg-to-leg-{apprentice}.zip"
+
+
+def put(parcel: zipfile.ZipFile, name: str, text: str, mode: int = 0o644) -> None:
+    """Put ``text`` into ``parcel`` as the file ``name``, with today's date and the rights ``mode``."""
+    about = zipfile.ZipInfo(name, time.localtime()[:6])
+    about.external_attr = mode << 16
+    about.compress_type = zipfile.ZIP_DEFLATED
+    parcel.writestr(about, text)
+
+
+def start_texts(mark: str, page: str) -> Iterator[tuple[str, str, int]]:
+    """Yield name, text and rights of what opens ``page`` for a person without Python, with ``mark`` as whose it is."""
+    yield MARK, json.dumps({"apprentice": mark}, indent=2) + "\n", 0o644
+    yield "needs.txt", "\n".join(needs()) + "\n", 0o644
+    for name, values in SETTINGS.items():
+        yield f"lab-settings/@jupyterlab/{name}.jupyterlab-settings", json.dumps(values, indent=2) + "\n", 0o644
+    for name, mode in START_FILES.items():
+        text = (TEMPLATES / "kit" / name).read_text(encoding="utf-8").replace(_START_PAGE, page)
+        yield name, text.replace("\n", "\r\n") if name.endswith(".bat") else text, mode
+
+
+def pack(apprentice: str, out: Path) -> Path:
+    """Write the kit of ``apprentice`` into the folder ``out`` and return its path.
+
+    Raises
+    ------
+    KitError
+        If ``apprentice`` cannot be an id.
+    """
+    mark = checked_id(apprentice)
+    out.mkdir(parents=True, exist_ok=True)
+    path = out / kit_name(apprentice)
+    part = path.with_suffix(".part")
+    with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as kit:
+        for name, text, mode in start_texts(mark, _START_PAGE):
+            put(kit, f"{TOP}/{name}", text, mode)
+        for source, name in kit_files():
+            if source.suffix == ".ipynb":
+                put(kit, name, _stamped(source, apprentice))
+            else:
+                kit.write(source, name)
+    part.replace(path)
+    return path

@@ -1,0 +1,119 @@
+"""Marks: what stands in nbgrader's book and in the marked notebooks, as rows."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.cohort.books import COURSE, Book
+from legtoleg.cohort.cohorts import Cohort
+from legtoleg.marking.outcomes import MIME, Outcome
+
+COLUMNS = ("apprentice", "lesson", "question", "points", "max_points", "note", "safety")
+
+
+class MarksDisagreeError(LegToLegError, RuntimeError):
+    """The book and a marked notebook say different points; the text names the question."""
+
+
+@dataclass(frozen=True)
+class Mark:
+    """One question of one apprentice: the outcome, with the points that the book holds."""
+
+    apprentice: str
+    lesson: str
+    outcome: Outcome
+
+    def row(self) -> dict[str, Any]:
+        """Return the columns of ``marks.csv``."""
+        o = self.outcome
+        return {
+            "apprentice": self.apprentice,
+            "lesson": self.lesson,
+            "question": o.question,
+            "points": f"{o.points:g}",
+            "max_points": f"{o.max_points:g}",
+            "note": o.note,
+            "safety": o.safety,
+        }
+
+
+def _is_question(cell: Mapping[str, Any]) -> bool:
+    return bool(cell["metadata"].get("nbgrader", {}).get("grade"))
+
+
+def outcomes_of(notebook: Mapping[str, Any]) -> list[Outcome]:
+    """Return the outcomes that stand in a marked notebook, in its order: each the first output of a question's cell.
+
+    What any other cell shows in the form of an outcome is the apprentice's own, and counts for nothing.
+    """
+    cells = (cell for cell in notebook["cells"] if _is_question(cell))
+    outputs = (output for cell in cells for output in cell.get("outputs", [])[:1])
+    return [Outcome.from_data(dict(output["data"][MIME])) for output in outputs if MIME in output.get("data", {})]
+
+
+def all_marks(cohort: Cohort, book: Book, lesson: str | None = None) -> list[Mark]:
+    """Return the marks of every hand-in that is marked, by lesson and apprentice, the book read once.
+
+    Raises
+    ------
+    MarksDisagreeError
+        If the book and a marked notebook say different points.
+    """
+    points = book.points(lesson)
+    marks = []
+    for who, what in sorted(points, key=lambda key: (key[1], key[0])):
+        path = cohort.autograded(who, what)
+        if path.is_file():
+            marks += _agreed(who, what, outcomes_in(path), points[who, what])
+    return marks
+
+
+def outcomes_in(notebook: Path) -> list[Outcome]:
+    """Return the outcomes of a notebook that this marker wrote, without checking its whole form."""
+    return outcomes_of(json.loads(notebook.read_text(encoding="utf-8")))
+
+
+def book_points(cohort: Cohort, apprentice: str, lesson: str) -> dict[str, float]:
+    """Return the points that nbgrader's book holds for each question."""
+    from nbgrader.api import Gradebook  # noqa: PLC0415 - its import alone takes two seconds
+
+    with Gradebook(cohort.book, COURSE) as book:
+        submission = book.find_submission(lesson, apprentice)
+        return {grade.name: float(grade.score) for notebook in submission.notebooks for grade in notebook.grades}
+
+
+def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
+    """Return the marks of one hand-in, after checking that the book and the marked notebook agree.
+
+    Raises
+    ------
+    MarksDisagreeError
+        If they do not.
+    """
+    outcomes = outcomes_in(cohort.autograded(apprentice, lesson))
+    return _agreed(apprentice, lesson, outcomes, book_points(cohort, apprentice, lesson))
+
+
+def _agreed(apprentice: str, lesson: str, outcomes: list[Outcome], book: dict[str, float]) -> list[Mark]:
+    marks = [Mark(apprentice, lesson, outcome) for outcome in outcomes]
+    for mark in marks:
+        if abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:  # noqa: PLR2004
+            raise MarksDisagreeError(
+                f"{apprentice}, {mark.outcome.question}: the book holds {book.get(mark.outcome.question)} points, "
+                f"the marked notebook {mark.outcome.points}. Mark this hand-in again."
+            )
+    return marks
+
+
+def write_rows(path: Path, columns: Iterable[str], rows: Iterable[dict[str, Any]]) -> None:
+    """Write ``rows`` as a CSV file in UTF-8."""
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, fieldnames=list(columns))
+        writer.writeheader()
+        writer.writerows(rows)

@@ -1,0 +1,1 @@
+"""Core: where the course stands on this computer, and files written whole."""

@@ -1,0 +1,1 @@
+"""The demo: a made-up cohort and the truth about it."""

@@ -1,0 +1,1 @@
+"""Intake: rosters, and files from outside read without trusting them."""

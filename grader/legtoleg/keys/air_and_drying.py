@@ -1,0 +1,92 @@
+"""The reference answers of lesson 08, air and drying."""
+
+from __future__ import annotations
+
+from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, SOUND, TRAPS
+from legtoleg.keys.references import Before, ChoiceReference, OrderReference, Reference
+
+__all__ = ["LESSON", "REFERENCES"]
+
+REFERENCES = (
+    Reference(
+        "duct_left",
+        "duct_left",
+        lambda card, _: {"edition": card.edition, "elbows_90": card.elbows_90, "elbows_45": card.elbows_45},
+    ),
+    Reference("vent_flow", "vent_flow", lambda card, _: {"fpm": card.notes.hood_fpm}),
+    Reference(
+        "air_after_heater",
+        "air_after_heater",
+        lambda card, own: {
+            "watts": card.notes.watts,
+            "cfm": own["vent_flow"],
+            "room": card.trouble.room_fahrenheit,
+        },
+    ),
+    Reference(
+        "clean_gauge",
+        "clean_gauge",
+        lambda card, own: {"inches": card.clean_inches, "at_cfm": CLEAN_CFM, "cfm": own["vent_flow"]},
+    ),
+    Reference(
+        "on_share",
+        "on_share",
+        lambda card, _: {"on": card.notes.on_minutes, "whole": card.notes.dry_minutes},
+    ),
+    Reference(
+        "longer",
+        "longer",
+        lambda card, _: {"took": card.notes.dry_minutes, "sound": card.sound_minutes},
+    ),
+    ChoiceReference(
+        "slow_because",
+        lambda card: frozenset({card.trouble.cause}),
+        {
+            "vent": "blamed_vent",
+            "filter": "blamed_filter",
+            "open": "blamed_element",
+            "volts": "blamed_supply",
+            "cool": "blamed_cool_thermostat",
+            "welded": "blamed_welded",
+        },
+    ),
+    ChoiceReference(
+        "lint_traps",
+        lambda card: frozenset(card.trap_keys) & frozenset(TRAPS),
+        dict.fromkeys(TRAPS, "trap_missed") | dict.fromkeys(SOUND, "sound_vent_blamed"),
+    ),
+    OrderReference(
+        "cleaning",
+        (
+            Before("unplug", "forward", "cleaned_plugged_in", unsafe=True),
+            Before("unplug", "off", "cleaned_plugged_in", unsafe=True),
+            Before("unplug", "brush", "cleaned_plugged_in", unsafe=True),
+            Before("unplug", "on", "cleaned_plugged_in", unsafe=True),
+            Before("unplug", "push", "cleaned_plugged_in", unsafe=True),
+            Before("unplug", "plug", "cleaned_plugged_in", unsafe=True),
+            Before("off", "plug", "cleaned_plugged_in", unsafe=True),
+            Before("brush", "plug", "cleaned_plugged_in", unsafe=True),
+            Before("on", "plug", "cleaned_plugged_in", unsafe=True),
+            Before("on", "run", "ran_without_duct", unsafe=True),
+            Before("forward", "off", "vent_steps_turned"),
+            Before("off", "brush", "vent_steps_turned"),
+            Before("off", "on", "vent_steps_turned"),
+            Before("brush", "on", "vent_steps_turned"),
+            Before("on", "push", "vent_steps_turned"),
+            Before("forward", "push", "vent_steps_turned"),
+            Before("plug", "run", "vent_steps_turned"),
+            Before("push", "run", "vent_steps_turned"),
+        ),
+    ),
+    ChoiceReference(
+        "lint_found",
+        lambda _: frozenset({"stop"}),
+        {
+            "low": "ran_on_with_lint",
+            "filter_only": "filter_is_not_the_vent",
+            "silence": "limit_silenced",
+            "indoors": "vented_indoors",
+        },
+    ),
+)
+"""In the order in which they build on one another."""

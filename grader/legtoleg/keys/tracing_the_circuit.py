@@ -1,0 +1,127 @@
+"""The reference answers of lesson 07, tracing the circuit."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dryerbench.bench.machine import Machine
+from dryerbench.course.benches import open_bench
+from dryerbench.diagnosis.paths import from_trail
+from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
+from dryerbench.topics.tracing_the_circuit.sheet import AFTER_CONTACTS, LESSON, TraceCard
+from legtoleg.keys.references import (
+    Before,
+    ChoiceReference,
+    Expected,
+    FaultReference,
+    OrderReference,
+    ReadingsReference,
+    Reference,
+)
+
+__all__ = ["LESSON", "REFERENCES"]
+
+_SHARE = 0.03
+"""How far a predicted reading may be off: the supply and the meter, some per cent."""
+_NOTHING_VOLTS = 2.0
+_MEASURED = ("whole", "half", "alone")
+
+_TRACE = (
+    Before("prove_first", "test_dead", "trace_meter_unproved", unsafe=True),
+    Before("power_off", "test_dead", "traced_before_dead", unsafe=True),
+    Before("test_dead", "prove_again", "trace_zero_unproved", unsafe=True),
+    *(Before("power_off", step, "traced_before_dead", unsafe=True) for step in ("cover_off", *_MEASURED)),
+    *(Before("test_dead", step, "traced_before_dead", unsafe=True) for step in ("cover_off", *_MEASURED)),
+    *(Before("prove_again", step, "trace_zero_unproved", unsafe=True) for step in ("cover_off", *_MEASURED)),
+    *(Before("cover_off", step, "points_behind_cover") for step in _MEASURED),
+    Before("power_off", "call_heat", "traced_before_dead", unsafe=True),
+    Before("diagram", "whole", "line_not_followed"),
+    Before("call_heat", "whole", "control_left_off"),
+    Before("whole", "half", "split_before_whole"),
+    Before("half", "alone", "split_before_whole"),
+)
+
+
+def _along(card: TraceCard) -> dict[str, Expected]:
+    """Return the supply up to the open contact of ``card``'s plan, and nothing past it."""
+    volts, open_from = card.supply_volts, CONTACTS[card.planned_open][2]
+    rows, past = {}, False
+    for point in AFTER_CONTACTS:
+        past = past or point == open_from
+        one_leg, other = volts / 2, 0.0 if not past else volts
+        slips = {"line_turned_round": other, "one_leg_along_the_line": one_leg}
+        low, high = (0.0, _NOTHING_VOLTS) if past else (volts * (1 - _SHARE), volts * (1 + _SHARE))
+        rows[f"L2-{point}"] = Expected(low, high, slips=slips)
+    return rows
+
+
+def _traced(card: TraceCard) -> frozenset[str]:
+    """Return the contact at which the volts from L2, as read, fall to nothing; the motor's if they never do."""
+    values = {where.removeprefix("L2 to "): volts for where, _, volts in card.live}
+    for fault, (_, _, after) in CONTACTS.items():
+        if after in values and values[after] < _NOTHING_VOLTS:
+            return frozenset({fault})
+    return frozenset({"motor-heat-contact-open"})
+
+
+def _left(bench: Any, _: str) -> list[str]:
+    """Return what the readings leave possible, weighed against a machine of book values on this supply."""
+    book = Machine(cord=bench.machine.cord, leg_volts=bench.machine.leg_volts)
+    return from_trail(book, bench.trail).singled_out()
+
+
+REFERENCES = (
+    Reference("open_volts", "open_volts", lambda card, _: {"volts": card.supply_volts, "contacts": len(CONTACTS)}),
+    Reference(
+        "closed_drop",
+        "closed_drop",
+        lambda card, _: {"milliohms": card.contact_milliohms, "amps": card.line_amps, "volts": card.supply_volts},
+    ),
+    ReadingsReference("along_the_line", _along),
+    ChoiceReference(
+        "traced_open", _traced, {**dict.fromkeys(CONTACTS, "border_misread"), "nothing": "sound_line_read"}
+    ),
+    ChoiceReference(
+        "zero_volts",
+        lambda _: frozenset({"either"}),
+        {"closed": "zero_means_closed", "open": "zero_means_open", "dead": "zero_taken_for_dead"},
+    ),
+    Reference(
+        "split_minutes", "split_minutes", lambda card, _: {"places": card.places, "minutes": card.reading_minutes}
+    ),
+    ChoiceReference(
+        "next_reading",
+        lambda _: frozenset({"half"}),
+        {
+            "first": "one_place_a_reading",
+            "last": "one_place_a_reading",
+            "same": "nothing_new",
+            "elements": "not_in_doubt",
+        },
+    ),
+    OrderReference("dead_trace", _TRACE),
+    ChoiceReference(
+        "live_work",
+        lambda _: frozenset({"dead_first", "qualified", "category", "gloves", "clips"}),
+        {
+            "dead_first": "live_before_dead_tests",
+            "qualified": "live_alone",
+            "category": "wrong_category",
+            "gloves": "bare_hands_live",
+            "clips": "moved_probes_live",
+            "jumper": "jumped_a_limit",
+            "ohms_live": "ohms_dial_live",
+            "alone": "live_alone",
+            "two_hands": "bare_hands_live",
+        },
+    ),
+    FaultReference(
+        "open_part",
+        open_bench,
+        lambda card: frozenset(card.faults),
+        _left,
+        "open_not_singled_out",
+        {**dict.fromkeys(CONTACTS, "neighbour_named"), "motor-heat-contact-open": "motor_contact_at_rest"},
+    ),
+)
+"""In the order in which they build on one another."""

@@ -1,0 +1,1 @@
+"""Marking: answers as data in, outcomes out."""

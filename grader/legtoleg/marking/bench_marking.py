@@ -1,0 +1,107 @@
+"""Marking work on the bench: the trail is done again here, and what it read is not believed."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from dryerbench.bench import trail
+from dryerbench.bench.faults import catalogue, fault_names
+from dryerbench.core.errors import LegToLegError
+from dryerbench.course.questions import Fault, Work
+from dryerbench.diagnosis.calls import before_repair
+from dryerbench.registry import SLIPS
+from legtoleg.keys.references import FaultReference, WorkReference
+from legtoleg.marking.advised_paths import advised_minutes
+from legtoleg.marking.bench_work import SETTLES, THIN, BenchWork
+from legtoleg.marking.found_records import Found
+from legtoleg.marking.judgements import Judgement, slipped
+from legtoleg.marking.letters_marking import keys_in, named
+
+MOST_STATES = 40
+"""States of the machine whose readings are weighed; each costs the marker 0.4 s once, and an honest trail has ten."""
+
+
+def _again(opened: Any, answer: Found) -> Any:
+    """Return the bench after the acts of ``answer`` were done on one freshly ``opened``; None if they cannot be."""
+    try:
+        for act in answer.acts:
+            opened.do(str(act["act"]), **{str(key): value for key, value in act.get("with", {}).items()})
+    except (LegToLegError, TypeError, ValueError, KeyError, ArithmeticError):
+        return None
+    return opened
+
+
+_DAMAGED = Judgement(0.0, "bad_trail", "The acts handed in cannot be done on your machine's bench.", safe=False)
+
+
+def _dangers(bench: Any) -> str:
+    return " ".join(dict.fromkeys(finding.caution for finding in bench.findings if finding.gate))
+
+
+def _remarks(bench: Any) -> str:
+    """Return what was not dangerous but misleads, each once, to stand behind the message."""
+    return "".join(dict.fromkeys(f" {finding.caution}" for finding in bench.findings if not finding.gate))
+
+
+def judge_work(question: Work, reference: WorkReference, answer: Found, card: Any) -> Judgement:
+    """Return the judgement of work: a share of the points for each goal reached; an unsafe act holds the lesson."""
+    bench = _again(reference.bench(card), answer)
+    if bench is None:
+        return _DAMAGED
+    work = BenchWork(round(bench.minutes, 1))
+    missed = tuple(goal.slip for goal in reference.goals if not goal.reached(bench))
+    unsafe = _dangers(bench)
+    if unsafe:
+        return _dangerous(unsafe, work)
+    if missed:
+        share = 1 - len(missed) / len(reference.goals)
+        points = round(question.points * share * 2) / 2
+        return slipped(missed, min(points, question.points - 0.5), safe=False, work=work)
+    return Judgement(question.points, "right", f"Right, and safely.{_remarks(bench)}", safe=True, work=work)
+
+
+def _dangerous(unsafe: str, work: BenchWork) -> Judgement:
+    return Judgement(0.0, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False, work=work)
+
+
+def judge_fault(question: Fault, reference: FaultReference, answer: Found, card: Any) -> Judgement:
+    """Return the judgement of a fault named on evidence: half for the name, all if the readings single it out."""
+    keys, right = keys_in(question, answer, card), reference.right(card)
+    if keys is None or len(keys) != 1:
+        return Judgement(0.0, "bad_record", "The letter handed in is not one that this question offers.", safe=False)
+    opened = reference.bench(card)
+    advised = advised_minutes(opened.faults)
+    bench = _again(opened, answer)
+    if bench is None:
+        return _DAMAGED
+    minutes = round(trail.minutes(before_repair(bench.trail)), 1)
+    unsafe = _dangers(bench)
+    if unsafe:
+        return _dangerous(unsafe, BenchWork(minutes, advised))
+    key = keys[0] if keys[0] in right else min(right)
+    left = reference.left(bench, key) if _states_read(bench) <= MOST_STATES else []
+    work = BenchWork(minutes, advised, *_evidence(left, right))
+    if keys[0] not in right:
+        tail = f" It was {named(question, card, right)}."
+        code = reference.slips.get(keys[0])
+        return Judgement(0.0, code or "wrong", (SLIPS[code].says if code else "Not that fault.") + tail, work=work)
+    if left != [key]:
+        return slipped((reference.thin_slip,), question.points / 2, safe=True, work=work)
+    return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)
+
+
+def _states_read(bench: Any) -> int:
+    """Return in how many different states of the machine something was read."""
+    return len({json.dumps(act["asked"], sort_keys=True, default=sorted) for act in bench.trail if act.get("reading")})
+
+
+def _evidence(left: list[str], right: frozenset[str]) -> tuple[str, tuple[str, ...]]:
+    """Return how far the readings decide, and what they leave; what nothing tells from the true fault is not left."""
+    if left and set(left) <= right:
+        return SETTLES, ()
+    return THIN, tuple(map(_in_words, left))
+
+
+def _in_words(fault: str) -> str:
+    return str(catalogue(fault)["title"]) if fault in fault_names() else "nothing wrong with it"

@@ -1,0 +1,99 @@
+"""Marking: answers as data in, outcomes out. Knows the machine and the models; runs nothing of the apprentice's."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from dryerbench.course.questions import AnyQuestion, Choice, Fault
+from dryerbench.registry import sheet
+from legtoleg.keys.references import AnyReference, references, worked
+from legtoleg.marking.bench_marking import judge_fault, judge_work
+from legtoleg.marking.found_records import Found
+from legtoleg.marking.judgements import Judgement
+from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
+from legtoleg.marking.outcomes import Outcome
+from legtoleg.marking.quantity_marking import Desk, judge_quantity
+from legtoleg.marking.readings_marking import judge_readings
+
+_NOTHING = {
+    "blank": "Not answered.",
+    "no_record": "Nothing was handed in: the cell left no answer. Put your answer in and run the whole notebook.",
+    "two_records": "This cell handed in more than one answer, so none counts. Leave the hand-in cell as it was.",
+    "bad_record": "What this cell handed in is not an answer record. Leave the hand-in cell as it was.",
+    "python_error": 'The cell stopped with a Python error, so there was no answer. Put it in quotes, like "8.9 A".',
+    "kernel_died": "The notebook stopped running before this cell, so there is no answer from it.",
+    "unreadable": "This could not be read. Write it the way that the line above the answer asks for.",
+}
+_OPEN = ("blank", "no_record", "kernel_died")
+_FITTING = {
+    "quantity": ("quantity", "over_limit"),
+    "choice": ("letters",),
+    "choices": ("letters",),
+    "order": ("letters",),
+    "readings": ("readings",),
+    "work": ("work",),
+    "fault": ("fault",),
+}
+_JUDGES: dict[str, Callable[..., Judgement]] = {
+    "choice": judge_choice,
+    "choices": judge_choices,
+    "order": judge_order,
+    "readings": judge_readings,
+    "work": judge_work,
+    "fault": judge_fault,
+}
+
+
+def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found]) -> dict[str, Outcome]:
+    """Return the outcome of every question of ``lesson`` for ``apprentice``'s own machine.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If there is no such lesson.
+    """
+    paper = sheet(lesson)
+    card = paper.card(apprentice)
+    desk = Desk(lesson, card, worked(lesson, card))
+    outcomes: dict[str, Outcome] = {}
+    for reference in references(lesson):
+        question = paper.question(reference.question)
+        answer = found.get(question.name, Found("no_record"))
+        judged = _judge(question, reference, answer, desk)
+        outcomes[question.name] = _outcome(question, judged, answer, _shown(question, answer, card))
+    return {question.name: outcomes[question.name] for question in paper.questions}
+
+
+def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: Desk) -> Judgement:
+    if answer.state not in _FITTING[question.kind]:
+        state = answer.state if answer.state in _NOTHING else "bad_record"
+        if question.kind == "quantity":
+            desk.own[question.name] = desk.right[question.name]
+        return Judgement(0.0, state, _NOTHING[state])
+    if question.kind == "quantity":
+        return judge_quantity(question, reference, answer, desk)  # type: ignore[arg-type]
+    return _JUDGES[question.kind](question, reference, answer, desk.card)
+
+
+def _outcome(question: AnyQuestion, judged: Judgement, answer: Found, shown: str) -> Outcome:
+    safety, message = "", judged.says
+    if question.safety:
+        clear = judged.points == question.points if judged.safe is None else judged.safe
+        safety = "clear" if clear else "open" if answer.state in _OPEN else "held"
+        if safety != "clear":
+            message += " This one is about safety: the lesson is not signed off until it is right."
+    worth = (judged.points, question.points, judged.note)
+    return Outcome(question.name, *worth, message, shown, safety, judged.work)
+
+
+def _shown(question: AnyQuestion, answer: Found, card: Any) -> str:
+    """Return the answer as it was understood; one letter with its words, since letters differ between apprentices."""
+    if answer.answered:
+        return f"{answer.magnitude:.6g} {answer.unit}"
+    if answer.rows:
+        rows = [f"{row.magnitude:.6g} {row.unit}" if row.answered else row.typed or "–" for row in answer.rows.values()]
+        return "; ".join(rows)
+    if isinstance(question, Choice | Fault) and len(answer.letters) == 1:
+        return named(question, card, frozenset(keys_in(question, answer, card) or ())) or answer.typed
+    return answer.typed

@@ -1,0 +1,74 @@
+"""An outcome: points, a short note that reports can count, and the sentence for the apprentice."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from legtoleg.marking.bench_work import BenchWork
+
+MIME = "application/vnd.leg-to-leg.outcome+json"
+"""The media type under which an outcome stands in a marked notebook."""
+
+PASS_SHARE = 0.8
+"""The share of the points from which a lesson can be signed off (the course's own rule)."""
+
+
+ODD = {
+    "practice_machine": "fits the practice machine",
+    "two_records": "was handed in twice by the same cell",
+    "bad_record": "is no answer record: the hand-in was tampered with",
+}
+"""Notes of outcomes that a person should look at, each as the end of a sentence about the answer."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What one question earned. ``safety`` is empty, or for a safety question ``clear``, ``held`` or ``open``.
+
+    ``work`` is how it was done on the bench; None where there was no bench.
+    """
+
+    question: str
+    points: float
+    max_points: float
+    note: str
+    message: str
+    answer: str = ""
+    safety: str = ""
+    work: BenchWork | None = None
+
+    @property
+    def full(self) -> bool:
+        """Whether it has all its points."""
+        return self.points == self.max_points
+
+    def work_words(self) -> list[str]:
+        """Return how it was done on the bench, in sentences; none where there was no bench."""
+        return self.work.words(right=self.points > 0) if self.work else []
+
+    def as_data(self) -> dict[str, Any]:
+        """Return it as plain data."""
+        data = asdict(self)
+        if self.work is None:
+            del data["work"]
+        return data
+
+    @staticmethod
+    def from_data(data: dict[str, Any]) -> Outcome:
+        """Return the outcome that ``as_data`` wrote, now or before bench work was kept in it."""
+        return Outcome(**{**data, "work": BenchWork.from_data(data.get("work"))})
+
+
+def earned(outcomes: list[Outcome]) -> dict[str, str]:
+    """Return the points of ``outcomes`` together, earned and possible, as a page shows them."""
+    return {
+        "points": f"{sum(o.points for o in outcomes):g}",
+        "max_points": f"{sum(o.max_points for o in outcomes):g}",
+    }
+
+
+def signed_off(outcomes: list[Outcome]) -> bool:
+    """Tell whether a lesson is signed off: every safety question clear, and ``PASS_SHARE`` of the points."""
+    earned, possible = sum(o.points for o in outcomes), sum(o.max_points for o in outcomes)
+    return bool(outcomes) and all(o.safety in ("", "clear") for o in outcomes) and earned >= PASS_SHARE * possible

@@ -1,0 +1,1 @@
+"""What proves the record: certificates, badges, exports, pages, calendars, backups."""

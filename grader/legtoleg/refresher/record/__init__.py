@@ -1,0 +1,1 @@
+"""The shop's record: entries, their chain, standings and dues."""

@@ -1,0 +1,102 @@
+"""Entries: what stands in the ledger, in one canonical form (RFC 8785), each chained by SHA-256 to the one before."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from typing import Any
+
+import rfc8785
+
+from dryerbench.core.errors import LegToLegError
+
+FORM = "leg-to-leg/ledger/1"
+"""The version of the form; it goes into every hash."""
+START = "0" * 64
+"""What the first entry names as the hash before it."""
+
+OPENED, ISSUED, RECORDED = "opened", "issued", "recorded"
+CALLED, WORKED, TALKED, CORRECTED = "called", "worked", "talked", "corrected"
+KINDS = (OPENED, ISSUED, RECORDED, CALLED, WORKED, TALKED, CORRECTED)
+_FIELDS = {"kind", "who", "on", "entered", "data"}
+
+
+class EntryError(LegToLegError, ValueError):
+    """Something that is no entry of a ledger."""
+
+
+@dataclass(frozen=True)
+class Draft:
+    """What is to be entered: its kind, whom it is about (empty: the shop), its day at the shop, when, and the rest."""
+
+    kind: str
+    who: str
+    on: date
+    entered: datetime
+    data: Mapping[str, Any]
+
+    def body(self) -> str:
+        """Return the canonical text of what is entered."""
+        when = self.entered.astimezone(UTC).isoformat(timespec="microseconds")
+        whole = {"kind": self.kind, "who": self.who, "on": self.on.isoformat(), "entered": when, "data": self.data}
+        return rfc8785.dumps(_plain(whole)).decode("utf-8")
+
+
+@dataclass(frozen=True)
+class Entry(Draft):
+    """A draft with its place in the chain: number from 1, the hash of the entry before, and its own."""
+
+    number: int = 0
+    before: str = START
+    hash: str = ""
+
+
+def _plain(value: Any) -> Any:
+    """Return ``value`` as what JSON has: lists, dicts with text keys, text, numbers, truth and nothing."""
+    if isinstance(value, Mapping):
+        return {str(key): _plain(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(one) for one in value]
+    return value
+
+
+def chained(number: int, before: str, body: str) -> str:
+    """Return the hash of an entry: SHA-256 of the canonical form of its form, number, the hash before, and its body."""
+    whole = {"form": FORM, "number": number, "before": before, "body": body}
+    return hashlib.sha256(rfc8785.dumps(_plain(whole))).hexdigest()
+
+
+def once_of(kind: str, data: Mapping[str, Any]) -> str | None:
+    """Return what may stand in a ledger once only: the outcome of one issue, the opening; None for the rest."""
+    if kind == OPENED:
+        return OPENED
+    if kind == ISSUED:
+        return f"{kind} {data['issue']}"
+    return f"{kind} {data['issue']} {data.get('again', 0)}" if kind == RECORDED else None
+
+
+def read_entry(number: int, before: str, body: str, own: str) -> Entry:
+    """Return the entry that a row holds.
+
+    Raises
+    ------
+    EntryError
+        If the row is not what this module writes.
+    """
+    try:
+        whole = json.loads(body)
+        if set(whole) != _FIELDS or whole["kind"] not in KINDS:
+            raise EntryError("it is no entry of this form")
+        if type(whole["who"]) is not str or type(whole["data"]) is not dict:
+            raise EntryError("its fields are of the wrong kind")
+        entered = datetime.fromisoformat(whole["entered"])
+        made = Entry(
+            whole["kind"], whole["who"], date.fromisoformat(whole["on"]), entered, whole["data"], number, before, own
+        )
+        once_of(made.kind, made.data)
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
+        raise EntryError(str(error) if isinstance(error, EntryError) else "it cannot be read") from None
+    return made

@@ -1,0 +1,145 @@
+"""Topics: what is kept fresh, on whose word, for how long; the shop's own file goes before the course's table."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from dryerbench.core.errors import LegToLegError
+from dryerbench.core.tables import table
+
+FILE = "topics.csv"
+"""The shop's own intervals, in its folder."""
+BASES = ("regulation", "standard", "shop rule")
+COLUMNS = ("topic", "months", "idle_months", "basis", "source", "why")
+NO_PERIOD = "none"
+LONGEST = 120
+"""Months; a longer interval is a typing error."""
+
+
+class TopicError(LegToLegError, ValueError):
+    """A file of topics that cannot be used, or a topic that is not there; the text names each wrong line."""
+
+
+@dataclass(frozen=True)
+class Topic:
+    """One topic. ``months`` is how long a pass lasts, ``idle_months`` how long without doing it; None is no period."""
+
+    topic: str
+    title: str
+    task: str
+    critical: bool
+    basis: str
+    source: str
+    months: int | None
+    idle_months: int | None
+    why: str
+    known_by: str
+    own: bool = False
+    """Whether the shop has set it itself."""
+
+
+@dataclass(frozen=True)
+class Trigger:
+    """What else makes a topic due at once: its name, what it is, and on whose word."""
+
+    trigger: str
+    title: str
+    what: str
+    source: str
+    known_by: str
+
+
+def _topic(row: dict[str, Any]) -> Topic:
+    return Topic(**{**row, "critical": row["critical"] == "yes"})
+
+
+def course_topics() -> dict[str, Topic]:
+    """Return the course's topics with their default intervals, by name."""
+    return {row["topic"]: _topic(row) for row in table("refresher-topics").rows}
+
+
+def triggers() -> dict[str, Trigger]:
+    """Return the triggers by name."""
+    return {row["trigger"]: Trigger(**row) for row in table("refresher-triggers").rows}
+
+
+def _months(text: str, before: int | None) -> int | None:
+    if not text:
+        return before
+    if text.lower() == NO_PERIOD:
+        return None
+    if text.isascii() and text.isdigit() and 1 <= int(text) <= LONGEST:
+        return int(text)
+    raise TopicError(f"{text!r:.40} is no number of months: write 1 to {LONGEST}, or {NO_PERIOD} for no period.")
+
+
+def _changed(known: dict[str, Topic], row: dict[str, str]) -> Topic:
+    name = row["topic"]
+    if name not in known:
+        raise TopicError(f"there is no topic {name!r:.60}; there are: {', '.join(known)}.")
+    basis = row["basis"] or "shop rule"
+    if basis not in BASES:
+        raise TopicError(f"{basis!r:.40} is no basis: write one of {', '.join(BASES)}.")
+    old = known[name]
+    return replace(
+        old,
+        months=_months(row["months"], old.months),
+        idle_months=_months(row["idle_months"], old.idle_months),
+        basis=basis,
+        source=row["source"] or f"Set by the shop in {FILE}",
+        why=row["why"] or "Set by the shop.",
+        known_by="the shop",
+        own=True,
+    )
+
+
+def read_topics(folder: Path) -> dict[str, Topic]:
+    """Return the topics by name, with what the shop's own file in ``folder``, if there is one, says instead.
+
+    Raises
+    ------
+    TopicError
+        If that file cannot be used, with every wrong line named.
+    """
+    topics, path = course_topics(), folder / FILE
+    if not path.is_file():
+        return topics
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError):
+        raise TopicError(f"{FILE} cannot be read: save it as CSV in UTF-8.") from None
+    reader = csv.DictReader(io.StringIO(text, newline=""))
+    names = [str(name).strip().lower() for name in reader.fieldnames or []]
+    if "topic" not in names or not set(names) <= set(COLUMNS):
+        raise TopicError(f"{FILE}, line 1: the columns are {', '.join(COLUMNS)}; found: {', '.join(names)[:200]}.")
+    reader.fieldnames = names
+    errors = []
+    for raw in reader:
+        row = {key: (raw.get(key) or "").strip() for key in COLUMNS}
+        if not any(row.values()):
+            continue
+        try:
+            topics[row["topic"]] = _changed(topics, row)
+        except TopicError as error:
+            errors.append(f"{FILE}, line {reader.line_num}: {error}")
+    if errors:
+        raise TopicError("\n".join(errors[:12]))
+    return topics
+
+
+def chosen(topics: dict[str, Topic], names: list[str]) -> list[str]:
+    """Return the topics called ``names``; all critical ones if none is named.
+
+    Raises
+    ------
+    TopicError
+        If there is no topic of that name.
+    """
+    for name in names:
+        if name not in topics:
+            raise TopicError(f"There is no topic {name!r:.60}; there are: {', '.join(topics)}.")
+    return list(dict.fromkeys(names)) or [name for name, topic in topics.items() if topic.critical]

@@ -1,0 +1,1 @@
+"""A refresher test: composed, packed, taken in, marked and recorded."""

@@ -1,0 +1,265 @@
+"""The engine: runs notebooks in jailed children of a warm parent, and reads what they show as untrusted data."""
+
+from __future__ import annotations
+
+import json
+import socket
+import subprocess
+import tempfile
+import threading
+import time
+from dataclasses import asdict, dataclass, field
+from typing import Any, Protocol, Self
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.sandbox import jail
+from legtoleg.sandbox.kernels import marking_environment
+from legtoleg.sandbox.shown import Output, checked_outputs
+
+LARGEST_LINE = 1_000_000
+"""Bytes that one cell may answer with."""
+LARGEST_ANSWER = 8_000_000
+"""Bytes that one notebook may answer with in all."""
+_START_SECONDS = 60
+_ATTEMPTS = 3
+_KILLED = (-9, 128 + 9)
+"""How a jail ends when it, or what runs in it, gets the system's kill signal."""
+_LOST = "lost"
+"""No last line came: not the notebook ended, but whoever watched it."""
+
+
+class EngineError(LegToLegError, RuntimeError):
+    """The jail for notebooks could not be made on this computer; the text says why."""
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What one notebook may use: seconds for a cell and in all, MB of memory, of files, processes."""
+
+    cell_seconds: int = 20
+    notebook_seconds: int = 90
+    megabytes: int = 1024
+    desk_megabytes: int = 32
+    file_megabytes: int = 16
+    processes: int = 12
+
+
+@dataclass(frozen=True)
+class Job:
+    """One notebook to run: whose machine it is, and the code of its cells."""
+
+    apprentice: str
+    lesson: str
+    cells: tuple[str, ...]
+
+
+@dataclass
+class Run:
+    """What a notebook showed, by cell number, and how it ended early, if it did (empty: it ran to its end)."""
+
+    outputs: dict[int, list[Output]] = field(default_factory=dict)
+    ended: str = ""
+
+
+class Engine(Protocol):
+    """Anything that runs notebooks; ``run`` may be called from several threads at once."""
+
+    def run(self, job: Job) -> Run:
+        """Run ``job`` and return what it showed."""
+
+    def close(self) -> None:
+        """Leave no process behind."""
+
+
+_ENDS = {
+    "time": "the whole notebook took longer than it may",
+    "memory": "it used more memory than it may",
+    _LOST: "the system ended it, three times; perhaps this computer is out of memory",
+    "died": "it ended its own Python before the last cell",
+    "the marker had read enough": "it showed more than anyone can read",
+}
+
+
+class WarmEngine:
+    """A warm parent in its jail. Start it once; it forks one child for each job."""
+
+    def __init__(self, limits: Limits | None = None) -> None:
+        self.limits = limits or Limits()
+        self._lock = threading.Lock()
+        self._socket: socket.socket | None = None
+        self._process: subprocess.Popen[bytes] | None = None
+        self._says = tempfile.TemporaryFile()  # noqa: SIM115 - closed with the engine
+
+    def _start(self) -> socket.socket:
+        """Start a warm parent; if it is killed from outside before it is ready, another one."""
+        for _ in range(_ATTEMPTS):
+            line = self._try_to_start()
+            if line is not None:
+                return line
+        raise EngineError(f"The jail for notebooks did not start: {self._last_words()}")
+
+    def _try_to_start(self) -> socket.socket | None:
+        """Return the socket of a warm parent that is ready, or None if it was killed before.
+
+        Raises
+        ------
+        EngineError
+            If it ended by itself or does not get ready.
+        """
+        ours, theirs = socket.socketpair()
+        command = jail.booth_command(self.limits.notebook_seconds, self.limits.megabytes)
+        with theirs:
+            self._process = subprocess.Popen(  # noqa: S603
+                command, stdin=theirs.fileno(), stdout=subprocess.DEVNULL, stderr=self._says, close_fds=True
+            )
+        ours.settimeout(_START_SECONDS)
+        try:
+            ready = ours.recv(1)
+        except TimeoutError:
+            ready = b""
+        if not ready:
+            ours.close()
+            if self._stop_process() in _KILLED:
+                return None
+            raise EngineError(f"The jail for notebooks did not start: {self._last_words()}")
+        ours.settimeout(None)
+        self._socket = ours
+        return ours
+
+    def _last_words(self) -> str:
+        self._says.seek(0)
+        lines = self._says.read().decode("utf-8", "replace").strip().splitlines()
+        return lines[-1][:300] if lines else "it gave no reason."
+
+    def _stop_process(self) -> int | None:
+        """Return how the process ended by itself; None if there was none, or it had to be ended."""
+        process, self._process = self._process, None
+        if process is None:
+            return None
+        try:
+            return process.wait(5)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.wait()
+            return None
+
+    def close(self) -> None:
+        """Hang up: the warm parent ends when its socket closes, and with it whatever it started."""
+        with self._lock:
+            self._hang_up()
+        self._says.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def _send(self, handle: int) -> None:
+        with self._lock:
+            if self._process is not None and self._process.poll() is not None:
+                self._hang_up()
+            line = self._socket or self._start()
+            try:
+                socket.send_fds(line, [b"j"], [handle])
+            except OSError:
+                self._hang_up()
+
+    def _hang_up(self) -> None:
+        if self._socket is not None:
+            self._socket.close()
+            self._socket = None
+        self._stop_process()
+
+    def run(self, job: Job) -> Run:
+        """Run ``job`` in a child of its own; if whoever watched it was killed from outside, in another one.
+
+        Raises
+        ------
+        EngineError
+            If the jail cannot be made.
+        """
+        for attempt in range(_ATTEMPTS):
+            time.sleep(attempt / 4)  # a parent that is dying has to be seen to be dead
+            ours, theirs = socket.socketpair()
+            with ours:
+                with theirs:
+                    self._send(theirs.fileno())
+                result = self._talk(ours, job)
+            if result.ended != _ENDS[_LOST]:
+                break
+        return result
+
+    def _talk(self, line: socket.socket, job: Job) -> Run:
+        ends = time.monotonic() + self.limits.notebook_seconds + 10
+        line.settimeout(self.limits.notebook_seconds + 10)
+        wanted = {
+            "cells": job.cells,
+            "environment": marking_environment(job.apprentice),
+            "limits": asdict(self.limits),
+        }
+        result = Run(ended=_LOST)
+        reader = _Lines(line, ends)
+        try:
+            line.sendall(json.dumps(wanted).encode("utf-8") + b"\n")
+            while (text := reader.next()) is not None:
+                if _take(result, text, len(job.cells)):
+                    break
+        except TimeoutError:
+            result.ended = "time"
+        except OSError:
+            pass  # the other end is gone; what it said before counts
+        if reader.flooded:
+            result.ended = "the marker had read enough"
+        if result.ended.startswith("no jail"):
+            raise EngineError(f"The jail for notebooks could not be made: {result.ended}")
+        result.ended = _ENDS.get(result.ended, result.ended)
+        return result
+
+
+class _Lines:
+    """Lines from a socket that may send anything: too long or too many are the end."""
+
+    def __init__(self, line: socket.socket, ends: float) -> None:
+        self._line, self._ends = line, ends
+        self._waiting = bytearray()
+        self._read = 0
+        self.flooded = False
+
+    def next(self) -> bytes | None:
+        """Return the next line, or None when there is no more."""
+        start = 0
+        while True:
+            found = self._waiting.find(b"\n", start)
+            if found >= 0:
+                text = bytes(self._waiting[:found])
+                del self._waiting[: found + 1]
+                return text
+            if len(self._waiting) > LARGEST_LINE or self._read > LARGEST_ANSWER:
+                self.flooded = True
+                return None
+            if time.monotonic() > self._ends:
+                return None
+            start = len(self._waiting)
+            more = self._line.recv(262_144)
+            if not more:
+                return None
+            self._read += len(more)
+            self._waiting += more
+
+
+def _take(result: Run, text: bytes, cells: int) -> bool:
+    """Put one line into ``result``; tell whether it was the last. A line that is no message of ours is passed over."""
+    try:
+        message: Any = json.loads(text)
+    except (ValueError, RecursionError):
+        return False
+    if not isinstance(message, dict):
+        return False
+    if type(message.get("ended")) is str:
+        result.ended = message["ended"][:200]
+        return True
+    number = message.get("cell")
+    if type(number) is int and 0 <= number < cells and number not in result.outputs:
+        result.outputs[number] = checked_outputs(message.get("outputs"))
+    return False

@@ -1,0 +1,129 @@
+"""The jail in which an apprentice's notebook runs: bubblewrap, with this Python and the lessons to read, no more."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import sysconfig
+from functools import cache
+from pathlib import Path
+
+import dryerbench
+from dryerbench.core.tables import datasets_folder
+from legtoleg.sandbox.booth import DESK
+
+_SYSTEM = ("/usr", "/lib", "/lib64", "/bin", "/sbin", "/etc/ld.so.cache", "/etc/fonts", "/etc/localtime")
+
+WORKPLACE = "/tmp/desk"  # noqa: S108 - a folder inside the jail, not of this computer
+"""The empty folder in which a jailed notebook works; it is gone when the notebook ends."""
+
+ROOM = "/run/leg-to-leg"
+"""Where the course stands inside the jail of the warm parent: lessons, datasets, and the code of ``booth``."""
+
+WARM_HOME = "/run/warm"
+"""Where the warm parent keeps its fonts' index; each notebook gets an empty folder over it."""
+
+ORDINARY_UID = 64_203
+"""The user that a warm parent becomes if it was started by root: one that owns nothing."""
+
+
+def python_folders() -> list[Path]:
+    """Return the folders that this Python itself reads: its prefix, its packages, where its executable really is."""
+    places = {
+        Path(sys.prefix),
+        Path(sys.base_prefix),
+        Path(sysconfig.get_paths()["purelib"]),
+        Path(sysconfig.get_paths()["stdlib"]),
+        Path(sys.executable).resolve().parent.parent,
+    }
+    return sorted(place for place in places if place.is_dir())
+
+
+def course_folders() -> list[Path]:
+    """Return what a jailed notebook may read of the course: ``dryerbench`` and the tables."""
+    return [Path(dryerbench.__file__).resolve().parent, datasets_folder()]
+
+
+def jail_command(command: list[str], shared: Path, environment: dict[str, str]) -> list[str]:
+    """Return ``command`` wrapped so that it runs jailed.
+
+    No network, its own processes, an empty home; Python and the lessons read-only; ``shared`` to read and write (the
+    kernel's sockets). Nothing else of this computer is there: no solutions, no marker, no book, no other hand-ins.
+    """
+    words = ["bwrap", "--unshare-all", "--die-with-parent", "--new-session", "--cap-drop", "ALL", "--clearenv"]
+    words += ["--proc", "/proc", "--dev", "/dev", "--tmpfs", "/tmp", "--dir", WORKPLACE]  # noqa: S108
+    for place in _SYSTEM:
+        words += ["--ro-bind-try", place, place]
+    for folder in (*python_folders(), *course_folders()):
+        words += ["--ro-bind", str(folder), str(folder)]
+    words += ["--bind", str(shared), str(shared), "--chdir", WORKPLACE]
+    path = str(Path(dryerbench.__file__).resolve().parent.parent)
+    inside = {"HOME": WORKPLACE, "PATH": os.defpath, "PYTHONPATH": path, "LANG": "C.UTF-8", **environment}
+    for name, value in inside.items():
+        words += ["--setenv", name, value]
+    return [*words, "--", *command]
+
+
+def _parents(folders: list[Path]) -> list[str]:
+    """Return the folders above ``folders``, made passable for everybody inside the jail."""
+    above = {str(parent) for folder in folders for parent in folder.parents if str(parent) != "/"}
+    return [word for place in sorted(above) for word in ("--perms", "0755", "--dir", place)]
+
+
+def booth_command(seconds: int, megabytes: int) -> list[str]:
+    """Return the command of the warm parent in its jail; its standard input is the socket that it is asked by.
+
+    Root keeps only the right to become an ordinary user, which the warm parent does at once. Nothing here is
+    writable; each notebook gets memory folders of its own.
+    """
+    folders = python_folders()
+    course = {str(course_folders()[0]): f"{ROOM}/lessons/dryerbench", str(course_folders()[1]): f"{ROOM}/datasets"}
+    course[str(Path(__file__).resolve().parent / "booth")] = f"{ROOM}/booth"
+    words = ["bwrap", "--new-session", "--clearenv", "--cap-drop", "ALL"]
+    if os.getuid() == 0:
+        words += ["--unshare-pid", "--unshare-net", "--unshare-ipc", "--unshare-uts"]
+        words += ["--cap-add", "CAP_SETUID", "--cap-add", "CAP_SETGID"]
+    else:
+        words += ["--unshare-all"]
+    words += ["--proc", "/proc", "--dev", "/dev", "--perms", "1777", "--dir", "/tmp"]  # noqa: S108
+    words += _parents([*folders, *map(Path, course.values())])
+    words += ["--perms", "0755", "--dir", DESK, "--perms", "1777", "--tmpfs", WARM_HOME]
+    for place in _SYSTEM:
+        words += ["--ro-bind-try", place, place]
+    for here, inside in [*((str(folder), str(folder)) for folder in folders), *course.items()]:
+        words += ["--ro-bind", here, inside]
+    words += ["--remount-ro", "/dev", "--remount-ro", "/", "--chdir", "/"]
+    variables = {
+        "HOME": WARM_HOME,
+        "IPYTHONDIR": f"{WARM_HOME}/.ipython",
+        "MPLCONFIGDIR": f"{WARM_HOME}/.matplotlib",
+        "MPLBACKEND": "agg",
+        "PATH": os.defpath,
+        "PYTHONPATH": os.pathsep.join([f"{ROOM}/lessons", ROOM]),
+        "PYTHONDONTWRITEBYTECODE": "1",
+        "LANG": "C.UTF-8",
+        "OPENBLAS_NUM_THREADS": "1",
+        "OMP_NUM_THREADS": "1",
+    }
+    for name, value in variables.items():
+        words += ["--setenv", name, value]
+    return [*words, "--", sys.executable, "-m", "booth.parent", str(seconds), str(megabytes), str(ORDINARY_UID)]
+
+
+@cache
+def available() -> bool:
+    """Tell whether bubblewrap is here and may make a jail."""
+    if shutil.which("bwrap") is None:
+        return False
+    try:
+        done = subprocess.run(
+            ["bwrap", "--unshare-all", "--ro-bind", "/", "/", "true"],  # noqa: S607
+            check=False,
+            capture_output=True,
+            timeout=20,
+        )
+    except (OSError, subprocess.TimeoutExpired):
+        return False
+    return done.returncode == 0

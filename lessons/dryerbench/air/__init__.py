@@ -1,0 +1,1 @@
+"""Air: ducts, moist air, heat switches, thermistors, and the drying cycle that links them."""

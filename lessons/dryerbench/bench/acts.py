@@ -1,0 +1,340 @@
+"""What each act of the bench needs, changes and notes. ``Bench.do`` runs them by name; the names are the table's."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from dryerbench.bench import probing
+from dryerbench.bench.faults import catalogue, fits, read_fault
+from dryerbench.bench.meter import DEAD_MODES, PROBE_MODES, ranges
+from dryerbench.bench.states import ROOM
+from dryerbench.bench.trail import Act
+from dryerbench.bench.wiring import pullable
+from dryerbench.core.errors import LegToLegError
+from dryerbench.core.tables import table
+
+if TYPE_CHECKING:
+    from dryerbench.bench.bench import Bench
+
+_HOT_AMPS = 3.0  # amps through an element from which it glows
+_OVEN = (-20.0, 250.0)
+_OUTSIDE = ("vent", "cord")  # parts that are replaced with the cover on
+_BURNS = 60.0  # °C of bare metal that burns a hand at a short touch (about; from memory of ISO 13732-1)
+
+
+class BenchError(LegToLegError, ValueError):
+    """An act that cannot be done as things stand; the text says what is in the way."""
+
+
+def _unplug(bench: Bench, record: Act) -> None:
+    if not bench.state.plugged:
+        raise BenchError("The plug is out already.")
+    record["facts"]["under_load"] = bench.state.running and bench.powered
+    bench.settle(record, plugged=False, running=False)
+
+
+def _plug_in(bench: Bench, record: Act) -> None:
+    if bench.state.plugged:
+        raise BenchError("The plug is in already.")
+    bench.switch(record, plugged=True)
+
+
+def _open_breaker(bench: Bench, record: Act) -> None:
+    record["facts"]["under_load"] = bench.state.running and bench.powered
+    bench.settle(record, breaker_on=False, running=False)
+
+
+def _close_breaker(bench: Bench, record: Act) -> None:
+    if bench.locked:
+        raise BenchError("The breaker is locked open: take lock and tag off first, if they are yours.")
+    bench.switch(record, breaker_on=True)
+
+
+def _lock(bench: Bench, _: Act) -> None:
+    if bench.state.breaker_on:
+        raise BenchError("The breaker is on: open it before you lock it.")
+    bench.locked = True
+
+
+def _unlock(bench: Bench, record: Act) -> None:
+    bench.locked = False
+    bench.note_power(record)
+
+
+def _prove_meter(bench: Bench, record: Act) -> None:
+    if not bench.fuse:
+        raise BenchError("The meter shows nothing on the known source: its fuse is gone. Replace the fuse.")
+    record["happened"].append("the meter shows the known source")
+
+
+def _test_dead(bench: Bench, record: Act, where: str = "plug") -> None:
+    places = {"plug": ("plug-1", "plug-2", "plug-N", "plug-G", "case"), "block": ("L1", "L2", "N", "case")}
+    places["outlet"] = ("outlet-1", "outlet-2", "outlet-N", "outlet-G")
+    if where not in places:
+        raise BenchError(f"Dead is tested at {', '.join(places)}, not at '{where}'.")
+    there = [point for point in places[where] if point in bench.situation.circuit.nodes]
+    for point in there:
+        reach(bench, point)
+    shown = [bench.meter.read(bench.situation, "volts", a, b) for a, b in combinations(there, 2)]
+    live = any(bench.situation.is_live(a, b) for a, b in combinations(there, 2))
+    record["readings"] = [reading.as_data() for reading in shown]
+    record["facts"] |= {"found_live": live, "live_bare": live and not bench.gear}
+    record["happened"].append("the circuit is live" if live else "no volts anywhere")
+
+
+def _cover_off(bench: Bench, record: Act) -> None:
+    if bench.cover_off:
+        raise BenchError("The cover is off already.")
+    bench.cover_off = True
+    record["facts"] |= {
+        "isolated": bench.isolated,
+        "gear": bench.gear,
+        "breaker_on": bench.state.breaker_on,
+        "live_bare": bench.powered and not bench.gear,
+    }
+
+
+def _cover_on(bench: Bench, record: Act) -> None:
+    if not bench.cover_off:
+        raise BenchError("The cover is on already.")
+    bench.cover_off = False
+    record["facts"]["live_bare"] = bench.powered and not bench.gear
+
+
+def _gear_on(bench: Bench, _: Act) -> None:
+    bench.gear = True
+
+
+def _gear_off(bench: Bench, _: Act) -> None:
+    bench.gear = False
+
+
+def _pull_wire(bench: Bench, record: Act, wire: str) -> None:
+    _wire_in_reach(bench, wire)
+    if wire in bench.state.pulled:
+        raise BenchError(f"The {wire} is off already.")
+    bench.hands(record)
+    _note_heat(bench, record)
+    bench.settle(record, pulled=bench.state.pulled | {wire})
+
+
+def _put_back_wire(bench: Bench, record: Act, wire: str) -> None:
+    _wire_in_reach(bench, wire)
+    if wire not in bench.state.pulled:
+        raise BenchError(f"The {wire} is on already.")
+    bench.hands(record)
+    _note_heat(bench, record)
+    bench.settle(record, pulled=bench.state.pulled - {wire})
+
+
+def _note_heat(bench: Bench, record: Act) -> None:
+    """Note whether what the hands are at is hot enough to burn them."""
+    now = bench.state
+    record["facts"]["hot"] = max(now.exhaust_celsius, now.limit_celsius, now.element_celsius) > _BURNS
+
+
+def _wire_in_reach(bench: Bench, wire: str) -> None:
+    if wire not in pullable() or wire not in bench.situation.circuit:
+        raise BenchError(f"There is no wire '{wire}' to pull; there are: {', '.join(pullable())}.")
+    if not bench.cover_off:
+        raise BenchError("The wires are behind the cover: take it off first.")
+
+
+def _open_door(bench: Bench, record: Act) -> None:
+    bench.settle(record, door_closed=False, running=False)
+
+
+def _close_door(bench: Bench, record: Act) -> None:
+    bench.switch(record, door_closed=True)
+
+
+def _ask_heat(bench: Bench, record: Act, heat: str = "high") -> None:
+    if heat not in ("high", "low", "none"):
+        raise BenchError(f"The control has the settings high, low and none, not '{heat}'.")
+    bench.switch(record, calling=heat != "none", low_heat=heat == "low")
+
+
+def _press_start(bench: Bench, record: Act) -> None:
+    bench.switch(record, start_pressed=True)
+    bench.settle(record, start_pressed=False)
+    record["happened"] = list(dict.fromkeys(record["happened"]))
+
+
+def _stop(bench: Bench, record: Act) -> None:
+    bench.settle(record, running=False)
+
+
+def _let_run(bench: Bench, record: Act) -> None:
+    """Warm the machine if its elements carry current; the air then stands below the cycling thermostat's mark."""
+    live = bench.situation.live
+    hot = bench.state.running and any(abs(live.amps(f"element {n}")) > _HOT_AMPS for n in (1, 2, 3))
+    if hot:
+        bench.switch(record, exhaust_celsius=45.0, limit_celsius=95.0, element_celsius=500.0)
+    else:
+        bench.switch(record, exhaust_celsius=ROOM, limit_celsius=ROOM, element_celsius=ROOM)
+    record["happened"].append("warm air comes out" if hot else "the air stays cold")
+
+
+def _warm_parts(bench: Bench, record: Act, celsius: float) -> None:
+    if isinstance(celsius, bool) or not isinstance(celsius, int | float) or not _OVEN[0] <= celsius <= _OVEN[1]:
+        raise BenchError(f"Parts can be held at {_OVEN[0]:g} to {_OVEN[1]:g} °C, not at {celsius!r}.")
+    if not bench.cover_off:
+        raise BenchError("The heat switches are behind the cover: take it off first.")
+    bench.hands(record)
+    bench.settle(record, exhaust_celsius=float(celsius), limit_celsius=float(celsius))
+
+
+def _cool_down(bench: Bench, record: Act) -> None:
+    bench.settle(record, exhaust_celsius=ROOM, limit_celsius=ROOM, element_celsius=ROOM)
+
+
+def _set_dial(bench: Bench, _: Act, mode: str, full_scale: float | None = None) -> None:
+    if mode not in PROBE_MODES:
+        raise BenchError(f"The dial has no '{mode}'; it has {', '.join(PROBE_MODES)}.")
+    if full_scale is not None and all(scale.full_scale != full_scale for scale in ranges(mode)):
+        offered = ", ".join(scale.show(scale.full_scale) for scale in ranges(mode))
+        raise BenchError(f"The setting {mode} has no range of {full_scale!r}; it has {offered}.")
+    bench.mode, bench.full_scale = mode, full_scale
+
+
+def _null_leads(bench: Bench, record: Act) -> None:
+    bench.nulled = True
+    record["happened"].append(f"the meter stores {bench.meter.lead_null():.1f} Ω of its leads")
+
+
+def _replace_fuse(bench: Bench, _: Act) -> None:
+    bench.fuse = True
+
+
+def reach(bench: Bench, point: str) -> None:
+    """Do nothing if a probe can be put on ``point`` as things stand.
+
+    Raises
+    ------
+    BenchError
+        If it cannot: the point is behind something, or this machine does not have it.
+    """
+    rows = table("test-points").rows
+    behind = {row["point"]: row["behind"] for row in rows}.get(point)
+    if behind is None or point not in bench.situation.circuit.nodes:
+        raise BenchError(f"This machine has no test point '{point}'.")
+    if behind == "cover" and not bench.cover_off:
+        raise BenchError(f"{point} is behind the cover: take it off first.")
+    if behind in ("outlet", "plug") and bench.state.plugged:
+        raise BenchError(f"{point} cannot be reached while the plug is in the receptacle: unplug first.")
+
+
+def _probe(bench: Bench, record: Act, a: str, b: str) -> None:
+    for point in (a, b):
+        reach(bench, point)
+    if bench.mode in DEAD_MODES and not bench.fuse:
+        raise BenchError("The meter stays dark on this setting: its fuse is gone. Replace the fuse.")
+    now, mode = bench.situation, bench.mode
+    reading = bench.meter.read(now, mode, a, b, full_scale=bench.full_scale, nulled=bench.nulled)
+    bench.note_reading(record, reading)
+    live = bool(now.hot_points([a, b])) or now.is_live(a, b)
+    blown = mode in DEAD_MODES and reading.value is None and reading.shown != "OL"
+    record["facts"] |= {
+        "live_bare": live and not bench.gear,
+        "ohms_on_live": blown,
+        "other_path": mode in ("ohms", "continuity") and not blown and probing.reads_another_path(now, a, b),
+        "phantom": mode == "volts" and probing.is_phantom(bench.meter, now, a, b),
+        "board_stressed": mode == "insulation" and not blown and probing.stresses_board(bench.meter, now, a, b),
+    }
+    if blown and "fuse" in reading.trouble:
+        bench.fuse = False
+        record["happened"].append("the fuse of the meter goes")
+
+
+def _clamp(bench: Bench, record: Act, conductor: str) -> None:
+    cord = tuple(name for name in ("cord 1", "cord 2", "cord N", "bond wire") if name in bench.situation.circuit)
+    inside = conductor.startswith("wire ")
+    if conductor not in (*pullable(), *cord, "cord") or (inside and conductor not in bench.situation.circuit):
+        raise BenchError(f"The jaw goes round the cord, {', '.join(cord)}, {', '.join(pullable())}; not '{conductor}'.")
+    if conductor != "cord" and not bench.cover_off:
+        raise BenchError("Single conductors are behind the cover; round the whole cord their amps cancel.")
+    jaw = cord if conductor == "cord" else (conductor,)
+    bench.note_reading(record, bench.meter.clamp(bench.situation, jaw, conductor))
+    record["facts"]["live_bare"] = conductor != "cord" and bench.powered and not bench.gear
+
+
+def _temperature(bench: Bench, record: Act, spot: str) -> None:
+    if spot == "limit" and not bench.cover_off:
+        raise BenchError("The high limit is behind the cover: take it off first.")
+    bench.note_reading(record, bench.meter.temperature(bench.situation, spot))
+    record["facts"]["live_bare"] = spot == "limit" and bench.powered and not bench.gear
+
+
+def _replace_part(bench: Bench, record: Act, part: str) -> None:
+    """Put a new part in; what belongs to the house's wiring is handed over, not touched."""
+    rows = [row for row in table("faults").rows if row["part"] == part]
+    if not rows:
+        parts = ", ".join(dict.fromkeys(table("faults").column("part")))
+        raise BenchError(f"'{part}' cannot be replaced; these can: {parts}.")
+    by_electrician = rows[0]["who"] == "electrician"
+    if not by_electrician and part not in _OUTSIDE and not bench.cover_off:
+        raise BenchError(f"The {part} is behind the cover: take it off first.")
+    if by_electrician:
+        record["happened"].append("handed over: the house's wiring is a licensed electrician's or the utility's work")
+    else:
+        bench.hands(record)
+        _note_heat(bench, record)
+    record["minutes"] = max(row["minutes"] for row in rows)
+    bench.faults = tuple(fault for fault in bench.faults if catalogue(fault.name)["part"] != part)
+    bench.settle(record, **({"cutoff_blown": False} if part == "thermal cut-off" else {}))
+
+
+def _name_fault(bench: Bench, record: Act, fault: str) -> None:
+    named = read_fault(fault)
+    if not fits(named, bench.machine):
+        raise BenchError(f"This machine has a {bench.machine.cord} cord: it cannot have the fault {named.name}.")
+    record["with"] = {"fault": str(named)}
+
+
+ACTS: Mapping[str, Callable[..., None]] = {
+    "unplug": _unplug,
+    "plug_in": _plug_in,
+    "open_breaker": _open_breaker,
+    "close_breaker": _close_breaker,
+    "lock": _lock,
+    "unlock": _unlock,
+    "prove_meter": _prove_meter,
+    "test_dead": _test_dead,
+    "cover_off": _cover_off,
+    "cover_on": _cover_on,
+    "gear_on": _gear_on,
+    "gear_off": _gear_off,
+    "pull_wire": _pull_wire,
+    "put_back_wire": _put_back_wire,
+    "open_door": _open_door,
+    "close_door": _close_door,
+    "ask_heat": _ask_heat,
+    "press_start": _press_start,
+    "stop": _stop,
+    "let_run": _let_run,
+    "warm_parts": _warm_parts,
+    "cool_down": _cool_down,
+    "set_dial": _set_dial,
+    "null_leads": _null_leads,
+    "replace_fuse": _replace_fuse,
+    "probe": _probe,
+    "clamp": _clamp,
+    "temperature": _temperature,
+    "replace_part": _replace_part,
+    "name_fault": _name_fault,
+}
+DETAILS: Mapping[str, tuple[str, ...]] = {
+    "test_dead": ("where",),
+    "pull_wire": ("wire",),
+    "put_back_wire": ("wire",),
+    "ask_heat": ("heat",),
+    "warm_parts": ("celsius",),
+    "set_dial": ("mode", "full_scale"),
+    "probe": ("a", "b"),
+    "clamp": ("conductor",),
+    "temperature": ("spot",),
+    "replace_part": ("part",),
+    "name_fault": ("fault",),
+}

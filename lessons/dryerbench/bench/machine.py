@@ -1,0 +1,90 @@
+"""One dryer and the supply it stands on: the numbers that make it this machine and no other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dryerbench.air.thermistor import USUAL_BETA, USUAL_OHMS
+from dryerbench.air.thermostats import usual_switch
+from dryerbench.core.variants import Stream
+
+ELEMENTS = (1, 2, 3)
+_CYCLING, _LIMIT, _CUTOFF = (
+    usual_switch(part).opens for part in ("cycling_thermostat", "high_limit", "thermal_cutoff")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """A dryer with three elements; defaults are common practice, no published source, unless the docs say so.
+
+    Ohms in Ω, lengths in ft, temperatures in °C, capacitances in F. ``cord`` is ``four-wire`` or ``three-wire``,
+    ``supply`` is ``split`` (two legs in opposition) or ``wye`` (two phases of 208Y/120).
+    """
+
+    name: str = "practice"
+    element_ohms: tuple[float, float, float] = (27.0, 27.0, 27.0)
+    leg_volts: float = 120.0
+    supply: str = "split"
+    cord: str = "four-wire"
+    cord_feet: float = 6.0
+    cord_awg: int = 10
+    run_feet: float = 40.0
+    run_awg: int = 10
+    extension_feet: float = 0.0
+    extension_awg: int = 14
+    service_ohms: float = 0.02
+    house_watts: tuple[float, float] = (300.0, 1500.0)
+    breaker_amps: float = 30.0
+    contact_ohms: float = 0.01
+    joint_ohms: float = 0.002
+    wire_ohms: float = 0.005
+    thermistor_ohms: float = USUAL_OHMS
+    thermistor_beta: float = USUAL_BETA
+    thermistor_factor: float = 1.0
+    bias_ohms: float = 7200.0
+    board_ohms: float = 12_000.0
+    board_input_ohms: float = 22_000.0
+    cycling_opens: float = _CYCLING
+    limit_opens: float = _LIMIT
+    cutoff_blows: float = _CUTOFF
+    insulation_ohms: float = 5e9
+    harness_farads: float = 20e-12
+    cable_farads_per_foot: float = 25e-12
+    rod_ohms: tuple[float, float] = (5.0, 25.0)
+
+    @property
+    def tag(self) -> str:
+        """What tells this machine from another, as text that new fields do not change."""
+        ohms = " ".join(f"{value:g}" for value in self.element_ohms)
+        return f"{self.name}/{ohms}/{self.leg_volts:g}/{self.supply}/{self.cord}"
+
+    @property
+    def leg_to_leg(self) -> float:
+        """The volts between the two legs, unloaded: 2·V for a split phase, √3·V for a wye."""
+        return self.leg_volts * (2.0 if self.supply == "split" else 3.0**0.5)
+
+    @property
+    def second_leg_degrees(self) -> float:
+        """The phase of leg 2 in degrees, with leg 1 at 0."""
+        return 180.0 if self.supply == "split" else -120.0
+
+
+def drawn_machine(stream: Stream, name: str, cord: str = "four-wire") -> Machine:
+    """Return a machine of one's own: its elements, supply and wiring drawn from ``stream``.
+
+    Elements 26.0 to 28.0 Ω (27 Ω is common practice), legs 117 to 123 V, 20 to 80 ft of 10 AWG to the panel.
+    """
+    return Machine(
+        name=name,
+        element_ohms=(
+            stream.step("26", "28", "0.1"),
+            stream.step("26", "28", "0.1"),
+            stream.step("26", "28", "0.1"),
+        ),
+        leg_volts=stream.step("117", "123", "0.5"),
+        run_feet=stream.step("20", "80", "5"),
+        cord=cord,
+        cord_feet=stream.choose((4.0, 6.0)),
+        house_watts=(stream.step("100", "1500", "50"), stream.step("100", "1500", "50")),
+    )

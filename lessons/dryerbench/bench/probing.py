@@ -1,0 +1,91 @@
+"""What two probes really meet: a part alone or another path beside it, a phantom, a board under 500 V, a fed case."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.situation import Situation
+from dryerbench.circuits.circuit import Part
+from dryerbench.electricity.leakage import INTERRUPTER_TRIPS
+
+_BOARD_VOLTS = 5.5
+"""Volts that the sensor input of a control board stands (usual size, no published source)."""
+_PHANTOM_VOLTS = 2.0
+_ALIKE = 0.05
+_SLACK_OHMS = 0.5
+_OPEN_FROM = 1e8
+
+
+def _across(situation: Situation, a: str, b: str) -> Iterator[Part]:
+    circuit = situation.circuit
+    for part in circuit:
+        if part.kind in ("resistance", "contact") and {part.a, part.b} == {a, b}:
+            yield part
+        rest = f"{part.name} rest"
+        if rest in circuit and {part.a, circuit.part(rest).b} == {a, b}:
+            yield part
+
+
+def part_alone(situation: Situation, a: str, b: str) -> float | None:
+    """Return the Ω of the part that ends at ``a`` and ``b``, by itself; inf if open; None if no part does."""
+    parts = [part for part in _across(situation, a, b) if not part.name.startswith("insulation ")]
+    if not parts:
+        return None
+    siemens = 0.0
+    for part in parts:
+        rest = f"{part.name} rest"
+        more = situation.circuit.part(rest).value if rest in situation.circuit else 0.0
+        siemens += 1.0 / (part.value + more) if part.closed else 0.0
+    return 1.0 / siemens if siemens else math.inf
+
+
+def reads_another_path(situation: Situation, a: str, b: str) -> bool:
+    """Return whether an ohmmeter on the two ends of a part reads something other than that part."""
+    alone = part_alone(situation, a, b)
+    if alone is None:
+        return False
+    read = situation.dead[a, b].ohms.real
+    if alone > _OPEN_FROM:
+        return read < _OPEN_FROM
+    return abs(read - alone) > _ALIKE * alone + _SLACK_OHMS
+
+
+def is_phantom(meter: Meter, situation: Situation, a: str, b: str) -> bool:
+    """Return whether the volts that 10 MΩ shows collapse in the low-impedance setting."""
+    pair = situation.live[a, b]
+    shown = meter.loaded_volts(pair, "volts")
+    return shown > _PHANTOM_VOLTS and meter.loaded_volts(pair, "low-impedance") < 0.1 * shown
+
+
+def stresses_board(meter: Meter, situation: Situation, a: str, b: str) -> bool:
+    """Return whether the insulation test drives the sensor input of the control board beyond its volts."""
+    dead = situation.dead
+    ends = [dead.index(point) for point in (a, b)]
+    ohms = dead[a, b].ohms.real
+    most = meter.insulation_volts / meter.insulation_amps
+    amps = meter.insulation_volts / (ohms + most)
+
+    def volts(node: str) -> float:
+        row = dead.index(node)
+        if row < 0:
+            return 0.0
+        into, out = (float(dead.impedance[row, end]) if end >= 0 else 0.0 for end in ends)
+        return (into - out) * amps
+
+    part = situation.circuit.part("board input")
+    return abs(volts(part.a) - volts(part.b)) > _BOARD_VOLTS
+
+
+def case_is_fed(situation: Situation) -> bool:
+    """Return whether the supply drives more than 6 mA to the case, or over 30 V onto it."""
+    if not (situation.state.plugged and situation.state.breaker_on):
+        return False
+    return situation.is_live("case", "earth") or 1000.0 * _case_amps(situation) > INTERRUPTER_TRIPS
+
+
+def _case_amps(situation: Situation) -> float:
+    """Return the amps that a touching element or a damp path drives into the case."""
+    touching = (part for part in situation.circuit if part.name.endswith(" touch") or part.name == "damp path")
+    return max((abs(situation.live.amps(part.name)) for part in touching), default=0.0)

@@ -1,0 +1,117 @@
+"""A machine with its faults in one state, settled: does the motor really run, does the breaker hold, what is live."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+from dryerbench.bench.faults import Fault, changed_by, faulty_circuit
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.states import State
+from dryerbench.circuits.circuit import Circuit
+from dryerbench.circuits.solver import Solution, solve
+
+MOTOR_VOLTS = 75.0
+"""The least volts at which the motor comes up to speed and stays there (usual size, no published source)."""
+MOTOR_AMPS = 1.0
+TRIP_FACTOR = 1.35
+"""A breaker carries 1.35 of its rating for less than an hour (UL 489, from memory)."""
+TOUCH_VOLTS = 30.0
+"""Volts from which a part counts as live (from memory of the usual limit for dry skin)."""
+
+
+def motor_turns(live: Solution) -> bool:
+    """Return whether the motor has the volts and the amps to come up to speed and stay there."""
+    return abs(live["W1", "W0"].volts) >= MOTOR_VOLTS and abs(live.amps("run winding")) >= MOTOR_AMPS
+
+
+def breaker_holds(machine: Machine, live: Solution) -> bool:
+    """Return whether neither pole of the breaker carries more than it holds for long."""
+    return max(abs(live.amps(f"breaker {pole}")) for pole in "12") <= TRIP_FACTOR * machine.breaker_amps
+
+
+def starting(state: State) -> State:
+    """Return ``state`` with its start switch held and the rotor at rest."""
+    return replace(state, running=False, start_pressed=True)
+
+
+@dataclass(frozen=True)
+class Situation:
+    """A machine, its faults and its state, with the circuit that follows and its solutions."""
+
+    machine: Machine
+    faults: tuple[Fault, ...]
+    state: State
+
+    def moved(self, **changes: Any) -> Situation:
+        """Return the same machine in a changed state, not settled."""
+        return Situation(self.machine, self.faults, replace(self.state, **changes))
+
+    @cached_property
+    def circuit(self) -> Circuit:
+        """The circuit of this machine, with these faults, in this state."""
+        return faulty_circuit(self.machine, self.state, self.faults)
+
+    @cached_property
+    def warmth(self) -> State:
+        """The state with the temperatures that the faults lead to."""
+        return changed_by(self.machine, self.state, self.faults)[1]
+
+    @cached_property
+    def live(self) -> Solution:
+        """The circuit at mains frequency, in volts and amps."""
+        return solve(self.circuit)
+
+    @cached_property
+    def dead(self) -> Solution:
+        """The circuit at direct current with its sources dead: what an ohmmeter drives."""
+        return solve(self.circuit, 0.0)
+
+    @cached_property
+    def tag(self) -> str:
+        """A text that is the same for the same machine, faults and state on every computer."""
+        faults = " ".join(sorted(str(fault) for fault in self.faults))
+        return f"{self.machine.tag}|{faults}|{self.state.tag}"
+
+    @property
+    def case_volts(self) -> float:
+        """The volts between the bare case and earth, through a meter's 10 MΩ."""
+        pair = self.live["case", "earth"]
+        return abs(pair.volts) * abs(1e7 / (1e7 + pair.ohms))
+
+    def is_live(self, a: str, b: str) -> bool:
+        """Return whether touching ``a`` and ``b`` closes more than a phantom: over 30 V into 3 kΩ."""
+        pair = self.live[a, b]
+        return abs(pair.volts * 3000.0 / (3000.0 + pair.ohms)) > TOUCH_VOLTS
+
+    def hot_points(self, points: Sequence[str]) -> list[str]:
+        """Return those of ``points`` that are live against the case or earth."""
+        nodes = set(self.circuit.nodes)
+        present = [point for point in points if point in nodes]
+        return [point for point in present if self.is_live(point, "case") or self.is_live(point, "earth")]
+
+
+def settle(machine: Machine, faults: Sequence[Fault], state: State) -> tuple[Situation, tuple[str, ...]]:
+    """Return the situation that ``state`` comes to, and what happened on the way, in words.
+
+    A motor runs if it can start as things stand (a lost leg may keep a turning motor turning, but starts none);
+    an overloaded breaker trips.
+    """
+    happened: list[str] = []
+    now = Situation(machine, tuple(faults), state)
+    if not (state.plugged and state.breaker_on):
+        if state.running:
+            happened.append("the motor stops")
+            now = now.moved(running=False)
+        return now, tuple(happened)
+    if state.running or state.start_pressed:
+        turns = motor_turns(now.moved(running=False, start_pressed=True).live)
+        if turns != state.running:
+            happened.append("the motor comes up to speed" if turns else "the motor stops")
+            now = now.moved(running=turns)
+    if not breaker_holds(machine, now.live):
+        happened.append("the breaker trips")
+        now = now.moved(breaker_on=False, running=False)
+    return now, tuple(happened)

@@ -1,0 +1,110 @@
+"""States of the machine: what is plugged, switched, running and warm, and which contacts are closed from that."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from dryerbench.bench.machine import Machine
+from dryerbench.core.errors import LegToLegError
+from dryerbench.core.tables import table
+
+ROOM = 25.0
+
+
+class StateError(LegToLegError, LookupError):
+    """A state that this bench does not know; the text lists those it does."""
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """What a person has done to the machine, and how warm it is (°C)."""
+
+    plugged: bool = True
+    breaker_on: bool = True
+    door_closed: bool = True
+    start_pressed: bool = False
+    running: bool = False
+    calling: bool = False
+    low_heat: bool = False
+    exhaust_celsius: float = ROOM
+    limit_celsius: float = ROOM
+    element_celsius: float = ROOM
+    cutoff_blown: bool = False
+    pulled: frozenset[str] = frozenset()
+
+    @property
+    def tag(self) -> str:
+        """What tells this state from another, as text that is the same on every computer."""
+        flags = {
+            "plugged": self.plugged,
+            "breaker": self.breaker_on,
+            "door": self.door_closed,
+            "start": self.start_pressed,
+            "running": self.running,
+            "calling": self.calling,
+            "low": self.low_heat,
+            "blown": self.cutoff_blown,
+        }
+        warm = f"{self.exhaust_celsius:g} {self.limit_celsius:g} {self.element_celsius:g}"
+        return "/".join((" ".join(name for name, on in flags.items() if on), warm, " ".join(sorted(self.pulled))))
+
+
+def contacts(machine: Machine, state: State) -> dict[str, bool]:
+    """Return which contacts are closed, by the part's name."""
+    return {
+        "breaker 1": state.breaker_on,
+        "breaker 2": state.breaker_on,
+        "plug blade 1": state.plugged,
+        "plug blade 2": state.plugged,
+        "plug blade N": state.plugged,
+        "plug blade G": state.plugged,
+        "door switch": state.door_closed,
+        "start switch": state.start_pressed,
+        "motor hold contact": state.running,
+        "motor start contact": not state.running,
+        "motor heat contact": state.running,
+        "control contact": state.calling,
+        "low heat contact": state.low_heat,
+        "cycling thermostat": state.exhaust_celsius < machine.cycling_opens,
+        "thermal cut-off": not state.cutoff_blown and state.limit_celsius < machine.cutoff_blows,
+        "high limit": state.limit_celsius < machine.limit_opens,
+    }
+
+
+def _cell(row: dict[str, object], key: str) -> bool:
+    return row[key] == "yes"
+
+
+def state_names() -> tuple[str, ...]:
+    """Return the names of the states in the table ``bench-states``."""
+    return tuple(table("bench-states").column("state"))
+
+
+@cache
+def named_state(name: str) -> State:
+    """Return the state ``name`` of the table ``bench-states``.
+
+    Raises
+    ------
+    StateError
+        For a name that the table does not have.
+    """
+    names = state_names()
+    if name not in names:
+        raise StateError(f"There is no state '{name}'. The states are: {', '.join(names)}.")
+    row = table("bench-states").row(state=name)
+    pulled = str(row["pulled"] or "")
+    return State(
+        plugged=_cell(row, "plugged"),
+        breaker_on=_cell(row, "breaker_on"),
+        door_closed=_cell(row, "door_closed"),
+        start_pressed=_cell(row, "start_pressed"),
+        running=_cell(row, "running"),
+        calling=_cell(row, "calling"),
+        low_heat=_cell(row, "low_heat"),
+        exhaust_celsius=row["exhaust_celsius"],
+        limit_celsius=row["limit_celsius"],
+        element_celsius=row["element_celsius"],
+        pulled=frozenset(name for name in pulled.split(";") if name),
+    )

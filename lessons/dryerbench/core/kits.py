@@ -1,0 +1,77 @@
+"""Whose machine this is: the apprentice's id, from the kit's mark or from whoever runs the notebook."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from dryerbench.core.errors import KitError
+
+MARK = "kit.json"
+"""The file at the root of a kit that says whose it is."""
+
+VARIABLE = "LEGTOLEG_APPRENTICE"
+"""The environment variable by which the marker names the apprentice; it wins over a kit's mark."""
+
+PRACTICE = "practice"
+"""The id of the practice machine, which is the same for everyone."""
+
+_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
+
+
+@dataclass(frozen=True)
+class Kit:
+    """Whose kit this is: an id, and whether it is only the practice machine."""
+
+    apprentice: str
+
+    @property
+    def practice(self) -> bool:
+        """Tell whether no kit was found, so that the practice machine is in use."""
+        return self.apprentice == PRACTICE
+
+
+def checked_id(apprentice: object) -> str:
+    """Return ``apprentice`` if it can be an id: 1 to 64 letters, digits, dots, dashes, underlines.
+
+    Raises
+    ------
+    KitError
+        If it cannot.
+    """
+    if type(apprentice) is str and _ID.fullmatch(apprentice):
+        return apprentice
+    raise KitError(
+        f"{str(apprentice)[:80]!r} cannot be an apprentice's id: use letters, digits, dots, dashes and underlines, "
+        "at most 64, the first a letter or a digit."
+    )
+
+
+def _marked_id(mark: Path) -> str:
+    try:
+        content = json.loads(mark.read_text(encoding="utf-8-sig"))
+        apprentice = content["apprentice"]
+    except (OSError, ValueError, KeyError, TypeError):
+        raise KitError(f"The file {mark.name} of this kit is damaged: unpack the kit again.") from None
+    return checked_id(apprentice)
+
+
+def find_kit(start: Path | None = None) -> Kit:
+    """Return the kit around the folder ``start`` (default: where Python runs); the practice kit if there is none.
+
+    Raises
+    ------
+    KitError
+        If a kit's mark is there but damaged.
+    """
+    named = os.environ.get(VARIABLE)
+    if named:
+        return Kit(checked_id(named))
+    folder = (start or Path.cwd()).resolve()
+    for place in (folder, *folder.parents):
+        if (place / MARK).is_file():
+            return Kit(_marked_id(place / MARK))
+    return Kit(PRACTICE)

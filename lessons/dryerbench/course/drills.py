@@ -1,0 +1,30 @@
+"""Drills: practice on numbers dealt afresh."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from dryerbench.answers.bands import figures_band
+from dryerbench.core.variants import Stream
+
+
+@dataclass(frozen=True)
+class Drill:
+    """One kind of practice: a task, its numbers drawn from a stream, and the sentence that asks."""
+
+    task: str
+    unit: str
+    figures: int
+    draw: Callable[[Stream], dict[str, Any]]
+    ask: Callable[[dict[str, Any]], str]
+
+    def numbers(self, turn: int) -> dict[str, Any]:
+        """Return the numbers of the ``turn``-th go."""
+        return self.draw(Stream(f"leg-to-leg/drill/{self.task}/{turn}"))
+
+
+def matching_slips(number: float, values: dict[str, float], figures: int) -> tuple[str, ...]:
+    """Return the codes of all slips whose number is ``number`` to ``figures`` figures."""
+    return tuple(code for code, value in values.items() if number in figures_band(value, figures))

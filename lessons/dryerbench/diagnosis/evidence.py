@@ -1,0 +1,284 @@
+"""What the readings single out: the odds of every fault after each reading, and the reading that would tell most.
+
+Bayes' rule over the candidates of ``candidates``, with the catalogue's weights as the prior. A reading's likelihood
+is the share of a bin's predictions that would show it, blurred by the spread; a little is kept for the unforeseen.
+The advice is the largest expected fall of entropy between faults, in bits, for each minute.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dryerbench.bench.faults import catalogue, fault_names
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.meter import Meter, Reading
+from dryerbench.bench.states import State, named_state
+from dryerbench.core.errors import LegToLegError
+from dryerbench.diagnosis.candidates import (
+    SOUND,
+    Candidate,
+    Measurement,
+    Numbers,
+    Solved,
+    candidates,
+    menu,
+    predicted,
+    scaled,
+    solve_settled,
+)
+
+Floats: TypeAlias = NDArray[Any]
+SURE = 0.995
+"""The odds from which a fault counts as singled out."""
+_UNFORESEEN = 1e-3
+_SPANS = {"ohms": 8.0, "continuity": 3.0, "insulation": 10.0, "clamp": 60.0, "temperature": 300.0}
+_UNLIKELY = 0.05
+_OTHER = 0.1
+_TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "leakage-to-case")
+_NEGLIGIBLE = 3e-4
+_LITTLE = 0.01
+_AS_GOOD = 1e-3  # of readings as good as each other the menu's first: a rate's last digits differ between processors
+_OUTCOMES = 48  # the likeliest bins stand for all outcomes of a reading
+_COVER_MINUTES = 9.0  # prove dead, take the cover off
+_METER = Meter()
+
+
+class EvidenceError(LegToLegError, ValueError):
+    """A reading that cannot be weighed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """The next reading that would tell most a minute: bits expected, minutes, and whether it is live work."""
+
+    act: Measurement
+    bits: float
+    minutes: float
+
+    def __str__(self) -> str:
+        live = "; live: a qualified person's work, with its precautions" if self.act.live else ""
+        return f"{self.act} ({self.minutes:.0f} min{live})"
+
+
+def density(y: Numbers, low: Numbers, high: Numbers, spread: Numbers, span: float) -> Numbers:
+    """Return the density of readings ``y`` for predictions between ``low`` and ``high``, blurred by ``spread``.
+
+    All four broadcast. Half of the weight lies evenly between the ends, with density
+    (Φ((y - low)/σ) - Φ((y - high)/σ))/(high - low), and half at the ends: a strength that moves a switch makes a
+    reading jump from one end to the other.
+    """
+    width = np.maximum(high - low, 0.05 * spread)
+    middle = 0.5 * (low + high)
+    low, high = middle - 0.5 * width, middle + 0.5 * width
+    inside = (_phi((y - low) / spread) - _phi((y - high) / spread)) / width
+    jump = 0.5 * (_bell((y - low) / spread) + _bell((y - high) / spread)) / spread
+    even = np.maximum(inside, 0.0)
+    answer: Numbers = (1.0 - _UNFORESEEN) * 0.5 * (even + jump) + _UNFORESEEN / span
+    return answer
+
+
+def _bell(x: Numbers) -> Numbers:
+    answer: Numbers = np.exp(-0.5 * np.minimum(x * x, 80.0)) / math.sqrt(math.tau)
+    return answer
+
+
+def _phi(x: Numbers) -> Numbers:
+    """Return the normal distribution's Φ by the logistic-like tanh form of its error function (to 3e-4)."""
+    clipped = np.clip(x, -9.0, 9.0)
+    answer: Numbers = 0.5 * (1.0 + np.tanh(math.sqrt(2.0 / math.pi) * (clipped + 0.044715 * clipped**3)))
+    return answer
+
+
+@lru_cache(maxsize=64)
+def cases(machine: Machine, state: State) -> tuple[tuple[Solved, Solved], ...]:
+    """Return every candidate's two ends, settled in ``state`` and solved."""
+    all_candidates = candidates(machine.cord)
+    wanted = list(dict.fromkeys(one.faults(end) for one in all_candidates for end in (0, 1)))
+    solved = dict(zip(wanted, solve_settled(machine, state, wanted), strict=True))
+    return tuple((solved[one.faults(0)], solved[one.faults(1)]) for one in all_candidates)
+
+
+@lru_cache(maxsize=512)
+def _predictions(
+    machine: Machine, state: State, mode: str, places: tuple[str, ...], lead_ohms: float
+) -> tuple[Numbers, Numbers, Numbers]:
+    """Return low ends, high ends and spreads, each (candidates,)."""
+    ends = np.array([[predicted(case, mode, places, lead_ohms) for case in pair] for pair in cases(machine, state)])
+    values, spreads = ends[:, :, 0], ends[:, :, 1]
+    return values.min(axis=1), values.max(axis=1), spreads.max(axis=1)
+
+
+@lru_cache(maxsize=8)
+def menu_predictions(machine: Machine) -> tuple[tuple[Measurement, ...], Numbers]:
+    """Return the acts that this machine allows and their predictions (acts, 3, candidates)."""
+    lead = _METER.lead_ohms
+    acts = [act for act in menu() if machine.cord == "four-wire" or "plug-G" not in act.places]
+    rows = [_predictions(machine, named_state(act.state), act.mode, act.places, lead) for act in acts]
+    return tuple(acts), np.array(rows)
+
+
+@lru_cache(maxsize=8)
+def _menu_densities(machine: Machine) -> tuple[tuple[Measurement, ...], Floats]:
+    """Return the acts and the density of every bin's middle under every candidate (acts, candidates, outcomes)."""
+    acts, rows = menu_predictions(machine)
+    tables = []
+    for act, (low, high, spread) in zip(acts, rows, strict=True):
+        outcome = 0.5 * (low + high)
+        tables.append(density(outcome[None, :], low[:, None], high[:, None], spread[:, None], _span(act.mode)))
+    return acts, np.array(tables, dtype=np.float32)
+
+
+class Evidence:
+    """The odds of every fault of one machine, from its book values and the readings taken so far."""
+
+    def __init__(self, machine: Machine | None = None, *, qualified: bool = True) -> None:
+        self.machine = machine or Machine()
+        self.qualified = qualified
+        self.candidates: tuple[Candidate, ...] = candidates(self.machine.cord)
+        self.weights: Numbers = np.array([one.prior for one in self.candidates])
+        self.taken: set[Measurement] = set()
+        self.state = ""
+        self.cover_off = False
+
+    def odds(self) -> dict[str, float]:
+        """Return the odds of every fault (and of a sound machine), the greatest first; they add up to 1."""
+        summed: dict[str, float] = {}
+        for one, weight in zip(self.candidates, self.weights, strict=True):
+            summed[one.name] = summed.get(one.name, 0.0) + float(weight)
+        return dict(sorted(summed.items(), key=lambda item: -item[1]))
+
+    def singled_out(self, share: float = SURE) -> list[str]:
+        """Return the fewest faults that together hold ``share`` of the odds: one name if the readings decide."""
+        names: list[str] = []
+        held = 0.0
+        for name, odds in self.odds().items():
+            names.append(name)
+            held += odds
+            if held >= share:
+                break
+        return names
+
+    def hear(self, complaint: str) -> None:
+        """Weigh what the customer says: a fault of another complaint keeps a tenth of its odds.
+
+        Raises
+        ------
+        EvidenceError
+            For a complaint that no fault of the catalogue has.
+        """
+        words = {SOUND: "", **{name: catalogue(name)["complaint"] for name in fault_names()}}
+        if complaint not in words.values() or not complaint:
+            raise EvidenceError(f"No fault of the catalogue is heard as '{complaint}'.")
+        self._weigh(np.array([1.0 if words[one.name] == complaint else _OTHER for one in self.candidates]))
+
+    def observe(
+        self, state: State, mode: str, places: tuple[str, ...], reading: Reading, *, nulled: bool = False
+    ) -> None:
+        """Weigh one reading taken in ``state`` (as it was asked for: a motor that stopped is evidence too).
+
+        Raises
+        ------
+        EvidenceError
+            For a reading that shows nothing.
+        CircuitError
+            For a point that the machine does not have.
+        """
+        lead = 0.0 if nulled else _METER.lead_ohms
+        self._weigh_reading(reading, mode, _predictions(self.machine, state, mode, places, lead))
+
+    def _weigh_reading(self, reading: Reading, mode: str, row: tuple[Numbers, Numbers, Numbers] | Numbers) -> None:
+        if reading.value is None and reading.shown != "OL":
+            raise EvidenceError("This reading shows nothing: the circuit was live. It cannot be weighed.")
+        value = math.inf if reading.value is None else reading.value
+        low, high, spread = row
+        self._weigh(density(np.array(scaled(mode, value)), low, high, spread, _span(mode)))
+
+    def observe_act(self, act: Measurement, reading: Reading) -> None:
+        """Weigh one reading of the menu, and note that it was taken and where the machine now stands.
+
+        Raises
+        ------
+        EvidenceError
+            For a reading that shows nothing.
+        """
+        acts, rows = menu_predictions(self.machine)
+        self._weigh_reading(reading, act.mode, rows[acts.index(act)])
+        self.taken.add(act)
+        self.state = act.state
+        self.cover_off = self.cover_off or act.behind_cover
+
+    def _weigh(self, likelihood: Numbers) -> None:
+        weights = self.weights * likelihood
+        self.weights = weights / weights.sum()
+
+    def advice(self) -> Advice | None:
+        """Return the reading of the menu that would tell most a minute, or None if none tells anything."""
+        menu_acts, densities = _menu_densities(self.machine)
+        safe = self.safe_to_power
+        free = [
+            place
+            for place, act in enumerate(menu_acts)
+            if act not in self.taken and (self.qualified or not act.live) and (safe or not act.powered)
+        ]
+        if not free:
+            return None
+        heavy = np.flatnonzero(self.weights > _NEGLIGIBLE)
+        weights = (self.weights[heavy] / self.weights[heavy].sum()).astype(np.float32)
+        names = [self.candidates[place].name for place in heavy]
+        member = np.array([[one == name for one in names] for name in dict.fromkeys(names)], dtype=np.float32)
+        seen = _likeliest(weights)
+        left = _expected_entropy(densities[np.ix_(np.array(free), heavy, heavy[seen])], weights, member, seen)
+        bits = float(_entropy(member @ weights)) - left
+        costs = np.array([self._cost(menu_acts[place]) for place in free])
+        rates = np.where(bits > _LITTLE, bits / costs, 0.0)
+        best = int(np.argmax(rates >= (1.0 - _AS_GOOD) * rates.max()))
+        if bits[best] <= _LITTLE:
+            return None
+        return Advice(menu_acts[free[best]], float(bits[best]), float(costs[best]))
+
+    @property
+    def safe_to_power(self) -> bool:
+        """Whether the heater was tested against the case, dead, and no path from it to the case is likely."""
+        tested = any("case" in act.places and "T0" in act.places for act in self.taken)
+        odds = self.odds()
+        return tested and sum(odds.get(name, 0.0) for name in _TO_CASE) < _UNLIKELY
+
+    def _cost(self, act: Measurement) -> float:
+        setup = 0.0 if act.state == self.state else act.setup
+        return act.minutes + setup + (_COVER_MINUTES if act.behind_cover and not self.cover_off else 0.0)
+
+
+def _likeliest(weights: Floats) -> Floats:
+    """Return the places of the ``_OUTCOMES`` greatest ``weights``, and of those that equal the least of them."""
+    least = np.sort(weights)[-_OUTCOMES:][0]
+    answer: Floats = np.flatnonzero(weights >= (1.0 - _AS_GOOD) * least)
+    return answer
+
+
+def _span(mode: str) -> float:
+    return _SPANS.get(mode, 250.0)
+
+
+def _entropy(shares: Numbers) -> Numbers:
+    """Return the entropy in bits of shares down the first axis."""
+    safe = np.where(shares > 0, shares, 1.0)
+    answer: Numbers = -(shares * np.log2(safe)).sum(axis=0)
+    return answer
+
+
+def _expected_entropy(densities: Floats, weights: Floats, member: Floats, seen: Floats) -> Numbers:
+    """Return the entropy between faults left on average (acts,); the middles of the bins ``seen`` are the outcomes.
+
+    ``densities`` (acts, candidates, outcomes), ``weights`` (candidates,), ``member`` (faults, candidates).
+    """
+    joint = weights[:, None] * densities
+    after = member @ joint / joint.sum(axis=1)[:, None, :]
+    entropy = -(after * np.log2(np.maximum(after, 1e-30))).sum(axis=1)
+    answer: Numbers = entropy @ (weights[seen] / weights[seen].sum())
+    return answer

@@ -1,0 +1,83 @@
+"""Paths to a fault: the one that the evidence's own advice takes, and what a bench's trail has already shown."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from dryerbench.bench.faults import Fault
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.meter import DEAD_MODES, Meter, Reading
+from dryerbench.bench.situation import settle
+from dryerbench.bench.states import State, named_state
+from dryerbench.diagnosis.candidates import Measurement
+from dryerbench.diagnosis.evidence import SURE, Evidence
+
+_LONGEST = 30
+_METER = Meter()
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a path: the reading taken, what it showed, the minutes, and the odds after it."""
+
+    act: Measurement
+    shown: str
+    minutes: float
+    odds: dict[str, float]
+
+
+def take(machine: Machine, faults: Iterable[Fault], act: Measurement) -> Reading:
+    """Return what the meter shows on the real machine for one reading of the menu."""
+    situation, _ = settle(machine, tuple(faults), named_state(act.state))
+    if act.mode == "clamp":
+        return _METER.clamp(situation, act.places, act.places[0])
+    if act.mode == "temperature":
+        return _METER.temperature(situation, act.places[0])
+    return _METER.read(situation, act.mode, *act.places)
+
+
+def follow(
+    machine: Machine, faults: Iterable[Fault], book: Machine | None = None, *, qualified: bool = True
+) -> list[Step]:
+    """Return the path that the advice itself takes on ``machine``, until one fault is sure or nothing tells more.
+
+    ``book`` holds the values that the maker gives (an apprentice does not know the machine's own).
+    """
+    evidence = Evidence(book or Machine(cord=machine.cord), qualified=qualified)
+    actual = tuple(faults)
+    steps: list[Step] = []
+    while len(steps) < _LONGEST and next(iter(evidence.odds().values())) < SURE:
+        advice = evidence.advice()
+        if advice is None:
+            break
+        reading = take(machine, actual, advice.act)
+        if reading.value is None and reading.shown != "OL":
+            evidence.taken.add(advice.act)
+            continue
+        evidence.observe_act(advice.act, reading)
+        steps.append(Step(advice.act, str(reading), advice.minutes, evidence.odds()))
+    return steps
+
+
+def from_trail(machine: Machine, trail: Iterable[dict[str, Any]]) -> Evidence:
+    """Return the evidence that a bench's trail has gathered; ``machine`` holds the book values."""
+    evidence = Evidence(machine)
+    for act in trail:
+        data = act.get("reading")
+        if data is None or (data["value"] is None and data["shown"] != "OL"):
+            continue
+        asked = dict(act["asked"])
+        asked["pulled"] = frozenset(asked["pulled"])
+        high = math.inf if data["high"] is None else data["high"]
+        reading = Reading(**{**data, "places": tuple(data["places"]), "high": high})
+        if data["mode"] in DEAD_MODES and asked["plugged"] and asked["breaker_on"]:
+            continue
+        if data["places"] == ["cord"]:
+            continue
+        evidence.observe(
+            State(**asked), data["mode"], reading.places, reading, nulled=act["facts"].get("nulled", False)
+        )
+    return evidence

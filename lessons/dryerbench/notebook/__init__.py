@@ -1,0 +1,1 @@
+"""The notebook: what an apprentice meets there (hand-in, practice, bench panel, progress)."""

@@ -1,0 +1,183 @@
+"""What a person sees of a bench: the state, the meter, the trail in words and the findings; never the faults."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from itertools import accumulate
+from typing import Any
+
+from dryerbench.bench.acts import BenchError, reach
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.meter import PROBE_MODES, SPOTS, ranges
+from dryerbench.bench.trail import Act
+from dryerbench.bench.wiring import points, pullable
+from dryerbench.core.tables import table
+from dryerbench.drawing.explorers import MODE, show_bundle
+from dryerbench.drawing.panel_drawing import drawing, neighbours, still
+
+MODE_WORDS = {
+    "volts": "volts",
+    "low-impedance": "volts, low impedance",
+    "ohms": "ohms",
+    "continuity": "continuity (beeper)",
+    "insulation": "insulation, 500 V",
+}
+"""How the dial's settings are written."""
+
+Probes = Mapping[str, str | None]
+NO_PROBES: Probes = {"A": None, "B": None}
+
+
+def points_of(bench: Bench) -> list[str]:
+    """Return the test points that this machine has."""
+    nodes = set(bench.situation.circuit.nodes)
+    return [point for point in points() if point in nodes]
+
+
+def reachable(bench: Bench, point: str) -> bool:
+    """Tell whether a probe can be put on ``point`` as things stand."""
+    try:
+        reach(bench, point)
+    except BenchError:
+        return False
+    return True
+
+
+def menu_of(bench: Bench) -> dict[str, Any]:
+    """Return what does not change while one works on ``bench``: the drawing, and what can be chosen, as plain data."""
+    circuit = bench.situation.circuit
+    wires = [name for name in pullable() if name in circuit]
+    cord = [name for name in ("cord 1", "cord 2", "cord N") if name in circuit]
+    return {
+        "drawing": drawing(),
+        "points": points_of(bench),
+        "neighbours": neighbours(points_of(bench)),
+        "modes": [[mode, MODE_WORDS[mode]] for mode in PROBE_MODES],
+        "ranges": {mode: [[scale.full_scale, scale.show(scale.full_scale)] for scale in ranges(mode)]
+                   for mode in PROBE_MODES},
+        "wires": wires,
+        "conductors": ["cord", *cord, *wires],
+        "spots": list(SPOTS),
+        "parts": list(dict.fromkeys(table("faults").column("part"))),
+        "dead": ["plug", "outlet", "block"],
+    }  # fmt: skip
+
+
+def view_of(bench: Bench, probes: Probes = NO_PROBES) -> dict[str, Any]:
+    """Return what can be seen of ``bench`` now, as plain data for the panel."""
+    state = bench.state
+    return {
+        "plugged": state.plugged,
+        "breaker_on": state.breaker_on,
+        "locked": bench.locked,
+        "cover_off": bench.cover_off,
+        "gear": bench.gear,
+        "door_closed": state.door_closed,
+        "heat": ("low" if state.low_heat else "high") if state.calling else "none",
+        "running": state.running,
+        "celsius": [state.exhaust_celsius, state.limit_celsius],
+        "pulled": sorted(state.pulled),
+        "mode": bench.mode,
+        "full_scale": bench.full_scale,
+        "nulled": bench.nulled,
+        "fuse": bench.fuse,
+        "reach": [point for point in points_of(bench) if reachable(bench, point)],
+        "probes": dict(probes),
+        "reading": reading_of(bench),
+        "minutes": bench.minutes,
+        "trail": trail_words(bench.trail),
+        "findings": [[one.gate, one.place + 1, one.what, one.caution] for one in bench.findings],
+    }
+
+
+def reading_of(bench: Bench) -> dict[str, Any]:
+    """Return the last reading: what is shown, of what, and whether something was done since; empty if none."""
+    for back, act in enumerate(reversed(bench.trail)):
+        reading = act.get("reading")
+        if reading is not None:
+            beep = {None: "", True: " · beeps", False: " · silent"}[reading["beeps"]]
+            return {
+                "shown": reading["shown"],
+                "beep": beep,
+                "trouble": reading["trouble"],
+                "of": f"{MODE_WORDS.get(reading['mode'], reading['mode'])} · {_places(reading['places'])}",
+                "old": back > 0,
+            }
+    return {}
+
+
+def _places(places: list[str]) -> str:
+    return " to ".join(places)
+
+
+def act_words(act: Act) -> str:
+    """Return one act of a trail as a person reads it: what was done, what it read, what happened."""
+    given = [str(value) for value in act["with"].values() if value is not None]
+    reading = act.get("reading")
+    if act["act"] in ("probe", "clamp", "temperature") and reading is not None:
+        beep = {None: "", True: ", beeps", False: ", silent"}[reading["beeps"]]
+        said = f"{MODE_WORDS.get(reading['mode'], reading['mode'])}, {_places(reading['places'])}: "
+        said += f"{reading['shown']}{beep}"
+    else:
+        said = table("bench-acts").row(act=act["act"])["title"] + (f" ({', '.join(given)})" if given else "")
+    return "; ".join([said, *act["happened"]])
+
+
+def trail_words(trail: list[Act]) -> list[str]:
+    """Return the acts of a trail in words, each with the minutes spent when it was done."""
+    clock = accumulate(act["minutes"] for act in trail)
+    return [f"{at:.1f} min: {act_words(act)}" for at, act in zip(clock, trail, strict=True)]
+
+
+def state_words(bench: Bench) -> str:
+    """Return the state of machine and meter in one line."""
+    now = view_of(bench)
+    said = [
+        "plug in" if now["plugged"] else "plug out",
+        f"breaker {'on' if now['breaker_on'] else 'open'}{', locked' if now['locked'] else ''}",
+        f"cover {'off' if now['cover_off'] else 'on'}",
+        f"door {'closed' if now['door_closed'] else 'open'}",
+        f"heat set to {now['heat']}",
+        "running" if now["running"] else "standing still",
+        *([f"off: {', '.join(now['pulled'])}"] if now["pulled"] else []),
+        *(["rated gloves on"] if now["gear"] else []),
+    ]
+    return "; ".join(said)
+
+
+def words_of(bench: Bench) -> str:
+    """Return all that the panel shows of ``bench``, in words."""
+    reading = reading_of(bench)
+    shown = f"{reading['shown']}{reading['beep']} ({reading['of']})" if reading else "nothing read yet"
+    lines = [
+        f"The bench. The machine: {state_words(bench)}.",
+        f"The meter: dial on {MODE_WORDS[bench.mode]}; last reading: {shown}.",
+        f"Minutes: {bench.minutes:.1f}; acts: {len(bench.trail)}.",
+        *trail_words(bench.trail),
+        *(f"{'Safety' if one.gate else 'Note'}: {one}" for one in bench.findings),
+    ]
+    return "\n".join(lines)
+
+
+def show_bench(bench: Bench) -> None:
+    """Show the panel of ``bench``: the drawing with its test points, the meter, the acts, the trail.
+
+    Everything done there is done on ``bench`` itself, as by code. Without a live kernel: a still picture and words.
+
+    Raises
+    ------
+    BenchError
+        If ``bench`` is no bench.
+    """
+    if not isinstance(bench, Bench):
+        raise BenchError("Give show_bench the bench: show_bench(bench).")
+    mode = os.environ.get(MODE, "live")
+    bundle: dict[str, Any] = {"text/plain": words_of(bench)}
+    if mode != "words":
+        bundle["image/png"] = still(points_of(bench), bench.state.pulled, NO_PROBES, cover_off=bench.cover_off)
+    if mode == "live":
+        from dryerbench.notebook.panel import BenchPanel  # noqa: PLC0415 - a page in words needs no widgets
+
+        bundle = {**BenchPanel(bench).bundle(), **bundle}
+    show_bundle(bundle)

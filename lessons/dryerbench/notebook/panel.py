@@ -1,0 +1,123 @@
+"""The bench panel: a drawing to click in a notebook. Every act goes through ``Bench.do``, as it does by code."""
+
+from __future__ import annotations
+
+import contextlib
+import weakref
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import traitlets
+from IPython.core.getipython import get_ipython
+
+from dryerbench.bench.acts import reach
+from dryerbench.bench.bench import Bench
+from dryerbench.core.errors import LegToLegError
+from dryerbench.notebook.bench_view import NO_PROBES, menu_of, reachable, view_of
+from dryerbench.notebook.forms import LONGEST_TRAIL
+
+_STRANGE = "The panel sent something that is no act: run the cell of the bench again."
+
+
+class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
+    """The panel of one bench. The page sends acts; after each one it gets the whole view back."""
+
+    _esm = Path(__file__).with_name("panel.js")
+    menu = traitlets.Dict().tag(sync=True)
+    view = traitlets.Dict().tag(sync=True)
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench = bench
+        self.probes: dict[str, str | None] = dict(NO_PROBES)
+        self.seen = -1
+        super().__init__(menu=menu_of(bench))
+        self.refresh()
+        self.on_msg(lambda _, content, __: self.receive(content))
+        _follow_code(self)
+
+    def bundle(self) -> dict[str, Any]:
+        """Return the widget as one output of a notebook's cell."""
+        made = self._repr_mimebundle_()
+        view: dict[str, Any] = made[0] if isinstance(made, tuple) else made
+        return dict(view)
+
+    def receive(self, content: object) -> None:
+        """Do what the page asks for; what cannot be done is said in one line."""
+        said, refused = "", False
+        try:
+            said = self._do(content)
+        except LegToLegError as error:
+            said, refused = str(error), True
+        turn = content.get("turn", 0) if isinstance(content, dict) else 0
+        self.refresh(said=said, refused=refused, turn=turn if isinstance(turn, int) else 0)
+
+    def _do(self, content: object) -> str:
+        if not isinstance(content, dict):
+            raise LegToLegError(_STRANGE)
+        act, given = content.get("act"), content.get("with", {})
+        if not isinstance(act, str) or not isinstance(given, dict):
+            raise LegToLegError(_STRANGE)
+        if len(self.bench.trail) >= LONGEST_TRAIL:
+            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: open the bench again.")
+        if act == "place":
+            return self._place(given)
+        if act == "lift":
+            self.probes = dict(NO_PROBES)
+            return "Both probes are off."
+        if act == "again":
+            return self._read()
+        record = self.bench.do(act, **{str(key): value for key, value in given.items()})
+        return "; ".join(record["happened"])
+
+    def _place(self, given: dict[str, Any]) -> str:
+        """Put one probe on a point (``alone``: the other stays where it is); with both in place the meter reads."""
+        letter, point = given.get("probe"), given.get("point")
+        if letter not in self.probes or not isinstance(point, str):
+            raise LegToLegError(_STRANGE)
+        reach(self.bench, point)
+        if letter == "A" and not given.get("alone"):
+            self.probes["B"] = None
+        self.probes[letter] = point
+        other = self.probes["B" if letter == "A" else "A"]
+        if other is None:
+            return f"Probe {letter} is on {point}. Now the other one."
+        return self._read()
+
+    def _read(self) -> str:
+        a, b = self.probes["A"], self.probes["B"]
+        if a is None or b is None:
+            raise LegToLegError("Put both probes on a point first.")
+        record = self.bench.do("probe", a=a, b=b)
+        return "; ".join(record["happened"])
+
+    def refresh(self, *, said: str = "", refused: bool = False, turn: int = 0) -> None:
+        """Show the bench as it now is."""
+        for letter, point in self.probes.items():
+            if point is not None and not reachable(self.bench, point):
+                self.probes[letter] = None
+        self.seen = len(self.bench.trail)
+        self.view = {**view_of(self.bench, self.probes), "said": said, "refused": refused, "turn": turn}
+
+    def follow(self) -> None:
+        """Show the bench again if something was done to it by code."""
+        if self.seen != len(self.bench.trail):
+            self.refresh()
+
+
+def _follow_code(panel: BenchPanel) -> None:
+    """Let ``panel`` look at its bench after every cell that runs, as long as there is such a panel."""
+    shell = get_ipython()
+    if shell is None:
+        return
+    known = weakref.ref(panel)
+
+    def look(*_: object) -> None:
+        there = known()
+        if there is not None:
+            there.follow()
+            return
+        with contextlib.suppress(ValueError):
+            shell.events.unregister("post_run_cell", look)
+
+    shell.events.register("post_run_cell", look)

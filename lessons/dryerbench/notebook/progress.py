@@ -1,0 +1,93 @@
+"""Progress: what was practised and answered, kept in one small file beside the lessons, on this computer alone."""
+
+from __future__ import annotations
+
+import json
+import os
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from dryerbench.core.kits import MARK
+from dryerbench.drawing.explorers import MODE
+
+FILE = "progress.json"
+"""Beside the kit's mark; without a kit, beside the lessons."""
+
+SIGNED = "signed_off.json"
+"""What the instructor sends back with the feedback: lessons signed off, each with its date."""
+
+
+def root(start: Path | None = None) -> Path | None:
+    """Return the folder of the kit around ``start`` (default: where Python runs), or of the lessons, if any."""
+    folder = (start or Path.cwd()).resolve()
+    for place in (folder, *folder.parents):
+        if (place / MARK).is_file() or (place / "dryerbench" / "__init__.py").is_file():
+            return place
+    return None
+
+
+@dataclass
+class Progress:
+    """Drills done right, by name; questions answered, by lesson; lessons signed off, by date."""
+
+    practised: dict[str, int] = field(default_factory=dict)
+    answered: dict[str, list[str]] = field(default_factory=dict)
+    signed: dict[str, str] = field(default_factory=dict)
+
+
+def _read(path: Path) -> dict[str, Any]:
+    try:
+        content = json.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError):
+        return {}
+    return content if isinstance(content, dict) else {}
+
+
+def _counts(content: Any) -> dict[str, int]:
+    found = content.items() if isinstance(content, dict) else ()
+    return {str(name): count for name, count in found if type(count) is int and count > 0}
+
+
+def _lists(content: Any) -> dict[str, list[str]]:
+    found = content.items() if isinstance(content, dict) else ()
+    return {str(lesson): [str(name) for name in names] for lesson, names in found if isinstance(names, list)}
+
+
+def load(start: Path | None = None) -> Progress:
+    """Return the progress kept around ``start``; what is missing or damaged counts as nothing done yet."""
+    folder = root(start)
+    if folder is None:
+        return Progress()
+    kept, signed = _read(folder / FILE), _read(folder / SIGNED)
+    dates = {str(lesson): str(date) for lesson, date in signed.items() if type(date) is str}
+    return Progress(_counts(kept.get("practised")), _lists(kept.get("answered")), dates)
+
+
+def _save(progress: Progress, start: Path | None) -> None:
+    folder = root(start)
+    if folder is None or os.environ.get(MODE) == "words":
+        return
+    text = json.dumps({"practised": progress.practised, "answered": progress.answered}, indent=2, sort_keys=True)
+    new = folder / f"{FILE}.new"
+    try:
+        new.write_text(text + "\n", encoding="utf-8")
+        new.replace(folder / FILE)
+    except OSError:
+        return  # a folder that cannot be written to: nothing is kept, and nothing else suffers
+
+
+def note_practised(drill: str, start: Path | None = None) -> None:
+    """Keep that ``drill`` was done right once more."""
+    progress = load(start)
+    progress.practised[drill] = progress.practised.get(drill, 0) + 1
+    _save(progress, start)
+
+
+def note_answered(lesson: str, question: str, start: Path | None = None) -> None:
+    """Keep that ``question`` of ``lesson`` was answered."""
+    progress = load(start)
+    names = progress.answered.setdefault(lesson, [])
+    if question not in names:
+        names.append(question)
+        _save(progress, start)

@@ -1,0 +1,55 @@
+"""The registry: every sheet, task, slip and drill of the course, found in the topics rather than listed."""
+
+from __future__ import annotations
+
+from dryerbench.core.errors import UnknownQuestionError
+from dryerbench.core.members import members
+from dryerbench.course.drills import Drill
+from dryerbench.course.sheets import Sheet
+from dryerbench.course.slips import Slip
+from dryerbench.course.tasks import Task
+
+
+def _sheets() -> dict[str, Sheet]:
+    found = members("sheet").values()
+    made = [Sheet(module.LESSON, module.TITLE, module.draw_card, module.QUESTIONS) for module in found]
+    return {one.lesson: one for one in sorted(made, key=lambda one: one.lesson)}
+
+
+SHEETS: dict[str, Sheet] = _sheets()
+"""The sheets of all lessons, by the name of the lesson's folder."""
+
+TASKS: dict[str, Task] = {name: task for module in members("models").values() for name, task in module.TASKS.items()}
+"""Every task of every lesson by its name."""
+
+SLIPS: dict[str, Slip] = {slip.code: slip for module in members("slips").values() for slip in module.SLIPS}
+"""Every slip of every lesson by its code."""
+
+DRILLS: dict[str, Drill] = {name: one for module in members("drills").values() for name, one in module.DRILLS.items()}
+"""Every drill of every lesson by its name."""
+
+
+def sheet(lesson: str) -> Sheet:
+    """Return the sheet of ``lesson``, the name of its folder.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If there is no such lesson.
+    """
+    if lesson not in SHEETS:
+        raise UnknownQuestionError(f"There is no lesson {lesson!r:.80}; there are: {', '.join(SHEETS)}.")
+    return SHEETS[lesson]
+
+
+def drill(name: str) -> Drill:
+    """Return the drill called ``name``.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If there is none of that name.
+    """
+    if name not in DRILLS:
+        raise UnknownQuestionError(f"There is no practice called {name!r:.60}; there are: {', '.join(DRILLS)}.")
+    return DRILLS[name]

@@ -1,0 +1,1 @@
+"""Topics: one folder a lesson (sheet, models, slips, drills, figures)."""

@@ -1,0 +1,1 @@
+"""The lesson air and drying: its sheet, models, slips, drills and figures."""

@@ -1,0 +1,271 @@
+"""Lesson 08, air and drying: the job card of the machine with its hour of drying, and the marked questions."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import TYPE_CHECKING
+
+from dryerbench.core.temperatures import celsius, fahrenheit
+from dryerbench.core.variants import Stream
+from dryerbench.course.cards import JobCard, Line
+from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question
+from dryerbench.topics.air_and_drying.models import CODE, DUCT_INCHES, EDITIONS
+
+if TYPE_CHECKING:
+    from dryerbench.air.cycle import Cycle
+    from dryerbench.air.cycle_record import CycleRecord
+
+LESSON = "08_air_and_drying"
+TITLE = "Air and drying"
+
+ELBOWS = ((1, 1), (2, 1), (2, 2), (3, 1), (3, 2))
+"""Tight elbows of 90° and of 45° that are dealt; not those that take off just what two editions differ by."""
+CLEAN_CFM = 200.0
+"""The flow at which the card gives the clean duct's pressure [cfm]."""
+SUPPLY, WYE = 240.0, 208.0
+"""Leg to leg [V]."""
+
+CAUSES = ("vent", "filter", "open", "volts", "cool")
+"""Why a card's machine dries slowly."""
+
+CAUSE_ANSWERS: Options = (
+    Option("vent", "The vent to the outside is blocked."),
+    Option("filter", "The lint filter is clogged; the duct behind it is clean."),
+    Option("open", "One of the three elements is open."),
+    Option("volts", "The outlet has 208 V from leg to leg; the heater is sound."),
+    Option("cool", "The cycling thermostat opens at far too low a temperature."),
+    Option("welded", "The cycling thermostat is welded closed."),
+)
+
+TRAPS: dict[str, str] = {
+    "plastic": "A white plastic hose from the machine to the wall.",
+    "foil_in_wall": "A thin foil hose run inside the wall.",
+    "screws": "Long sheet-metal screws through every joint of the duct.",
+    "screen": "A fine insect screen over the hood outside.",
+    "attic": "A duct that ends in the attic.",
+}
+"""What holds lint or feeds a fire, by key."""
+
+SOUND: dict[str, str] = {
+    "rigid": "Smooth rigid metal duct all the way.",
+    "tape": "Joints closed with metal foil tape.",
+    "flap": "A hood with a flap that swings free, and no screen.",
+    "sweep": "A wide smooth elbow in place of a tight one.",
+    "straps": "Straps that hold the duct straight.",
+}
+"""What a good vent has."""
+
+CLEANING: Options = (
+    Option("unplug", "Pull the plug and keep it in sight."),
+    Option("forward", "Pull the machine forward, clear of the duct."),
+    Option("off", "Take the duct off the machine and off the wall."),
+    Option("brush", "Brush and vacuum duct, outlet and hood, until the flap swings free."),
+    Option("on", "Put the duct back, metal, joints the way the air goes, closed with foil tape."),
+    Option("push", "Push the machine back without crushing the duct."),
+    Option("plug", "Put the plug in."),
+    Option("run", "Run it with heat: the flap opens, the gauge is low, the limit stays quiet."),
+)
+
+FOUND: Options = (
+    Option("stop", "Stop it and unplug it. It stays off until vent and filter are clean and it runs cool again."),
+    Option("low", "Let it finish on low heat while I fetch the brush."),
+    Option("filter_only", "Empty the lint filter and let it run; the vent can wait for the next visit."),
+    Option("silence", "Join the wires of the high limit that keeps clicking, so that the load gets dry first."),
+    Option("indoors", "Pull the duct off and let it blow into the room for the time being."),
+)
+
+
+def trap_options(card: AirCard) -> Options:
+    """Return what the card's customer has on the vent, some of it bad and some good."""
+    words = TRAPS | SOUND
+    return tuple(Option(key, words[key]) for key in card.trap_keys)
+
+
+QUESTIONS = (
+    Question("duct_left", "Straight duct that the elbows leave", 2, unit="ft", figures=2),
+    Question("vent_flow", "Flow from the air speed at the hood", 3, unit="cfm", figures=3),
+    Question("air_after_heater", "Air behind the heater", 3, unit="°F", figures=3),
+    Question("clean_gauge", "What a clean duct would take at that flow", 3, unit="inH2O", figures=2),
+    Question("on_share", "Share of the time that the heater was on", 2, unit="%", figures=3),
+    Question("longer", "How much longer it took", 3, unit="%", figures=3),
+    Choice("slow_because", "Why it dries slowly", 5, options=CAUSE_ANSWERS),
+    Choices("lint_traps", "What does not belong on a vent", 3, safety=True, options=trap_options),
+    Order("cleaning", "Cleaning the vent, step by step", 3, safety=True, options=CLEANING),
+    Choice("lint_found", "The vent is packed and the machine is running", 3, safety=True, options=FOUND),
+)
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """What decides a card's hour of drying; shares from 0 to 1, the thermostat's shift in K, the room in °F."""
+
+    cause: str
+    strength: float
+    element_ohms: tuple[float, float, float]
+    straight_ft: float
+    elbows: tuple[str, ...]
+    room_fahrenheit: float
+
+
+def cycle_of(trouble: Trouble, *, sound: bool = False) -> Cycle:
+    """Return an hour of the machine with its ``trouble``, or as it would be with the trouble mended."""
+    from dryerbench.air.airflow import DryerPassage  # noqa: PLC0415 - a marker that lists lessons need not load the model
+    from dryerbench.air.cycle import Cycle as Hour  # noqa: PLC0415
+    from dryerbench.air.dryer_body import Room  # noqa: PLC0415
+    from dryerbench.air.ducts import Duct  # noqa: PLC0415
+    from dryerbench.air.heater_power import HeaterPower  # noqa: PLC0415
+    from dryerbench.air.thermostats import usual_switch  # noqa: PLC0415
+
+    cause, strength = ("", 0.0) if sound else (trouble.cause, trouble.strength)
+    thermostat = usual_switch("cycling_thermostat")
+    return Hour(
+        HeaterPower.parallel(
+            trouble.element_ohms,
+            WYE if cause == "volts" else SUPPLY,
+            open_elements=(round(strength),) if cause == "open" else (),
+        ),
+        Duct(trouble.straight_ft, trouble.elbows, blocked=strength if cause == "vent" else 0.0),
+        DryerPassage(filter_blocked=strength if cause == "filter" else 0.0),
+        thermostat=thermostat.off_its_mark(strength) if cause == "cool" else thermostat,
+        room=Room(celsius(trouble.room_fahrenheit)),
+    )
+
+
+@lru_cache(maxsize=512)
+def record_of(trouble: Trouble, *, sound: bool = False) -> CycleRecord:
+    """Return the computed hour of ``cycle_of``."""
+    return cycle_of(trouble, sound=sound).run()
+
+
+@dataclass(frozen=True)
+class Noted:
+    """What was written down of an hour: minutes, counts, A, °F, cfm and inches of water."""
+
+    dry_minutes: float
+    on_minutes: float
+    amps: float
+    watts: float
+    thermostat_opened: int
+    limit_opened: int
+    exhaust_fahrenheit: float
+    hood_fpm: float
+    gauge_inches: float
+
+
+@lru_cache(maxsize=512)
+def noted(trouble: Trouble, *, sound: bool = False) -> Noted:
+    """Return what a person with a clamp, a thermometer, a vane and a gauge writes down until the load is dry."""
+    record, air = record_of(trouble, sound=sound), cycle_of(trouble, sound=sound).air
+    end = math.inf if record.dry_time is None else record.dry_time
+    opened = {
+        name: sum(move.switch == name and not move.closed and move.time < end for move in record.moves)
+        for name in ("thermostat", "high_limit")
+    }
+    on = sum(max(0.0, min(stretch.end, end) - stretch.start) for stretch in record.stretches if stretch.heating)
+    first = record.stretches[0]
+    minutes = [n / 10.0 for n in range(int(10.0 * end / 60.0))]
+    hottest = fahrenheit(float(max(record.celsius("exhaust", minutes))))
+    area = math.pi / 4.0 * (DUCT_INCHES / 12.0) ** 2
+    return Noted(
+        dry_minutes=round(end / 60.0, 1),
+        on_minutes=round(on / 60.0, 1),
+        amps=round(first.amps, 1),
+        watts=round(first.watts, -1),
+        thermostat_opened=opened["thermostat"],
+        limit_opened=opened["high_limit"],
+        exhaust_fahrenheit=round(hottest),
+        hood_fpm=round(air.cfm / area, -1),
+        gauge_inches=round(air.back_pressure_inches, 2),
+    )
+
+
+@dataclass(frozen=True, repr=False)
+class AirCard(JobCard):
+    """The machine of lesson 08. Lengths in ft, the clean duct's pressure in inches of water."""
+
+    trouble: Trouble
+    elbows_90: int
+    elbows_45: int
+    edition: str
+    clean_inches: float
+    trap_keys: tuple[str, ...]
+
+    @cached_property
+    def notes(self) -> Noted:
+        """What was written down of the machine's hour."""
+        return noted(self.trouble)
+
+    @cached_property
+    def sound_minutes(self) -> float:
+        """Minutes to dry the same load with the trouble mended."""
+        return noted(self.trouble, sound=True).dry_minutes
+
+    @property
+    def new_amps(self) -> float:
+        """The heater's current when all is sound, at 240 V [A]."""
+        return round(sum(SUPPLY / ohms for ohms in self.trouble.element_ohms), 1)
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The card, line by line, as a person reads it."""
+        seen, elbows = self.notes, f"{self.elbows_90} of 90° and {self.elbows_45} of 45°, tight (mitred)"
+        return (
+            Line("Duct, 4 in metal", f"{self.trouble.straight_ft:g} ft straight", "card.trouble.straight_ft"),
+            Line("Elbows", elbows, "card.elbows_90"),
+            Line("Code in force here", f"{CODE}, {self.edition}", "card.edition"),
+            Line(
+                "Clean, this duct takes", f"{self.clean_inches:.2f} inH2O at {CLEAN_CFM:.0f} cfm", "card.clean_inches"
+            ),
+            Line("Room", f"{self.trouble.room_fahrenheit:g} °F", "card.trouble.room_fahrenheit"),
+            Line("Air speed at the hood", f"{seen.hood_fpm:.0f} ft/min", "card.notes.hood_fpm"),
+            Line("Gauge at the dryer's outlet", f"{seen.gauge_inches:.2f} inH2O", "card.notes.gauge_inches"),
+            Line("Heater while on", f"{seen.amps:.1f} A, {seen.watts:.0f} W", "card.notes.watts"),
+            Line("Heater when all is sound, 240 V", f"{self.new_amps:.1f} A", "card.new_amps"),
+            Line("Load dry after", f"{seen.dry_minutes:.1f} min", "card.notes.dry_minutes"),
+            Line("Heater on, of those", f"{seen.on_minutes:.1f} min", "card.notes.on_minutes"),
+            Line("Same load when all was sound", f"{self.sound_minutes:.1f} min", "card.sound_minutes"),
+            Line("Thermostat opened until dry", f"{seen.thermostat_opened} times", "card.notes.thermostat_opened"),
+            Line("High limit opened until dry", f"{seen.limit_opened} times", "card.notes.limit_opened"),
+            Line("Hottest exhaust until dry", f"{seen.exhaust_fahrenheit:.0f} °F", "card.notes.exhaust_fahrenheit"),
+        )
+
+
+_STRENGTHS = {"vent": ("0.70", "0.86", "0.01"), "filter": ("0.75", "0.88", "0.01"), "cool": ("-24", "-19", "0.5")}
+
+
+def _strength(cause: str, stream: Stream) -> float:
+    if cause in _STRENGTHS:
+        return stream.step(*_STRENGTHS[cause])
+    return float(stream.integer(1, 3)) if cause == "open" else 0.0
+
+
+def draw_card(apprentice: str, stream: Stream) -> AirCard:
+    """Return the job card that ``stream`` deals to ``apprentice``."""
+    from dryerbench.air.ducts import CFM, INCH_OF_WATER, Duct  # noqa: PLC0415
+
+    cause = stream.choose(CAUSES)
+    strength = _strength(cause, stream)
+    ohms = [stream.step("26.0", "28.0", "0.1") for _ in range(3)]
+    elbows_90, elbows_45 = stream.choose(ELBOWS)
+    elbows = ("mitred_90",) * elbows_90 + ("mitred_45",) * elbows_45
+    trouble = Trouble(
+        cause,
+        strength,
+        (ohms[0], ohms[1], ohms[2]),
+        float(stream.integer(6, 24)),
+        elbows,
+        float(stream.integer(64, 80)),
+    )
+    bad, good = stream.shuffle(tuple(TRAPS)), stream.shuffle(tuple(SOUND))
+    return AirCard(
+        apprentice=apprentice,
+        lesson=LESSON,
+        trouble=trouble,
+        elbows_90=elbows_90,
+        elbows_45=elbows_45,
+        edition=stream.choose(EDITIONS),
+        clean_inches=round(Duct(trouble.straight_ft, elbows).pressure(CLEAN_CFM * CFM) / INCH_OF_WATER, 2),
+        trap_keys=(*bad[:3], *good[:3]),
+    )

@@ -1,0 +1,1 @@
+"""The lesson call to close: its sheet, models, slips, drills and figures."""

@@ -1,0 +1,219 @@
+"""Lesson 10, from the call to the close: a machine not seen before, its fault, and the marked questions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dryerbench.bench.faults import catalogue, read_fault
+from dryerbench.core.kits import PRACTICE
+from dryerbench.core.variants import Stream
+from dryerbench.course.benches import BenchCard
+from dryerbench.course.cards import Line
+from dryerbench.course.questions import (
+    AnyQuestion,
+    Choice,
+    Choices,
+    Fault,
+    Option,
+    Options,
+    Order,
+    Question,
+    Readings,
+    Row,
+    Work,
+)
+from dryerbench.diagnosis.calls import (
+    FOUND_DEAD,
+    NOT_FOUND_DEAD,
+    PRACTICE_MACHINE,
+    complaint_of,
+    draw_fault,
+    draw_machine,
+    title_of,
+)
+
+LESSON = "10_call_to_close"
+TITLE = "From the call to the close"
+
+RULE_PERCENT = 50.0
+"""The shop's rule on the card: repair up to this share of a new machine (a rule of thumb, no published source)."""
+
+CASE_FAULTS = tuple(name for name in FOUND_DEAD if name.endswith("-grounded"))
+
+
+@dataclass(frozen=True, repr=False)
+class CallCard(BenchCard):
+    """The call of lesson 10. Money in dollars (invented), times in minutes, supply in V, sheet ohms in Ω."""
+
+    supply_volts: float = 240.0
+    sheet_ohms: float = 27.0
+    drive_minutes: int = 20
+    find_minutes: int = 40
+    callout: int = 70
+    rate: int = 80
+    new_price: int = 700
+
+    @property
+    def fault(self) -> str:
+        """The name of what is wrong; never on the card."""
+        return read_fault(self.faults[0]).name
+
+    @property
+    def complaint(self) -> str:
+        """What the customer says."""
+        return complaint_of(self.faults[0])
+
+    @property
+    def part(self) -> str:
+        """The part at fault; never on the card."""
+        return str(catalogue(self.fault)["part"])
+
+    @property
+    def part_price(self) -> float:
+        """What that part costs, in dollars (invented); never on the card."""
+        return float(catalogue(self.fault)["parts_cost"])
+
+    @property
+    def fix_minutes(self) -> float:
+        """How long that part takes to fit, in min (invented); never on the card."""
+        return float(catalogue(self.fault)["minutes"])
+
+    @property
+    def quote_percent(self) -> float:
+        """The repair's price as a share of a new machine, in percent; never on the card."""
+        hours = (2 * self.drive_minutes + self.find_minutes + self.fix_minutes) / 60
+        return 100 * (self.callout + self.part_price + self.rate * hours) / self.new_price
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The card, line by line."""
+        return (
+            Line("The customer says", self.complaint, "card.complaint"),
+            Line("Cord", "four-wire", "card.machine.cord"),
+            Line("Supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
+            Line("Each element by the maker's sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line("Drive, one way", f"{self.drive_minutes} min", "card.drive_minutes"),
+            Line("Finding the fault and proving the repair", f"{self.find_minutes} min", "card.find_minutes"),
+            Line("Call-out charge (invented)", f"${self.callout}", "card.callout"),
+            Line("Labor, for all the minutes of the call (invented)", f"${self.rate} an hour", "card.rate"),
+            Line("A new dryer, delivered and fitted (invented)", f"${self.new_price}", "card.new_price"),
+            Line("The shop's rule", f"repair up to {RULE_PERCENT:g} % of a new one", ""),
+        )
+
+
+def draw_card(apprentice: str, stream: Stream) -> CallCard:
+    """Return the call that ``stream`` deals to ``apprentice``; its quote is never close to the shop's rule."""
+    sheet_ohms = stream.step("26.0", "28.0", "0.5")
+    machine = draw_machine(PRACTICE_MACHINE if apprentice == PRACTICE else f"call of {apprentice}", stream, sheet_ohms)
+    fault = draw_fault(FOUND_DEAD, stream)
+    drive, find = stream.integer(10, 30), stream.integer(30, 50)
+    callout, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
+    row = catalogue(read_fault(fault).name)
+    cost = callout + row["parts_cost"] + rate * (2 * drive + find + row["minutes"]) / 60
+    wanted = stream.choose((0.30, 0.36, 0.42, 0.58, 0.64, 0.70))
+    return CallCard(
+        apprentice=apprentice,
+        lesson=LESSON,
+        machine=machine,
+        faults=(fault,),
+        supply_volts=2 * machine.leg_volts,
+        sheet_ohms=sheet_ohms,
+        drive_minutes=drive,
+        find_minutes=find,
+        callout=callout,
+        rate=rate,
+        new_price=10 * round(cost / wanted / 10),
+    )
+
+
+STEPS = (
+    Option("ask", "Ask what it does and since when; read the rating plate and the diagram."),
+    Option("unplug", "Pull the plug and keep it in sight, or open the breaker, lock it and tag it."),
+    Option("prove", "Prove the meter on a source that you know."),
+    Option("dead", "Test dead: every conductor against every other and against the case."),
+    Option("again", "Prove the meter again, on the same source."),
+    Option("open", "Take the cover off and photograph the wires."),
+    Option("measure", "Pull the wires of each suspect off, read it alone, and read the heater to the case."),
+    Option("quote", "Name the fault, show the readings, and quote repair against replacement."),
+    Option("fit", "Fit the new part."),
+    Option("close", "Put every wire back, read the heater to the case once more, put the cover on."),
+    Option("power", "Plug in and let it run: heat, air, temperature."),
+    Option("record", "Write the job record."),
+)
+
+OFFERED = (*FOUND_DEAD, *NOT_FOUND_DEAD)
+"""The faults to choose from when one is named."""
+
+
+def _sentence(words: str) -> str:
+    """Return ``words`` with a capital in front and a full stop behind."""
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def _suspects(card: CallCard) -> Options:
+    """Offer what fits the complaint and four that do not, dealt by the machine."""
+    stream = Stream(f"leg-to-leg/1/{LESSON}/{card.apprentice}/suspects")
+    fitting = [name for name in OFFERED if complaint_of(name) == card.complaint]
+    rest = stream.shuffle([name for name in OFFERED if name not in fitting])[: max(3, 7 - len(fitting))]
+    return tuple(Option(name, _sentence(title_of(name))) for name in (*fitting, *rest))
+
+
+def _requests(card: CallCard) -> Options:
+    return (
+        Option("stay_out", "No. The plug stays out, with a tag on it, until the part is in and the machine is proved."),
+        Option("bridge", f"Bridge the {card.part} for the weekend and write that on the ticket."),
+        Option("stay_near", "Plug it in again and tell them to stay in the room while it runs."),
+        Option("cover_off", "Plug it in and leave the cover off, so that it can be watched."),
+    )
+
+
+ADVICE = (
+    Option("repair", "Advise the repair: by the shop's rule it is worth it. Say both prices and let them choose."),
+    Option(
+        "replace",
+        "Advise a new machine: by the shop's rule the repair is too dear. Say both prices and let them choose.",
+    ),
+    Option("cut_proof", "Make the repair cheaper: fit the part and leave out the readings and the run afterwards."),
+    Option("no_price", "Fit the part now and talk about the price when the bill comes."),
+)
+
+
+RECORD = (
+    Option("words", "What the customer said, in the customer's words, and what was found running or not."),
+    Option("readings", "The readings that showed the fault: where, which setting, number and unit, wires off."),
+    Option("cause", "The part that was replaced, and what was looked at as its cause."),
+    Option("proof", "The proof: heater to case before power, bond, every wire back, exhaust temperature at the run."),
+    Option("beeped", "“Checked all parts with the beeper, OK.”"),
+    Option("guess", "“Probably the cut-off, they all go sooner or later.”"),
+    Option("private", "The code of the house door, so that the next person gets in."),
+)
+
+QUESTIONS: tuple[AnyQuestion, ...] = (
+    Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
+    Choices("suspects", "What can lie behind the complaint", 2, options=_suspects),
+    Readings(
+        "call_readings",
+        "The heater, its four wires off",
+        4,
+        rows=(
+            Row("T1", "T1 to T0", "Ω"),
+            Row("T2", "T2 to T0", "Ω"),
+            Row("T3", "T3 to T0", "Ω"),
+            Row("case", "T0 to case", "Ω"),
+        ),
+    ),
+    Fault(
+        "call_fault",
+        "The fault, with its evidence",
+        6,
+        safety=True,
+        options=tuple(Option(name, _sentence(title_of(name))) for name in OFFERED),
+    ),
+    Question("call_minutes", "Minutes of the whole call", 2, unit="min", figures=3),
+    Question("quote_share", "The repair as a share of a new machine", 3, unit="%", figures=3),
+    Choice("advice", "Repair or replace", 2, options=ADVICE),
+    Choice("weekend", "“Can it run until the part is here?”", 2, safety=True, options=_requests),
+    Question("amps_after", "Amps of the heater after the repair", 3, unit="A", figures=3),
+    Work("call_repair", "The repair, and its proof", 6, safety=True),
+    Choices("job_record", "What goes into the job record", 3, options=RECORD),
+)

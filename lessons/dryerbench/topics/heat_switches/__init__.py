@@ -1,0 +1,1 @@
+"""The lesson heat switches: its sheet, models, slips, drills and figures."""

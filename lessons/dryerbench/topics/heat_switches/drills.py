@@ -1,0 +1,73 @@
+"""The practice drills of lesson 06."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dryerbench.air.thermistor import BetaThermistor
+from dryerbench.core.temperatures import celsius
+from dryerbench.core.variants import Stream
+from dryerbench.course.drills import Drill
+from dryerbench.electricity import contacts
+from dryerbench.topics.heat_switches.sheet import SENSOR_ROWS
+
+
+def _sheet(stream: Stream) -> float:
+    return 1000.0 * stream.step("10.6", "13.0", "0.2")
+
+
+def _warm(stream: Stream) -> dict[str, Any]:
+    return {"sheet_ohms": _sheet(stream), "fahrenheit": stream.choose(SENSOR_ROWS)}
+
+
+def _read(stream: Stream) -> dict[str, Any]:
+    sheet_ohms = _sheet(stream)
+    reads = BetaThermistor(sheet_ohms).ohms(celsius(stream.choose(SENSOR_ROWS)))
+    return {"sheet_ohms": sheet_ohms, "reads": float(f"{reads:.3g}")}
+
+
+def _drop(stream: Stream) -> dict[str, Any]:
+    return {"millivolts": 10.0 * stream.integer(20, 190), "amps": stream.step("18", "28", "0.5")}
+
+
+def _heat(stream: Stream) -> dict[str, Any]:
+    drop = _drop(stream)
+    return {"amps": drop["amps"], "ohms": round(contacts.ohms_from_drop(drop["millivolts"], drop["amps"]), 4)}
+
+
+DRILLS: dict[str, Drill] = {
+    "warm_sensor": Drill(
+        "sensor_ohms",
+        "kΩ",
+        3,
+        _warm,
+        lambda n: (
+            f"A thermistor has {n['sheet_ohms'] / 1000:.1f} kΩ at 77 °F. How many kΩ does it have at "
+            f"{n['fahrenheit']:g} °F?"
+        ),
+    ),
+    "sensor_to_degrees": Drill(
+        "sensor_degrees",
+        "°F",
+        3,
+        _read,
+        lambda n: (
+            f"A thermistor of {n['sheet_ohms'] / 1000:.1f} kΩ at 77 °F reads {n['reads'] / 1000:.3g} kΩ. "
+            "How warm is it, in °F?"
+        ),
+    ),
+    "drop_to_ohms": Drill(
+        "contact_ohms",
+        "Ω",
+        3,
+        _drop,
+        lambda n: f"A contact drops {n['millivolts']:g} mV while {n['amps']:g} A go through it. How many ohms?",
+    ),
+    "heat_in_contact": Drill(
+        "contact_heat",
+        "W",
+        3,
+        _heat,
+        lambda n: f"A contact of {n['ohms']:.4f} Ω carries {n['amps']:g} A. How many watts does it make?",
+    ),
+}

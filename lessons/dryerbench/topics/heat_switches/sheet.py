@@ -1,0 +1,219 @@
+"""Lesson 06, heat switches: the job card of the machine, and the marked questions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dryerbench.air.thermistor import BetaThermistor
+from dryerbench.air.thermostats import usual_switch
+from dryerbench.bench.machine import Machine
+from dryerbench.core.temperatures import celsius
+from dryerbench.core.variants import Stream
+from dryerbench.course.benches import BenchCard
+from dryerbench.course.cards import Line
+from dryerbench.course.questions import Choice, Choices, Fault, Option, Options, Order, Question, Readings, Row
+from dryerbench.electricity.heater import current, parallel
+
+LESSON = "06_heat_switches"
+TITLE = "Heat switches"
+
+SENSOR_ROWS = (104.0, 122.0, 140.0, 158.0, 176.0)
+"""The rows of the lesson's sensor table [°F] that questions are dealt from."""
+
+CAUSES = ("thermostat", "limit", "element", "air")
+"""What may have blown the cut-off of a card's machine."""
+
+CUP_CASES = ("stuck", "blind_limit", "blind_thermostat", "opened", "broken")
+"""What the cup of hot water shows: part, water and reading together."""
+
+COLD_TEST: Options = (
+    Option("unplug", "Pull the plug and keep it in sight."),
+    Option("prove", "Prove the meter on a source that you know."),
+    Option("dead", "Test dead: every blade of the plug against every other and against the case."),
+    Option("again", "Prove the meter again on the known source."),
+    Option("cover", "Take the cover off."),
+    Option("pull", "Take a photo, then pull the wire off one side of the switch."),
+    Option("read", "Read the ohms of the switch, and write the number down."),
+    Option("back", "Put the wire back where the photo shows it."),
+)
+
+BLOWN: dict[str, str] = {
+    "lint": "Lint packed in the vent, so that little air moves.",
+    "crushed": "The duct crushed flat behind the machine.",
+    "welded": "A cycling thermostat whose contact has welded shut.",
+    "limit_shut": "A high limit that no longer opens.",
+    "grounded": "An element that touches its metal case and heats with the control off.",
+}
+"""What can blow a thermal cut-off, by key."""
+
+NOT_BLOWN: dict[str, str] = {
+    "one_open": "One element of three that is open.",
+    "supply_208": "A building with 208 V from leg to leg instead of 240 V.",
+    "door": "A door switch that does not close.",
+    "opens_low": "A cycling thermostat that opens at too low a temperature.",
+    "no_contact": "A heat contact in the motor that does not close.",
+}
+"""What cannot: each of these makes less heat, or none."""
+
+CUP_ANSWERS: Options = (
+    Option("opened", "It has opened, as it should in water this hot. Let it cool: it must close again."),
+    Option("stuck", "It should have opened and has not. It is stuck or off its mark: replace it."),
+    Option("blind", "This water cannot tell: it is not hot enough for the mark of this part."),
+    Option("broken", "It should still be closed here and is open. Replace it, and look for what opened it."),
+)
+
+CAUSE_ANSWERS: Options = (
+    Option("thermostat", "The cycling thermostat: its contact is welded shut."),
+    Option("limit", "The high limit: it no longer opens when hot."),
+    Option("element", "An element: it touches its metal case."),
+    Option("air", "The air: every part that I measured, cold and hot, is sound, so the air flow comes next."),
+    Option("age", "Nothing: a cut-off is an old part, and now and then one gives up."),
+)
+
+NO_PART: Options = (
+    Option("leave", "Leave it unplugged and tagged until the right cut-off is here and the cause is found and mended."),
+    Option("bridge", "Join the two wires of the cut-off for now, and come back with the part."),
+    Option("hotter", "Fit the cut-off from the truck with the higher temperature: it gives more room."),
+    Option("fuse", "Put a 30 A fuse in its place: that is a cut-off too."),
+    Option("just_fit", "Fetch the right cut-off from the shop, fit it, and let the machine run: that was the fault."),
+)
+
+
+def blown_options(card: SwitchCard) -> Options:
+    """Return what the card's machine offers as causes of a blown cut-off, some right and some not."""
+    words = BLOWN | NOT_BLOWN
+    return tuple(Option(key, words[key]) for key in card.blown_keys)
+
+
+QUESTIONS = (
+    Order("cold_test", "The cold test of a switch, step by step", 3, safety=True, options=COLD_TEST),
+    Readings(
+        "cold_readings",
+        "The switches and the sensor, cold",
+        4,
+        rows=(
+            Row("thermostat", "Cycling thermostat", "Ω"),
+            Row("cutoff", "Thermal cut-off", "Ω"),
+            Row("limit", "High limit", "Ω"),
+            Row("sensor", "Thermistor", "kΩ"),
+        ),
+    ),
+    Choice("in_the_cup", "A switch in hot water", 2, options=CUP_ANSWERS),
+    Question("sensor_ohms", "Ohms of the thermistor when warm", 2, unit="kΩ", figures=3),
+    Question("sensor_degrees", "Degrees from the thermistor's ohms", 2, unit="°F", figures=3),
+    Question("contact_ohms", "Ohms of a contact from its drop", 3, unit="Ω", figures=3),
+    Question("contact_heat", "Heat made in a contact", 3, unit="W", figures=3),
+    Choices("can_blow", "What can blow a cut-off", 3, options=blown_options),
+    Fault("blown_by", "What blew this cut-off", 5, safety=True, options=CAUSE_ANSWERS),
+    Choice("no_cutoff_here", "No cut-off in the truck", 3, safety=True, options=NO_PART),
+)
+
+
+@dataclass(frozen=True, repr=False)
+class SwitchCard(BenchCard):
+    """The machine of lesson 06. Temperatures in °F, the sensor's ohms in Ω, the drop in mV, the current in A."""
+
+    cause: str = "thermostat"
+    sensor_sheet_ohms: float = 10_000.0
+    sensor_fahrenheit: float = 122.0
+    sensor_reads: float = 3588.0
+    drop_millivolts: float = 500.0
+    heater_amps: float = 26.7
+    cup_case: str = "stuck"
+    water_fahrenheit: float = 190.0
+    blown_keys: tuple[str, ...] = ()
+    plea: str = ""
+
+    @property
+    def cup_part(self) -> str:
+        """The switch in the cup, by its name in ``datasets/heat_switches.csv``."""
+        return "high_limit" if self.cup_case in ("blind_limit", "broken") else "cycling_thermostat"
+
+    @property
+    def cup_shows(self) -> str:
+        """What the meter shows on it after five minutes."""
+        return "OL" if self.cup_case in ("opened", "broken") else "0.2 Ω"
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The card, line by line, as a person reads it."""
+        part = usual_switch(self.cup_part)
+        name = {"high_limit": "high limit", "cycling_thermostat": "cycling thermostat"}[self.cup_part]
+        mark, slack = part.opens * 1.8 + 32.0, part.tolerance * 1.8
+        cup = f"{name}, stamped {mark:.0f} °F ± {slack:.0f}, in water of {self.water_fahrenheit:g} °F"
+        return (
+            Line("What the owner says", "drum turns, air blows, no heat", "card.machine"),
+            Line("Switch in the cup, question 3", f"{cup}: {self.cup_shows}", "card.cup_shows"),
+            Line(
+                "Thermistor by its sheet", f"{self.sensor_sheet_ohms / 1000:.1f} kΩ at 77 °F", "card.sensor_sheet_ohms"
+            ),
+            Line("Thermistor warmed to, question 4", f"{self.sensor_fahrenheit:g} °F", "card.sensor_fahrenheit"),
+            Line("Thermistor reads, question 5", f"{self.sensor_reads / 1000:.3g} kΩ", "card.sensor_reads"),
+            Line("Drop across the thermostat, heater on", f"{self.drop_millivolts:g} mV", "card.drop_millivolts"),
+            Line("Current of the heater at that time", f"{self.heater_amps:.1f} A", "card.heater_amps"),
+            Line("The owner asks, question 10", self.plea, "card.plea"),
+        )
+
+
+_WATER = {
+    "stuck": ("180", "195", "1"),
+    "opened": ("180", "195", "1"),
+    "blind_thermostat": ("128", "142", "1"),
+    "blind_limit": ("185", "205", "1"),
+    "broken": ("165", "195", "1"),
+}
+_PLEAS = (
+    "“Just get it going for tonight.”",
+    "“I have guests until Sunday.”",
+    "“It is for the tenant; make it heat.”",
+    "“The last one had it running in five minutes.”",
+)
+
+
+def _cause_fault(cause: str, stream: Stream) -> str:
+    if cause == "element":
+        return f"element-{stream.integer(1, 3)}-grounded={stream.step('0.10', '0.90', '0.05'):g}"
+    if cause == "air":
+        return f"blocked-vent={stream.step('0.40', '0.75', '0.05'):g}"
+    return {"thermostat": "cycling-welded", "limit": "high-limit-stuck"}[cause]
+
+
+def _machine(apprentice: str, sheet_ohms: float, stream: Stream) -> Machine:
+    elements = [stream.step("26.0", "28.0", "0.1") for _ in range(3)]
+    return Machine(
+        name=apprentice,
+        element_ohms=(elements[0], elements[1], elements[2]),
+        leg_volts=stream.step("117.0", "123.0", "0.5"),
+        thermistor_ohms=sheet_ohms,
+        thermistor_factor=stream.step("0.985", "1.015", "0.005"),
+        cycling_opens=celsius(stream.step("152", "158", "1")),
+        limit_opens=celsius(stream.step("245", "255", "1")),
+    )
+
+
+def draw_card(apprentice: str, stream: Stream) -> SwitchCard:
+    """Return the job card that ``stream`` deals to ``apprentice``."""
+    cause = stream.choose(CAUSES)
+    fault = _cause_fault(cause, stream)
+    sheet_ohms = 1000.0 * stream.step("10.6", "13.0", "0.2")
+    machine = _machine(apprentice, sheet_ohms, stream)
+    rows = stream.shuffle(SENSOR_ROWS)
+    reads = BetaThermistor(sheet_ohms, machine.thermistor_beta).ohms(celsius(rows[1]))
+    cup_case = stream.choose(CUP_CASES)
+    causes, others = stream.shuffle(tuple(BLOWN)), stream.shuffle(tuple(NOT_BLOWN))
+    return SwitchCard(
+        apprentice=apprentice,
+        lesson=LESSON,
+        machine=machine,
+        faults=("cut-off-blown", fault),
+        cause=cause,
+        sensor_sheet_ohms=sheet_ohms,
+        sensor_fahrenheit=rows[0],
+        sensor_reads=float(f"{reads:.3g}"),
+        drop_millivolts=10.0 * stream.integer(45, 190),
+        heater_amps=round(current(machine.leg_to_leg, parallel(machine.element_ohms)), 1),
+        cup_case=cup_case,
+        water_fahrenheit=stream.step(*_WATER[cup_case]),
+        blown_keys=(*causes[:3], *others[:3]),
+        plea=stream.choose(_PLEAS),
+    )

@@ -1,0 +1,1 @@
+"""The lesson heater power: its sheet, models, slips, drills and figures."""

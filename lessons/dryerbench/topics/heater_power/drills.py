@@ -1,0 +1,121 @@
+"""The practice drills of lesson 03."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dryerbench.core.temperatures import fahrenheit
+from dryerbench.core.variants import Stream
+from dryerbench.course.drills import Drill
+from dryerbench.electricity.heater import current, parallel
+
+
+def _volts_ohms(stream: Stream) -> dict[str, Any]:
+    return {"volts": stream.step("230", "250", "1"), "ohms": stream.step("22", "34", "0.5")}
+
+
+def _watts(stream: Stream) -> dict[str, Any]:
+    numbers = _volts_ohms(stream)
+    return {**numbers, "amps": current(numbers["volts"], numbers["ohms"])}
+
+
+def _three(stream: Stream) -> dict[str, Any]:
+    return {"ohms": tuple(stream.step("22", "34", "0.5") for _ in range(3))}
+
+
+def _one_open(stream: Stream) -> dict[str, Any]:
+    volts, ohms = stream.step("230", "250", "1"), stream.step("24", "30", "0.5")
+    return {"volts": volts, "line_amps": current(volts, parallel([ohms] * 3)), "open_ohms": ohms}
+
+
+def _elsewhere(stream: Stream) -> dict[str, Any]:
+    return {
+        "watts": stream.step("4800", "6600", "50"),
+        "rated": 240.0,
+        "volts": stream.choose((208.0, 220.0, 228.0)),
+    }
+
+
+def _hot(stream: Stream) -> dict[str, Any]:
+    celsius = stream.choose((400.0, 450.0, 500.0, 550.0))
+    return {"cold": stream.step("22", "34", "0.5"), "fahrenheit": round(fahrenheit(celsius), 1)}
+
+
+def _run(stream: Stream) -> dict[str, Any]:
+    return {"amps": stream.step("18", "28", "0.5"), "feet": stream.integer(20, 120), "awg": 10}
+
+
+def _off(stream: Stream) -> dict[str, Any]:
+    sheet = stream.step("24", "30", "0.5")
+    return {"reading": round(sheet + stream.step("1.0", "5.0", "0.1"), 1), "sheet": sheet}
+
+
+DRILLS: dict[str, Drill] = {
+    "amps": Drill(
+        "amps",
+        "A",
+        3,
+        _volts_ohms,
+        lambda n: f"One element of {n['ohms']:g} Ω across both legs, {n['volts']:g} V. How many amps?",
+    ),
+    "watts": Drill(
+        "watts",
+        "W",
+        3,
+        _watts,
+        lambda n: f"One element of {n['ohms']:g} Ω across {n['volts']:g} V. How many watts?",
+    ),
+    "side_by_side": Drill(
+        "side_by_side",
+        "Ω",
+        3,
+        _three,
+        lambda n: (
+            "Three elements side by side: " + ", ".join(f"{o:g} Ω" for o in n["ohms"]) + ". How many ohms in all?"
+        ),
+    ),
+    "watts_elsewhere": Drill(
+        "watts_elsewhere",
+        "W",
+        3,
+        _elsewhere,
+        lambda n: f"A heater makes {n['watts']:g} W at {n['rated']:g} V. How many watts at {n['volts']:g} V?",
+    ),
+    "amps_one_open": Drill(
+        "amps_one_open",
+        "A",
+        3,
+        _one_open,
+        lambda n: (
+            f"Three elements of {n['open_ohms']:g} Ω each on {n['volts']:g} V, and one of them is open. "
+            "How many amps still flow in the line?"
+        ),
+    ),
+    "percent_off": Drill(
+        "percent_off",
+        "%",
+        3,
+        _off,
+        lambda n: (
+            f"An element reads {n['reading']:.1f} Ω; its sheet says {n['sheet']:.1f} Ω. How many percent too high?"
+        ),
+    ),
+    "hot_ohms": Drill(
+        "hot_ohms",
+        "Ω",
+        3,
+        _hot,
+        lambda n: (
+            f"An element reads {n['cold']:g} Ω cold. Its wire works at {n['fahrenheit']:g} °F. How many ohms then?"
+        ),
+    ),
+    "run_drop": Drill(
+        "run_drop",
+        "V",
+        2,
+        _run,
+        lambda n: (
+            f"{n['amps']:g} A through {n['feet']} ft of {n['awg']} AWG copper, out and back. How many volts are lost?"
+        ),
+    ),
+}

@@ -1,0 +1,290 @@
+"""The drawings of lesson 03: one element, three of them, the supply, hot wire, the run, off that is not dead."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from dryerbench.core.tables import table
+from dryerbench.core.temperatures import fahrenheit
+from dryerbench.drawing.explorers import Explorer, Knob, Values
+from dryerbench.electricity import heater, supply, wire
+from dryerbench.topics.heater_power.models import ALPHA_TEXTBOOK
+from dryerbench.topics.heater_power.sheet import BREAKER_AMPS, WYE_VOLTS
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+BLUE, RED, GREEN, GREY = "#0072B2", "#D55E00", "#009E73", "#666666"
+"""Colours that people with any colour vision tell apart; every line also has its own dash or mark."""
+
+
+def _tidy(axes: Axes, x: str, y: str) -> None:
+    axes.set_xlabel(x)
+    axes.set_ylabel(y)
+    axes.grid(visible=True, color="#dddddd", linewidth=0.6)
+    axes.set_axisbelow(True)
+    axes.spines[["top", "right"]].set_visible(False)
+
+
+def _note(axes: Axes, text: str, at: tuple[float, float]) -> None:
+    axes.annotate(
+        text,
+        at,
+        xytext=(12, -6),
+        textcoords="offset points",
+        va="top",
+        bbox={"boxstyle": "round,pad=0.3", "fc": "white", "ec": GREY},
+    )
+
+
+def _paint_one_element(figure: Figure, at: Values) -> None:
+    left, right = figure.subplots(1, 2)
+    volts = np.linspace(0.0, 260.0, 131)
+    amps, watts = volts / at["ohms"], volts**2 / at["ohms"]
+    left.plot(volts, amps, color=BLUE)
+    left.plot([at["volts"]], [heater.current(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
+    left.set(xlim=(0, 260), ylim=(0, 18), title="Amps: a straight line")
+    _tidy(left, "volts across the element (V)", "current (A)")
+    right.plot(volts, watts, color=BLUE)
+    right.plot([at["volts"]], [heater.power(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
+    right.set(xlim=(0, 260), ylim=(0, 4500), title="Watts: a curve")
+    _tidy(right, "volts across the element (V)", "power (W)")
+
+
+def _say_one_element(at: Values) -> str:
+    amps, watts = heater.current(at["volts"], at["ohms"]), heater.power(at["volts"], at["ohms"])
+    return (
+        f"{at['volts']:.0f} V across {at['ohms']:.1f} Ω: {amps:.2f} A and {watts:.0f} W. "
+        f"At half the volts: {amps / 2:.2f} A, half as many, and {watts / 4:.0f} W, a quarter."
+    )
+
+
+def show_one_element() -> None:
+    """Show current (A) and power (W) of one element against its volts."""
+    Explorer(
+        "One element",
+        (
+            Knob("volts", "Volts across it", 0, 260, 1, 240, "V"),
+            Knob("ohms", "Element", 15, 40, 0.5, 27, "Ω"),
+        ),
+        _paint_one_element,
+        _say_one_element,
+    ).show()
+
+
+def _open_ohms(at: Values) -> list[float]:
+    working = int(at["working"])
+    return [at["ohms"] if n < working else float("inf") for n in range(3)]
+
+
+def _paint_three(figure: Figure, at: Values) -> None:
+    axes = figure.subplots()
+    ohms = _open_ohms(at)
+    amps = [heater.current(at["volts"], part) for part in ohms]
+    names = [f"element {n}\n" + (f"{part:.1f} Ω" if part < float("inf") else "open") for n, part in enumerate(ohms, 1)]
+    bars = axes.bar(names, amps, color=BLUE, width=0.55)
+    total = axes.bar(["the line"], [sum(amps)], color=RED, width=0.55, hatch="//", edgecolor="white")
+    for group in (bars, total):
+        axes.bar_label(group, fmt="%.1f A", padding=3)
+    axes.axhline(BREAKER_AMPS, color=GREY, linestyle="--")
+    axes.annotate(f"{BREAKER_AMPS:.0f} A breaker", (-0.4, BREAKER_AMPS), xytext=(0, 4), textcoords="offset points")
+    axes.set(ylim=(0, 42), title="Amps add up; every element has the full volts")
+    _tidy(axes, "", "current (A)")
+
+
+def _say_three(at: Values) -> str:
+    ohms = heater.parallel(_open_ohms(at))
+    if ohms == float("inf"):
+        return "All three are open: no current at all, and no heat."
+    amps = heater.current(at["volts"], ohms)
+    return (
+        f"{at['working']:.0f} of three elements of {at['ohms']:.1f} Ω at {at['volts']:.0f} V: the line reads "
+        f"{ohms:.2f} Ω, carries {amps:.1f} A and makes {at['volts'] * amps:.0f} W."
+    )
+
+
+def show_three_elements() -> None:
+    """Show the current (A) of each of three elements and of the line, with some of them open."""
+    Explorer(
+        "Three elements side by side",
+        (
+            Knob("working", "Elements that work", 0, 3, 1, 3, ""),
+            Knob("ohms", "Each element", 22, 34, 0.5, 27, "Ω"),
+            Knob("volts", "Leg to leg", 190, 250, 1, 240, "V"),
+        ),
+        _paint_three,
+        _say_three,
+    ).show()
+
+
+def _paint_supply(figure: Figure, at: Values) -> None:
+    axes = figure.subplots()
+    volts = np.linspace(180.0, 250.0, 141)
+    axes.plot(volts, 100 * (volts / 240.0) ** 2, color=BLUE, label="watts, (V/240)²")
+    axes.plot(volts, 100 * volts / 240.0, color=GREY, linestyle="--", label="amps, V/240")
+    for mark, text in ((WYE_VOLTS, "208 V building"), (240.0, "240 V")):
+        axes.axvline(mark, color=GREY, linestyle=":", linewidth=1)
+        axes.annotate(
+            text, (mark, 51.5), rotation=90, xytext=(-5, 0), textcoords="offset points", ha="right", va="bottom"
+        )
+    axes.plot([at["volts"]], [100 * supply.power_share(at["volts"], 240.0)], "o", color=RED, markersize=9)
+    axes.set(xlim=(180, 250), ylim=(50, 112), title="What is left at fewer volts")
+    axes.legend(loc="upper left", frameon=False)
+    _tidy(axes, "leg to leg (V)", "share of the 240 V value (%)")
+
+
+def _say_supply(at: Values) -> str:
+    share = supply.power_share(at["volts"], 240.0)
+    return (
+        f"At {at['volts']:.0f} V a heater makes {100 * share:.1f} % of its 240 V watts: "
+        f"6400 W become {6400 * share:.0f} W, and a load dries slower. The amps fall to {at['volts'] / 2.4:.1f} %."
+    )
+
+
+def show_supply() -> None:
+    """Show the share (%) of power and current that is left at fewer volts."""
+    Explorer(
+        "Power against supply",
+        (Knob("volts", "Leg to leg", 180, 250, 1, 208, "V"),),
+        _paint_supply,
+        _say_supply,
+    ).show()
+
+
+def _paint_hot(figure: Figure, at: Values) -> None:
+    axes = figure.subplots()
+    rows = table("nichrome-80-20")
+    celsius, factors = rows.column("celsius"), rows.column("factor")
+    axes.plot(celsius, factors, "o-", color=BLUE, label="80/20 wire, handbook table")
+    line = np.array([20.0, 1200.0])
+    axes.plot(
+        line,
+        1 + ALPHA_TEXTBOOK * (line - 20.0),
+        "--",
+        color=GREY,
+        label="textbook's constant coefficient (too simple)",
+    )
+    axes.plot([at["celsius"]], [wire.hot_factor(at["celsius"])], "s", color=RED, markersize=10)
+    axes.set(xlim=(0, 1200), ylim=(0.995, 1.085), title="Ohms hot over ohms cold")
+    axes.legend(loc="upper right", frameon=False)
+    _tidy(axes, "wire temperature (°C)", "factor on the cold ohms")
+
+
+def _say_hot(at: Values) -> str:
+    factor = wire.hot_factor(at["celsius"])
+    return (
+        f"At {at['celsius']:.0f} °C ({fahrenheit(at['celsius']):.0f} °F) the factor is {factor:.4f}: "
+        f"27.0 Ω cold are {27 * factor:.2f} Ω hot. Heater wire hardly changes: that is why a cold reading is worth it."
+    )
+
+
+def show_hot_wire() -> None:
+    """Show the resistance factor of 80/20 wire against its temperature (°C)."""
+    Explorer(
+        "Hot wire, cold wire",
+        (Knob("celsius", "Wire temperature", 20, 1200, 10, 500, "°C"),),
+        _paint_hot,
+        _say_hot,
+    ).show()
+
+
+def _paint_run(figure: Figure, at: Values) -> None:
+    axes = figure.subplots()
+    feet = np.linspace(0.0, 150.0, 61)
+    for awg, colour, dash in ((14, GREY, ":"), (12, RED, "--"), (10, BLUE, "-"), (8, GREEN, "-.")):
+        drops = [wire.run_drop(at["amps"], length, awg) for length in feet]
+        axes.plot(feet, drops, dash, color=colour)
+        axes.annotate(f"{awg} AWG", (150, drops[-1]), xytext=(5, -3), textcoords="offset points", color=colour)
+    drop = wire.run_drop(at["amps"], at["feet"], 10)
+    axes.plot([at["feet"]], [drop], "o", color=BLUE, markersize=9)
+    axes.set(xlim=(0, 166), ylim=(0, 28), title="Volts lost in the run, out and back")
+    _tidy(axes, "length of the run, one way (ft)", "volts lost (V)")
+
+
+def _say_run(at: Values) -> str:
+    drop = wire.run_drop(at["amps"], at["feet"], 10)
+    return (
+        f"{at['amps']:.1f} A through {at['feet']:.0f} ft of 10 AWG, out and back: {drop:.1f} V are lost, and "
+        f"{drop * at['amps']:.0f} W warm the wire instead of the clothes."
+    )
+
+
+def show_run() -> None:
+    """Show the volts (V) lost in a copper run against its length (ft), by gauge."""
+    Explorer(
+        "Volts lost in the wire",
+        (
+            Knob("feet", "Length of the run", 0, 150, 5, 50, "ft"),
+            Knob("amps", "Current", 5, 30, 0.5, 26.5, "A"),
+        ),
+        _paint_run,
+        _say_run,
+    ).show()
+
+
+def _wire_up(axes: Axes, *, closed: bool, half: float) -> None:
+    line: dict[str, Any] = {"color": "black", "linewidth": 1.8}
+    axes.plot([0.6, 2.6], [3, 3], **line)
+    axes.plot([3.6, 5], [3, 3], **line)
+    axes.plot([2.6, 3.55], [3, 3 if closed else 3.55], color="black", linewidth=2.6)
+    axes.plot([2.6, 3.6], [3, 3], "o", color="black", markersize=6)
+    axes.plot([7, 9.4], [3, 3], **line)
+    zigzag = np.linspace(5, 7, 17)
+    axes.plot(zigzag, 3 + 0.22 * np.array([0, *([1, -1] * 7), 1, 0]), color=RED, linewidth=1.8)
+    axes.text(0.5, 3, f"leg 1\n{half:.0f} V", ha="right", va="center")
+    axes.text(9.5, 3, f"leg 2\n{half:.0f} V", ha="left", va="center")
+    axes.text(6, 3.5, "heater", ha="center")
+    axes.text(3.1, 3.75, "control closed" if closed else "control open", ha="center")
+    axes.plot([3.2, 8.2, 8.2, 3.2, 3.2], [2.1, 2.1, 1.4, 1.4, 2.1], color=GREY, linewidth=1.2)
+    axes.text(5.7, 1.75, "metal case, bonded to ground (0 V)", ha="center", va="center", fontsize=9)
+
+
+def _paint_off(figure: Figure, at: Values) -> None:
+    axes = figure.subplots()
+    closed, half = at["control"] >= 1, at["volts"] / 2
+    _wire_up(axes, closed=closed, half=half)
+    left = half
+    for x, volts in ((4.4, left), (7.6, half)):
+        axes.annotate(
+            f"{volts:.0f} V\nto the case",
+            (x, 2.1),
+            xytext=(x, 2.72),
+            ha="center",
+            va="center",
+            fontsize=9,
+            bbox={"boxstyle": "round,pad=0.25", "fc": "white", "ec": RED},
+            arrowprops={"arrowstyle": "<->", "color": RED},
+        )
+    across = at["volts"] if closed else 0.0
+    axes.text(6, 4.15, f"across the heater: {across:.0f} V", ha="center", fontweight="bold")
+    axes.set(xlim=(-0.4, 10.4), ylim=(1.2, 4.5))
+    axes.set_axis_off()
+
+
+def _say_off(at: Values) -> str:
+    half = at["volts"] / 2
+    if at["control"] >= 1:
+        return (
+            f"Control closed: {at['volts']:.0f} V across the heater, {half:.0f} V from each end to the case. It heats."
+        )
+    return (
+        f"Control open: 0 V across the heater, no heat, and still {half:.0f} V from every point of it to the case, "
+        "through leg 2. Off is not dead. Unplug, or open and lock the breaker, and prove it dead."
+    )
+
+
+def show_off_not_dead() -> None:
+    """Show the volts (V) from the heater to the case with the control closed and open."""
+    Explorer(
+        "Off is not dead",
+        (
+            Knob("control", "Control: 0 open, 1 closed", 0, 1, 1, 0, ""),
+            Knob("volts", "Leg to leg", 200, 250, 1, 240, "V"),
+        ),
+        _paint_off,
+        _say_off,
+        size=(8.0, 3.6),
+    ).show()

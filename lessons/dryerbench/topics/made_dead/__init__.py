@@ -1,0 +1,1 @@
+"""The lesson made dead: its sheet, models, slips, drills and figures."""

@@ -1,0 +1,125 @@
+"""The drawings of lesson 01: what current does to a body, and what the ground wire on the case is for."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from dryerbench.core.tables import table
+from dryerbench.drawing.explorers import Explorer, Knob, Values
+from dryerbench.electricity.body import body_milliamps, case_volts, shock_effect
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+BLUE, RED, GREY = "#0072B2", "#D55E00", "#666666"
+"""Colours that people with any colour vision tell apart; what they mark also differs in shape."""
+
+_LEG = 120.0
+_SHORT = {
+    1: "felt",
+    5: "felt; harmless ends here",
+    10: "cannot let go",
+    50: "pain, muscles locked",
+    100: "the heart can stop",
+    300: "the heart can stop, and burns",
+}
+_TOP = 2000.0
+
+
+def _bands(axes: Axes, x: float) -> None:
+    """Shade the table's thresholds (mA) and write beside each what happens from there on."""
+    starts = [int(number) for number in table("shock-effects").column("milliamps")]
+    for place, (low, high) in enumerate(zip(starts, [*starts[1:], _TOP], strict=True)):
+        axes.axhspan(low, high, color=str(0.97 - 0.055 * place), zorder=0)
+        axes.annotate(
+            f"{low} mA: {_SHORT[low]}", (x, low), xytext=(0, 3), textcoords="offset points", fontsize=8.5, ha="right"
+        )
+
+
+def _frame(axes: Axes) -> None:
+    axes.set(yscale="log", ylim=(0.1, _TOP))
+    axes.set_yticks([0.1, 1, 10, 100, 1000], ["0.1", "1", "10", "100", "1000"])
+    axes.set_ylabel("current through the person (mA)")
+    axes.spines[["top", "right"]].set_visible(False)
+
+
+def _paint_body(figure: Figure, at: Values) -> None:
+    axes = figure.subplots()
+    ohms = np.geomspace(300.0, 300_000.0, 200)
+    _bands(axes, 290_000)
+    axes.plot(ohms, 1000.0 * at["volts"] / ohms, color=BLUE)
+    axes.plot([at["ohms"]], [body_milliamps(at["volts"], at["ohms"])], "o", color=RED, markersize=10)
+    _frame(axes)
+    axes.set(xscale="log", xlim=(300, 300_000), title=f"{at['volts']:.0f} V through a person")
+    axes.set_xticks(
+        [300, 1000, 3000, 10_000, 100_000, 300_000], ["300", "1000", "3000", "10 000", "100 000", "300 000"]
+    )
+    axes.set_xlabel("the person, from hand to ground (Ω): wet on the left, dry on the right")
+
+
+def _say_body(at: Values) -> str:
+    amount = body_milliamps(at["volts"], at["ohms"])
+    return f"{at['volts']:.0f} V through {at['ohms']:.0f} Ω: {amount:.3g} mA. What it does: {shock_effect(amount)}."
+
+
+def show_body_current() -> None:
+    """Show the current (mA) through a person against their ohms, with what it does."""
+    Explorer(
+        "What current does to a body",
+        (
+            Knob("ohms", "The person", 500, 20_000, 500, 1500, "Ω"),
+            Knob("volts", "Volts touched", 10, 250, 5, 120, "V"),
+        ),
+        _paint_body,
+        _say_body,
+        size=(8.4, 4.6),
+    ).show()
+
+
+def _paint_bond(figure: Figure, at: Values) -> None:
+    axes = figure.subplots()
+    with_bond = case_volts(at["amps"], at["bond"])
+    _bands(axes, 1.98)
+    for x, volts, colour, hatch in ((0, _LEG, RED, "//"), (1, with_bond, BLUE, "")):
+        amount = body_milliamps(volts, at["ohms"])
+        axes.bar([x], [amount], width=0.5, color=colour, hatch=hatch, edgecolor="white")
+        axes.annotate(
+            f"{volts:.3g} V on the case\n{amount:.3g} mA",
+            (x, amount),
+            xytext=(0, 5),
+            textcoords="offset points",
+            ha="center",
+            fontweight="bold",
+            bbox={"boxstyle": "round,pad=0.25", "fc": "white", "ec": GREY},
+        )
+    _frame(axes)
+    axes.set(xlim=(-0.5, 2.0), title="A live wire touches the case, and a person touches it too")
+    axes.set_xticks([0, 1], ["ground wire off", "ground wire on"])
+
+
+def _say_bond(at: Values) -> str:
+    without, volts = body_milliamps(_LEG, at["ohms"]), case_volts(at["amps"], at["bond"])
+    bonded = body_milliamps(volts, at["ohms"])
+    return (
+        f"Without the ground wire the case sits at {_LEG:.0f} V: {without:.3g} mA ({shock_effect(without)}). "
+        f"With it, {at['amps']:.0f} A through {at['bond']:.2f} Ω lift the case to {volts:.3g} V: {bonded:.3g} mA "
+        f"({shock_effect(bonded)}), until the breaker opens."
+    )
+
+
+def show_bond() -> None:
+    """Show the current (mA) through a person at a faulty case, with and without its ground wire."""
+    Explorer(
+        "The ground wire on the case",
+        (
+            Knob("ohms", "The person", 500, 20_000, 500, 3000, "Ω"),
+            Knob("amps", "Amps of the fault", 20, 120, 5, 75, "A"),
+            Knob("bond", "The ground wire", 0.1, 0.5, 0.1, 0.2, "Ω"),
+        ),
+        _paint_bond,
+        _say_bond,
+        size=(8.4, 4.6),
+    ).show()

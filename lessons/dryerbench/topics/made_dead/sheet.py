@@ -1,0 +1,184 @@
+"""What lesson 01, made dead, asks about the machine on the job card."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.machine import Machine
+from dryerbench.core.tables import table
+from dryerbench.core.variants import Stream
+from dryerbench.course.benches import BenchCard
+from dryerbench.course.cards import Line
+from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, Work
+
+LESSON = "01_made_dead"
+TITLE = "Made dead"
+
+PERSONS = (("30000", "80000", "1000"), ("4500", "8500", "100"), ("1450", "1950", "50"), ("500", "950", "50"))
+"""Ω from hand to ground in steps: dry skin, damp, wet, standing in water (invented for training)."""
+
+TESTED = (("L1", "L2"), ("L1", "N"), ("L2", "N"), ("L1", "case"), ("L2", "case"), ("N", "case"))
+"""The pairs at the terminal block that the card's test went through: every one that there is."""
+
+SOUND_KITS = {
+    "iii-600": "Meter CAT III 600 V, leads CAT III 1000 V, everything whole",
+    "iii-1000": "Meter CAT III 1000 V, leads CAT III 1000 V, everything whole",
+    "iv-600": "Meter CAT IV 600 V, leads CAT III 600 V, everything whole",
+}
+UNSOUND_KITS = {
+    "low-meter": "Meter CAT II 1000 V, leads CAT III 1000 V, everything whole",
+    "low-leads": "Meter CAT III 600 V, leads CAT II 300 V, everything whole",
+    "cracked": "Meter CAT III 600 V, leads CAT III 600 V, a nick in one lead where copper shows",
+    "unmarked": "Meter with no category printed on it, leads CAT III 600 V, everything whole",
+    "bridged": "Meter CAT III 600 V, leads CAT III 600 V, a strip of foil in place of its fuse",
+}
+LICENSED = {
+    "burnt": "The slots of the receptacle are scorched, and its face is warm",
+    "trips": "The breaker trips again at once, and the dryer is unplugged",
+    "three-wires": "The customer wants a four-wire receptacle; the cable in the wall has no ground wire",
+    "flicker": "Lamps in the house go bright and dim whenever something big switches on",
+}
+OWN = {
+    "element": "One element reads open, on the dead machine and with its wire off",
+    "lint": "The vent is packed with lint",
+    "cut-off": "The thermal cut-off of the dead machine reads open",
+    "belt": "The belt has slipped off the drum; the machine is dead and proved dead",
+}
+_ISOLATE = {True: "Pull the plug", False: "Open the dryer's breaker in the panel"}
+_LOCK = {
+    True: "Lay the plug where you see it all the time, with a lock cap and your tag on its blades",
+    False: "Put your lock and your tag on the breaker, and keep the key",
+}
+
+
+def _effects(_: MadeDeadCard) -> Options:
+    rows = table("shock-effects").rows
+    return (
+        Option("0", "Nothing: it is not felt"),
+        *(Option(f"{row['milliamps']:g}", str(row["effect"]).capitalize()) for row in rows),
+    )
+
+
+def _steps(card: MadeDeadCard) -> Options:
+    seen = card.plug_in_sight
+    return (
+        Option("tell", "Tell everybody there that the dryer goes off, and find out what feeds it"),
+        Option("stop", "Stop the machine with its own control"),
+        Option("isolate", _ISOLATE[seen]),
+        Option("lock", _LOCK[seen]),
+        Option("rest", "Wait until the drum stands still and the heater has cooled"),
+        Option("prove", "Prove the meter on a source that you know is live"),
+        Option("test", "Test for volts: every conductor against every other, and against the case"),
+        Option("prove-again", "Go back to the known source and prove the meter again"),
+        Option("cover", "Take the cover off"),
+    )
+
+
+def _kits(card: MadeDeadCard) -> Options:
+    texts = {**SOUND_KITS, **UNSOUND_KITS}
+    return tuple(Option(key, texts[key]) for key in card.kits)
+
+
+def _jobs(card: MadeDeadCard) -> Options:
+    texts = {**LICENSED, **OWN}
+    return tuple(Option(key, texts[key]) for key in card.jobs)
+
+
+QUESTIONS = (
+    Question("body_current", "Current through the person, no bond", 2, unit="mA", figures=3),
+    Choice("body_effect", "What that current does", 3, safety=True, options=_effects),
+    Question("bonded_case_volts", "Volts on the bonded case", 2, unit="V", figures=3),
+    Question("bonded_body_current", "Current through the person, case bonded", 2, unit="mA", figures=3),
+    Choices("fit_kits", "Meters and leads that may be used", 3, safety=True, options=_kits),
+    Order("dead_order", "The order that makes a machine dead", 4, safety=True, options=_steps),
+    Choice(
+        "test_verdict",
+        "What the test for dead says",
+        3,
+        safety=True,
+        options=(
+            Option("dead", "It is dead. I go on."),
+            Option("live", "It is live. I stop, keep my hands out, and find out what still feeds it."),
+            Option("unproved", "Nothing is proved. I get a meter that works and do the whole test again."),
+            Option("stray", "Dead enough: a good reading or two is all that a test needs. I go on, with care."),
+        ),
+    ),
+    Choices("hand_over", "Jobs for a licensed electrician", 3, safety=True, options=_jobs),
+    Work("make_dead", "Make this machine dead, prove it, open it", 5, safety=True),
+)
+
+
+@dataclass(frozen=True, repr=False, kw_only=True)
+class MadeDeadCard(BenchCard):
+    """The machine of lesson 01. Volts in V, ohms in Ω, amps in A; ``tested`` as in ``TESTED``."""
+
+    person_ohms: int
+    fault_amps: float
+    bond_ohms: float
+    plug_in_sight: bool
+    kits: tuple[str, ...]
+    jobs: tuple[str, ...]
+    source_before: float
+    tested: tuple[float, ...]
+    source_after: float
+
+    @property
+    def leg_volts(self) -> float:
+        """The volts of one leg to ground."""
+        return self.machine.leg_volts
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The card, line by line, as a person reads it."""
+        seen = "can lie in your sight" if self.plug_in_sight else "is behind a wall, out of your sight"
+        names = [f"The test: {a} to {b}" for a, b in TESTED]
+        return (
+            Line("One leg to ground", f"{self.leg_volts:g} V", "card.leg_volts"),
+            Line("The person, from hand to ground", f"{self.person_ohms} Ω", "card.person_ohms"),
+            Line("The fault drives through the ground wire", f"{self.fault_amps:g} A", "card.fault_amps"),
+            Line("The ground wire, case to panel", f"{self.bond_ohms:.2f} Ω", "card.bond_ohms"),
+            Line("While you work inside, the plug", seen, "card.plug_in_sight"),
+            Line("Before the test, on the known source", f"{self.source_before:.1f} V", "card.source_before"),
+            *(
+                Line(name, f"{volts:.1f} V", f"card.tested[{place}]")
+                for place, (name, volts) in enumerate(zip(names, self.tested, strict=True))
+            ),
+            Line("After the test, on the known source", f"{self.source_after:.1f} V", "card.source_after"),
+        )
+
+
+def _test(machine: Machine, case: str) -> tuple[float, ...]:
+    """Return the volts at the block that the bench's meter shows: breaker open, or one pole of it stuck closed."""
+    bench = Bench(machine, () if case in ("dead", "unproved") else (case,))
+    if case in ("dead", "unproved"):
+        bench.do("open_breaker")
+    readings = (bench.meter.read(bench.situation, "volts", a, b) for a, b in TESTED)
+    return tuple(round(reading.value or 0.0, 1) for reading in readings)
+
+
+def draw_card(apprentice: str, stream: Stream) -> MadeDeadCard:
+    """Return the job card that ``stream`` deals to ``apprentice``."""
+    leg = stream.step("116.0", "124.0", "0.5")
+    machine = Machine(
+        name=f"{LESSON}/{apprentice}",
+        leg_volts=leg,
+        cord=stream.choose(("four-wire", "three-wire")),
+        run_feet=float(stream.integer(25, 90)),
+    )
+    case = stream.choose(("dead", "unproved", "lost-leg-1", "lost-leg-2"))
+    before, after = (round(leg + stream.step("-0.8", "0.8", "0.1"), 1) for _ in range(2))
+    return MadeDeadCard(
+        apprentice=apprentice,
+        lesson=LESSON,
+        machine=machine,
+        person_ohms=int(stream.step(*stream.choose(PERSONS))),
+        fault_amps=stream.step("55", "110", "5"),
+        bond_ohms=stream.step("0.08", "0.25", "0.01"),
+        plug_in_sight=stream.choose((True, False)),
+        kits=(*stream.shuffle(list(SOUND_KITS))[:2], *stream.shuffle(list(UNSOUND_KITS))[:3]),
+        jobs=(*stream.shuffle(list(LICENSED))[: stream.integer(2, 3)], *stream.shuffle(list(OWN))[:3]),
+        source_before=before,
+        tested=_test(machine, case),
+        source_after=0.0 if case == "unproved" else after,
+    )

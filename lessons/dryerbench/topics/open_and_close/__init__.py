@@ -1,0 +1,1 @@
+"""The lesson open and close: its sheet, models, slips, drills and figures."""

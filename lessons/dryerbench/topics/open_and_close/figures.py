@@ -1,0 +1,205 @@
+"""The drawings of lesson 09: steps that wait for each other, the belt's run, the clamp against the prediction."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from dryerbench.bench.machine import ELEMENTS
+from dryerbench.drawing.explorers import Explorer, Knob, Values
+from dryerbench.topics.open_and_close import belt
+from dryerbench.topics.open_and_close.models import jaw_off, predicted
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from matplotlib.text import Text
+
+BLUE, RED, GREY = "#0072B2", "#D55E00", "#666666"
+_SHEET_SHARE = 0.05  # how far one machine's heater may be off its sheet
+
+STEPS: dict[str, tuple[str, float, float, tuple[str, ...]]] = {
+    "plug": ("plug out", 0, 2, ()),
+    "meter": ("meter proved", 0, 1, ()),
+    "dead": ("tested dead", 1, 1, ("plug", "meter")),
+    "again": ("meter proved\nagain", 2, 1, ("dead",)),
+    "cover": ("cover off", 3, 1, ("again",)),
+    "duct": ("duct off, at the\nback", 2, 2, ("plug",)),
+    "photo": ("photo", 4, 1, ("cover",)),
+    "cup": ("screws counted\ninto cup 1", 4, 0, ("cover",)),
+    "housing": ("blower housing\nopen", 5, 2, ("duct", "photo")),
+    "lint": ("lint out", 6, 2, ("housing",)),
+}
+"""Cleaning a blower: each step's words, its place in the drawing, and the steps that it waits for."""
+
+
+def open_steps(done: int) -> list[str]:
+    """Return the keys of the steps that can be done next when the first ``done`` steps are done."""
+    finished = list(STEPS)[:done]
+    return [key for key, (_, _, _, waits) in STEPS.items() if key not in finished and set(waits) <= set(finished)]
+
+
+def _place(key: str) -> tuple[float, float]:
+    _, x, y, _ = STEPS[key]
+    return 1.55 * x, 1.2 * y
+
+
+def _box(axes: Axes, key: str, *, finished: bool, free: bool) -> Text:
+    face, edge, line = ("#d9d9d9", GREY, "-") if finished else ("white", BLUE, "-") if free else ("white", GREY, ":")
+    return axes.text(
+        *_place(key),
+        ("✓ " if finished else "") + STEPS[key][0],
+        ha="center",
+        va="center",
+        fontsize=9,
+        fontweight="bold" if free else "normal",
+        color=GREY if not (finished or free) else "black",
+        bbox={"boxstyle": "round,pad=0.4", "fc": face, "ec": edge, "lw": 2.4 if free else 1.2, "ls": line},
+        zorder=3,
+    )
+
+
+def _paint_steps(figure: Figure, at: Values) -> None:
+    axes = figure.subplots()
+    done = round(at["done"])
+    finished, free = list(STEPS)[:done], open_steps(done)
+    boxes = {key: _box(axes, key, finished=key in finished, free=key in free) for key in STEPS}
+    for key, (_, _, _, waits) in STEPS.items():
+        for first in waits:
+            ends = {"patchA": boxes[first].get_bbox_patch(), "patchB": boxes[key].get_bbox_patch()}
+            arrow = {"arrowstyle": "-|>", "color": GREY, "lw": 1.3, "shrinkA": 1, "shrinkB": 1, **ends}
+            axes.annotate("", _place(key), xytext=_place(first), arrowprops=arrow)
+    axes.text(4.65, 3.15, "grey: done    bold: can be done now    dotted: has to wait", ha="center", fontsize=9)
+    axes.set(xlim=(-0.8, 10.1), ylim=(-0.5, 3.4))
+    axes.set_axis_off()
+
+
+def _say_steps(at: Values) -> str:
+    done = round(at["done"])
+    free = ", ".join(f"“{STEPS[key][0]}”".replace("\n", " ") for key in open_steps(done))
+    if not free:
+        return "All ten steps are done. Going back, the last one off is the first one on."
+    return (
+        f"{done} of {len(STEPS)} steps are done. What can be done now: {free}. Any of these is right; the rest waits."
+    )
+
+
+def show_open_steps() -> None:
+    """Show which steps of a job are done, which can be done next and which have to wait."""
+    Explorer(
+        "Which step can be done now",
+        (Knob("done", "Steps done", 0, len(STEPS), 1, 5, ""),),
+        _paint_steps,
+        _say_steps,
+        size=(9.4, 3.6),
+    ).show()
+
+
+def _arc(axes: Axes, wheel: belt.Wheel, start: belt.Point, end: belt.Point) -> None:
+    """Draw the belt round ``wheel`` from ``start`` to ``end``, counterclockwise if the wheel is inside the loop."""
+    first, last = (math.atan2(p[1] - wheel.centre[1], p[0] - wheel.centre[0]) for p in (start, end))
+    turn = (last - first) % math.tau if wheel.side > 0 else -((first - last) % math.tau)
+    angles = np.linspace(first, first + turn, 120)
+    x, y = (wheel.centre[0] + wheel.radius * np.cos(angles), wheel.centre[1] + wheel.radius * np.sin(angles))
+    axes.plot(x, y, color=BLUE, linewidth=3.2, solid_capstyle="butt", zorder=3)
+
+
+def _paint_belt(figure: Figure, at: Values) -> None:
+    axes, side = figure.subplots(1, 2, width_ratios=[1.0, 1.15])
+    wheel = belt.idler(at["travel"])
+    arriving, leaving, back = belt.strands(at["travel"])
+    angles = np.linspace(0.0, math.tau, 200)
+    for one, fill in ((belt.DRUM, "#f4f4f4"), (belt.PULLEY, "#bbbbbb"), (wheel, "#ffffff")):
+        x, y = one.centre[0] + one.radius * np.cos(angles), one.centre[1] + one.radius * np.sin(angles)
+        axes.fill(x, y, facecolor=fill, edgecolor=GREY, linewidth=1.2, zorder=2)
+    for piece in (arriving, leaving, back):
+        axes.plot(*zip(piece.start, piece.end, strict=True), color=BLUE, linewidth=3.2, zorder=3)
+    _arc(axes, belt.DRUM, back.end, arriving.start)
+    _arc(axes, belt.PULLEY, arriving.end, leaving.start)
+    _arc(axes, wheel, leaving.end, back.start)
+    axes.text(0, 0, "drum", ha="center", va="center")
+    axes.annotate("motor pulley", belt.PULLEY.centre, xytext=(-8, -20.5), arrowprops={"arrowstyle": "-", "color": GREY})
+    axes.annotate("idler", wheel.centre, xytext=(13.0, -19.0), arrowprops={"arrowstyle": "-", "color": GREY})
+    axes.set(xlim=(-14.5, 18.5), ylim=(-22, 14.5), aspect="equal")
+    axes.set_axis_off()
+    travels = np.linspace(0.0, belt.MOST_TRAVEL, 81)
+    side.plot(travels, [belt.wrap_degrees(float(one)) for one in travels], color=BLUE)
+    side.plot([at["travel"]], [belt.wrap_degrees(at["travel"])], "o", color=RED, markersize=9)
+    side.set(xlim=(0, belt.MOST_TRAVEL), xlabel="idler's push (in)", ylabel="belt round the pulley (degrees)")
+    side.grid(visible=True, color="#dddddd", linewidth=0.6)
+    side.spines[["top", "right"]].set_visible(False)
+
+
+def _say_belt(at: Values) -> str:
+    wrap, bare = belt.wrap_degrees(at["travel"]), belt.wrap_degrees(0.0)
+    return (
+        f"With the idler pushed {at['travel']:.1f} in, the belt lies {wrap:.0f}° round the motor pulley "
+        f"(without its push: {bare:.0f}°) and can pull {belt.grip(wrap):.1f} times the slack side's pull before it "
+        f"slips (without: {belt.grip(bare):.1f} times)."
+    )
+
+
+def show_belt() -> None:
+    """Show how a drum's belt runs, and its angle (degrees) round the motor pulley against the idler's push (in)."""
+    Explorer(
+        "The belt's run",
+        (Knob("travel", "The idler's push", 0, belt.MOST_TRAVEL, 0.1, 2.5, "in"),),
+        _paint_belt,
+        _say_belt,
+        size=(8.4, 4.2),
+    ).show()
+
+
+def _clamp_shows(at: Values) -> float:
+    """Return the amps in the jaw: nothing round the whole cord, where what goes out also comes back."""
+    return predicted(at["volts"], at["sheet"]) * at["working"] / len(ELEMENTS) if at["jaw"] < 1 else 0.0
+
+
+def _paint_fit(figure: Figure, at: Values) -> None:
+    axes = figure.subplots()
+    whole = predicted(at["volts"], at["sheet"])
+    for place, working in enumerate(reversed(ELEMENTS)):
+        amps = whole * working / len(ELEMENTS)
+        axes.bar([place], [amps], width=0.55, color="#cfe3f1", edgecolor=BLUE)
+        axes.errorbar([place], [amps], [_SHEET_SHARE * amps], color=BLUE, capsize=9, linewidth=1.6)
+        axes.annotate(f"{amps:.1f} A", (place, amps * (1 + _SHEET_SHARE)), xytext=(0, 4), textcoords="offset points",
+                      ha="center")  # fmt: skip
+    shown = _clamp_shows(at)
+    off = jaw_off(shown)
+    axes.bar([3], [shown], width=0.55, color="#f6d9c8", edgecolor=RED, hatch="//")
+    axes.errorbar([3], [shown], [off], color=RED, capsize=9, linewidth=1.6)
+    axes.annotate(f"{shown:.2f} A", (3, shown + off), xytext=(0, 4), textcoords="offset points", ha="center")
+    for level in (1, 2, 3):
+        axes.axhline(whole * level / 3, color=GREY, linestyle=":", linewidth=1)
+    axes.set_xticks(range(4), ["3 at work,\npredicted", "2 at work,\npredicted", "1 at work,\npredicted", "the clamp"])
+    axes.set(ylim=(0, 36), ylabel="current (A)")
+    axes.spines[["top", "right"]].set_visible(False)
+
+
+def _say_fit(at: Values) -> str:
+    whole, shown = predicted(at["volts"], at["sheet"]), _clamp_shows(at)
+    said = f"Predicted, hot: {whole:.1f} A for three, {whole * 2 / 3:.1f} A for two, {whole / 3:.1f} A for one. "
+    said += f"The clamp shows {shown:.2f} A, good to ±{jaw_off(shown):.2f} A. "
+    if at["jaw"] >= 1:
+        return said + "It is round the whole cord: what goes out comes back beside it, and the jaw sees nothing."
+    return (
+        said
+        + {3: "It fits.", 2: "A third is missing.", 1: "Two thirds are missing.", 0: "No heat."}[round(at["working"])]
+    )
+
+
+def show_clamp_fit() -> None:
+    """Show the predicted line current (A) with three, two and one elements at work, and what the clamp shows."""
+    Explorer(
+        "The clamp against the prediction",
+        (
+            Knob("working", "Elements at work", 0, 3, 1, 2, ""),
+            Knob("jaw", "Jaw: 0 one conductor, 1 whole cord", 0, 1, 1, 0, ""),
+            Knob("volts", "Leg to leg, with the heat on", 220, 250, 1, 236, "V"),
+            Knob("sheet", "Element by the sheet", 24, 30, 0.5, 27, "Ω"),
+        ),
+        _paint_fit,
+        _say_fit,
+    ).show()

@@ -1,0 +1,187 @@
+"""Lesson 09, open and close: the job card of the machine under repair, and the marked questions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from dryerbench.bench.machine import ELEMENTS, Machine
+from dryerbench.bench.meter import Meter, Reading
+from dryerbench.bench.situation import settle
+from dryerbench.bench.states import named_state
+from dryerbench.core.variants import Stream
+from dryerbench.course.benches import BenchCard
+from dryerbench.course.cards import Line
+from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, Readings, Row, Work
+
+LESSON = "09_open_and_close"
+TITLE = "Open and close"
+
+CUPS = ("cover", "drum front", "heater box")
+"""The cups for the screws, in the order in which they are filled."""
+CORD = ("cord 1", "cord 2", "cord N", "bond wire")
+"""What a jaw holds that is put round the whole cord."""
+
+_TEARDOWN = (
+    Option("power_off", "Stop the machine, pull its plug and keep the plug in sight."),
+    Option("prove_first", "Prove the meter on a source you know."),
+    Option("test_dead", "Test dead: every blade of the plug against every other and against the case."),
+    Option("prove_again", "Prove the meter on the known source once more."),
+    Option("cover_off", "Take the cover off. Its screws go into cup 1; write down how many."),
+    Option("photo", "Take photos: every wire on its terminal, and how the belt runs."),
+    Option("belt_off", "Push the idler wheel back and slip the belt off the motor pulley."),
+    Option("drum_out", "Unscrew the drum front (cup 2) and lift the drum out."),
+    Option("wires_off", "Pull the wires off the heater, one at a time, and mark each."),
+    Option("heater_out", "Unscrew the heater box (cup 3) and take it out."),
+)
+_CLOSE_UP = (
+    Option("heater_in", "Screw the repaired heater box in, with every screw of cup 3."),
+    Option("case_test", "With the heater's wires still off: measure every element against the metal case, in ohms."),
+    Option("wires_on", "Put each wire back on the terminal that the photo shows, and tug at it."),
+    Option("drum_in", "Lift the drum in and screw the drum front on, with every screw of cup 2."),
+    Option("belt_on", "Lay the belt as on the photo and turn the drum by hand, two full turns."),
+    Option("bond_test", "Measure from the ground pin of the plug to bare metal of the case, in ohms."),
+    Option("cover_on", "Put the cover on, with every screw of cup 1."),
+    Option("vent_on", "Push the exhaust duct back on and clamp it."),
+    Option("power_on", "Put the plug in."),
+    Option("run_proof", "Start it on high heat and read the exhaust temperature."),
+)
+_BELT = (
+    Option("round", "Round the drum and round the motor pulley, ribs inward; the idler presses on its smooth back."),
+    Option("ribs_out", "Round the drum and round the motor pulley, ribs outward; the idler presses on the ribs."),
+    Option("idler_only", "Round the drum and over the idler wheel; the motor pulley stays free."),
+    Option("idler_off", "Round the drum and round the motor pulley; the idler hangs beside the belt."),
+    Option("crossed", "Round the drum, with half a twist, and round the motor pulley."),
+)
+_TALLY = (
+    Option("cover", "Take the cover off again, dead and proved, and put the missing screws of the cover in."),
+    Option("drum front", "Open up again, dead and proved, as far as the drum front, and put its screws in."),
+    Option("heater box", "Open up again, dead and proved, as far as the heater box, and put its screws in."),
+    Option("spare", "Leave it: a machine that holds together has more screws than it needs."),
+    Option("later", "Power up, see if it rattles, and open it only if it does."),
+)
+_VERDICT = (
+    Option("fits", "It fits: the whole heater is at work. Go on to the exhaust temperature."),
+    Option("one_out", "About a third is missing: one element carries nothing. Off, dead, proved, and open up again."),
+    Option("two_out", "About two thirds are missing: only one element is at work. Off, dead, proved, open up again."),
+    Option("whole_cord", "The jaw was round the whole cord, where the amps cancel. Round one conductor, once more."),
+    Option("breaker", "The breaker holds, so the repair is proved, whatever the clamp shows."),
+)
+
+
+def _before_power(card: OpenCloseCard) -> Options:
+    return (
+        Option("elements", f"Every element reads near {card.sheet_ohms:g} Ω to the shared terminal, its wire off."),
+        Option("case", "Every element reads OL to the metal case, its wires off."),
+        Option("bond", "The ground pin of the plug reads some tenths of an ohm to the bare case."),
+        Option("wires", "Every wire is on the terminal of the photo, and none touches metal."),
+        Option("cups", "Every cup is empty."),
+        Option("beeper", "The beeper stays silent from an element to the case; no number is needed."),
+        Option("clamp", "The line current is as predicted."),
+        Option("exhaust", "The exhaust gets warm."),
+        Option("line_to_case", "One line blade of the plug reads near 0 Ω to the case."),
+    )
+
+
+ROWS = (
+    *(Row(f"T{n}-T0", f"element {n}: T{n} to T0", "Ω") for n in ELEMENTS),
+    Row("T0-case", "heater to case: T0 to case", "Ω"),
+    Row("plug-G-case", "bond: plug-G to case", "Ω"),
+)
+"""The readings of the proof, dead, with the heater's four wires off."""
+
+QUESTIONS = (
+    Order("teardown", "Opening up, in order", 4, safety=True, options=_TEARDOWN),
+    Choice("belt_run", "How the belt runs", 2, options=_BELT),
+    Choice("screw_tally", "What the tally of screws asks for", 2, options=_TALLY),
+    Choices("before_power", "What must be proved before power", 4, safety=True, options=_before_power),
+    Order("close_up", "Closing up, in order", 4, safety=True, options=_CLOSE_UP),
+    Readings("proof_readings", "The readings after the repair", 5, rows=ROWS),
+    Question("predicted_amps", "Predicted line current, hot", 3, unit="A", figures=3),
+    Question("clamp_off", "How far off the clamp may be", 2, unit="A", figures=2),
+    Choice("clamp_verdict", "What the clamp's reading says", 3, options=_VERDICT),
+    Work("close_and_prove", "The whole repair, closed up and proved", 6, safety=True),
+)
+
+
+@dataclass(frozen=True, repr=False, kw_only=True)
+class OpenCloseCard(BenchCard):
+    """The machine of lesson 09: ohms in Ω, volts in V, amps in A. ``tally`` is screws out and back, cup by cup."""
+
+    bad_element: int
+    found: str
+    sheet_ohms: float
+    tally: tuple[tuple[int, int], ...]
+    loaded_volts: float
+    clamp_shown: str
+    clamp_amps: float
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The card, line by line, as a person reads it."""
+        cups = enumerate(zip(CUPS, self.tally, strict=True), start=1)
+        return (
+            Line("Found on the last visit", self.found, "card.found"),
+            Line("New part with you", f"element {self.bad_element}", "card.bad_element"),
+            Line("Every element by the maker's sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            *(
+                Line(f"Screws of the {cup} (cup {n})", f"{out} out, {back} back", f"card.tally[{n - 1}]")
+                for n, (cup, (out, back)) in cups
+            ),
+            Line(
+                "After the repair, heat on, warm air coming: leg to leg",
+                f"{self.loaded_volts:.1f} V",
+                "card.loaded_volts",
+            ),
+            Line("… and the clamp shows", self.clamp_shown, "card.clamp_amps"),
+        )
+
+
+@lru_cache(maxsize=256)
+def _clamped(machine: Machine, case: str, element: int) -> tuple[Reading, Reading]:
+    """Return volts leg to leg and the clamp's reading: all at work, a wire left off, or the jaw round the cord."""
+    pulled = frozenset({f"wire T{element}"} if case == "wire_off" else ())
+    now, _ = settle(machine, (), replace(named_state("heating"), pulled=pulled))
+    jaw = CORD if case == "whole_cord" else ("wire L2",)
+    meter = Meter()
+    return meter.read(now, "volts", "L1", "L2"), meter.clamp(now, jaw, "jaw")
+
+
+def _tally(stream: Stream) -> tuple[tuple[int, int], ...]:
+    out = [stream.integer(6, 12), stream.integer(4, 8), stream.integer(2, 5)]
+    short, missing = stream.integer(0, len(CUPS) - 1), stream.integer(1, 2)
+    return tuple((count, count - missing if place == short else count) for place, count in enumerate(out))
+
+
+def draw_card(apprentice: str, stream: Stream) -> OpenCloseCard:
+    """Return the job card that ``stream`` deals to ``apprentice``."""
+    nominal = stream.step("24.0", "30.0", "0.5")
+    ohms = [round(nominal + stream.step("-0.5", "0.5", "0.1"), 1) for _ in ELEMENTS]
+    machine = Machine(
+        name=f"repair of {apprentice}",
+        element_ohms=(ohms[0], ohms[1], ohms[2]),
+        leg_volts=stream.step("116.0", "124.0", "0.5"),
+        run_feet=float(stream.integer(25, 80)),
+    )
+    bad = stream.integer(1, 3)
+    fault, found = stream.choose(
+        (
+            (f"element-{bad}-open", f"element {bad} open: OL"),
+            (f"element-{bad}-grounded={stream.step('0.2', '0.8', '0.1'):g}", f"element {bad} touches the case"),
+        )
+    )
+    bond = stream.choose(((), ("missing-bond",)))
+    volts, amps = _clamped(machine, stream.choose(("whole", "wire_off", "whole_cord")), bad)
+    return OpenCloseCard(
+        apprentice=apprentice,
+        lesson=LESSON,
+        machine=machine,
+        faults=(fault, *bond),
+        bad_element=bad,
+        found=found,
+        sheet_ohms=nominal,
+        tally=_tally(stream),
+        loaded_volts=volts.value or 0.0,
+        clamp_shown=amps.shown,
+        clamp_amps=amps.value or 0.0,
+    )

@@ -1,0 +1,1 @@
+"""The lesson path to case: its sheet, models, slips, drills and figures."""

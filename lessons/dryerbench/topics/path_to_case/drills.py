@@ -1,0 +1,68 @@
+"""The practice drills of lesson 05."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dryerbench.core.variants import Stream
+from dryerbench.course.drills import Drill
+
+
+def _two_readings(stream: Stream) -> dict[str, Any]:
+    whole, share = stream.step("25", "30", "0.1"), stream.choose((0.22, 0.26, 0.3, 0.34, 0.64, 0.7, 0.76))
+    own = round(whole * share, 1)
+    return {"own": own, "shared": round(whole - own, 1)}
+
+
+def _on_a_supply(stream: Stream) -> dict[str, Any]:
+    return {"volts": stream.step("230", "250", "2"), **_two_readings(stream)}
+
+
+def _nameplate(stream: Stream) -> dict[str, Any]:
+    return {"kilowatts": stream.step("1.5", "7.5", "0.1")}
+
+
+def _damp(stream: Stream) -> dict[str, Any]:
+    return {"volts": stream.step("230", "250", "2"), "kohm": stream.step("16", "90", "2")}
+
+
+DRILLS: dict[str, Drill] = {
+    "coil_share": Drill(
+        "coil_share",
+        "%",
+        2,
+        _two_readings,
+        lambda n: (
+            f"An element reads {n['own']:.1f} Ω from its own terminal to the case and {n['shared']:.1f} Ω from the "
+            "shared terminal to the case. How far along from its own terminal does it touch, in percent?"
+        ),
+    ),
+    "far_piece_watts": Drill(
+        "far_piece_watts",
+        "W",
+        3,
+        _on_a_supply,
+        lambda n: (
+            f"{n['volts']:g} V leg to leg. A grounded element reads {n['own']:.1f} Ω from its own terminal to the case "
+            f"and {n['shared']:.1f} Ω from the shared one, where leg 2 comes in. The control is open, the drum turns. "
+            "How many watts does the piece at the shared terminal make?"
+        ),
+    ),
+    "leak_limit": Drill(
+        "leak_limit",
+        "mA",
+        3,
+        _nameplate,
+        lambda n: f"A heater of {n['kilowatts']:.1f} kW. How many mA may it leak to its case?",
+    ),
+    "leak_milliamps": Drill(
+        "leak_milliamps",
+        "mA",
+        3,
+        _damp,
+        lambda n: (
+            f"{n['kohm']:g} kΩ from the shared terminal to the case, {n['volts']:g} V leg to leg. "
+            "How many mA leak when one leg stands on that terminal?"
+        ),
+    ),
+}

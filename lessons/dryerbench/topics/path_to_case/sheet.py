@@ -1,0 +1,151 @@
+"""Lesson 05, path to case: the job card of the machine, and the marked questions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dryerbench.bench.machine import Machine
+from dryerbench.core.variants import Stream
+from dryerbench.course.benches import BenchCard
+from dryerbench.course.cards import Line
+from dryerbench.course.questions import Choice, Fault, Option, Options, Question, Readings, Row
+from dryerbench.electricity.heater import current
+from dryerbench.electricity.leakage import leakage_limit
+
+LESSON = "05_path_to_case"
+TITLE = "Path to the case"
+
+ROWS = (
+    Row("T1-T0", "Element 1: T1 to T0", "Ω"),
+    Row("T2-T0", "Element 2: T2 to T0", "Ω"),
+    Row("T3-T0", "Element 3: T3 to T0", "Ω"),
+    Row("T1-case", "T1 to the case", "Ω"),
+    Row("T2-case", "T2 to the case", "Ω"),
+    Row("T3-case", "T3 to the case", "Ω"),
+    Row("T0-case", "Shared terminal T0 to the case", "Ω"),
+    Row("H8-case", "The heater's own wires: H8 to the case", "Ω"),
+)
+"""The table of question 1; each key is the two points of its row."""
+
+
+@dataclass(frozen=True, repr=False, kw_only=True)
+class CaseCard(BenchCard):
+    """The machine of lesson 05 on the bench, and the notes of a second job. V, Ω, kW, kΩ."""
+
+    supply_volts: float
+    own_ohms: float
+    shared_ohms: float
+    kilowatts: float
+    damp_kohm: float
+
+    @property
+    def far_amps(self) -> float:
+        """The amps from leg 2 through the far piece of the second job's coil, in A."""
+        return current(self.supply_volts / 2, self.shared_ohms)
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The card, line by line, as a person reads it."""
+        return (
+            Line("On the bench: the complaint", "heat with the control off, while the drum turns", "card.machine"),
+            Line("On the bench: the cord", "four wires, ground conductor on the case", "card.machine.cord"),
+            Line("Second job: supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
+            Line("Second job: grounded element, own terminal to case", f"{self.own_ohms:.1f} Ω", "card.own_ohms"),
+            Line("Second job: shared terminal to case", f"{self.shared_ohms:.1f} Ω", "card.shared_ohms"),
+            Line("Third job: nameplate of the heater", f"{self.kilowatts:.1f} kW", "card.kilowatts"),
+            Line("Third job: heater to case, tested at 500 V dc", f"{self.damp_kohm:.1f} kΩ", "card.damp_kohm"),
+        )
+
+
+def _will_it_stop(card: CaseCard) -> Options:
+    amps = f"{card.far_amps:.1f} A"
+    return (
+        Option(
+            "stays",
+            f"No. About {amps} flow through this piece, and a few more by way of the other two elements: less than "
+            "30 A. It heats until the motor stops, the plug is out or the breaker is open.",
+        ),
+        Option("trips", f"Yes, the breaker: {amps} to the case are a short, and any short trips it at once."),
+        Option("cold", "There is nothing to stop: the control is open, so no current flows anywhere in the heater."),
+        Option("limit", f"Yes, the high limit: {amps} make the box too hot, the limit opens, and the current ends."),
+    )
+
+
+QUESTIONS = (
+    Readings("case_readings", "Readings of three elements, to each other and to the case", 5, rows=ROWS),
+    Fault(
+        "fault_to_case",
+        "The fault, with its evidence",
+        4,
+        safety=True,
+        options=(
+            Option("element-1-grounded", "Element 1 touches the case"),
+            Option("element-2-grounded", "Element 2 touches the case"),
+            Option("element-3-grounded", "Element 3 touches the case"),
+            Option("leakage-to-case", "Damp or dirt leaks from the heater to the case"),
+            Option("control-welded", "The contact of the control has welded shut"),
+        ),
+    ),
+    Choice(
+        "number_to_case",
+        "What to do with a number to the case",
+        3,
+        safety=True,
+        options=(
+            Option(
+                "replace",
+                "Replace the element. Until that is done and tested, the machine stays unplugged or locked out.",
+            ),
+            Option("right_ohms", "Put it back: from terminal to terminal it still has its right ohms, so it is good."),
+            Option("try_it", "Plug it in once and see whether the breaker trips. If it holds, the machine can stay."),
+            Option("low_heat", "Let the customer use low heat only, until the new element comes."),
+            Option("bend", "Bend the coil off the case, wrap the spot with heat-proof tape, and close up."),
+        ),
+    ),
+    Question("fault_place", "How far along the coil it touches", 3, unit="%", figures=2),
+    Question("watts_control_open", "Watts with the control open", 3, unit="W", figures=3),
+    Choice("will_it_stop", "What ends it", 2, options=_will_it_stop),
+    Question("volts_unbonded", "Volts on a case without its ground conductor", 3, unit="V", figures=3, safety=True),
+    Question("leak_allowed", "The most that may leak", 2, unit="mA", figures=3),
+    Question("leak_found", "What leaks", 3, unit="mA", figures=3),
+    Choice(
+        "leak_verdict",
+        "Verdict on the third job",
+        3,
+        options=(
+            Option("over", "More leaks than may. It stays isolated until the path is found and cured."),
+            Option(
+                "under",
+                "Less leaks than may, but sound insulation reads millions of ohms. It stays isolated until the path "
+                "is found and cured.",
+            ),
+            Option("sign", "Less leaks than may, so it goes back to the customer as it is."),
+            Option("dry", "It is only damp: run it hot for an hour to dry it out, then it goes back."),
+        ),
+    ),
+)
+
+
+def draw_card(apprentice: str, stream: Stream) -> CaseCard:
+    """Return the job card that ``stream`` deals to ``apprentice``."""
+    supply = stream.step("234", "246", "1")
+    ohms = [stream.step("26.0", "28.0", "0.1") for _ in range(3)]
+    share = stream.choose((stream.step("0.22", "0.42", "0.01"), stream.step("0.58", "0.78", "0.01")))
+    fault = f"element-{stream.integer(1, 3)}-grounded={share:g}"
+    whole = stream.step("26.0", "28.0", "0.1")
+    own = round(whole * stream.choose((stream.step("0.22", "0.35", "0.01"), stream.step("0.63", "0.78", "0.01"))), 1)
+    kilowatts = stream.step("4.4", "7.2", "0.1")
+    leak = leakage_limit(kilowatts) * stream.choose(
+        (stream.step("0.4", "0.8", "0.05"), stream.step("1.2", "1.9", "0.05"))
+    )
+    return CaseCard(
+        apprentice=apprentice,
+        lesson=LESSON,
+        machine=Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2]), leg_volts=supply / 2),
+        faults=(fault,),
+        supply_volts=supply,
+        own_ohms=own,
+        shared_ohms=round(whole - own, 1),
+        kilowatts=kilowatts,
+        damp_kohm=round(supply / 2 / leak, 1),
+    )

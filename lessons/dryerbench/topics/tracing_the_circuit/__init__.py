@@ -1,0 +1,1 @@
+"""The lesson tracing the circuit: its sheet, models, slips, drills and figures."""

@@ -1,0 +1,169 @@
+"""Lesson 07, tracing the circuit: the job card with live readings of one fault, a bench with another, the questions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dryerbench.bench.machine import ELEMENTS, Machine
+from dryerbench.bench.meter import Meter
+from dryerbench.core.variants import Stream
+from dryerbench.course.benches import BenchCard
+from dryerbench.course.cards import Line
+from dryerbench.course.questions import Choice, Choices, Fault, Option, Options, Order, Question, Readings, Row
+from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, heating, middle
+
+LESSON = "07_tracing_the_circuit"
+TITLE = "Tracing the circuit"
+
+AFTER_CONTACTS = ("H2", "H4", "H6", "H8")
+"""The points just past each contact before the elements."""
+STRETCHES = (("L1", "H8"), ("H2", "H8"), ("L1", "H6"), ("L1", "H4"), ("H4", "H8"))
+"""Stretches of the line with an even number of places in doubt."""
+PLACES = (7, 9, 10, 11, 12, 13, 14)
+
+_CONTACT_OPTIONS = tuple(Option(fault, f"The {name}, {a} to {b}.") for fault, (name, a, b) in CONTACTS.items())
+_SUSPECTS = (
+    *_CONTACT_OPTIONS,
+    Option("nothing", "None of them: the line is whole, and the elements are at fault."),
+)
+_TRACE = (
+    Option("diagram", "Follow the heater's line on the diagram and write its points down, from leg 1 to leg 2."),
+    Option("power_off", "Stop the machine, pull its plug and keep the plug in sight."),
+    Option("prove_first", "Prove the meter on a source you know."),
+    Option("test_dead", "Test dead: every blade of the plug against every other and against the case."),
+    Option("prove_again", "Prove the meter on the known source once more."),
+    Option("cover_off", "Take the cover off."),
+    Option("call_heat", "Turn the control to heat, so that its contact closes."),
+    Option("whole", "Measure the ohms of the line as a whole, L1 to H8."),
+    Option("half", "It is open: measure its first half, then half of the half that is open."),
+    Option("alone", "One part is left: pull one of its wires and measure the part alone."),
+)
+_LIVE = (
+    Option("dead_first", "Everything that can be found dead, in ohms, has been tried before."),
+    Option("qualified", "A qualified person does it, with a second person near who knows how to cut the power."),
+    Option("category", "Meter and leads carry the category of the circuit, and both were looked over."),
+    Option("gloves", "Gloves rated for the voltage, and one hand at a time."),
+    Option("clips", "Leads are clipped on dead; then power on, read, power off; clips come off dead."),
+    Option("jumper", "A jumper across the high limit, to see whether it heats then."),
+    Option("ohms_live", "The dial on ohms, with the power on, to see which contact is closed."),
+    Option("alone", "Nobody else near, so that nobody is in the way."),
+    Option("two_hands", "A probe in each hand, for a steady contact."),
+)
+_ZERO = (
+    Option(
+        "either", "Nothing by itself: the contact is closed, or no volts get to it because the line is open elsewhere."
+    ),
+    Option("closed", "The contact is closed: that part is good."),
+    Option("open", "The contact is open: that part is bad."),
+    Option("dead", "The line is dead: it may be touched."),
+)
+
+
+def _next_reading(card: TraceCard) -> Options:
+    start, end = card.stretch
+    second, before = LINE[LINE.index(start) + 1], LINE[LINE.index(end) - 1]
+    return (
+        Option("half", f"{start} to {middle(start, end)}"),
+        Option("first", f"{start} to {second}"),
+        Option("last", f"{before} to {end}"),
+        Option("same", f"{end} to {start}, once more"),
+        Option("elements", "T1 to T0"),
+    )
+
+
+ROWS = tuple(Row(f"L2-{point}", f"L2 to {point}", "V") for point in AFTER_CONTACTS)
+
+QUESTIONS = (
+    Question("open_volts", "Volts across the one open contact", 3, unit="V", figures=3),
+    Question("closed_drop", "Drop across a closed contact", 2, unit="mV", figures=2),
+    Readings("along_the_line", "Volts along the line, predicted", 4, rows=ROWS),
+    Choice("traced_open", "Which contact is open, by the readings", 3, options=_SUSPECTS),
+    Choice("zero_volts", "What 0 V across a contact says", 3, safety=True, options=_ZERO),
+    Question("split_minutes", "Minutes to find one open by halves", 3, unit="min", figures=2, exact=True),
+    Choice("next_reading", "The next reading, by halves", 2, options=_next_reading),
+    Order("dead_trace", "Tracing it dead, in order", 4, safety=True, options=_TRACE),
+    Choices("live_work", "What live measuring needs", 4, safety=True, options=_LIVE),
+    Fault("open_part", "The open part of the machine on the bench", 6, safety=True, options=_CONTACT_OPTIONS),
+)
+
+
+@dataclass(frozen=True, repr=False, kw_only=True)
+class TraceCard(BenchCard):
+    """The machine of lesson 07: volts in V, amps in A, contacts in mΩ. ``live`` is what was read with the heat on.
+
+    ``faults`` are those of the bench; the fault behind ``live`` is another one, seen on another day.
+    """
+
+    supply_volts: float
+    line_amps: float
+    contact_milliohms: float
+    planned_open: str
+    live: tuple[tuple[str, str, float], ...]
+    places: int
+    reading_minutes: int
+    stretch: tuple[str, str]
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The card, line by line, as a person reads it."""
+        name, a, b = CONTACTS[self.planned_open]
+        start, end = self.stretch
+        return (
+            Line("Supply, leg to leg (questions 1 and 3)", f"{self.supply_volts:g} V", "card.supply_volts"),
+            Line(
+                "A closed contact (question 2)",
+                f"{self.contact_milliohms:g} mΩ at {self.line_amps:.1f} A",
+                "card.contact_milliohms",
+            ),
+            Line("The one open contact of question 3", f"{name}, {a} to {b}", "card.planned_open"),
+            *(
+                Line(f"Heat on, read live: {where} (question 4)", shown, f"card.live[{place}]")
+                for place, (where, shown, _) in enumerate(self.live)
+            ),
+            Line(
+                "Another line (question 6)",
+                f"{self.places} places, {self.reading_minutes} minutes a reading",
+                "card.places",
+            ),
+            Line("Reads OL, dead (question 7)", f"{start} to {end}", "card.stretch"),
+        )
+
+
+def _live_readings(machine: Machine, fault: str) -> tuple[tuple[str, str, float], ...]:
+    """Return what a meter shows from L2 to each point along the line of ``machine`` with ``fault`` and the heat on."""
+    now, meter = heating(machine, fault), Meter()
+    found = []
+    for point in ("L1", *AFTER_CONTACTS, "M1"):
+        reading = meter.read(now, "volts", "L2", point)
+        found.append((f"L2 to {point}", reading.shown, reading.value or 0.0))
+    return tuple(found)
+
+
+def draw_card(apprentice: str, stream: Stream) -> TraceCard:
+    """Return the job card that ``stream`` deals to ``apprentice``."""
+    ohms = [stream.step("26.5", "27.5", "0.1") for _ in ELEMENTS]
+    machine = Machine(
+        name=f"trace of {apprentice}",
+        element_ohms=(ohms[0], ohms[1], ohms[2]),
+        leg_volts=stream.step("116.0", "124.0", "0.5"),
+        run_feet=float(stream.integer(25, 80)),
+    )
+    faults = list(CONTACTS)
+    before_elements = faults[:-1]
+    on_bench = stream.choose(before_elements)
+    planned = stream.choose([fault for fault in before_elements if fault != on_bench])
+    traced = stream.choose([fault for fault in faults if fault not in (on_bench, planned)])
+    return TraceCard(
+        apprentice=apprentice,
+        lesson=LESSON,
+        machine=machine,
+        faults=(on_bench,),
+        supply_volts=machine.leg_to_leg,
+        line_amps=stream.step("22.0", "26.5", "0.5"),
+        contact_milliohms=stream.step("6", "38", "1"),
+        planned_open=planned,
+        live=_live_readings(machine, traced),
+        places=stream.choose(PLACES),
+        reading_minutes=stream.integer(2, 4),
+        stretch=stream.choose(STRETCHES),
+    )

@@ -1,0 +1,1 @@
+"""The lesson trusting the meter: its sheet, models, slips, drills and figures."""

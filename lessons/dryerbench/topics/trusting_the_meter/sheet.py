@@ -1,0 +1,147 @@
+"""Lesson 04, trusting the meter: the job card of the machine, and the marked questions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dryerbench.bench.machine import Machine
+from dryerbench.core.variants import Stream
+from dryerbench.course.benches import BenchCard
+from dryerbench.course.cards import Line
+from dryerbench.course.questions import Choice, Choices, Fault, Option, Options, Question, Readings, Row
+
+LESSON = "04_trusting_the_meter"
+TITLE = "Trusting the meter"
+
+LEADS = "leads"
+"""The key of the row for the leads alone; every other key is the two points of its row."""
+
+ROWS = (
+    Row(LEADS, "The leads, tips joined", "Ω"),
+    Row("T1-T0", "Element 1: T1 to T0", "Ω"),
+    Row("T2-T0", "Element 2: T2 to T0", "Ω"),
+    Row("T3-T0", "Element 3: T3 to T0", "Ω"),
+    Row("H7-H8", "High limit, cold: H7 to H8", "Ω"),
+    Row("T0-case", "Elements to the case: T0 to the case", "Ω"),
+)
+
+
+@dataclass(frozen=True, repr=False, kw_only=True)
+class MeterCard(BenchCard):
+    """The machine of lesson 04 on the bench, and readings noted on other jobs. Ω, V, MΩ."""
+
+    shown_ohms: float
+    shown_volts: float
+    coarse_ohms: float
+    leads_in_ohms: float
+    tips_ohms: float
+    worn_ohms: float
+    leg_volts: float
+    path_mohm: float
+    phantom_volts: float
+    loaded_volts: float
+    still_volts: float
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The card, line by line, as a person reads it."""
+        return (
+            Line("On the bench", "three elements; the last person used a beeper and found “all fine”", "card.machine"),
+            Line("Question 1: an element, on the 600 Ω range", f"{self.shown_ohms:.1f} Ω", "card.shown_ohms"),
+            Line("Question 2: leg to leg, on the 600 V range", f"{self.shown_volts:.1f} V", "card.shown_volts"),
+            Line("Question 3: an element, on the 6 kΩ range", f"{self.coarse_ohms:.0f} Ω", "card.coarse_ohms"),
+            Line("Question 4: an element, leads not nulled", f"{self.leads_in_ohms:.1f} Ω", "card.leads_in_ohms"),
+            Line("Question 4: the same leads, tips joined", f"{self.tips_ohms:.1f} Ω", "card.tips_ohms"),
+            Line("Question 8: the live leg", f"{self.leg_volts:.1f} V", "card.leg_volts"),
+            Line("Question 8: the damp path", f"{self.path_mohm:.1f} MΩ", "card.path_mohm"),
+            Line("Question 10: breaker open, low-impedance setting", f"{self.still_volts:.1f} V", "card.still_volts"),
+        )
+
+
+def _where_it_beeps(card: MeterCard) -> Options:
+    return (
+        Option("sound", f"A sound element, {card.shown_ohms:.1f} Ω from terminal to terminal"),
+        Option("bridged", f"An element with half of its turns bridged, {card.shown_ohms / 2:.1f} Ω"),
+        Option("grounded", f"A grounded element: {card.shown_ohms / 3:.1f} Ω from its terminal to the case"),
+        Option("limit", "A closed high limit, 0.1 Ω"),
+        Option("worn", f"An element worn thin, {card.worn_ohms:.1f} Ω"),
+        Option("damp", f"A damp path from the heater to the case, {card.path_mohm * 100:.0f} kΩ"),
+        Option("open", "A broken coil, OL"),
+    )
+
+
+def _which_phantom(card: MeterCard) -> Options:
+    leg, pair = card.leg_volts, card.shown_volts
+    return (
+        Option("falls", f"{card.phantom_volts:.1f} V, and {card.loaded_volts:.1f} V in the low-impedance setting"),
+        Option("leg", f"{leg:.1f} V, and {leg - 0.6:.1f} V in the low-impedance setting"),
+        Option(
+            "small",
+            f"{card.phantom_volts / 20:.1f} V, and {card.phantom_volts / 20:.1f} V in the low-impedance setting",
+        ),
+        Option("pair", f"{pair:.1f} V, and {pair - 1.1:.1f} V in the low-impedance setting"),
+    )
+
+
+def _still_there(card: MeterCard) -> Options:
+    volts = f"{card.still_volts:.1f} V"
+    return (
+        Option(
+            "stop", f"Stop: {volts} that stand up to the low-impedance setting are real. It is live. Touch nothing."
+        ),
+        Option("phantom", f"Go on: with the breaker open, {volts} can only be a phantom."),
+        Option("ohms", "Turn the dial to ohms: if it shows a number, the circuit is dead."),
+        Option("hand", "Touch the terminal with the back of the hand, quickly: a phantom is not felt."),
+        Option("half", f"Go on, with care: {volts} are only half of what the heater works on."),
+    )
+
+
+QUESTIONS = (
+    Question("ohms_plus_minus", "How far off the ohm reading may be", 2, unit="Ω", figures=2),
+    Question("volts_low_end", "Low end of the volt reading", 3, unit="V", figures=4),
+    Question("coarse_percent", "What the wrong range costs", 3, unit="%", figures=2),
+    Question("ohms_of_element", "Ohms of the element without the leads", 2, unit="Ω", figures=3),
+    Readings("bench_table", "Readings on the bench", 4, rows=ROWS),
+    Choices("beeper_sounds", "Where the beeper sounds", 4, options=_where_it_beeps),
+    Fault(
+        "behind_the_beep",
+        "What the beeper did not hear",
+        4,
+        options=(
+            Option("element-1-shorted", "Element 1 has turns that touch each other"),
+            Option("element-2-shorted", "Element 2 has turns that touch each other"),
+            Option("element-3-shorted", "Element 3 has turns that touch each other"),
+            Option("leakage-to-case", "Damp or dirt leaks from the heater to the case"),
+            Option("sound", "Nothing: the beeper sounded at all three, so the elements are good"),
+        ),
+    ),
+    Question("damp_volts", "Volts shown through a damp path", 3, unit="V", figures=3),
+    Choice("which_phantom", "Which reading is a phantom", 2, options=_which_phantom),
+    Choice("still_there", "Volts that stay", 3, safety=True, options=_still_there),
+)
+
+
+def draw_card(apprentice: str, stream: Stream) -> MeterCard:
+    """Return the job card that ``stream`` deals to ``apprentice``."""
+    ohms = [stream.step("26.0", "28.0", "0.1") for _ in range(3)]
+    fault = f"element-{stream.integer(1, 3)}-shorted={stream.step('0.3', '0.6', '0.01'):g}"
+    volts = stream.step("234.0", "246.0", "0.1")
+    tips = stream.step("0.3", "0.6", "0.1")
+    leg = round(volts / 2 + stream.step("-0.6", "0.6", "0.1"), 1)
+    return MeterCard(
+        apprentice=apprentice,
+        lesson=LESSON,
+        machine=Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2])),
+        faults=(fault,),
+        shown_ohms=stream.step("25.5", "28.9", "0.1"),
+        shown_volts=volts,
+        coarse_ohms=stream.step("24", "30", "1"),
+        leads_in_ohms=round(stream.step("26.0", "28.5", "0.1") + tips, 1),
+        tips_ohms=tips,
+        worn_ohms=stream.step("42.5", "54.0", "0.1"),
+        leg_volts=leg,
+        path_mohm=stream.step("1.6", "6.8", "0.2"),
+        phantom_volts=stream.step("31.0", "66.0", "0.1"),
+        loaded_volts=stream.step("0.1", "0.4", "0.1"),
+        still_volts=round(leg - stream.step("0.4", "2.0", "0.1"), 1),
+    )

@@ -1,0 +1,1 @@
+"""The lesson two legs: its sheet, models, slips, drills and figures."""

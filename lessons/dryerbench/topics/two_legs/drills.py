@@ -1,0 +1,40 @@
+"""The practice drills of lesson 02."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dryerbench.core.variants import Stream
+from dryerbench.course.drills import Drill
+
+
+def _loads(stream: Stream) -> dict[str, Any]:
+    return {
+        "volts": stream.step("232", "248", "1"),
+        "load_a": stream.step("42", "60", "1"),
+        "load_b": stream.step("9", "12.5", "0.5"),
+    }
+
+
+DRILLS: dict[str, Drill] = {
+    "neutral_amps": Drill(
+        "neutral_amps",
+        "A",
+        3,
+        _loads,
+        lambda n: (
+            f"{n['volts']:g} V leg to leg. {n['load_a']:g} Ω from leg 1 to neutral, {n['load_b']:g} Ω from leg 2 to "
+            "neutral. How many amps in the neutral?"
+        ),
+    ),
+    "open_neutral": Drill(
+        "open_neutral",
+        "V",
+        3,
+        _loads,
+        lambda n: (
+            f"The neutral is open: {n['load_a']:g} Ω and {n['load_b']:g} Ω are left in a row across {n['volts']:g} V. "
+            f"How many volts are across the {n['load_a']:g} Ω?"
+        ),
+    ),
+}

@@ -1,0 +1,57 @@
+"""Slips: each is said once, in words for a person, and its cure is a part of a lesson."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from dryerbench.core.members import members
+from dryerbench.registry import SHEETS, SLIPS, TASKS
+from legtoleg.keys.references import references
+
+SOURCES = Path(__file__).resolve().parents[3] / "solutions"
+
+
+def headings() -> set[str]:
+    text = "\n".join(path.read_text(encoding="utf-8") for path in SOURCES.glob("*.md"))
+    return {match.strip() for match in re.findall(r"^#+ (.*)$", text, re.MULTILINE)}
+
+
+def slips_beside_tasks() -> set[str]:
+    """Every slip that a reference names for letters, an order, a table, work or a fault."""
+    found: set[str] = set()
+    for lesson, paper in SHEETS.items():
+        for reference in references(lesson):
+            found |= set((getattr(reference, "slips", None) or {}).values())
+            found |= {getattr(reference, name, "") for name in ("over_limit_slip", "number_slip", "thin_slip")}
+            found |= {rule.slip for rule in getattr(reference, "rules", ())}
+            found |= {goal.slip for goal in getattr(reference, "goals", ())}
+            for n in range(20) if hasattr(reference, "rows") else ():
+                rows = reference.rows(paper.card(f"demo-{n:02d}")).values()
+                found |= {code for row in rows for code in row.slips or {}}
+    return found - {""}
+
+
+def test_every_slip_in_use_is_in_the_catalogue_and_every_slip_is_in_use() -> None:
+    used = {code for task in TASKS.values() for code in task.slips} | slips_beside_tasks()
+    assert used <= set(SLIPS)
+    assert set(SLIPS) - used == {"kilo", "sign"}  # those two are found on every quantity
+
+
+def test_every_cure_is_a_heading_of_a_lesson() -> None:
+    known = headings()
+    for slip in SLIPS.values():
+        assert slip.cure in known, slip.code
+
+
+def test_every_slip_speaks_plainly() -> None:
+    for slip in SLIPS.values():
+        assert slip.says.endswith(".")
+        assert "\n" not in slip.says
+
+
+def test_no_code_task_or_drill_is_written_twice() -> None:
+    for package, name in (("slips", "SLIPS"), ("models", "TASKS"), ("drills", "DRILLS")):
+        modules = list(members(package).values())
+        codes = [getattr(one, "code", one) for module in modules for one in getattr(module, name)]
+        assert len(codes) == len(set(codes)), name

@@ -1,0 +1,67 @@
+"""The evidence: Bayes' rule by hand on a small case, and advice worth its minutes."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from dryerbench.bench.faults import read_fault
+from dryerbench.bench.machine import Machine
+from dryerbench.diagnosis.candidates import menu
+from dryerbench.diagnosis.evidence import Evidence, EvidenceError, density
+from dryerbench.diagnosis.paths import take
+
+
+def test_a_density_adds_up_to_one_and_is_flat_inside_a_wide_bin() -> None:
+    y = np.linspace(-50, 50, 20001)
+    wide = density(y, np.array(-5.0), np.array(5.0), np.array(0.2), 100.0)
+    assert np.trapezoid(wide, y) == pytest.approx(1.0, abs=2e-3)
+    assert wide[10000] == pytest.approx(0.05, rel=0.01)
+    assert wide.max() > 0.4
+    narrow = density(y, np.array(1.0), np.array(1.0), np.array(0.5), 100.0)
+    assert narrow.max() == pytest.approx(1 / (0.5 * math.sqrt(math.tau)), rel=0.02)
+
+
+def test_odds_start_at_the_weights_and_add_up() -> None:
+    odds = Evidence().odds()
+    assert sum(odds.values()) == pytest.approx(1.0)
+    assert next(iter(odds)) == "cut-off-blown"
+    assert odds["cut-off-blown"] / odds["low-supply"] == pytest.approx(6.0)
+
+
+def test_an_open_cut_off_is_singled_out_by_its_ohms() -> None:
+    act = next(act for act in menu() if act.state == "all-wires-off" and act.places == ("H5", "H6"))
+    evidence = Evidence()
+    evidence.observe_act(act, take(Machine(), [read_fault("cut-off-blown")], act))
+    assert evidence.singled_out() == ["cut-off-blown"]
+    sound = Evidence()
+    sound.observe_act(act, take(Machine(), [], act))
+    assert sound.odds()["cut-off-blown"] < 1e-3
+
+
+def test_one_reading_cannot_tell_two_open_elements_apart_and_the_odds_say_so() -> None:
+    act = next(act for act in menu() if act.state == "heating" and act.places == ("cord 2",))
+    evidence = Evidence()
+    evidence.observe_act(act, take(Machine(), [read_fault("element-2-open")], act))
+    assert {"element-1-open", "element-2-open", "element-3-open"} <= set(evidence.singled_out())
+
+
+def test_a_complaint_is_evidence() -> None:
+    evidence = Evidence()
+    before = evidence.odds()["blocked-vent"]
+    evidence.hear("dries slowly, limit clicks on and off")
+    assert evidence.odds()["blocked-vent"] > 3 * before
+    with pytest.raises(EvidenceError, match="is heard as 'meow'"):
+        evidence.hear("meow")
+
+
+def test_advice_is_worth_its_minutes() -> None:
+    advice = Evidence().advice()
+    assert advice is not None
+    assert advice.bits > 0
+    assert "qualified" in str(advice) or not advice.act.live
+    spent = Evidence()
+    spent.taken = set(menu())
+    assert spent.advice() is None

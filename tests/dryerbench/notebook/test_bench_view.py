@@ -1,0 +1,127 @@
+"""What is shown of a bench: what a person could see there, and no more."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from dryerbench.bench.acts import BenchError
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.trail import Act
+from dryerbench.drawing.explorers import MODE
+from dryerbench.notebook import bench_view
+from dryerbench.notebook.bench_view import menu_of, reading_of, show_bench, view_of, words_of
+
+DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off")
+
+
+def opened(*faults: str) -> Bench:
+    bench = Bench(faults=faults)
+    for act in DEAD:
+        bench.do(act)
+    return bench
+
+
+@pytest.fixture
+def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
+    found: list[dict] = []
+    monkeypatch.setattr(bench_view, "show_bundle", found.append)
+    return found
+
+
+def test_the_view_is_plain_data_and_names_no_fault() -> None:
+    for fault in ("element-1-open", "cut-off-blown", "lost-leg-2"):
+        bench = opened(fault)
+        text = json.dumps(view_of(bench), allow_nan=False) + words_of(bench)
+        assert fault not in text
+        assert json.dumps(view_of(bench)) == json.dumps(view_of(opened()))
+
+
+def test_points_come_into_reach_as_things_are_opened() -> None:
+    bench = Bench()
+    assert view_of(bench)["reach"] == ["case"]
+    bench.do("unplug")
+    assert {"plug-1", "outlet-2"} <= set(view_of(bench)["reach"])
+    assert "T1" not in view_of(bench)["reach"]
+    assert "T1" in view_of(opened())["reach"]
+
+
+def test_a_three_wire_machine_has_no_ground_pin() -> None:
+    menu = menu_of(Bench(Machine(cord="three-wire")))
+    assert "plug-G" not in menu["points"]
+    assert "bond wire" not in menu["wires"]
+    assert "bond wire" in menu_of(Bench())["wires"]
+
+
+def test_everything_on_the_menu_can_be_done() -> None:
+    menu = menu_of(Bench())
+    for wire in menu["wires"]:
+        opened().do("pull_wire", wire=wire)
+    for conductor in menu["conductors"]:
+        opened().clamp(conductor)
+    for part in menu["parts"]:
+        opened().do("replace_part", part=part)
+    for where in menu["dead"]:
+        opened().do("test_dead", where=where)
+    for mode, scales in menu["ranges"].items():
+        for full_scale, _ in scales:
+            opened().measure(mode, "T1", "T0", full_scale)
+
+
+def test_a_reading_is_old_once_something_else_was_done() -> None:
+    bench = opened()
+    assert reading_of(bench) == {}
+    bench.ohms("T1", "T0")
+    assert not reading_of(bench)["old"]
+    assert reading_of(bench)["of"] == "ohms · T1 to T0"
+    bench.do("pull_wire", wire="wire T1")
+    assert reading_of(bench)["old"]
+
+
+def test_the_trail_in_words_has_minutes_and_readings() -> None:
+    bench = opened("element-2-open")
+    bench.do("pull_wire", wire="wire T2")
+    bench.continuity("T2", "T0")
+    lines = view_of(bench)["trail"]
+    assert lines[0] == "1.0 min: pull the plug and keep it in sight"
+    assert lines[-1].endswith("continuity (beeper), T2 to T0: OL, silent")
+    assert len(lines) == len(bench.trail)
+    assert lines[-1].startswith(f"{bench.minutes:.1f} min")
+
+
+def test_every_act_has_words() -> None:
+    from dryerbench.bench.acts import ACTS
+
+    for name in ACTS:
+        act: Act = {"act": name, "with": {}, "minutes": 1.0, "happened": [], "facts": {}}
+        assert bench_view.act_words(act)
+
+
+def test_findings_are_said() -> None:
+    bench = Bench()
+    bench.do("cover_off")
+    gate, place, what, caution = view_of(bench)["findings"][0]
+    assert (gate, place) == (True, 1)
+    assert what.endswith(".")
+    assert caution.endswith(".")
+    assert "Safety: The cover came off" in words_of(bench)
+
+
+def test_in_words_and_still(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(MODE, "words")
+    show_bench(opened())
+    assert list(shown[0]) == ["text/plain"]
+    assert "cover off" in shown[0]["text/plain"]
+    monkeypatch.setenv(MODE, "still")
+    show_bench(opened())
+    assert set(shown[1]) == {"text/plain", "image/png"}
+    monkeypatch.setenv(MODE, "live")
+    show_bench(opened())
+    assert "application/vnd.jupyter.widget-view+json" in shown[2]
+
+
+def test_what_is_no_bench_is_said_in_one_line() -> None:
+    with pytest.raises(BenchError, match=r"show_bench\(bench\)"):
+        show_bench("bench")  # type: ignore[arg-type]

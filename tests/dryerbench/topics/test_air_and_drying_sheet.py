@@ -1,0 +1,92 @@
+"""Lesson 08: the machines that are dealt, the tasks on round numbers, the drills, and the lesson's own tables."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from dryerbench.answers.bands import figures_band
+from dryerbench.core.tables import table
+from dryerbench.registry import TASKS, sheet
+from dryerbench.topics.air_and_drying.drills import LONGEST
+from dryerbench.topics.air_and_drying.models import CODE
+from dryerbench.topics.air_and_drying.sheet import CAUSES, CLEAN_CFM, SOUND, TRAPS
+
+LESSON = "08_air_and_drying"
+SOURCE = Path(__file__).resolve().parents[3] / "solutions" / f"{LESSON}.md"
+CARDS = [sheet(LESSON).card(f"someone-{n}") for n in range(120)]
+ROUND = {
+    "duct_left": ({"edition": "2009 and later", "elbows_90": 3, "elbows_45": 1}, 17.5),
+    "vent_flow": ({"fpm": 1500.0}, 130.9),
+    "air_after_heater": ({"watts": 6400.0, "cfm": 150.0, "room": 70.0}, 204.795),
+    "clean_gauge": ({"inches": 1.0, "at_cfm": 200.0, "cfm": 100.0}, 0.25),
+    "on_share": ({"on": 18.0, "whole": 40.0}, 45.0),
+    "longer": ({"took": 38.0, "sound": 20.0}, 90.0),
+}
+
+
+def flow(card) -> float:
+    return TASKS["vent_flow"].value({"fpm": card.notes.hood_fpm})
+
+
+def clean(card) -> float:
+    return TASKS["clean_gauge"].value({"inches": card.clean_inches, "at_cfm": CLEAN_CFM, "cfm": flow(card)})
+
+
+def test_golden_machine() -> None:
+    card = sheet(LESSON).card("demo-01")
+    assert (card.trouble.cause, card.trouble.strength, card.trouble.element_ohms) == ("open", 1.0, (26.3, 26.9, 27.5))
+    assert (card.trouble.straight_ft, card.trouble.room_fahrenheit) == (17.0, 78.0)
+    assert (card.elbows_90, card.elbows_45, card.edition, card.clean_inches) == (2, 1, "2009 and later", 1.08)
+
+
+def test_machines_are_plausible_and_differ() -> None:
+    assert set(Counter(card.trouble.cause for card in CARDS)) == set(CAUSES)
+    assert len({(card.notes, card.elbows_90, card.edition) for card in CARDS}) > 110
+    for card in CARDS:
+        assert 18.0 < card.sound_minutes < 21.0
+        assert 1.1 * card.sound_minutes < card.notes.dry_minutes < 60.0
+        assert 40.0 < flow(card) < 180.0
+        assert len(set(card.trap_keys) & set(TRAPS)) == len(set(card.trap_keys) & set(SOUND)) == 3
+
+
+def test_every_cause_shows_in_what_was_noted() -> None:
+    for card in CARDS:
+        seen, cause = card.notes, card.trouble.cause
+        assert (seen.limit_opened > 5) == (cause in ("vent", "filter"))
+        assert (seen.thermostat_opened > 0) == (cause == "cool")
+        assert (seen.gauge_inches > 2.0 * clean(card)) == (cause == "vent")
+        share = seen.amps / card.new_amps
+        assert share == pytest.approx({"open": 0.667, "volts": 0.867}.get(cause, 1.0), abs=0.02)
+
+
+def test_the_card_never_names_the_cause() -> None:
+    for card in CARDS[:30]:
+        for word in ("blocked", "clogged", "element", "208", "welded"):
+            assert word not in repr(card)
+
+
+@pytest.mark.parametrize("name", ["slow_because", "lint_traps", "cleaning", "lint_found"])
+def test_options_stand_in_an_order_of_ones_own(name: str) -> None:
+    question = sheet(LESSON).question(name)
+    assert len({tuple(one.key for one in question.lettered(card).values()) for card in CARDS[:40]}) > 10
+
+
+@pytest.mark.parametrize("name", ROUND)
+def test_right_on_round_numbers_and_slips_are_wrong(name: str) -> None:
+    numbers, expected = ROUND[name]
+    assert TASKS[name].value(numbers) == pytest.approx(expected, rel=1e-4)
+    for code, value in TASKS[name].slip_values(numbers).items():
+        assert value not in figures_band(expected, 3), code
+
+
+def test_the_lesson_gives_the_code_lengths_of_the_table() -> None:
+    text = SOURCE.read_text(encoding="utf-8")
+    for edition, longest in LONGEST.items():
+        assert table("duct-codes").row(code=CODE, edition=edition)["longest_ft"] == longest
+        assert f"{edition} | {longest} ft |" in text
+    for elbow, row in (("mitred_90", "| 90° | 5 ft |"), ("mitred_45", "| 45° | 2.5 ft |")):
+        assert f"{table('duct-elbows').row(elbow=elbow)['code_deduction_ft']:g} ft" in row
+        assert row in text

@@ -1,0 +1,75 @@
+"""The sheet of lesson 10: the call dealt to everybody, and what its card does not give away."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+
+from dryerbench.answers.bands import figures_band
+from dryerbench.diagnosis.calls import FOUND_DEAD
+from dryerbench.registry import TASKS, sheet
+from dryerbench.topics.call_to_close.drills import DRILLS
+from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT
+
+PAPER = sheet(LESSON)
+GOLDEN = ("run-winding-open", 243.0, 26.5, 19, 41, 60, 95, 680)
+CARDS = [PAPER.card(f"someone-{n}") for n in range(300)]
+
+
+def test_golden_call() -> None:
+    card = PAPER.card("demo-01")
+    assert (card.fault, card.supply_volts, card.sheet_ohms) == GOLDEN[:3]
+    assert (card.drive_minutes, card.find_minutes, card.callout, card.rate, card.new_price) == GOLDEN[3:]
+
+
+def test_calls_are_plausible_and_differ() -> None:
+    assert len({(card.machine, card.faults, card.new_price) for card in CARDS}) == 300
+    dealt = Counter(card.fault for card in CARDS)
+    assert set(dealt) == set(FOUND_DEAD)
+    assert max(dealt.values()) < 3 * min(dealt.values())
+    for card in CARDS:
+        assert 200 <= card.new_price <= 1500
+        assert abs(card.quote_percent - RULE_PERCENT) > 5
+    assert {card.quote_percent > RULE_PERCENT for card in CARDS} == {True, False}
+
+
+def test_the_card_gives_nothing_away_but_the_complaint() -> None:
+    for card in CARDS[:60]:
+        text = repr(card) + card._repr_html_()
+        assert card.complaint in text
+        assert card.fault not in text
+        assert card.part not in text or card.part in card.complaint
+
+
+@pytest.mark.parametrize("name", ["suspects", "call_fault", "advice", "weekend", "job_record"])
+def test_options_differ_between_apprentices(name: str) -> None:
+    question = PAPER.question(name)
+    assert len({tuple(one.key for one in question.lettered(card).values()) for card in CARDS}) > 10
+    for card in CARDS[:40]:
+        assert len(question.lettered(card)) == len(question.options_for(card))
+
+
+def test_the_fault_is_always_on_offer_and_fits_the_complaint() -> None:
+    for card in CARDS:
+        assert card.fault in {option.key for option in PAPER.question("call_fault").options_for(card)}
+        suspects = [option.key for option in PAPER.question("suspects").options_for(card)]
+        assert card.fault in suspects
+        assert len(set(suspects)) == len(suspects) >= 4
+        assert set(suspects) <= set(OFFERED)
+
+
+def test_models_by_hand() -> None:
+    assert TASKS["call_minutes"].value({"drive": 15, "find": 40, "fix": 25}) == 95
+    numbers = {"minutes": 95.0, "rate": 80, "callout": 70, "parts": 18.0, "new_price": 650}
+    assert TASKS["quote_share"].value(numbers) == pytest.approx(33.0256, abs=1e-3)
+
+
+@pytest.mark.parametrize("name", DRILLS)
+def test_drills_ask_with_their_numbers_and_slips_are_off(name: str) -> None:
+    drill = DRILLS[name]
+    for turn in range(1, 40):
+        numbers = drill.numbers(turn)
+        assert all(f"{value:g}" in drill.ask(numbers) for value in numbers.values())
+        right = figures_band(TASKS[name].value(numbers), drill.figures)
+        assert all(value not in right for value in TASKS[name].slip_values(numbers).values())

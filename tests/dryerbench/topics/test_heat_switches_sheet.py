@@ -1,0 +1,91 @@
+"""Lesson 06: the machines that are dealt, the tasks on round numbers, the drills, and the lesson's own table."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from dryerbench.air.thermistor import BetaThermistor
+from dryerbench.air.thermostats import usual_switch
+from dryerbench.answers.bands import figures_band
+from dryerbench.core.temperatures import celsius
+from dryerbench.registry import TASKS, sheet
+from dryerbench.topics.heat_switches.sheet import BLOWN, CAUSES, CUP_CASES, NOT_BLOWN
+
+LESSON = "06_heat_switches"
+SOURCE = Path(__file__).resolve().parents[3] / "solutions" / f"{LESSON}.md"
+CARDS = [sheet(LESSON).card(f"someone-{n}") for n in range(300)]
+
+ROUND = {
+    "sensor_ohms": ({"sheet_ohms": 12_000.0, "fahrenheit": 122.0}, 4.3057),
+    "sensor_degrees": ({"sheet_ohms": 12_000.0, "reads": 4305.7}, 122.0),
+    "contact_ohms": ({"millivolts": 520.0, "amps": 26.0}, 0.02),
+    "contact_heat": ({"ohms": 0.02, "amps": 26.0}, 13.52),
+}
+
+
+def test_golden_machine() -> None:
+    card = sheet(LESSON).card("demo-01")
+    assert (card.cup_case, card.water_fahrenheit, card.sensor_sheet_ohms) == ("blind_limit", 194.0, 11_600.0)
+    assert (card.sensor_fahrenheit, card.sensor_reads) == (176.0, 6150.0)
+    assert (card.drop_millivolts, card.heater_amps, card.cup_shows) == (990.0, 26.9, "0.2 Ω")
+
+
+def test_machines_are_plausible_and_differ() -> None:
+    assert len({(card.drop_millivolts, card.sensor_sheet_ohms, card.heater_amps, card.faults) for card in CARDS}) > 290
+    assert set(Counter(card.cause for card in CARDS)) == set(CAUSES)
+    assert set(Counter(card.cup_case for card in CARDS)) == set(CUP_CASES)
+    for card in CARDS:
+        assert 23 < card.heater_amps < 29
+        assert card.sensor_fahrenheit != round(card.sensor_reads)
+        assert len(set(card.blown_keys) & set(BLOWN)) == len(set(card.blown_keys) & set(NOT_BLOWN)) == 3
+        assert card.faults[0] == "cut-off-blown"
+
+
+def test_the_cup_agrees_with_the_mark() -> None:
+    for card in CARDS:
+        part = usual_switch(card.cup_part)
+        above = celsius(card.water_fahrenheit) > part.opens + part.tolerance
+        below = celsius(card.water_fahrenheit) < part.opens - part.tolerance
+        assert above == (card.cup_case in ("stuck", "opened"))
+        assert below != above
+        assert (card.cup_shows == "OL") == (card.cup_case in ("opened", "broken"))
+
+
+def test_the_card_never_names_the_cause() -> None:
+    for card in CARDS[:50]:
+        for word in ("welded", "stuck", "grounded", "blocked", card.faults[1]):
+            assert word not in repr(card)
+
+
+@pytest.mark.parametrize("name", ["cold_test", "in_the_cup", "can_blow", "blown_by", "no_cutoff_here"])
+def test_options_stand_in_an_order_of_ones_own(name: str) -> None:
+    question = sheet(LESSON).question(name)
+    assert len({tuple(one.key for one in question.lettered(card).values()) for card in CARDS[:40]}) > 10
+
+
+@pytest.mark.parametrize("name", ROUND)
+def test_right_on_round_numbers_and_slips_are_wrong(name: str) -> None:
+    numbers, expected = ROUND[name]
+    assert TASKS[name].value(numbers) == pytest.approx(expected, rel=1e-4)
+    for code, value in TASKS[name].slip_values(numbers).items():
+        assert value not in figures_band(expected, 3), code
+
+
+def test_the_table_in_the_lesson_is_the_curve() -> None:
+    lines = SOURCE.read_text(encoding="utf-8").splitlines()
+    found = {
+        line.split("|")[1].strip(): [cell.strip() for cell in line.split("|")[2:-1]] for line in lines if "|" in line
+    }
+    degrees = [float(cell) for cell in found["°F"]]
+    for degree, cell in zip(degrees, found["factor"], strict=True):
+        assert float(cell) == pytest.approx(BetaThermistor().ohms(celsius(degree)) / 10_000.0, rel=5e-4)
+
+
+def test_the_worked_factors_are_the_table() -> None:
+    text = SOURCE.read_text(encoding="utf-8")
+    for degree, factor in re.findall(r"(\d{3}): (0\.\d{4})", text):
+        assert float(factor) == pytest.approx(BetaThermistor().ohms(celsius(float(degree))) / 10_000.0, rel=5e-4)

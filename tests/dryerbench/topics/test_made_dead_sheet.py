@@ -1,0 +1,85 @@
+"""The sheet of lesson 01: the machine dealt to everybody, its questions, its practice and its models."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.answers.bands import figures_band
+from dryerbench.electricity.body import body_milliamps
+from dryerbench.registry import TASKS, sheet
+from dryerbench.topics.made_dead import models as made_dead
+from dryerbench.topics.made_dead.sheet import LESSON, LICENSED, OWN, SOUND_KITS, UNSOUND_KITS
+
+CARDS = [sheet(LESSON).card(f"someone-{n}") for n in range(200)]
+
+# OpenStax College Physics 2e, electrical safety (checks 8 and 9): 120 V through 4.5 kΩ, 75.0 A through 0.200 Ω.
+ROUND = {
+    "shock_current": ({"volts": 120.0, "ohms": 4500.0}, 80 / 3),
+    "bonded_case": ({"amps": 75.0, "ohms": 0.2, "leg_volts": 120.0}, 15.0),
+    "touch_current": ({"touch_volts": 15.0, "ohms": 3000.0, "leg_volts": 120.0}, 5.0),
+}
+
+
+def test_golden_machine() -> None:
+    card = sheet(LESSON).card("demo-01")
+    assert (card.leg_volts, card.person_ohms) == (120.0, 6100)
+    assert (card.fault_amps, card.bond_ohms, card.plug_in_sight) == (70.0, 0.12, True)
+    assert card.kits == ("iv-600", "iii-1000", "unmarked", "cracked", "low-leads")
+    assert (card.source_before, card.tested, card.source_after) == (119.5, (77.7, 119.8, 38.3, 119.3, 38.0, 0.0), 119.9)
+
+
+def test_machines_are_plausible_and_differ() -> None:
+    assert len({(card.machine, card.person_ohms, card.tested) for card in CARDS}) == 200
+    for card in CARDS:
+        assert 1.0 < body_milliamps(card.leg_volts, card.person_ohms) < 300.0
+        assert 4.0 < card.fault_amps * card.bond_ohms < 30.0
+        assert card.fault_amps > 30.0, "the breaker opens"
+        assert not card.faults
+    assert {card.plug_in_sight for card in CARDS} == {True, False}
+
+
+def test_the_tests_dealt_are_dead_live_or_unproved() -> None:
+    live = [card for card in CARDS if max(card.tested) > 100.0]
+    zeros = [card for card in CARDS if max(card.tested) == 0.0]
+    unproved = [card for card in zeros if card.source_after == 0.0]
+    assert len(live) + len(zeros) == len(CARDS)
+    assert min(len(live), len(unproved), len(zeros) - len(unproved)) > 20
+    for card in live:
+        assert sum(abs(volts - card.leg_volts) < 4 for volts in card.tested[3:5]) == 1, "one leg stays up"
+
+
+def test_what_is_dealt_has_right_and_wrong_in_it() -> None:
+    for card in CARDS:
+        assert len(set(card.kits) & set(SOUND_KITS)) == 2
+        assert len(set(card.kits) & set(UNSOUND_KITS)) == 3
+        assert len(set(card.jobs) & set(LICENSED)) in (2, 3)
+        assert len(set(card.jobs) & set(OWN)) == 3
+
+
+@pytest.mark.parametrize("name", ["body_effect", "fit_kits", "dead_order", "test_verdict", "hand_over"])
+def test_options_come_in_an_order_of_ones_own(name: str) -> None:
+    question = sheet(LESSON).question(name)
+    dealt = {tuple(option.key for option in question.lettered(card).values()) for card in CARDS}
+    assert len(dealt) > 20
+    for card in CARDS[:20]:
+        texts = [option.text for option in question.options_for(card)]
+        assert len(set(texts)) == len(texts)
+
+
+def test_the_card_shows_every_number() -> None:
+    for card in CARDS[:20]:
+        for number in (card.leg_volts, card.person_ohms, card.fault_amps, card.bond_ohms, card.source_before):
+            assert f"{number:g}" in repr(card)
+        assert ("out of your sight" in repr(card)) is not card.plug_in_sight
+
+
+def test_every_task_is_tried() -> None:
+    assert set(ROUND) == set(made_dead.TASKS)
+
+
+@pytest.mark.parametrize("name", sorted(ROUND))
+def test_right_on_round_numbers_and_slips_are_wrong(name: str) -> None:
+    numbers, expected = ROUND[name]
+    assert TASKS[name].value(numbers) == pytest.approx(expected, rel=1e-12)
+    for code, value in TASKS[name].slip_values(numbers).items():
+        assert value not in figures_band(expected, 3), code

@@ -1,0 +1,65 @@
+"""Lesson 05's machines: the golden one, plausible ones, each apprentice's own; options in an order of one's own."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.bench.faults import read_fault
+from dryerbench.course.questions import Lettered
+from dryerbench.electricity.heater import parallel
+from dryerbench.electricity.leakage import leakage_limit
+from dryerbench.registry import sheet
+
+LESSON = "05_path_to_case"
+PAPER = sheet(LESSON)
+CARDS = [PAPER.card(f"someone-{n}") for n in range(300)]
+
+
+def test_golden_machine() -> None:
+    card = PAPER.card("demo-01")
+    assert card.faults == ("element-2-grounded=0.41",)
+    assert card.machine.element_ohms == (28.0, 27.6, 27.3)
+    assert (card.supply_volts, card.own_ohms, card.shared_ohms) == (244.0, 20.6, 6.9)
+    assert (card.kilowatts, card.damp_kohm) == (6.6, 37.9)
+
+
+def test_machines_differ_and_every_element_gets_its_turn() -> None:
+    assert len({(card.machine, card.faults) for card in CARDS}) == 300
+    assert {read_fault(card.faults[0]).name for card in CARDS} == {f"element-{n}-grounded" for n in (1, 2, 3)}
+    assert {card.damp_kohm < 30 for card in CARDS} == {True, False}
+
+
+def test_the_second_job_is_a_coil_that_the_breaker_holds() -> None:
+    for card in CARDS:
+        whole = card.own_ohms + card.shared_ohms
+        assert 25.9 < whole < 28.1
+        assert 0.21 < card.own_ohms / whole < 0.79
+        behind = card.own_ohms + parallel([whole, whole])
+        amps = card.supply_volts / 2 / parallel([card.shared_ohms, behind])
+        assert card.far_amps < amps < 30.0
+
+
+def test_what_leaks_is_clearly_over_or_under_the_limit() -> None:
+    over = 0
+    for card in CARDS:
+        ratio = card.supply_volts / 2 / card.damp_kohm / leakage_limit(card.kilowatts)
+        assert ratio < 0.85 or ratio > 1.15
+        over += ratio > 1
+    assert 100 < over < 200
+
+
+def test_the_card_shows_what_is_known_and_never_the_fault() -> None:
+    card = PAPER.card("demo-01")
+    for text in (f"{card.own_ohms:.1f} Ω", f"{card.kilowatts:.1f} kW", f"{card.damp_kohm:.1f} kΩ", "drum turns"):
+        assert text in repr(card)
+        assert text in card._repr_html_()
+    assert "element-" not in repr(card) + card._repr_html_()
+
+
+@pytest.mark.parametrize(
+    "question", [one for one in PAPER.questions if isinstance(one, Lettered)], ids=lambda q: q.name
+)
+def test_options_come_in_an_order_of_ones_own(question: Lettered) -> None:
+    orders = {tuple(option.key for option in question.lettered(card).values()) for card in CARDS[:40]}
+    assert len(orders) > 10
+    assert len({frozenset(order) for order in orders}) == 1

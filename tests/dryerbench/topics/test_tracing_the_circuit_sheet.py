@@ -1,0 +1,71 @@
+"""Lesson 07's sheet: one fault read live, another on the bench, and options in everybody's own order."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from dryerbench.course.questions import Lettered
+from dryerbench.registry import sheet
+from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, middle
+from dryerbench.topics.tracing_the_circuit.sheet import LESSON, QUESTIONS, STRETCHES
+
+PAPER = sheet(LESSON)
+CARDS = [PAPER.card(f"someone-{n}") for n in range(120)]
+GOLDEN = (242.0, 24.0, 38.0, ("cycling-open",), "high-limit-open", 7, 2, ("L1", "H6"))
+
+
+def test_golden_card() -> None:
+    card = PAPER.card("demo-01")
+    found = (card.supply_volts, card.line_amps, card.contact_milliohms, card.faults, card.planned_open, card.places)
+    assert (*found, card.reading_minutes, card.stretch) == GOLDEN
+
+
+def test_machines_differ_and_every_fault_is_dealt() -> None:
+    assert len({(card.machine.element_ohms, card.machine.leg_volts, card.places) for card in CARDS}) > 110
+    assert set(Counter(card.faults[0] for card in CARDS)) == set(CONTACTS) - {"motor-heat-contact-open"}
+    for card in CARDS:
+        assert card.planned_open not in card.faults
+        assert card.planned_open in CONTACTS
+
+
+def test_the_live_readings_are_of_another_fault_than_the_bench() -> None:
+    after = {b: fault for fault, (_, _, b) in CONTACTS.items()}
+    traced = Counter()
+    for card in CARDS:
+        volts = {where.removeprefix("L2 to "): value for where, _, value in card.live}
+        dark = [point for point, value in volts.items() if value < 2.0]
+        assert volts["L1"] > 220.0
+        assert all(value < 2.0 or value > 220.0 for value in volts.values())
+        found = after[dark[0]] if dark else "motor-heat-contact-open"
+        assert found not in (*card.faults, card.planned_open)
+        traced[found] += 1
+    assert set(traced) == set(CONTACTS)
+
+
+def test_the_card_shows_its_numbers_and_not_the_fault_of_the_bench() -> None:
+    for card in CARDS[:40]:
+        text = repr(card)
+        assert f"{card.supply_volts:g} V" in text
+        assert all(shown in text for _, shown, _ in card.live)
+        assert CONTACTS[card.faults[0]][0] not in text
+
+
+def test_stretches_can_be_halved_evenly() -> None:
+    for start, end in STRETCHES:
+        places = LINE.index(end) - LINE.index(start)
+        assert places % 2 == 0
+        assert LINE.index(middle(start, end)) - LINE.index(start) == places // 2
+
+
+def test_the_offered_readings_are_five_different_ones() -> None:
+    for card in CARDS:
+        texts = {frozenset(option.text.removesuffix(", once more").split(" to ")) for option in
+                 PAPER.question("next_reading").options_for(card)}  # fmt: skip
+        assert len(texts) == 5
+
+
+def test_options_are_dealt_in_an_order_of_ones_own() -> None:
+    for question in QUESTIONS:
+        if isinstance(question, Lettered):
+            dealt = {tuple(one.key for one in question.lettered(card).values()) for card in CARDS[:40]}
+            assert len(dealt) > 15, question.name

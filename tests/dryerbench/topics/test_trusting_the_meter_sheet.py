@@ -1,0 +1,75 @@
+"""Lesson 04's machines: the golden one, plausible ones, each apprentice's own; options in an order of one's own."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.bench.faults import read_fault
+from dryerbench.bench.meter import Meter
+from dryerbench.course.questions import Lettered
+from dryerbench.registry import sheet
+
+LESSON = "04_trusting_the_meter"
+PAPER = sheet(LESSON)
+CARDS = [PAPER.card(f"someone-{n}") for n in range(300)]
+
+
+def test_golden_machine() -> None:
+    card = PAPER.card("demo-01")
+    assert card.faults == ("element-3-shorted=0.37",)
+    assert card.machine.element_ohms == (27.0, 26.6, 27.4)
+    assert (card.shown_ohms, card.shown_volts, card.coarse_ohms, card.leads_in_ohms, card.tips_ohms) == (
+        28.0,
+        245.0,
+        25.0,
+        27.3,
+        0.4,
+    )
+    assert (card.leg_volts, card.path_mohm, card.phantom_volts, card.loaded_volts, card.still_volts) == (
+        122.7,
+        2.0,
+        42.2,
+        0.4,
+        122.0,
+    )
+
+
+def test_machines_differ_and_every_element_gets_its_turn() -> None:
+    assert len({(card.machine, card.faults) for card in CARDS}) == 300
+    assert {read_fault(card.faults[0]).name for card in CARDS} == {f"element-{n}-shorted" for n in (1, 2, 3)}
+
+
+def test_numbers_are_plausible() -> None:
+    mark = Meter().beeps_below
+    for card in CARDS:
+        bridged = card.machine.element_ohms[0] * (1 - read_fault(card.faults[0]).strength)
+        assert 10.0 < bridged < 20.0 < card.shown_ohms < mark < card.worn_ohms
+        assert 25.9 < card.leads_in_ohms - card.tips_ohms < 28.6
+        assert card.loaded_volts < 0.1 * card.phantom_volts < 10.0
+        assert 113.0 < card.still_volts < card.leg_volts
+        assert card.path_mohm * 1e5 > 1000 * mark
+
+
+def test_the_card_shows_what_is_known_and_never_the_fault() -> None:
+    card = PAPER.card("demo-01")
+    for text in (f"{card.shown_ohms:.1f} Ω", f"{card.path_mohm:.1f} MΩ", f"{card.still_volts:.1f} V"):
+        assert text in repr(card)
+        assert text in card._repr_html_()
+    assert "shorted" not in repr(card) + card._repr_html_()
+
+
+@pytest.mark.parametrize(
+    "question", [one for one in PAPER.questions if isinstance(one, Lettered)], ids=lambda q: q.name
+)
+def test_options_come_in_an_order_of_ones_own(question: Lettered) -> None:
+    orders = {tuple(option.key for option in question.lettered(card).values()) for card in CARDS[:40]}
+    assert len(orders) > 10
+    assert len({frozenset(order) for order in orders}) == 1
+
+
+def test_no_two_options_read_the_same() -> None:
+    for card in CARDS:
+        for question in PAPER.questions:
+            if isinstance(question, Lettered):
+                texts = [option.text for option in question.options_for(card)]
+                assert len(set(texts)) == len(texts)

@@ -1,0 +1,115 @@
+"""The sheet of lesson 02: the supply dealt to everybody, its questions, its practice and its models."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+
+from dryerbench.answers.bands import figures_band
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.situation import Situation
+from dryerbench.bench.states import State
+from dryerbench.circuits.solver import solve
+from dryerbench.registry import TASKS, sheet
+from dryerbench.topics.two_legs import models as two_legs
+from dryerbench.topics.two_legs.sheet import LESSON, PAIRS, SOUND, TROUBLES
+
+CARDS = [sheet(LESSON).card(f"someone-{n}") for n in range(200)]
+
+# Two 120 V legs 180° apart are 240 V, 120° apart 207.846 V: Lessons in Electric Circuits II (checks 1 and 2).
+# The rest is Ohm's law on 48 Ω and 12 Ω.
+ROUND = {
+    "split_volts": ({"volts": 120.0}, 240.0),
+    "wye_volts": ({"volts": 120.0}, 207.846097),
+    "neutral_amps": ({"volts": 240.0, "load_a": 48.0, "load_b": 12.0}, 7.5),
+    "open_neutral": ({"volts": 240.0, "load_a": 48.0, "load_b": 12.0}, 192.0),
+    "strapped_case": ({"volts": 120.0}, 120.0),
+}
+
+
+def test_golden_supply() -> None:
+    card = sheet(LESSON).card("demo-01")
+    assert (card.leg_volts, card.load_ohms, card.machine.cord, card.faults) == (124.0, (11.5, 49.0), "four-wire", ())
+
+
+def test_supplies_are_plausible_and_differ() -> None:
+    assert len({(card.machine, card.load_ohms) for card in CARDS}) == 200
+    for card in CARDS:
+        assert 110.0 < card.leg_volts < 127.0
+        assert max(card.load_ohms) > 3.3 * min(card.load_ohms), "else two slips lead to one number"
+    dealt = Counter(card.faults for card in CARDS)
+    assert set(dealt) == {() if name == SOUND else (name,) for name in TROUBLES}
+    assert min(dealt.values()) > 10
+
+
+def test_the_card_never_says_what_is_the_matter() -> None:
+    for card in CARDS:
+        assert not any(name in repr(card) for name in TROUBLES)
+        assert f"{card.leg_volts:g} V" in repr(card)
+        assert ("four wires" if card.machine.cord == "four-wire" else "three wires") in repr(card)
+
+
+def low_impedance(card) -> tuple[float, ...]:
+    bench = Bench(card.machine, card.faults)
+    bench.do("unplug")
+    return tuple(bench.meter.loaded_volts(bench.situation.live[pair], "low-impedance") for pair in PAIRS.values())
+
+
+def named_by_the_table_of_the_lesson(legs: float, one: float, two: float, leg: float) -> str:
+    """Name the trouble from the lesson's own table, in the words of a person who has nothing else."""
+    none = [volts < 0.05 * leg for volts in (legs, one, two)]
+    known = {(True, True, False): "lost-leg-1", (True, False, True): "lost-leg-2", (False, True, True): "open-neutral"}
+    if tuple(none) in known:
+        return known[tuple(none)]
+    if abs(one - two) > 0.15 * leg:
+        return "open-service-neutral"
+    if legs / (one + two) < 0.93:
+        return "supply-208"
+    return "low-supply" if one + two < 1.86 * leg else SOUND
+
+
+def test_the_table_of_the_lesson_names_every_trouble_dealt() -> None:
+    for card in CARDS:
+        assert named_by_the_table_of_the_lesson(*low_impedance(card), card.leg_volts) == (card.faults or (SOUND,))[0]
+
+
+def test_a_loose_neutral_puts_a_leg_on_a_strapped_case() -> None:
+    for state in (State(), State(start_pressed=True)):
+        bench = Situation(Machine(cord="three-wire"), Bench(faults=["open-neutral"]).faults, state)
+        assert bench.case_volts == pytest.approx(120.0, rel=0.01)
+
+
+def test_the_models_are_the_circuits() -> None:
+    """Neutral whole and open, by the solver, on two loads at the service."""
+    machine = Machine(house_watts=(300.0, 1200.0), service_ohms=1e-6, rod_ohms=(1e9, 1e9))
+    loads = {"load_a": 120.0**2 / 300.0, "load_b": 120.0**2 / 1200.0}
+    state = State(plugged=False)
+    whole = solve(Situation(machine, (), state).circuit)
+    assert abs(whole.amps("service neutral")) == pytest.approx(
+        TASKS["neutral_amps"].value({"volts": 240.0, **loads}), rel=1e-4
+    )
+    opened = Situation(machine, Bench(faults=["open-service-neutral"]).faults, state).live
+    assert abs(opened["panel-1", "panel-N"].volts) == pytest.approx(
+        TASKS["open_neutral"].value({"volts": 240.0, **loads}), rel=1e-4
+    )
+
+
+@pytest.mark.parametrize(("name", "orders"), [("frame_strap", 20), ("receptacle_fault", 100)])
+def test_options_come_in_an_order_of_ones_own(name: str, orders: int) -> None:
+    question = sheet(LESSON).question(name)
+    dealt = {tuple(option.key for option in question.lettered(card).values()) for card in CARDS}
+    assert len(dealt) > orders
+
+
+def test_every_task_is_tried() -> None:
+    assert set(ROUND) == set(two_legs.TASKS)
+
+
+@pytest.mark.parametrize("name", sorted(ROUND))
+def test_right_on_round_numbers_and_slips_are_wrong(name: str) -> None:
+    numbers, expected = ROUND[name]
+    assert TASKS[name].value(numbers) == pytest.approx(expected, rel=1e-8)
+    for code, value in TASKS[name].slip_values(numbers).items():
+        assert value not in figures_band(expected, 3), code

@@ -1,0 +1,127 @@
+"""Every lesson in a real JupyterLab, as an apprentice has it: opened, run, played with, answered, saved, marked."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from dryerbench.registry import sheet
+from legtoleg.authoring.sources import worked_source
+from legtoleg.core.rooms import START, lesson_names
+from legtoleg.marking.found_records import found_in_cell
+from legtoleg.marking.marking import mark_lesson
+
+pytestmark = [pytest.mark.slow, pytest.mark.browser]
+TROUBLE = "[data-mime-type='application/vnd.jupyter.stderr'], [data-mime-type='application/vnd.jupyter.error']"
+
+WITHOUT_FIGURES = ("10_call_to_close",)
+"""Lessons that have benches only."""
+
+SETTLED = """canvas => {
+    const now = canvas.toDataURL();
+    const ink = new Set(canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height).data).size > 2;
+    const same = canvas.seen === now && ink;
+    canvas.seen = now;
+    return same ? now : "";
+}"""
+"""Give the picture once it has ink on it and stays as it is; until then nothing."""
+
+EDIT = """id => {
+    const content = window.jupyterapp.shell.currentWidget.content;
+    const cells = [...content.model.cells];
+    content.activeCellIndex = cells.findIndex(cell => cell.id === id);
+    content.mode = "edit";
+    content.activeCell.editor.focus();
+    return content.activeCell.model.id === id;
+}"""
+
+
+def picture(page: Any, canvas: Any, other_than: str = "") -> str:
+    """Wait until the drawing stands still, and is not ``other_than``; return it."""
+    handle = canvas.element_handle()
+    condition = f"([canvas, other]) => {{ const now = ({SETTLED})(canvas); return now !== other && now; }}"
+    return str(page.wait_for_function(condition, arg=[handle, other_than], polling=150).json_value())
+
+
+def move_a_control(page: Any, notebook: Any) -> None:
+    """Move the first knob of the first figure to its other end; the drawing and what is said change."""
+    view = notebook.locator(".widget-vbox:has(> .jupyter-matplotlib)").first
+    canvas = view.locator(".jupyter-matplotlib-canvas-container canvas").first
+    canvas.scroll_into_view_if_needed()
+    before, said = picture(page, canvas), view.locator(".widget-html-content").last.inner_text()
+    handle = view.locator(".noUi-handle").first
+    at_the_end = handle.get_attribute("aria-valuenow") == handle.get_attribute("aria-valuemax")
+    handle.focus()
+    handle.press("Home" if at_the_end else "End")
+    assert picture(page, canvas, other_than=before) != before
+    page.wait_for_function(
+        "([spoken, said]) => spoken.innerText !== said",
+        arg=[view.locator(".widget-html-content").last.element_handle(), said],
+    )
+
+
+def place_a_probe(notebook: Any) -> None:
+    """Put a probe on the case of the first bench; its tag goes there, and the bench says so."""
+    panel = notebook.locator(".ltl-bench").first
+    before = panel.locator("[data-probe='A']").get_attribute("transform")
+    panel.locator("[data-point='case']").click()
+    panel.get_by_text("Probe A is on case").wait_for()
+    assert panel.locator("[data-probe='A']").get_attribute("transform") != before
+
+
+def practise(notebook: Any) -> None:
+    """Type an answer of the wrong kind into the first practice; it is asked about at once."""
+    box = notebook.get_by_placeholder("number and unit").first
+    box.scroll_into_view_if_needed()
+    box.fill("9 acres")
+    box.press("Enter")
+    notebook.locator(".widget-html-content b", has_text="→").first.wait_for()
+
+
+def answer(page: Any, lesson: str) -> None:
+    """Type the worked answer of every question into its cell and run it and the next one, by keyboard."""
+    for question in sheet(lesson).questions:
+        assert page.evaluate(EDIT, f"{question.name}-answer")
+        page.keyboard.press("Control+a")
+        page.keyboard.insert_text(worked_source(lesson, question.name))
+        page.keyboard.press("Shift+Enter")
+        page.keyboard.press("Shift+Enter")
+    assert page.evaluate(EDIT, "last-look")
+    page.keyboard.press("Shift+Enter")
+
+
+@pytest.mark.parametrize("lesson", lesson_names())
+def test_an_apprentice_works_through_the_lesson(lab: Any, lesson: str) -> None:
+    page, path = lab.page, f"{lesson}/{lesson}.ipynb"
+    with lab.notebook(path) as notebook:
+        lab.run_all()
+        assert notebook.get_by_text(f"The machine of {lab.apprentice}").first.is_visible()
+        assert notebook.get_by_text("is not answered yet").count() == len(sheet(lesson).questions)
+        assert notebook.locator(TROUBLE).count() == 0
+        assert notebook.get_by_text("Create Assignment").count() == 0
+        if notebook.locator(".jupyter-matplotlib").count():
+            move_a_control(page, notebook)
+        else:
+            assert lesson in WITHOUT_FIGURES
+        if notebook.locator(".ltl-bench").count():
+            place_a_probe(notebook)
+        practise(notebook)
+        answer(page, lesson)
+        notebook.get_by_text("Ready to hand in").wait_for()
+        assert notebook.locator(TROUBLE).count() == 0
+        lab.save()
+    cells = json.loads((lab.lessons / path).read_text(encoding="utf-8"))["cells"]
+    graded = {cell["metadata"].get("nbgrader", {}).get("grade_id"): cell for cell in cells}
+    found = {q.name: found_in_cell(graded[q.name]["outputs"], q.name) for q in sheet(lesson).questions}
+    marks = mark_lesson(lesson, lab.apprentice, found).values()
+    assert [(mark.question, mark.points) for mark in marks] == [(q.name, q.points) for q in sheet(lesson).questions]
+
+
+def test_the_start_page_shows_the_path(lab: Any) -> None:
+    with lab.notebook(f"{START}/{START}.ipynb") as notebook:
+        lab.run_all()
+        assert notebook.get_by_text(f"The path of {lab.apprentice}").is_visible()
+        assert notebook.locator("tbody tr").count() == len(lesson_names())
+        assert notebook.locator(TROUBLE).count() == 0

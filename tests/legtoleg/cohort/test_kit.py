@@ -1,0 +1,176 @@
+"""A kit: marked with whose it is, enough to work with, and nothing of the marker's in it."""
+
+from __future__ import annotations
+
+import ast
+import contextlib
+import importlib.util
+import json
+import os
+import re
+import runpy
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from dryerbench.core.errors import KitError
+from dryerbench.registry import sheet
+from legtoleg.authoring.building import released_notebook
+from legtoleg.authoring.sources import worked_source
+from legtoleg.cohort import kit
+from legtoleg.core import rooms
+from legtoleg.keys.references import worked
+
+LESSON = "03_heater_power"
+
+
+@pytest.fixture(scope="module")
+def packed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return kit.pack("demo-01", tmp_path_factory.mktemp("kits"))
+
+
+def texts(path: Path) -> dict[str, str]:
+    with zipfile.ZipFile(path) as archive:
+        return {name: archive.read(name).decode("utf-8", "replace") for name in archive.namelist()}
+
+
+def test_it_knows_whose_it_is(packed: Path) -> None:
+    assert json.loads(texts(packed)["leg-to-leg/kit.json"]) == {"apprentice": "demo-01"}
+    with pytest.raises(KitError):
+        kit.pack("../evil", packed.parent)
+
+
+def test_only_lessons_and_tables_are_in_it(packed: Path) -> None:
+    rooms_inside = {name.split("/")[1] for name in texts(packed)}
+    starts = {*kit.START_FILES, "needs.txt", "lab-settings"}
+    assert rooms_inside == {"kit.json", "lessons", "datasets", *starts}
+    assert not [name for name in texts(packed) if "solution" in name or "grader" in name or "__pycache__" in name]
+
+
+def test_no_worked_answer_and_no_reference_number_is_in_it(packed: Path) -> None:
+    everything = "\n".join(texts(packed).values())
+    card = sheet(LESSON).card("demo-01")
+    for question, number in worked(LESSON, card).items():
+        assert worked_source(LESSON, question) not in everything
+        if number % 1:
+            assert f"{number:.6g}" not in everything
+    assert "BEGIN SOLUTION" not in everything
+    assert "REFERENCES" not in everything
+
+
+def test_a_canary_in_every_source_of_the_marker_does_not_get_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    canary = "canary-5b1f"
+    for name in ("lessons", "datasets", "solutions", "grader"):
+        shutil.copytree(rooms.room(name), tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+    for path in (tmp_path / "grader").rglob("*.py"):
+        path.write_text(path.read_text(encoding="utf-8") + f"\n# {canary}\n", encoding="utf-8")
+    for path in (tmp_path / "solutions").glob("*.md"):
+        text = path.read_text(encoding="utf-8")
+        marked = re.sub(r"(:question: \w+\n)", rf"\1# {canary}\n", text)
+        assert marked.count(canary) == text.count(":question: ") >= (0 if path.stem == rooms.START else 7)
+        path.write_text(marked, encoding="utf-8")
+    monkeypatch.setattr(rooms, "ROOT", tmp_path)
+    built = tmp_path / "lessons" / LESSON / f"{LESSON}.ipynb"
+    from legtoleg.authoring.building import as_text
+
+    built.write_text(as_text(released_notebook(LESSON)), encoding="utf-8")
+    assert canary not in "\n".join(texts(kit.pack("demo-01", tmp_path)).values())
+
+
+def test_an_unpacked_kit_deals_its_own_machine(packed: Path, tmp_path: Path) -> None:
+    with zipfile.ZipFile(packed) as archive:
+        archive.extractall(tmp_path)
+    lessons = tmp_path / "leg-to-leg" / "lessons"
+    code = (
+        f"from dryerbench import job_card; import dryerbench; print(dryerbench.__file__); print(job_card({LESSON!r}))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        check=True,
+        capture_output=True,
+        text=True,
+        cwd=lessons / LESSON,
+        env={"PYTHONPATH": str(lessons), "PATH": ""},
+    )
+    assert str(lessons) in done.stdout
+    assert "The machine of demo-01" in done.stdout
+
+
+def test_a_start_file_for_each_system_and_what_it_needs(packed: Path) -> None:
+    with zipfile.ZipFile(packed) as archive:
+        rights = {one.filename: one.external_attr >> 16 for one in archive.infolist()}
+        windows = archive.read("leg-to-leg/start-windows.bat")
+        needed = archive.read("leg-to-leg/needs.txt").decode().split()
+    assert rights["leg-to-leg/start-linux.sh"] & 0o111
+    assert rights["leg-to-leg/start-mac.command"] & 0o111
+    assert windows.count(b"\r\n") == windows.count(b"\n") > 5
+    assert {line.split(">")[0] for line in needed} == set(kit.NEEDS)
+    assert all(">=" in line for line in needed)
+
+
+def test_a_start_file_misses_each_package_that_is_not_there(
+    packed: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with zipfile.ZipFile(packed) as archive:
+        archive.extractall(tmp_path)
+    start = runpy.run_path(str(tmp_path / "leg-to-leg" / "start.py"), run_name="start")
+    assert start["has_all"]()
+    there = importlib.util.find_spec
+    for missing in kit.NEEDS:
+        monkeypatch.setattr(
+            importlib.util, "find_spec", lambda name, gone=missing: None if name == gone else there(name)
+        )
+        assert not start["has_all"](), missing
+
+
+def test_the_lessons_import_nothing_that_a_kit_does_not_name() -> None:
+    found = set()
+    for path in (rooms.room("lessons") / "dryerbench").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                found |= {name.name.split(".")[0] for name in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                found.add(node.module.split(".")[0])
+    outside = found - sys.stdlib_module_names - {"dryerbench"}
+    assert outside <= {*kit.NEEDS, "IPython"}, outside
+
+
+def test_each_notebook_is_stamped_with_whose_it_is(packed: Path) -> None:
+    inside = json.loads(texts(packed)[f"leg-to-leg/lessons/{LESSON}/{LESSON}.ipynb"])
+    assert inside["metadata"]["leg_to_leg"] == {"apprentice": "demo-01", "lesson": LESSON}
+    built = json.loads((rooms.room("lessons") / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
+    assert inside["cells"] == built["cells"]
+
+
+@pytest.mark.slow
+def test_the_start_file_opens_the_lessons(packed: Path, tmp_path: Path) -> None:
+    with zipfile.ZipFile(packed) as archive:
+        archive.extractall(tmp_path)
+    top = tmp_path / "leg-to-leg"
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    options = ["--no-browser", f"--port={port}", "--ServerApp.port_retries=0", "--ServerApp.token=t", "--allow-root"]
+    started = subprocess.Popen([sys.executable, str(top / "start.py"), *options], start_new_session=True)
+    try:
+        address = f"http://127.0.0.1:{port}/api/contents/{LESSON}/{LESSON}.ipynb?token=t"
+        for _ in range(240):
+            with contextlib.suppress(OSError), urllib.request.urlopen(address, timeout=5) as answer:
+                assert json.load(answer)["content"]["metadata"]["leg_to_leg"]["apprentice"] == "demo-01"
+                break
+            time.sleep(0.25)
+        else:
+            pytest.fail("JupyterLab did not open")
+    finally:
+        os.killpg(started.pid, signal.SIGTERM)
+        started.wait(20)

@@ -1,0 +1,42 @@
+"""The ledger: what is written is read back; what is damaged is as if it were not there."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from legtoleg.core.ledger import FOLDER, Ledger, LedgerLine, write_whole
+
+
+def test_written_and_read(tmp_path: Path) -> None:
+    ledger = Ledger(tmp_path)
+    line = LedgerLine("ada-01", "03_x", "a" * 64, "b" * 64, ("was odd: Ω",))
+    ledger.write(line)
+    assert ledger.read("ada-01", "03_x") == line
+    assert list(ledger.lines()) == [line]
+    assert ledger.read("bo-02", "03_x") is None
+
+
+@pytest.mark.parametrize("content", [b"", b"{", b"[]", b'{"apprentice": 1}', b"\xff"])
+def test_damaged(tmp_path: Path, content: bytes) -> None:
+    path = tmp_path / FOLDER / "03_x" / "ada-01.json"
+    path.parent.mkdir(parents=True)
+    path.write_bytes(content)
+    assert Ledger(tmp_path).read("ada-01", "03_x") is None
+    assert list(Ledger(tmp_path).lines()) == []
+
+
+def test_whole_or_not_at_all(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "x"
+    write_whole(path, b"old", 0o444)
+    assert path.stat().st_mode & 0o777 == 0o444
+
+    def full(*_: object) -> None:
+        raise OSError("disk full")
+
+    monkeypatch.setattr(Path, "chmod", full)
+    with pytest.raises(OSError, match="disk full"):
+        write_whole(path, b"new")
+    assert path.read_bytes() == b"old"
+    assert [one.name for one in tmp_path.iterdir()] == ["x"]

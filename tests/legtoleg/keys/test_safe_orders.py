@@ -1,0 +1,81 @@
+"""No order passes, not even for half its points, that has hands in a live machine or powers an open one."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.course.questions import Order
+from dryerbench.registry import SHEETS, sheet
+from legtoleg.demo.simulated_letters import an_order, letters_of
+from legtoleg.keys.references import OrderReference, references
+from legtoleg.marking.found_records import Found
+from legtoleg.marking.marking import mark_lesson
+from legtoleg.marking.outcomes import Outcome
+
+APPRENTICE = "anyone-3"
+
+BEFORE_DEAD = {
+    "dead_order": ("cover",),
+    "cold_test": ("cover", "pull", "read", "back"),
+    "dead_trace": ("cover_off", "whole", "half", "alone"),
+    "cleaning": ("forward", "off", "brush", "on", "push"),
+    "teardown": ("cover_off", "belt_off", "drum_out", "wires_off", "heater_out"),
+    "close_up": (),
+    "call_order": ("open", "measure", "fit", "close"),
+}
+"""Of each order, the steps with hands in or behind the machine: none of them may stand first."""
+
+AFTER_POWER = {
+    "cleaning": ("plug", ("off", "brush", "on")),
+    "close_up": (
+        "power_on",
+        ("heater_in", "case_test", "wires_on", "drum_in", "belt_on", "bond_test", "cover_on", "vent_on"),
+    ),
+    "call_order": ("power", ("open", "fit", "close")),
+}
+"""Of each order that ends with power, the step that brings it and those that may not come behind it."""
+
+ORDERS = {
+    question.name: (lesson, question)
+    for lesson, paper in SHEETS.items()
+    for question in paper.questions
+    if isinstance(question, Order)
+}
+
+
+def right_order(name: str) -> list[str]:
+    lesson, question = ORDERS[name]
+    reference = next(one for one in references(lesson) if one.question == name)
+    assert isinstance(reference, OrderReference)
+    return an_order(question, reference, sheet(lesson).card(APPRENTICE))
+
+
+def marked(name: str, keys: list[str]) -> Outcome:
+    lesson, question = ORDERS[name]
+    typed = letters_of(question, sheet(lesson).card(APPRENTICE), keys).replace(" ", "")
+    return mark_lesson(lesson, APPRENTICE, {name: Found("letters", typed=typed, letters=typed)})[name]
+
+
+def test_every_order_of_the_course_is_looked_at() -> None:
+    assert set(ORDERS) == set(BEFORE_DEAD)
+    assert all(marked(name, right_order(name)).note == "right" for name in ORDERS)
+
+
+@pytest.mark.parametrize(("name", "step"), [(name, step) for name, steps in BEFORE_DEAD.items() for step in steps])
+def test_hands_in_first_thing_hold_the_lesson(name: str, step: str) -> None:
+    rest = [key for key in right_order(name) if key != step]
+    outcome = marked(name, [step, *rest])
+    assert (outcome.points, outcome.safety) == (0.0, "held")
+
+
+@pytest.mark.parametrize(("name", "step"), [(name, step) for name, (_, steps) in AFTER_POWER.items() for step in steps])
+def test_hands_in_after_power_hold_the_lesson(name: str, step: str) -> None:
+    keys = [key for key in right_order(name) if key != step]
+    keys.insert(keys.index(AFTER_POWER[name][0]) + 1, step)
+    outcome = marked(name, keys)
+    assert (outcome.points, outcome.safety) == (0.0, "held")
+
+
+@pytest.mark.parametrize("name", list(AFTER_POWER))
+def test_everything_turned_round_is_held(name: str) -> None:
+    assert marked(name, right_order(name)[::-1]).safety == "held"

@@ -1,0 +1,115 @@
+"""Marking work on the bench: done again by the marker, goals reached, unsafe acts held, evidence asked for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from dryerbench.bench.bench import Bench
+from dryerbench.course.cards import JobCard
+from dryerbench.course.questions import Fault, Option, Work
+from legtoleg.keys.references import FaultReference, Goal, WorkReference
+from legtoleg.marking.advised_paths import advised_minutes
+from legtoleg.marking.bench_marking import MOST_STATES, judge_fault, judge_work
+from legtoleg.marking.bench_work import BenchWork
+from legtoleg.marking.found_records import Found
+
+CARD = JobCard("demo-01", "a_lesson")
+WORK = Work("q", "Q", 4, safety=True)
+REFERENCE = WorkReference(
+    "q",
+    lambda _: Bench(faults=["element-2-open"]),
+    (Goal(lambda bench: bench.isolated, "off_means_dead"), Goal(lambda bench: bench.cover_off, "cold_ohms")),
+)
+DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter")
+
+
+def acts(*names: str) -> tuple[dict[str, Any], ...]:
+    return tuple({"act": name, "with": {}} for name in names)
+
+
+def work(*names: str):
+    return judge_work(WORK, REFERENCE, Found("work", acts=acts(*names)), CARD)
+
+
+def test_all_goals_safely() -> None:
+    judged = work(*DEAD, "cover_off")
+    assert (judged.points, judged.note, judged.safe) == (4, "right", True)
+    assert judged.work == BenchWork(10.0)
+
+
+def test_a_goal_that_was_not_reached_is_named() -> None:
+    judged = work(*DEAD)
+    assert (judged.points, judged.note, judged.safe) == (2, "cold_ohms", False)
+
+
+@pytest.mark.parametrize("names", [("cover_off",), ("unplug", "cover_off"), ("unplug", "test_dead", "cover_off")])
+def test_an_unsafe_act_earns_nothing_and_holds(names: tuple[str, ...]) -> None:
+    judged = work(*names)
+    assert (judged.points, judged.note, judged.safe) == (0, "unsafe_act", False)
+    assert "dangerous" in judged.says
+
+
+@pytest.mark.parametrize(
+    "forged",
+    [
+        acts("fly"),
+        ({"act": "probe", "with": {"a": "T1", "b": "nowhere"}},),
+        ({"act": "probe", "with": {"a": 7, "b": []}},),
+        ({"act": "set_dial", "with": {"mode": "ohms", "full_scale": "nan"}},),
+        ({"act": "let_run", "with": {"minutes": -1e308}},),
+        ({"act": "unplug", "with": {"__class__": 1}},),
+    ],
+)
+def test_a_forged_trail_earns_nothing(forged: tuple[dict[str, Any], ...]) -> None:
+    judged = judge_work(WORK, REFERENCE, Found("work", acts=forged), CARD)
+    assert judged.points < 4
+    assert judged.safe is False
+
+
+FAULT = Fault(
+    "q", "Q", 4, options=(Option("element-1-open", "Element 1 open"), Option("element-2-open", "Element 2 open"))
+)
+NAMED = FaultReference(
+    "q",
+    REFERENCE.bench,
+    lambda _: frozenset({"element-2-open"}),
+    lambda bench, key: [key] if any(act["act"] == "probe" for act in bench.trail) else ["sound", key, "lost-leg-1"],
+    "cold_ohms",
+    {"element-1-open": "open_changes_nothing"},
+)
+
+
+def named(key: str, trail: tuple[dict[str, Any], ...]):
+    letter = next(letter for letter, option in FAULT.lettered(CARD).items() if option.key == key)
+    return judge_fault(FAULT, NAMED, Found("fault", letters=letter, acts=trail), CARD)
+
+
+def test_a_fault_needs_its_evidence() -> None:
+    safe = acts(*DEAD, "cover_off")
+    reading = (*safe, {"act": "set_dial", "with": {"mode": "ohms"}}, {"act": "probe", "with": {"a": "T2", "b": "T0"}})
+    right = named("element-2-open", reading)
+    assert (right.points, right.work) == (4, BenchWork(10.9, advised_minutes(REFERENCE.bench(CARD).faults), "settles"))
+    thin = named("element-2-open", safe)
+    assert (thin.points, thin.note) == (2, "cold_ohms")
+    assert thin.work is not None
+    assert thin.work.left == ("nothing wrong with it", "element 2 open", "leg 1 lost at the breaker")
+    wrong = named("element-1-open", reading)
+    assert (wrong.points, wrong.note) == (0, "open_changes_nothing")
+    assert "Element 2 open" in wrong.says
+    assert wrong.work == right.work
+    assert named("element-2-open", acts("cover_off")).note == "unsafe_act"
+
+
+def test_a_trail_through_endless_states_is_not_weighed() -> None:
+    asked: list[str] = []
+    patient = replace(NAMED, left=lambda _, key: asked.append(key) or [key])
+    step = ({"act": "probe", "with": {"a": "T2", "b": "T0"}},)
+    trail = (*acts(*DEAD, "cover_off"), {"act": "set_dial", "with": {"mode": "ohms"}})
+    for number in range(MOST_STATES + 1):
+        trail += ({"act": "warm_parts", "with": {"celsius": 30.0 + number}}, *step)
+    letter = next(letter for letter, option in FAULT.lettered(CARD).items() if option.key == "element-2-open")
+    judged = judge_fault(FAULT, patient, Found("fault", letters=letter, acts=trail), CARD)
+    assert (judged.points, judged.note, asked) == (2, "cold_ohms", [])

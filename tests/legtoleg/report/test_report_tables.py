@@ -1,0 +1,60 @@
+"""The report's tables: one row for each thing, numbers as numbers, bench work in its own columns."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from dryerbench.registry import sheet
+from legtoleg.cohort.marks import Mark
+from legtoleg.marking.bench_work import BenchWork
+from legtoleg.marking.outcomes import Outcome
+from legtoleg.report.cohort_numbers import CohortNumbers, cohort_numbers
+from legtoleg.report.report_tables import tables, write_csv, write_workbook
+
+LESSON = "05_path_to_case"
+PAPER = sheet(LESSON)
+
+
+@pytest.fixture
+def numbers() -> CohortNumbers:
+    works = {"fault_to_case": BenchWork(19.3, 19.9, "settles")}
+    marks = [
+        Mark("demo-01", LESSON, Outcome(q.name, q.points, q.points, "right", "Right.", "a", "", works.get(q.name)))
+        for q in PAPER.questions
+    ]
+    return cohort_numbers(marks, {"demo-01": "Demo One", "demo-02": "Demo Two"})
+
+
+def test_bench_work_has_columns_of_its_own(numbers: CohortNumbers) -> None:
+    found = {name: (head, rows) for name, head, rows in tables(numbers)}
+    head, rows = found["answers"]
+    bench = {row[2]: row[-3:] for row in rows}
+    assert head[-3:] == ["minutes on the bench", "advised minutes", "evidence"]
+    assert bench["fault_to_case"] == [19.3, 19.9, "settles"]
+    assert bench[PAPER.questions[0].name] == ["", "", ""]
+    head, rows = found["questions"]
+    assert {row[1]: row[-3:] for row in rows}["fault_to_case"] == [19.3, 19.9, 1.0]
+    assert all(len(row) == len(head) for _, (head, rows) in found.items() for row in rows)
+    assert found["people"][1] == [["demo-01", "Demo One", "signed off"], ["demo-02", "Demo Two", "missing"]]
+
+
+def test_csv_and_workbook_hold_the_same(numbers: CohortNumbers, tmp_path: Path) -> None:
+    write_workbook(tmp_path / "r.xlsx", numbers)
+    book = openpyxl.load_workbook(tmp_path / "r.xlsx")
+    for table in tables(numbers):
+        write_csv(tmp_path / "r.csv", table)
+        with (tmp_path / "r.csv").open(encoding="utf-8-sig", newline="") as file:
+            rows = list(csv.reader(file))
+        kept = [[cell.value or "" for cell in row] for row in book[table[0]].iter_rows()]
+        assert [[_read(cell) for cell in row] for row in rows] == kept
+
+
+def _read(cell: str) -> object:
+    try:
+        return float(cell) or ""
+    except ValueError:
+        return cell

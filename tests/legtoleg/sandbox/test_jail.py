@@ -1,0 +1,57 @@
+"""The jail's command: no network, no rights, and nothing of the marker's bound into it."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from legtoleg.core.rooms import ROOT
+from legtoleg.sandbox import jail
+from legtoleg.sandbox.jail import booth_command, jail_command
+
+PRIVATE = ("solutions", "grader/legtoleg/keys", "grader/legtoleg/cli/command.py", "tests")
+
+
+def bound(command: list[str]) -> list[str]:
+    """Return what of this computer the command shows inside."""
+    return [
+        command[place + 1] for place, word in enumerate(command) if word in ("--bind", "--ro-bind", "--ro-bind-try")
+    ]
+
+
+@pytest.mark.parametrize("command", [jail_command(["x"], Path("/shared"), {}), booth_command(9, 100)])
+def test_nothing_of_the_markers_is_inside(command: list[str]) -> None:
+    assert "--clearenv" in command
+    assert "--unshare-all" in command or "--unshare-net" in command
+    assert command[command.index("--cap-drop") + 1] == "ALL"
+    for place in map(Path, bound(command)):
+        assert not [name for name in PRIVATE if (ROOT / name).is_relative_to(place)], place
+
+
+def test_only_the_sockets_folder_can_be_written() -> None:
+    command = jail_command(["x", "y"], Path("/shared"), {"WHO": "ada"})
+    assert [command[place + 1] for place, word in enumerate(command) if word == "--bind"] == ["/shared"]
+    assert command[-3:] == ["--", "x", "y"]
+    assert command[command.index("WHO") + 1] == "ada"
+
+
+def refuse(*_: object, **__: object) -> subprocess.CompletedProcess[bytes]:
+    return subprocess.CompletedProcess([], 1)
+
+
+def stall(*_: object, **__: object) -> subprocess.CompletedProcess[bytes]:
+    raise subprocess.TimeoutExpired("bwrap", 20)
+
+
+@pytest.mark.parametrize("run", [refuse, stall])
+def test_a_bubblewrap_that_does_not_work_is_none(monkeypatch: pytest.MonkeyPatch, run: object) -> None:
+    monkeypatch.setattr(jail.shutil, "which", lambda _: "bwrap")
+    monkeypatch.setattr(jail.subprocess, "run", run)
+    assert jail.available.__wrapped__() is False
+
+
+def test_without_bubblewrap_there_is_no_jail(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(jail.shutil, "which", lambda _: None)
+    assert jail.available.__wrapped__() is False
