@@ -5,9 +5,9 @@ from __future__ import annotations
 from dryerbench.core.errors import UnknownQuestionError
 from dryerbench.core.members import members
 from dryerbench.course.drills import Drill
-from dryerbench.course.sheets import Sheet
+from dryerbench.course.lesson_spec import Sheet
+from dryerbench.course.models import Task
 from dryerbench.course.slips import Slip
-from dryerbench.course.tasks import Task
 
 
 def _sheets() -> dict[str, Sheet]:

@@ -19,7 +19,7 @@ import nbformat
 from nbclient import NotebookClient
 
 from legtoleg.authoring.building import built_path
-from legtoleg.core.rooms import lesson_names
+from legtoleg.core.paths import lesson_names
 
 
 def spent(act: Callable[[], object]) -> tuple[float, float]:

@@ -29,19 +29,19 @@ from typing import Any
 import nbformat
 import psutil
 
-from dryerbench.core import kits
-from dryerbench.drawing import explorers
+from dryerbench.core import identity
+from dryerbench.drawing import interactive_figure
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort import desk
-from legtoleg.cohort.books import Book
-from legtoleg.cohort.cohorts import Cohort
-from legtoleg.cohort.desk import Marker, Pool, cores
-from legtoleg.cohort.preprocessors import MarkAnswers
-from legtoleg.demo.simulated import filled_in, simulate
-from legtoleg.sandbox.booth.shell import make_shell, run_cells
-from legtoleg.sandbox.cluster import cluster_pool
+from legtoleg.cohort import batch_marking
+from legtoleg.cohort.batch_marking import Marker, Pool, cores
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.nbgrader_steps import MarkAnswers
+from legtoleg.demo.simulated_apprentices import filled_in, simulate
+from legtoleg.sandbox.dask_pool import cluster_pool
 from legtoleg.sandbox.engine import Job
-from legtoleg.sandbox.pools import local_pool
+from legtoleg.sandbox.thread_pool import local_pool
+from legtoleg.sandbox.worker.shell import make_shell, run_cells
 
 STOCK = """
 c = get_config()
@@ -90,7 +90,7 @@ def stock(folder: Path, count: int, name: str) -> Measured:
     hand_in(cohort, count, name)
     (folder / "nbgrader_config.py").write_text(STOCK, encoding="utf-8")
     here = str(Path(sys.executable).parent)
-    environment = {**os.environ, "PATH": os.pathsep.join([here, os.environ["PATH"]]), explorers.MODE: "words"}
+    environment = {**os.environ, "PATH": os.pathsep.join([here, os.environ["PATH"]]), interactive_figure.MODE: "words"}
     with measured() as result:
         for step in ("autograde", "generate_feedback"):
             command = [sys.executable, "-m", "nbgrader", step, name]
@@ -131,11 +131,11 @@ class Clock:
 
 CLOCK = Clock()
 for _owner, _name, _step in (
-    (desk, "wait", "waiting for notebooks to run"),
+    (batch_marking, "wait", "waiting for notebooks to run"),
     (Marker, "_prepare", "reading and putting right"),
     (Marker, "_finish", "outputs to a notebook"),
     (MarkAnswers, "preprocess", "marking"),
-    (desk, "page", "feedback"),
+    (batch_marking, "page", "feedback"),
     (Book, "save", "book"),
     (Marker, "_save", "writing"),
 ):
@@ -181,7 +181,7 @@ def floor(count: int, name: str) -> Measured:
     run_cells(shell, [c.source for c in notebooks[0].cells if c.cell_type == "code"], 20, lambda *_: None)
     with measured() as result:
         for number, notebook in enumerate(notebooks, 1):
-            os.environ[kits.VARIABLE] = f"demo-{number:02d}"
+            os.environ[identity.VARIABLE] = f"demo-{number:02d}"
             run_cells(shell, [cell.source for cell in notebook.cells if cell.cell_type == "code"], 20, lambda *_: None)
     sys.stdout, sys.stderr = out, err
     return result
@@ -252,7 +252,7 @@ def main() -> None:
     options.add_argument("--workers", type=int, default=cores())
     options.add_argument("--lesson", default="03_heater_power")
     chosen = options.parse_args()
-    os.environ[explorers.MODE] = "words"
+    os.environ[interactive_figure.MODE] = "words"
     with tempfile.TemporaryDirectory(prefix="leg-to-leg-bench-") as name:
         folder, lesson = Path(name), chosen.lesson
         Cohort.make(folder / "empty", [lesson])

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from ipympl.backend_nbagg import Canvas, FigureManager
 
 import dryerbench
-from dryerbench.drawing.explorers import Explorer, Places, Values
+from dryerbench.drawing.interactive_figure import Explorer, Places, Values
 
 LEFT_OUT = ("show_path", "show_bench", "show_hour")
 MOVES = 6

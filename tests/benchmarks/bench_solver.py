@@ -22,8 +22,8 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import named_state, state_names
 from dryerbench.bench.wiring import wire_up
 from dryerbench.circuits.circuit import Circuit
-from dryerbench.circuits.deck import write_deck
 from dryerbench.circuits.solver import pair_ohms, pair_volts, solve_all
+from dryerbench.circuits.spice import write_deck
 
 
 def build() -> list[Circuit]:

@@ -18,9 +18,9 @@ from dryerbench.bench.faults import Fault, catalogue, fault_names, faulty_circui
 from dryerbench.bench.machine import Machine, drawn_machine
 from dryerbench.bench.states import named_state, state_names
 from dryerbench.circuits.circuit import Circuit
-from dryerbench.circuits.deck import deck_node, write_deck
 from dryerbench.circuits.solver import solve_all
-from dryerbench.core.variants import Stream
+from dryerbench.circuits.spice import deck_node, write_deck
+from dryerbench.core.random_stream import Stream
 
 CORDS = (Machine(), Machine(cord="three-wire"), Machine(cord="three-wire", supply="wye"))
 

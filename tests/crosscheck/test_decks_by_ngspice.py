@@ -14,8 +14,8 @@ from dryerbench.bench.faults import fault_names, faulty_circuit, fits, read_faul
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import named_state, state_names
 from dryerbench.circuits.circuit import Circuit
-from dryerbench.circuits.deck import deck_node, write_deck
 from dryerbench.circuits.solver import solve_all
+from dryerbench.circuits.spice import deck_node, write_deck
 
 NGSPICE = shutil.which("ngspice")
 

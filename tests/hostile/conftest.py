@@ -12,18 +12,18 @@ from typing import Any
 
 import pytest
 
-from dryerbench.answers.bands import rounded
+from dryerbench.answers.tolerance import rounded
 from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.books import Book
-from legtoleg.cohort.cohorts import Cohort
-from legtoleg.cohort.desk import Marker
+from legtoleg.cohort.batch_marking import Marker
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marks import all_marks
-from legtoleg.keys.references import worked
+from legtoleg.keys.reference import worked
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.sandbox import jail
 from legtoleg.sandbox.engine import Limits
-from legtoleg.sandbox.pools import LocalPool, local_pool
+from legtoleg.sandbox.thread_pool import LocalPool, local_pool
 
 LESSON = "03_heater_power"
 PAPER = sheet(LESSON)

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from legtoleg.core import rooms
+from legtoleg.core import paths
 from legtoleg.marking import marking
 from legtoleg.sandbox import jail
 
@@ -116,7 +116,7 @@ KINDS = [
     Kind("hand_in replaced", "def hand_in(name, value): return 99", AFTER),
     Kind(
         "display replaced",
-        "import IPython.display as d, dryerbench.notebook.handin as h\nh.display = d.display = lambda *a, **k: print(3)",
+        "import IPython.display as d, dryerbench.notebook.hand_in as h\nh.display = d.display = lambda *a, **k: print(3)",
         AFTER,
     ),
     Kind(
@@ -132,7 +132,7 @@ KINDS = [
     ),
     Kind(
         "dryerbench's machine changed",
-        "import dryerbench.notebook.handin as h, dryerbench.registry as t\nh._DESK.apprentice = 'ada-01'; t.TASKS.clear()",
+        "import dryerbench.notebook.hand_in as h, dryerbench.registry as t\nh._DESK.apprentice = 'ada-01'; t.TASKS.clear()",
     ),
     Kind(
         "another's id in the environment",
@@ -278,9 +278,9 @@ def test_it_reads_and_reaches_nothing(day: Day, tmp_path: Path) -> None:
         secret,
         other,
         day.cohort.folder / "gradebook.db",
-        rooms.ROOT / "solutions" / f"{LESSON}.md",
+        paths.ROOT / "solutions" / f"{LESSON}.md",
         Path(marking.__file__),
-        rooms.ROOT / "pyproject.toml",
+        paths.ROOT / "pyproject.toml",
         Path(__file__),
         Path("/etc/passwd"),
         Path("/proc/1/environ"),
@@ -295,7 +295,7 @@ for place in {[str(place) for place in places]!r}:
         bad.append((place, open(place, 'rb').read(1)))
     except OSError:
         pass
-for name in ('legtoleg.marking.marking', 'legtoleg.keys.references', 'nbgrader_config', 'solutions'):
+for name in ('legtoleg.marking.marking', 'legtoleg.keys.reference', 'nbgrader_config', 'solutions'):
     try:
         __import__(name)
         bad.append(name)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from legtoleg.core.rooms import ROOT
+from legtoleg.core.paths import ROOT
 from legtoleg.sandbox import jail
 
 pytestmark = [pytest.mark.slow, pytest.mark.jail]

@@ -20,9 +20,9 @@ from typing import Any
 import pytest
 
 from legtoleg.cli.lab import lab_command, lab_environment
-from legtoleg.cohort.cohorts import Cohort
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_setup import set_up
 from legtoleg.cohort.kit import TOP, pack
-from legtoleg.cohort.setting_up import set_up
 
 
 def free_port() -> int:

@@ -13,7 +13,7 @@ import pytest
 from PIL import Image
 
 from legtoleg.authoring.workbook import write_pages
-from legtoleg.core.rooms import ROOT, START
+from legtoleg.core.paths import ROOT, START
 from legtoleg.demo.trial import run_trial
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]

@@ -5,7 +5,7 @@ Sources: OpenStax College Physics 2e (read), except the 27 Ω of check 4, which 
 
 import pytest
 
-from dryerbench.electricity.heater import current, parallel, power, power_of_current, series
+from dryerbench.electricity.ohms_law import current, parallel, power, power_of_current, series
 
 RESISTORS = [1.0, 6.0, 13.0]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from legtoleg.report.items import cronbach_alpha, difficulty, discrimination, kr20
+from legtoleg.report.item_analysis import cronbach_alpha, difficulty, discrimination, kr20
 
 # Section 6 of the Law School Admission Test, five questions, 1000 people: R. D. Bock and M. Lieberman, "Fitting a
 # response model for n dichotomously scored items", Psychometrika 35 (1970). How many gave each pattern of right (1) and

@@ -2,7 +2,7 @@
 
 import pytest
 
-from dryerbench.answers.bands import accuracy_band, standard_uncertainty
+from dryerbench.answers.tolerance import accuracy_band, standard_uncertainty
 
 
 def test_18_one_percent_and_three_counts_at_240_volts():

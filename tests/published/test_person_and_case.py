@@ -3,8 +3,8 @@
 import pytest
 
 from dryerbench.core.tables import table
-from dryerbench.electricity.body import body_milliamps, case_volts, shock_effect
-from dryerbench.electricity.heater import current
+from dryerbench.electricity.ohms_law import current
+from dryerbench.electricity.shock import body_milliamps, case_volts, shock_effect
 
 
 def test_08_a_case_with_a_fault():

@@ -12,9 +12,9 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from legtoleg.refresher.proof.statements import statements
-from legtoleg.refresher.record.chains import followed, row_of
-from legtoleg.refresher.record.entries import START, Draft, Entry, chained
+from legtoleg.refresher.proof.xapi import statements
+from legtoleg.refresher.record.hash_chain import followed, row_of
+from legtoleg.refresher.record.ledger_entry import START, Draft, Entry, chained
 
 SCHEMA = json.loads(Path(__file__).with_name("xapi_statement.schema.json").read_text(encoding="utf-8"))
 VALIDATOR = Draft202012Validator(SCHEMA)

@@ -5,7 +5,7 @@ Source of 1 and 2: Lessons in Electric Circuits, volume II, polyphase chapter (r
 
 import pytest
 
-from dryerbench.electricity.heater import current, parallel, power, series
+from dryerbench.electricity.ohms_law import current, parallel, power, series
 from dryerbench.electricity.supply import leg_to_leg, power_share
 
 LOAD = 120.0**2 / 10_000.0

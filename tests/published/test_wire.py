@@ -2,7 +2,7 @@
 
 import pytest
 
-from dryerbench.electricity.wire import constant_factor, hot_factor, run_drop, run_ohms
+from dryerbench.electricity.conductors import constant_factor, hot_factor, run_drop, run_ohms
 
 
 @pytest.mark.parametrize(("celsius", "factor"), [(-5.0, 0.99), (20.0, 1.00), (45.0, 1.01)])

@@ -9,9 +9,9 @@ import nbformat
 from nbformat.notebooknode import NotebookNode
 
 from legtoleg.authoring.answer_page import write_page
-from legtoleg.authoring.sources import start_page
-from legtoleg.cohort.cohorts import Cohort
-from legtoleg.core.rooms import ROOT, START, lesson_names, room
+from legtoleg.authoring.lesson_source import start_page
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.core.paths import ROOT, START, lesson_names, room
 
 
 def built_path(lesson: str) -> Path:

@@ -16,16 +16,16 @@ from typing import Any, Literal
 import nbformat
 from markupsafe import Markup
 
-from dryerbench.core import kits
+from dryerbench.core import identity
 from dryerbench.core.errors import LegToLegError
 from dryerbench.course.questions import AnyQuestion
-from dryerbench.drawing import explorers
+from dryerbench.drawing import interactive_figure
 from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.feedback import template
+from legtoleg.cohort.feedback_page import template
 from legtoleg.core.ledger import write_whole
-from legtoleg.core.rooms import lesson_names
-from legtoleg.sandbox.kernels import environment
+from legtoleg.core.paths import lesson_names
+from legtoleg.sandbox.jupyter_kernels import environment
 
 ON_SCREEN = (
     "**How this page works.**",
@@ -149,7 +149,7 @@ def page(lesson: str, apprentice: str, cells: Sequence[Any], paper: str = "a4") 
     return template("workbook.html").render(
         lesson=lesson,
         title=sheet(lesson).title,
-        apprentice="" if apprentice == kits.PRACTICE else apprentice,
+        apprentice="" if apprentice == identity.PRACTICE else apprentice,
         parts=parts(lesson, cells),
         paper=PAPERS[paper],
     )
@@ -169,7 +169,7 @@ def run_lessons(lessons: Sequence[str], apprentice: str) -> dict[str, list[Any]]
     read = {lesson: nbformat.read(built_path(lesson), as_version=4) for lesson in lessons}
     cells = [cell for one in read.values() for cell in one.cells if cell.cell_type == "code"]
     whole = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell.source) for cell in cells])
-    with environment({kits.VARIABLE: apprentice, explorers.MODE: "print"}):
+    with environment({identity.VARIABLE: apprentice, interactive_figure.MODE: "print"}):
         try:
             NotebookClient(whole, timeout=600, kernel_name="python3").execute(stderr=subprocess.DEVNULL)
         except CellExecutionError as error:
@@ -202,7 +202,7 @@ def write_pages(
         raise WorkbookError(f"There is no lesson {lesson!r:.60}; there are {', '.join(lessons)}.")
     if paper not in PAPERS:
         raise WorkbookError(f"There is no paper {paper!r:.60}: say a4 or letter.")
-    whose = kits.checked_id(apprentice or kits.PRACTICE)
+    whose = identity.checked_id(apprentice or identity.PRACTICE)
     chosen = [lesson] if lesson else lessons
     tell("running the lessons", 0, len(chosen))
     out.mkdir(parents=True, exist_ok=True)

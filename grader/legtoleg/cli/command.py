@@ -15,8 +15,8 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.cli.netlist import netlist
-from legtoleg.cli.readings import readings
-from legtoleg.cli.refresher import app as refresher
+from legtoleg.cli.readings_csv import readings
+from legtoleg.cli.refresher_commands import app as refresher
 
 app = typer.Typer(
     name="legtoleg",
@@ -96,7 +96,7 @@ def workbook(
     browser: Annotated[str, typer.Option(help="The Chromium to make the PDFs with.")] = "",
 ) -> None:
     """Make the lessons into workbook pages to print and write on: HTML, and PDF where there is a Chromium."""
-    from legtoleg.authoring.printing import find_chromium, print_pdf  # noqa: PLC0415
+    from legtoleg.authoring.pdf import find_chromium, print_pdf  # noqa: PLC0415
     from legtoleg.authoring.workbook import write_pages  # noqa: PLC0415
 
     with _bar() as (_, tell):
@@ -119,7 +119,7 @@ def cohort(
     book: Annotated[str, typer.Option(help="The SQLAlchemy address of a grade book elsewhere (PostgreSQL).")] = "",
 ) -> None:
     """Make a cohort's folder, its grade book, and a kit for everybody on the roster. Run again to add people."""
-    from legtoleg.cohort.setting_up import KITS, set_up  # noqa: PLC0415
+    from legtoleg.cohort.cohort_setup import KITS, set_up  # noqa: PLC0415
 
     with _bar() as (_, tell):
         made = set_up(folder, roster, book=book, due=due, tell=tell)
@@ -137,9 +137,9 @@ def collect(
     whose: Annotated[str, typer.Option("--as", help="Whose they are, when nothing in them says so: an id.")] = "",
 ) -> None:
     """Take in what came back. Everything is kept as it came; of several hand-ins the last one counts."""
-    from legtoleg.cohort.cohorts import Cohort  # noqa: PLC0415
-    from legtoleg.cohort.taking_in import RECEIVED, Collector, Taken  # noqa: PLC0415
-    from legtoleg.cohort.taking_in_words import told  # noqa: PLC0415
+    from legtoleg.cohort.cohort_folder import Cohort  # noqa: PLC0415
+    from legtoleg.cohort.collecting import RECEIVED, Collector, Taken  # noqa: PLC0415
+    from legtoleg.cohort.collecting_report import told  # noqa: PLC0415
 
     collector = Collector(Cohort.at(folder), whose)
     if whose and whose not in {person.id for person in collector.people}:
@@ -168,7 +168,7 @@ def mark(
     scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
 ) -> None:
     """Mark what is new or changed, each notebook in a jail of its own. It can be stopped and started again."""
-    from legtoleg.cohort.marking_day import mark_cohort  # noqa: PLC0415
+    from legtoleg.cohort.marking_run import mark_cohort  # noqa: PLC0415
 
     with _bar() as (progress, tell):
         warn = lambda words: progress.console.print(f"Careful: {words}", markup=False)
@@ -189,8 +189,8 @@ def report(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
 ) -> None:
     """Write the report: one page to decide from, a workbook, and CSV files."""
-    from legtoleg.cohort.cohorts import Cohort  # noqa: PLC0415
-    from legtoleg.report.report import write_report  # noqa: PLC0415
+    from legtoleg.cohort.cohort_folder import Cohort  # noqa: PLC0415
+    from legtoleg.report.report_page import write_report  # noqa: PLC0415
 
     written = write_report(Cohort.at(folder))
     _say.print(f"Open {written.page}. The numbers are in {written.workbook} too, and as CSV beside it.", markup=False)

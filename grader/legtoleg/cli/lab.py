@@ -10,7 +10,7 @@ from pathlib import Path
 
 from jupyter_core.paths import jupyter_config_dir
 
-from legtoleg.core.rooms import START, room
+from legtoleg.core.paths import START, room
 
 SETTINGS: dict[str, dict[str, object]] = {
     "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},

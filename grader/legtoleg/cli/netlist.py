@@ -7,9 +7,9 @@ from typing import Annotated
 
 import typer
 
-from dryerbench.circuits.deck import write_deck
+from dryerbench.circuits.spice import write_deck
 from dryerbench.core.errors import LegToLegError
-from legtoleg.cli.scenes import scene
+from legtoleg.cli.settled_scene import scene
 
 
 class Cord(StrEnum):

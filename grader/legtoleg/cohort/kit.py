@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from importlib.metadata import requires
 from pathlib import Path
 
-from dryerbench.core.kits import MARK, checked_id
+from dryerbench.core.identity import MARK, checked_id
 from legtoleg.cli.lab import SETTINGS
-from legtoleg.core.rooms import START, TEMPLATES, room
-from legtoleg.intake.rescue import STAMP
+from legtoleg.core.paths import START, TEMPLATES, room
+from legtoleg.intake.notebook_repair import STAMP
 
 _LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json")
 TOP = "leg-to-leg"

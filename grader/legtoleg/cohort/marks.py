@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.cohort.books import COURSE, Book
-from legtoleg.cohort.cohorts import Cohort
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.gradebook import COURSE, Book
 from legtoleg.marking.outcomes import MIME, Outcome
 
 COLUMNS = ("apprentice", "lesson", "question", "points", "max_points", "note", "safety")

@@ -5,9 +5,9 @@ from __future__ import annotations
 from graphlib import TopologicalSorter
 from typing import Any
 
-from dryerbench.core.variants import Stream
+from dryerbench.core.random_stream import Stream
 from dryerbench.course.questions import AnyQuestion, Choice, Choices, Lettered, Order
-from legtoleg.keys.references import AnyReference, Before, ChoiceReference, OrderReference
+from legtoleg.keys.reference import AnyReference, Before, ChoiceReference, OrderReference
 
 
 def letters_of(question: Lettered, card: Any, keys: list[str]) -> str:

@@ -10,16 +10,16 @@ import nbformat
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.books import Book
-from legtoleg.cohort.cohorts import ROSTER, Cohort
-from legtoleg.cohort.desk import Tell
-from legtoleg.cohort.marking_day import mark_cohort
+from legtoleg.cohort.batch_marking import Tell
+from legtoleg.cohort.cohort_folder import ROSTER, Cohort
+from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.marking_run import mark_cohort
 from legtoleg.cohort.marks import COLUMNS, Mark, all_marks, write_rows
 from legtoleg.core.ledger import write_whole
-from legtoleg.core.rooms import lesson_names
-from legtoleg.demo.simulated import Deed, Simulated, filled_in, simulate
-from legtoleg.intake.rosters import Person, roster_text
-from legtoleg.report.report import write_report
+from legtoleg.core.paths import lesson_names
+from legtoleg.demo.simulated_apprentices import Deed, Simulated, filled_in, simulate
+from legtoleg.intake.roster import Person, roster_text
+from legtoleg.report.report_page import write_report
 
 TRUTH_COLUMNS = ("apprentice", "lesson", "question", "did", "typed", "expected_note", "expected_points")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, SOUND, TRAPS
-from legtoleg.keys.references import Before, ChoiceReference, OrderReference, Reference
+from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference
 
 __all__ = ["LESSON", "REFERENCES"]
 

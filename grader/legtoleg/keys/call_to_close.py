@@ -6,11 +6,11 @@ from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import Reading
-from dryerbench.course.benches import open_bench
-from dryerbench.diagnosis.calls import NOT_FOUND_DEAD, complaint_of, evidence_of
-from dryerbench.electricity.heater import parallel
+from dryerbench.course.bench_card import open_bench
+from dryerbench.diagnosis.service_calls import NOT_FOUND_DEAD, complaint_of, evidence_of
+from dryerbench.electricity.ohms_law import parallel
 from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, CallCard
-from legtoleg.keys.references import (
+from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
     Expected,
@@ -21,7 +21,7 @@ from legtoleg.keys.references import (
     Reference,
     WorkReference,
 )
-from legtoleg.keys.shown_evidence import ENOUGH
+from legtoleg.keys.singled_out import ENOUGH
 
 __all__ = ["LESSON", "REFERENCES"]
 

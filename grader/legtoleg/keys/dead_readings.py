@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
-from dryerbench.answers.bands import accuracy_band
+from dryerbench.answers.tolerance import accuracy_band
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter, Range, ranges
 from dryerbench.bench.situation import Situation
 from dryerbench.bench.states import State
-from dryerbench.course.benches import BenchCard
-from legtoleg.keys.references import Expected
+from dryerbench.course.bench_card import BenchCard
+from legtoleg.keys.reference import Expected
 
 
 def true_ohms(card: BenchCard, a: str, b: str, pulled: Collection[str] = ()) -> float:

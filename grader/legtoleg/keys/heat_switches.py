@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from dryerbench.bench.meter import ranges
-from dryerbench.course.benches import open_bench
+from dryerbench.course.bench_card import open_bench
 from dryerbench.topics.heat_switches.sheet import BLOWN, LESSON, NOT_BLOWN, SwitchCard
-from legtoleg.keys.references import (
+from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
     Expected,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.topics.heater_power.sheet import BREAKER_AMPS, LESSON, WYE_VOLTS, HeaterCard
-from legtoleg.keys.references import Reference
+from legtoleg.keys.reference import Reference
 
 __all__ = ["LESSON", "REFERENCES"]
 

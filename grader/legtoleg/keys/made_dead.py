@@ -6,10 +6,10 @@ from typing import Any
 
 from dryerbench.bench.situation import TOUCH_VOLTS
 from dryerbench.core.tables import table
-from dryerbench.course.benches import open_bench
-from dryerbench.electricity.body import body_milliamps
+from dryerbench.course.bench_card import open_bench
+from dryerbench.electricity.shock import body_milliamps
 from dryerbench.topics.made_dead.sheet import LESSON, LICENSED, OWN, SOUND_KITS, UNSOUND_KITS, MadeDeadCard
-from legtoleg.keys.references import Before, ChoiceReference, Goal, OrderReference, Reference, WorkReference
+from legtoleg.keys.reference import Before, ChoiceReference, Goal, OrderReference, Reference, WorkReference
 
 __all__ = ["LESSON", "REFERENCES"]
 

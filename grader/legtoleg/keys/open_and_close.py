@@ -8,10 +8,10 @@ from typing import Any
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.meter import Meter, ranges
-from dryerbench.course.benches import open_bench
+from dryerbench.course.bench_card import open_bench
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
 from dryerbench.topics.open_and_close.sheet import CUPS, LESSON, ROWS, OpenCloseCard
-from legtoleg.keys.references import (
+from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
     Expected,

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dryerbench.bench.faults import read_fault
-from dryerbench.course.benches import open_bench
+from dryerbench.course.bench_card import open_bench
 from dryerbench.electricity.leakage import leakage_limit
 from dryerbench.topics.path_to_case.sheet import LESSON, ROWS, CaseCard
 from legtoleg.keys.dead_readings import expected, true_ohms
-from legtoleg.keys.references import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
-from legtoleg.keys.shown_evidence import left_possible
+from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
+from legtoleg.keys.singled_out import left_possible
 
 __all__ = ["LESSON", "REFERENCES"]
 

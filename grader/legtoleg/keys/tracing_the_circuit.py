@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from dryerbench.bench.machine import Machine
-from dryerbench.course.benches import open_bench
+from dryerbench.course.bench_card import open_bench
 from dryerbench.diagnosis.paths import from_trail
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
 from dryerbench.topics.tracing_the_circuit.sheet import AFTER_CONTACTS, LESSON, TraceCard
-from legtoleg.keys.references import (
+from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
     Expected,

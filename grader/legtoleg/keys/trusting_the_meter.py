@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from dryerbench.answers.bands import accuracy_band
+from dryerbench.answers.tolerance import accuracy_band
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter, Range, ranges
-from dryerbench.course.benches import open_bench
+from dryerbench.course.bench_card import open_bench
 from dryerbench.topics.trusting_the_meter.sheet import LEADS, LESSON, ROWS, MeterCard
 from legtoleg.keys.dead_readings import expected, true_ohms
-from legtoleg.keys.references import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
-from legtoleg.keys.shown_evidence import left_possible
+from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
+from legtoleg.keys.singled_out import left_possible
 
 __all__ = ["LESSON", "REFERENCES"]
 

@@ -6,9 +6,9 @@ from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ranges
-from dryerbench.course.benches import open_bench
+from dryerbench.course.bench_card import open_bench
 from dryerbench.topics.two_legs.sheet import LESSON, PAIRS, SOUND, TwoLegsCard
-from legtoleg.keys.references import (
+from legtoleg.keys.reference import (
     ChoiceReference,
     Expected,
     Goal,

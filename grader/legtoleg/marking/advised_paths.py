@@ -15,7 +15,7 @@ from pathlib import Path
 from dryerbench.bench.faults import Fault, fault_names, fits, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.core.tables import datasets_folder, table
-from dryerbench.diagnosis.calls import dead_first
+from dryerbench.diagnosis.service_calls import dead_first
 
 TABLE = "advised-paths"
 FILE = "advised_paths.csv"

@@ -9,12 +9,12 @@ from dryerbench.bench import trail
 from dryerbench.bench.faults import catalogue, fault_names
 from dryerbench.core.errors import LegToLegError
 from dryerbench.course.questions import Fault, Work
-from dryerbench.diagnosis.calls import before_repair
+from dryerbench.diagnosis.service_calls import before_repair
 from dryerbench.registry import SLIPS
-from legtoleg.keys.references import FaultReference, WorkReference
+from legtoleg.keys.reference import FaultReference, WorkReference
 from legtoleg.marking.advised_paths import advised_minutes
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_work import SETTLES, THIN, BenchWork
-from legtoleg.marking.found_records import Found
 from legtoleg.marking.judgements import Judgement, slipped
 from legtoleg.marking.letters_marking import keys_in, named
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from dryerbench.course.questions import Choice, Choices, Lettered, Order
-from legtoleg.keys.references import ChoiceReference, OrderReference
-from legtoleg.marking.found_records import Found
+from legtoleg.keys.reference import ChoiceReference, OrderReference
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement, slipped
 
 

@@ -7,9 +7,9 @@ from typing import Any
 
 from dryerbench.course.questions import AnyQuestion, Choice, Fault
 from dryerbench.registry import sheet
-from legtoleg.keys.references import AnyReference, references, worked
+from legtoleg.keys.reference import AnyReference, references, worked
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_marking import judge_fault, judge_work
-from legtoleg.marking.found_records import Found
 from legtoleg.marking.judgements import Judgement
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
 from legtoleg.marking.outcomes import Outcome

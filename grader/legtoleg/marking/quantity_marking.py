@@ -6,14 +6,14 @@ import math
 from dataclasses import dataclass, field
 from typing import Any
 
-from dryerbench.answers.bands import Band, figures_band, in_words, last_place, rounded
+from dryerbench.answers.tolerance import Band, figures_band, in_words, last_place, rounded
 from dryerbench.answers.units import commensurable, convert, quantity_of
-from dryerbench.core.kits import PRACTICE
+from dryerbench.core.identity import PRACTICE
 from dryerbench.course.drills import matching_slips
 from dryerbench.course.questions import Question
 from dryerbench.registry import SLIPS, sheet
-from legtoleg.keys.references import Reference, worked
-from legtoleg.marking.found_records import Found
+from legtoleg.keys.reference import Reference, worked
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
-from dryerbench.answers.bands import Band
+from dryerbench.answers.tolerance import Band
 from dryerbench.answers.units import commensurable, convert
 from dryerbench.course.questions import Readings, Row
 from dryerbench.registry import SLIPS
-from legtoleg.keys.references import Expected, ReadingsReference
-from legtoleg.marking.found_records import Found
+from legtoleg.keys.reference import Expected, ReadingsReference
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement
 
 

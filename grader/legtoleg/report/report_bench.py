@@ -6,8 +6,8 @@ from typing import Any
 
 from legtoleg.marking.bench_work import SETTLES, BenchWork
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.report.bench_numbers import BenchNumbers
-from legtoleg.report.cohort_numbers import LessonNumbers, QuestionNumbers
+from legtoleg.report.bench_statistics import BenchNumbers
+from legtoleg.report.cohort_statistics import LessonNumbers, QuestionNumbers
 
 _SLOW = 1.5
 """From so many times the advised minutes on, half the cohort is slow at it (our own rule)."""

@@ -15,7 +15,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dryerbench.registry import SLIPS
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.report.cohort_numbers import CohortNumbers
+from legtoleg.report.cohort_statistics import CohortNumbers
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%")
 """What a spreadsheet may take for the start of a formula or a command (OWASP, CSV injection)."""

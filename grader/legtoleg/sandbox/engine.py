@@ -13,8 +13,8 @@ from typing import Any, Protocol, Self
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.sandbox import jail
-from legtoleg.sandbox.kernels import marking_environment
-from legtoleg.sandbox.shown import Output, checked_outputs
+from legtoleg.sandbox.jupyter_kernels import marking_environment
+from legtoleg.sandbox.output_sanitizer import Output, checked_outputs
 
 LARGEST_LINE = 1_000_000
 """Bytes that one cell may answer with."""

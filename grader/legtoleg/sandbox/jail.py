@@ -12,7 +12,7 @@ from pathlib import Path
 
 import dryerbench
 from dryerbench.core.tables import datasets_folder
-from legtoleg.sandbox.booth import DESK
+from legtoleg.sandbox.worker import DESK
 
 _SYSTEM = ("/usr", "/lib", "/lib64", "/bin", "/sbin", "/etc/ld.so.cache", "/etc/fonts", "/etc/localtime")
 
@@ -20,7 +20,7 @@ WORKPLACE = "/tmp/desk"  # noqa: S108 - a folder inside the jail, not of this co
 """The empty folder in which a jailed notebook works; it is gone when the notebook ends."""
 
 ROOM = "/run/leg-to-leg"
-"""Where the course stands inside the jail of the warm parent: lessons, datasets, and the code of ``booth``."""
+"""Where the course stands inside the jail of the warm parent: lessons, datasets, and the code of ``worker``."""
 
 WARM_HOME = "/run/warm"
 """Where the warm parent keeps its fonts' index; each notebook gets an empty folder over it."""
@@ -80,7 +80,7 @@ def booth_command(seconds: int, megabytes: int) -> list[str]:
     """
     folders = python_folders()
     course = {str(course_folders()[0]): f"{ROOM}/lessons/dryerbench", str(course_folders()[1]): f"{ROOM}/datasets"}
-    course[str(Path(__file__).resolve().parent / "booth")] = f"{ROOM}/booth"
+    course[str(Path(__file__).resolve().parent / "worker")] = f"{ROOM}/worker"
     words = ["bwrap", "--new-session", "--clearenv", "--cap-drop", "ALL"]
     if os.getuid() == 0:
         words += ["--unshare-pid", "--unshare-net", "--unshare-ipc", "--unshare-uts"]
@@ -109,7 +109,7 @@ def booth_command(seconds: int, megabytes: int) -> list[str]:
     }
     for name, value in variables.items():
         words += ["--setenv", name, value]
-    return [*words, "--", sys.executable, "-m", "booth.parent", str(seconds), str(megabytes), str(ORDINARY_UID)]
+    return [*words, "--", sys.executable, "-m", "worker.parent", str(seconds), str(megabytes), str(ORDINARY_UID)]
 
 
 @cache

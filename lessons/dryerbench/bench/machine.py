@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from dryerbench.air.thermistor import USUAL_BETA, USUAL_OHMS
 from dryerbench.air.thermostats import usual_switch
-from dryerbench.core.variants import Stream
+from dryerbench.core.random_stream import Stream
 
 ELEMENTS = (1, 2, 3)
 _CYCLING, _LIMIT, _CUTOFF = (

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from dryerbench.answers.bands import Band, accuracy_band
+from dryerbench.answers.tolerance import Band, accuracy_band
 from dryerbench.bench.situation import TOUCH_VOLTS, Situation
 from dryerbench.bench.states import ROOM
 from dryerbench.circuits.solver import MAINS_HERTZ, Pair
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
-from dryerbench.core.variants import Stream
 
 PROBE_MODES = ("volts", "low-impedance", "ohms", "continuity", "insulation")
 SPOILING_VOLTS = 2.0

@@ -18,7 +18,7 @@ from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.states import ROOM, State, contacts
 from dryerbench.circuits.circuit import Circuit, Part
 from dryerbench.core.tables import table
-from dryerbench.electricity.wire import hot_factor
+from dryerbench.electricity.conductors import hot_factor
 
 _HOUSE = ("panel-1", "panel-2", "panel-N", "breaker-1", "breaker-2", "outlet-1", "outlet-2", "outlet-N", "outlet-G")
 _HEATER = ("H1", "H2", "H3", "H4", "H5", "H6", "H7", "H8", "T1", "T2", "T3", "T0", "M1", "M2")

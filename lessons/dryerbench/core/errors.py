@@ -10,8 +10,8 @@ class LegToLegError(Exception):
 class UnreadableAnswerError(LegToLegError, ValueError):
     """A typed answer that cannot be read with certainty; the text asks what was meant, in one line.
 
-    ``reason`` is a short code (``dryerbench.answers.doubts.REASONS`` lists them); ``suggestion`` is a text that
-    ``dryerbench.answers.answers.read`` accepts, or None when there is no single best one.
+    ``reason`` is a short code (``dryerbench.answers.clarification.REASONS`` lists them); ``suggestion`` is a text that
+    ``dryerbench.answers.parser.read`` accepts, or None when there is no single best one.
     """
 
     def __init__(self, question: str, reason: str = "not_an_answer", suggestion: str | None = None) -> None:

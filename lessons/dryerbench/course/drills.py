@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from dryerbench.answers.bands import figures_band
-from dryerbench.core.variants import Stream
+from dryerbench.answers.tolerance import figures_band
+from dryerbench.core.random_stream import Stream
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from string import ascii_lowercase
 from typing import Any, ClassVar
 
-from dryerbench.core.variants import Stream
+from dryerbench.core.random_stream import Stream
 
 
 @dataclass(frozen=True)

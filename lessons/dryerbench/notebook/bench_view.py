@@ -13,7 +13,7 @@ from dryerbench.bench.meter import PROBE_MODES, SPOTS, ranges
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import points, pullable
 from dryerbench.core.tables import table
-from dryerbench.drawing.explorers import MODE, show_bundle
+from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.panel_drawing import drawing, neighbours, still
 
 MODE_WORDS = {

@@ -6,7 +6,7 @@ from html import escape
 
 from IPython.display import display
 
-from dryerbench.core.kits import find_kit
+from dryerbench.core.identity import find_kit
 from dryerbench.core.members import members
 from dryerbench.notebook.progress import Progress, load
 from dryerbench.registry import SHEETS

@@ -7,11 +7,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from dryerbench.answers.answers import Answer, read
+from dryerbench.answers.parser import Answer, read
 from dryerbench.answers.units import commensurable, quantity_of
 from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.course.questions import AnyQuestion, Asked, Fault, Lettered, Order, Question, Readings, Work
-from dryerbench.notebook.records import answer_record, unread_record
+from dryerbench.notebook.answer_record import answer_record, unread_record
 
 LONGEST_TRAIL = 400
 """The most acts of a bench that can be handed in; a whole job takes a few dozen."""

@@ -11,7 +11,7 @@ from IPython.display import display
 
 from dryerbench.bench.acts import ACTS
 from dryerbench.core.errors import LegToLegError
-from dryerbench.drawing.explorers import MODE
+from dryerbench.drawing.interactive_figure import MODE
 
 _ANSWER = re.compile(
     r"^\s*(?P<name>[A-Za-z_]\w*)\s*=\s*(?P<number>[-+−]?[\d.,]+)\s*(?P<unit>[A-Za-zΩ°%µ][^\"'#]*?)\s*(#.*)?$",

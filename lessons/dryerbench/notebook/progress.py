@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from dryerbench.core.kits import MARK
-from dryerbench.drawing.explorers import MODE
+from dryerbench.core.identity import MARK
+from dryerbench.drawing.interactive_figure import MODE
 
 FILE = "progress.json"
 """Beside the kit's mark; without a kit, beside the lessons."""

@@ -6,8 +6,8 @@ import numpy as np
 import pint
 import pytest
 
-from dryerbench.answers.answers import read
-from dryerbench.answers.doubts import REASONS
+from dryerbench.answers.clarification import REASONS
+from dryerbench.answers.parser import read
 from dryerbench.answers.quantities import measured, real
 from dryerbench.answers.units import A, V, degC, degF, inH2O, kW, ohm, percent, unit
 from dryerbench.core.errors import UnreadableAnswerError

@@ -140,7 +140,7 @@ import sys, types
 package = types.ModuleType("dryerbench")
 package.__path__ = [sys.argv[1]]
 sys.modules["dryerbench"] = package
-from dryerbench.answers.answers import read
+from dryerbench.answers.parser import read
 read("8.9 A")
 print(sorted({"pint", "numpy"} & set(sys.modules)))
 """

@@ -8,7 +8,7 @@ from dryerbench.bench.machine import Machine, drawn_machine
 from dryerbench.bench.states import State
 from dryerbench.bench.wiring import wire_up
 from dryerbench.circuits.solver import solve
-from dryerbench.core.variants import stream_for
+from dryerbench.core.random_stream import stream_for
 from dryerbench.electricity.supply import leg_to_leg
 
 

@@ -11,7 +11,7 @@ from dryerbench.bench.states import State, named_state
 from dryerbench.bench.wiring import points, pullable, thermistor_ohms, wire_up
 from dryerbench.circuits.solver import solve
 from dryerbench.core.tables import table
-from dryerbench.electricity.wire import hot_factor, run_ohms
+from dryerbench.electricity.conductors import hot_factor, run_ohms
 
 
 def test_every_test_point_is_a_node_of_a_four_wire_machine() -> None:

@@ -15,7 +15,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import named_state, state_names
 from dryerbench.circuits.circuit import Circuit, CircuitError, Part, read_circuit
 from dryerbench.circuits.solver import pair_ohms, pair_volts, solve, solve_all
-from dryerbench.core.variants import Stream
+from dryerbench.core.random_stream import Stream
 
 TWO_LEGS = """
 leg 1: source from earth to L1, 120 V at 0 deg

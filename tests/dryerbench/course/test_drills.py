@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from dryerbench.answers.answers import read
-from dryerbench.answers.bands import rounded
-from dryerbench.notebook.verdicts import verdict
+from dryerbench.answers.parser import read
+from dryerbench.answers.tolerance import rounded
+from dryerbench.notebook.practice_verdict import verdict
 from dryerbench.registry import DRILLS, SLIPS, TASKS
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from dryerbench.core.members import members
 from dryerbench.registry import SHEETS, SLIPS, TASKS
-from legtoleg.keys.references import references
+from legtoleg.keys.reference import references
 
 SOURCES = Path(__file__).resolve().parents[3] / "solutions"
 

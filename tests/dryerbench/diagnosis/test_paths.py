@@ -8,10 +8,10 @@ import pytest
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import Fault, catalogue, fault_names, read_fault
 from dryerbench.bench.machine import Machine
-from dryerbench.core.variants import Stream
+from dryerbench.core.random_stream import Stream
+from dryerbench.diagnosis.ambiguity_groups import same_to_the_meter
 from dryerbench.diagnosis.candidates import SOUND
 from dryerbench.diagnosis.evidence import SURE, Evidence, EvidenceError
-from dryerbench.diagnosis.likeness import same_to_the_meter
 from dryerbench.diagnosis.paths import follow, from_trail
 
 

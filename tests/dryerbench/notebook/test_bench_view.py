@@ -10,7 +10,7 @@ from dryerbench.bench.acts import BenchError
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.trail import Act
-from dryerbench.drawing.explorers import MODE
+from dryerbench.drawing.interactive_figure import MODE
 from dryerbench.notebook import bench_view
 from dryerbench.notebook.bench_view import menu_of, reading_of, show_bench, view_of, words_of
 

@@ -8,7 +8,7 @@ import pytest
 
 from dryerbench.bench.bench import Bench
 from dryerbench.core.errors import UnreadableAnswerError
-from dryerbench.course.cards import JobCard
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Choice, Choices, Fault, Option, Order, Question, Readings, Row, Work
 from dryerbench.notebook.forms import LONGEST_TRAIL, read_letters, receive
 

@@ -9,7 +9,7 @@ from IPython.core.interactiveshell import InteractiveShell
 from IPython.utils.capture import capture_output
 
 from dryerbench.bench.bench import Bench
-from dryerbench.drawing import explorers
+from dryerbench.drawing import interactive_figure
 from dryerbench.notebook import plain_errors
 from dryerbench.notebook.plain_errors import in_words
 
@@ -77,7 +77,7 @@ def test_what_is_not_ours_is_left_to_python() -> None:
 
 @pytest.fixture
 def shell(monkeypatch: pytest.MonkeyPatch) -> Iterator[InteractiveShell]:
-    monkeypatch.setenv(explorers.MODE, "still")
+    monkeypatch.setenv(interactive_figure.MODE, "still")
     made = InteractiveShell.instance()
     made.history_manager.enabled = False
     made.history_manager.end_session()
@@ -112,6 +112,6 @@ def test_what_the_bench_refuses_is_one_line(shell: InteractiveShell) -> None:
 
 
 def test_never_where_it_is_marked(shell: InteractiveShell, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv(explorers.MODE, "words")
+    monkeypatch.setenv(interactive_figure.MODE, "words")
     plain_errors.switch_on()
     assert not hasattr(shell, "_dryerbench_cell")

@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from dryerbench.core.kits import MARK
-from dryerbench.drawing import explorers
+from dryerbench.core.identity import MARK
+from dryerbench.drawing import interactive_figure
 from dryerbench.notebook import progress
 
 
 @pytest.fixture
 def kit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.delenv(explorers.MODE, raising=False)
+    monkeypatch.delenv(interactive_figure.MODE, raising=False)
     (tmp_path / MARK).write_text('{"apprentice": "demo-01"}', encoding="utf-8")
     lesson = tmp_path / "lessons" / "03_heater_power"
     lesson.mkdir(parents=True)
@@ -46,10 +46,10 @@ def test_a_damaged_file_counts_as_nothing_and_is_mended(kit: Path, text: str) ->
 
 
 def test_nothing_is_kept_where_it_is_marked_or_cannot_be_written(kit: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv(explorers.MODE, "words")
+    monkeypatch.setenv(interactive_figure.MODE, "words")
     progress.note_practised("amps")
     assert not (kit / progress.FILE).exists()
-    monkeypatch.setenv(explorers.MODE, "live")
+    monkeypatch.setenv(interactive_figure.MODE, "live")
     (kit / f"{progress.FILE}.new").mkdir()
     progress.note_practised("amps")
     assert not (kit / progress.FILE).exists()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from dryerbench.answers.bands import figures_band
+from dryerbench.answers.tolerance import figures_band
 from dryerbench.core.tables import table
 from dryerbench.registry import TASKS, sheet
 from dryerbench.topics.air_and_drying.drills import LONGEST

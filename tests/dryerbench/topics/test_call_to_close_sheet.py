@@ -6,8 +6,8 @@ from collections import Counter
 
 import pytest
 
-from dryerbench.answers.bands import figures_band
-from dryerbench.diagnosis.calls import FOUND_DEAD
+from dryerbench.answers.tolerance import figures_band
+from dryerbench.diagnosis.service_calls import FOUND_DEAD
 from dryerbench.registry import TASKS, sheet
 from dryerbench.topics.call_to_close.drills import DRILLS
 from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT

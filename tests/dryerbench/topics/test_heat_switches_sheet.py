@@ -10,7 +10,7 @@ import pytest
 
 from dryerbench.air.thermistor import BetaThermistor
 from dryerbench.air.thermostats import usual_switch
-from dryerbench.answers.bands import figures_band
+from dryerbench.answers.tolerance import figures_band
 from dryerbench.core.temperatures import celsius
 from dryerbench.registry import TASKS, sheet
 from dryerbench.topics.heat_switches.sheet import BLOWN, CAUSES, CUP_CASES, NOT_BLOWN

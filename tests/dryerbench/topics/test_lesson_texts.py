@@ -18,10 +18,10 @@ from dryerbench.air.thermostats import usual_switch
 from dryerbench.bench.meter import Meter, ranges
 from dryerbench.core.tables import table
 from dryerbench.core.temperatures import fahrenheit
+from dryerbench.electricity.conductors import hot_factor
 from dryerbench.electricity.contacts import GOOD_CONTACT_MILLIVOLTS
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
-from dryerbench.electricity.wire import hot_factor
-from dryerbench.notebook import call_pads, panel
+from dryerbench.notebook import panel
 from dryerbench.notebook.bench_view import MODE_WORDS
 from dryerbench.registry import SLIPS
 
@@ -167,7 +167,7 @@ def labels() -> str:
     figures = [inspect.getsource(inspect.getmodule(getattr(dryerbench, name)))
                for name in dryerbench.__all__ if name.startswith("show_")]  # fmt: skip
     parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "bond wire"]
-    return "\n".join([script, inspect.getsource(call_pads), *figures, *parts])
+    return "\n".join([script, inspect.getsource(call_widget), *figures, *parts])
 
 
 _OWN = {"If you would rather write:", "In the way:", "Not safe yet:"}

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from dryerbench.answers.bands import figures_band
-from dryerbench.electricity.body import body_milliamps
+from dryerbench.answers.tolerance import figures_band
+from dryerbench.electricity.shock import body_milliamps
 from dryerbench.registry import TASKS, sheet
 from dryerbench.topics.made_dead import models as made_dead
 from dryerbench.topics.made_dead.sheet import LESSON, LICENSED, OWN, SOUND_KITS, UNSOUND_KITS

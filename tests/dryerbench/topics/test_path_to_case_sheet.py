@@ -6,8 +6,8 @@ import pytest
 
 from dryerbench.bench.faults import read_fault
 from dryerbench.course.questions import Lettered
-from dryerbench.electricity.heater import parallel
 from dryerbench.electricity.leakage import leakage_limit
+from dryerbench.electricity.ohms_law import parallel
 from dryerbench.registry import sheet
 
 LESSON = "05_path_to_case"

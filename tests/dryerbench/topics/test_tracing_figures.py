@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import dryerbench
-from dryerbench.drawing.explorers import Explorer
+from dryerbench.drawing.interactive_figure import Explorer
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ from collections import Counter
 
 import pytest
 
-from dryerbench.answers.bands import figures_band
+from dryerbench.answers.tolerance import figures_band
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.situation import Situation

@@ -7,8 +7,8 @@ import pytest
 from nbgrader.utils import compute_checksum
 
 from legtoleg.authoring.building import as_text, built_path, released_notebook
-from legtoleg.authoring.sources import start_page
-from legtoleg.core.rooms import START, lesson_names
+from legtoleg.authoring.lesson_source import start_page
+from legtoleg.core.paths import START, lesson_names
 
 pytestmark = pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")
 

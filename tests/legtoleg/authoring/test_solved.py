@@ -14,12 +14,12 @@ import pytest
 from IPython.core.interactiveshell import InteractiveShell
 from IPython.utils.capture import capture_output
 
-from dryerbench.core import kits
-from dryerbench.drawing import explorers
+from dryerbench.core import identity
+from dryerbench.drawing import interactive_figure
 from legtoleg.authoring.building import built_path
-from legtoleg.authoring.sources import solved_notebook
-from legtoleg.core.rooms import START, lesson_names
-from legtoleg.marking.found_records import found_in_cell
+from legtoleg.authoring.lesson_source import solved_notebook
+from legtoleg.core.paths import START, lesson_names
+from legtoleg.marking.answer_parsing import found_in_cell
 from legtoleg.marking.marking import mark_lesson
 
 RANDOM_IDS = {"03_heater_power": 200}
@@ -60,20 +60,20 @@ def points(
 
 @pytest.mark.parametrize("lesson", lesson_names())
 def test_solved_is_full_for_anybody(lesson: str, shell: InteractiveShell, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv(explorers.MODE, "words")
+    monkeypatch.setenv(interactive_figure.MODE, "words")
     notebook = solved_notebook(lesson)
     for apprentice in [f"anyone-{n}" for n in range(RANDOM_IDS.get(lesson, 100))]:
-        monkeypatch.setenv(kits.VARIABLE, apprentice)
+        monkeypatch.setenv(identity.VARIABLE, apprentice)
         earned, possible = points(shell, notebook, lesson, apprentice)
         assert earned == possible > 0, apprentice
 
 
 @pytest.mark.parametrize("lesson", lesson_names())
 def test_untouched_is_nothing(lesson: str, shell: InteractiveShell, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv(explorers.MODE, "words")
+    monkeypatch.setenv(interactive_figure.MODE, "words")
     untouched = nbformat.read(built_path(lesson), as_version=4)
     for apprentice in [f"anyone-{n}" for n in range(10)]:
-        monkeypatch.setenv(kits.VARIABLE, apprentice)
+        monkeypatch.setenv(identity.VARIABLE, apprentice)
         assert points(shell, untouched, lesson, apprentice)[0] == 0
 
 

@@ -15,11 +15,11 @@ from dryerbench.course.questions import Lettered
 from dryerbench.registry import sheet
 from legtoleg.authoring import workbook
 from legtoleg.authoring.building import built_path
-from legtoleg.authoring.printing import print_pdf
-from legtoleg.authoring.sources import worked_source
+from legtoleg.authoring.lesson_source import worked_source
+from legtoleg.authoring.pdf import print_pdf
 from legtoleg.authoring.workbook import WorkbookError, page, run_lessons, write_pages
 from legtoleg.cli.command import main
-from legtoleg.core.rooms import lesson_names
+from legtoleg.core.paths import lesson_names
 
 WHO = "demo-02"
 LESSON = "03_heater_power"

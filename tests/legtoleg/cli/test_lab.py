@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from legtoleg.cli.lab import lab_environment
-from legtoleg.cohort.cohorts import Cohort
-from legtoleg.core.rooms import ROOT
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.core.paths import ROOT
 
 LESSON = "03_heater_power"
 PATIENCE = 120_000

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 
 from dryerbench.registry import sheet
-from legtoleg.authoring.sources import worked_source
-from legtoleg.core.rooms import START, lesson_names
-from legtoleg.marking.found_records import found_in_cell
+from legtoleg.authoring.lesson_source import worked_source
+from legtoleg.core.paths import START, lesson_names
+from legtoleg.marking.answer_parsing import found_in_cell
 from legtoleg.marking.marking import mark_lesson
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]

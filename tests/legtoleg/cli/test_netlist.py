@@ -6,10 +6,10 @@ import pytest
 import typer
 from typer.testing import CliRunner
 
-from dryerbench.circuits.deck import deck_node
+from dryerbench.circuits.spice import deck_node
 from dryerbench.core.errors import LegToLegError
 from legtoleg.cli.netlist import netlist, netlist_text
-from legtoleg.cli.scenes import scene
+from legtoleg.cli.settled_scene import scene
 
 APP = typer.Typer()
 APP.command()(netlist)

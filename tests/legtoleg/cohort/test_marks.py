@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from legtoleg.cohort.cohorts import Cohort
+from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import COLUMNS, Mark, MarksDisagreeError, all_marks, outcomes_of, write_rows
 from legtoleg.marking.outcomes import MIME, Outcome
 

@@ -18,12 +18,12 @@ import nbformat
 import pytest
 
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.books import Book
-from legtoleg.cohort.cohorts import Cohort
-from legtoleg.cohort.desk import Marker
-from legtoleg.cohort.setting_up import set_up
-from legtoleg.demo.simulated import filled_in, simulate
-from legtoleg.sandbox.pools import local_pool
+from legtoleg.cohort.batch_marking import Marker
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_setup import set_up
+from legtoleg.cohort.gradebook import Book
+from legtoleg.demo.simulated_apprentices import filled_in, simulate
+from legtoleg.sandbox.thread_pool import local_pool
 
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")]
 LESSON = "03_heater_power"
@@ -113,9 +113,9 @@ def test_a_shops_ledger_may_be_in_postgresql(server: str, tmp_path: Path) -> Non
     from sqlalchemy.exc import DBAPIError
     from sqlalchemy.pool import NullPool
 
-    from legtoleg.refresher.record.chains import DamagedLedgerError
-    from legtoleg.refresher.record.ledgers import Ledger, TwiceError
-    from legtoleg.refresher.record.shops import Settings, Shop
+    from legtoleg.refresher.record.hash_chain import DamagedLedgerError
+    from legtoleg.refresher.record.ledger import Ledger, TwiceError
+    from legtoleg.refresher.record.shop import Settings, Shop
 
     people = tmp_path / "people.csv"
     people.write_text("id,name\nada-01,Ada Demo\n", encoding="utf-8")

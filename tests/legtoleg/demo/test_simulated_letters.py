@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from dryerbench.core.variants import Stream
+from dryerbench.core.random_stream import Stream
 from dryerbench.course.questions import Order
 from dryerbench.registry import SHEETS, sheet
 from legtoleg.demo.simulated_letters import an_order, letters_of, slip_in_letters
-from legtoleg.keys.references import ChoiceReference, OrderReference, references
-from legtoleg.marking.found_records import Found
+from legtoleg.keys.reference import ChoiceReference, OrderReference, references
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order
 
 JUDGES = {"choice": judge_choice, "choices": judge_choices, "order": judge_order}

@@ -12,11 +12,11 @@ from pathlib import Path
 import pytest
 
 from dryerbench.registry import SLIPS, sheet
-from legtoleg.authoring.sources import worked_source
-from legtoleg.cohort.cohorts import Cohort
+from legtoleg.authoring.lesson_source import worked_source
+from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import book_points, marks_of
-from legtoleg.core.rooms import lesson_names
-from legtoleg.demo.simulated import simulate
+from legtoleg.core.paths import lesson_names
+from legtoleg.demo.simulated_apprentices import simulate
 from legtoleg.demo.trial import Comparison, TrialError, compare, run_trial
 
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")]

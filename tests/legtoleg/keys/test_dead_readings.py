@@ -6,7 +6,7 @@ import pytest
 
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import ranges
-from dryerbench.course.benches import BenchCard, open_bench
+from dryerbench.course.bench_card import BenchCard, open_bench
 from legtoleg.keys.dead_readings import expected, true_ohms
 
 PULLED = ("wire T1", "wire T2", "wire T3")

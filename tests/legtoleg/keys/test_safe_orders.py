@@ -7,8 +7,8 @@ import pytest
 from dryerbench.course.questions import Order
 from dryerbench.registry import SHEETS, sheet
 from legtoleg.demo.simulated_letters import an_order, letters_of
-from legtoleg.keys.references import OrderReference, references
-from legtoleg.marking.found_records import Found
+from legtoleg.keys.reference import OrderReference, references
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
 

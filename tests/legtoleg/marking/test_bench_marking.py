@@ -8,13 +8,13 @@ from typing import Any
 import pytest
 
 from dryerbench.bench.bench import Bench
-from dryerbench.course.cards import JobCard
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Fault, Option, Work
-from legtoleg.keys.references import FaultReference, Goal, WorkReference
+from legtoleg.keys.reference import FaultReference, Goal, WorkReference
 from legtoleg.marking.advised_paths import advised_minutes
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_marking import MOST_STATES, judge_fault, judge_work
 from legtoleg.marking.bench_work import BenchWork
-from legtoleg.marking.found_records import Found
 
 CARD = JobCard("demo-01", "a_lesson")
 WORK = Work("q", "Q", 4, safety=True)

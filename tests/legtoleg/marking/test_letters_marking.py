@@ -6,11 +6,11 @@ import itertools
 
 import pytest
 
-from dryerbench.course.cards import JobCard
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Choice, Choices, Option, Order
 from dryerbench.registry import SLIPS
-from legtoleg.keys.references import Before, ChoiceReference, OrderReference
-from legtoleg.marking.found_records import Found
+from legtoleg.keys.reference import Before, ChoiceReference, OrderReference
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order
 
 CARD = JobCard("demo-01", "a_lesson")

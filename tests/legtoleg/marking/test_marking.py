@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from dryerbench.answers.bands import rounded
+from dryerbench.answers.tolerance import rounded
 from dryerbench.core.errors import UnknownQuestionError
 from dryerbench.course.questions import Choice
 from dryerbench.registry import sheet
-from legtoleg.keys.references import worked
-from legtoleg.marking.found_records import Found
+from legtoleg.keys.reference import worked
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from dryerbench.answers.bands import figures_band, rounded
+from dryerbench.answers.tolerance import figures_band, rounded
 from dryerbench.registry import sheet
-from legtoleg.keys.references import quantities, worked
-from legtoleg.marking.found_records import Found
+from legtoleg.keys.reference import quantities, worked
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off
 

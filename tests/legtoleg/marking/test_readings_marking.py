@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dryerbench.course.cards import JobCard
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Readings, Row
-from legtoleg.keys.references import Expected, ReadingsReference
-from legtoleg.marking.found_records import Found
+from legtoleg.keys.reference import Expected, ReadingsReference
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.readings_marking import judge_readings
 
 CARD = JobCard("demo-01", "a_lesson")

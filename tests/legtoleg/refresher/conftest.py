@@ -13,13 +13,13 @@ from typing import Any
 import nbformat
 import pytest
 
-from legtoleg.authoring.sources import worked_source
-from legtoleg.refresher.record.entries import Entry
-from legtoleg.refresher.record.shops import Settings, Shop
+from legtoleg.authoring.lesson_source import worked_source
+from legtoleg.refresher.record.ledger_entry import Entry
+from legtoleg.refresher.record.shop import Settings, Shop
 from legtoleg.refresher.testing.issuing import Issued
-from legtoleg.refresher.testing.items import Item
+from legtoleg.refresher.testing.question_pool import Item
 from legtoleg.sandbox.engine import Engine
-from legtoleg.sandbox.engines import choose_engine
+from legtoleg.sandbox.engine_choice import choose_engine
 
 FIRST = ("Ada", "Bo", "Cy", "Di", "Ed", "Flo", "Gus", "Hal", "Ida", "Jo", "Kit", "Lou")
 IDS = [f"{name.lower()}-{number:02d}" for number, name in enumerate(FIRST, 1)]

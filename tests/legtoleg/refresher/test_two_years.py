@@ -12,10 +12,10 @@ from typing import Any
 
 import pytest
 
-from legtoleg.refresher.record.dues import dues
-from legtoleg.refresher.record.entries import Entry
-from legtoleg.refresher.record.shops import Shop
-from legtoleg.refresher.record.standings import CURRENT, DUE, NEVER, OVERDUE
+from legtoleg.refresher.record.due_list import dues
+from legtoleg.refresher.record.ledger_entry import Entry
+from legtoleg.refresher.record.shop import Shop
+from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE
 
 FIRST_DAY, LAST_DAY = date(2027, 2, 15), date(2029, 3, 3)
 

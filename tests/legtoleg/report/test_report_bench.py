@@ -7,7 +7,7 @@ import pytest
 from dryerbench.registry import sheet
 from legtoleg.marking.bench_work import BenchWork
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.report.cohort_numbers import LessonNumbers, lesson_numbers
+from legtoleg.report.cohort_statistics import LessonNumbers, lesson_numbers
 from legtoleg.report.report_bench import bench_rows, bench_words
 
 LESSON = "05_path_to_case"

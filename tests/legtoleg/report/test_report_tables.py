@@ -12,7 +12,7 @@ from dryerbench.registry import sheet
 from legtoleg.cohort.marks import Mark
 from legtoleg.marking.bench_work import BenchWork
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.report.cohort_numbers import CohortNumbers, cohort_numbers
+from legtoleg.report.cohort_statistics import CohortNumbers, cohort_numbers
 from legtoleg.report.report_tables import tables, write_csv, write_workbook
 
 LESSON = "05_path_to_case"

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from legtoleg.core.rooms import ROOT
+from legtoleg.core.paths import ROOT
 from legtoleg.sandbox import jail
 from legtoleg.sandbox.jail import booth_command, jail_command
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from nbformat.v4 import new_output
 
-from legtoleg.cohort.preprocessors import RUN
+from legtoleg.cohort.nbgrader_steps import RUN
 from legtoleg.sandbox import kernel_engine
 from legtoleg.sandbox.engine import Job, Limits
 from legtoleg.sandbox.kernel_engine import KernelEngine

@@ -10,17 +10,17 @@ from secrets import token_hex
 import nbformat
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.cohort.cohorts import Cohort
+from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import outcomes_in
 from legtoleg.core.ledger import write_whole
-from legtoleg.intake.rosters import Person
-from legtoleg.refresher.record.entries import ISSUED, Entry
-from legtoleg.refresher.record.histories import ATTEMPTS, History, Issue, history, in_force
-from legtoleg.refresher.record.shops import Shop
-from legtoleg.refresher.testing.composing import compose
-from legtoleg.refresher.testing.items import Item, pool
-from legtoleg.refresher.testing.notebooks import file_name, notebook
-from legtoleg.refresher.testing.parcels import pack
+from legtoleg.intake.roster import Person
+from legtoleg.refresher.record.history import ATTEMPTS, History, Issue, history, in_force
+from legtoleg.refresher.record.ledger_entry import ISSUED, Entry
+from legtoleg.refresher.record.shop import Shop
+from legtoleg.refresher.testing.composition import compose
+from legtoleg.refresher.testing.packaging import pack
+from legtoleg.refresher.testing.question_pool import Item, pool
+from legtoleg.refresher.testing.test_notebook import file_name, notebook
 
 FOLDER = "issued"
 _LONGEST = 48

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from dryerbench.air.cycle_record import CycleRecord
 from dryerbench.air.ducts import CodeCheck, Duct, code_check
-from dryerbench.core.kits import PRACTICE
+from dryerbench.core.identity import PRACTICE
+from dryerbench.core.random_stream import stream_for
 from dryerbench.core.tables import table
-from dryerbench.core.variants import stream_for
-from dryerbench.drawing.explorers import Explorer, Knob, Values
-from dryerbench.drawing.heat_figures import BLUE, GREY, RED, paint_cycle, summary
+from dryerbench.drawing.heat_plots import BLUE, GREY, RED, paint_cycle, summary
+from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.topics.air_and_drying.sheet import LESSON, AirCard, draw_card, record_of
 
 if TYPE_CHECKING:

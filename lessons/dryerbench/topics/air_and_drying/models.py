@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dryerbench.course.tasks import Task
+from dryerbench.course.models import Task
 
 CODE = "IRC M1502"
 EDITIONS = ("2009 and later", "2006")

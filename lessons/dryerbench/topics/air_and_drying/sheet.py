@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
+from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import celsius, fahrenheit
-from dryerbench.core.variants import Stream
-from dryerbench.course.cards import JobCard, Line
+from dryerbench.course.job_card import JobCard, Line
 from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question
 from dryerbench.topics.air_and_drying.models import CODE, DUCT_INCHES, EDITIONS
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.course.tasks import Task
+from dryerbench.course.models import Task
 
 
 def _price(minutes: float, rate: float, callout: float, parts: float) -> float:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dryerbench.bench.faults import catalogue, read_fault
-from dryerbench.core.kits import PRACTICE
-from dryerbench.core.variants import Stream
-from dryerbench.course.benches import BenchCard
-from dryerbench.course.cards import Line
+from dryerbench.core.identity import PRACTICE
+from dryerbench.core.random_stream import Stream
+from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     AnyQuestion,
     Choice,
@@ -22,7 +22,7 @@ from dryerbench.course.questions import (
     Row,
     Work,
 )
-from dryerbench.diagnosis.calls import (
+from dryerbench.diagnosis.service_calls import (
     FOUND_DEAD,
     NOT_FOUND_DEAD,
     PRACTICE_MACHINE,

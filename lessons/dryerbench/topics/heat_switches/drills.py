@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from dryerbench.air.thermistor import BetaThermistor
+from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import celsius
-from dryerbench.core.variants import Stream
 from dryerbench.course.drills import Drill
 from dryerbench.electricity import contacts
 from dryerbench.topics.heat_switches.sheet import SENSOR_ROWS

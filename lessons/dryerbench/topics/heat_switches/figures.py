@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.core.temperatures import celsius, fahrenheit
-from dryerbench.drawing.explorers import Explorer, Knob, Values
-from dryerbench.drawing.heat_figures import BLACK, BLUE, GREY
+from dryerbench.drawing.heat_plots import BLACK, BLUE, GREY
+from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

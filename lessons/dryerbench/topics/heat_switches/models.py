@@ -7,7 +7,7 @@ import math
 from dryerbench.air.thermistor import USUAL_OHMS, BetaThermistor
 from dryerbench.core.errors import OutOfRangeError
 from dryerbench.core.temperatures import celsius, fahrenheit
-from dryerbench.course.tasks import Task
+from dryerbench.course.models import Task
 from dryerbench.electricity import contacts
 
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from dryerbench.air.thermistor import BetaThermistor
 from dryerbench.air.thermostats import usual_switch
 from dryerbench.bench.machine import Machine
+from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import celsius
-from dryerbench.core.variants import Stream
-from dryerbench.course.benches import BenchCard
-from dryerbench.course.cards import Line
+from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, Choices, Fault, Option, Options, Order, Question, Readings, Row
-from dryerbench.electricity.heater import current, parallel
+from dryerbench.electricity.ohms_law import current, parallel
 
 LESSON = "06_heat_switches"
 TITLE = "Heat switches"

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import fahrenheit
-from dryerbench.core.variants import Stream
 from dryerbench.course.drills import Drill
-from dryerbench.electricity.heater import current, parallel
+from dryerbench.electricity.ohms_law import current, parallel
 
 
 def _volts_ohms(stream: Stream) -> dict[str, Any]:

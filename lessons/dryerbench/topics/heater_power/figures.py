@@ -8,8 +8,8 @@ import numpy as np
 
 from dryerbench.core.tables import table
 from dryerbench.core.temperatures import fahrenheit
-from dryerbench.drawing.explorers import Explorer, Knob, Values
-from dryerbench.electricity import heater, supply, wire
+from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.electricity import conductors, ohms_law, supply
 from dryerbench.topics.heater_power.models import ALPHA_TEXTBOOK
 from dryerbench.topics.heater_power.sheet import BREAKER_AMPS, WYE_VOLTS
 
@@ -45,17 +45,17 @@ def _paint_one_element(figure: Figure, at: Values) -> None:
     volts = np.linspace(0.0, 260.0, 131)
     amps, watts = volts / at["ohms"], volts**2 / at["ohms"]
     left.plot(volts, amps, color=BLUE)
-    left.plot([at["volts"]], [heater.current(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
+    left.plot([at["volts"]], [ohms_law.current(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
     left.set(xlim=(0, 260), ylim=(0, 18), title="Amps: a straight line")
     _tidy(left, "volts across the element (V)", "current (A)")
     right.plot(volts, watts, color=BLUE)
-    right.plot([at["volts"]], [heater.power(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
+    right.plot([at["volts"]], [ohms_law.power(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
     right.set(xlim=(0, 260), ylim=(0, 4500), title="Watts: a curve")
     _tidy(right, "volts across the element (V)", "power (W)")
 
 
 def _say_one_element(at: Values) -> str:
-    amps, watts = heater.current(at["volts"], at["ohms"]), heater.power(at["volts"], at["ohms"])
+    amps, watts = ohms_law.current(at["volts"], at["ohms"]), ohms_law.power(at["volts"], at["ohms"])
     return (
         f"{at['volts']:.0f} V across {at['ohms']:.1f} Ω: {amps:.2f} A and {watts:.0f} W. "
         f"At half the volts: {amps / 2:.2f} A, half as many, and {watts / 4:.0f} W, a quarter."
@@ -83,7 +83,7 @@ def _open_ohms(at: Values) -> list[float]:
 def _paint_three(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     ohms = _open_ohms(at)
-    amps = [heater.current(at["volts"], part) for part in ohms]
+    amps = [ohms_law.current(at["volts"], part) for part in ohms]
     names = [f"element {n}\n" + (f"{part:.1f} Ω" if part < float("inf") else "open") for n, part in enumerate(ohms, 1)]
     bars = axes.bar(names, amps, color=BLUE, width=0.55)
     total = axes.bar(["the line"], [sum(amps)], color=RED, width=0.55, hatch="//", edgecolor="white")
@@ -96,10 +96,10 @@ def _paint_three(figure: Figure, at: Values) -> None:
 
 
 def _say_three(at: Values) -> str:
-    ohms = heater.parallel(_open_ohms(at))
+    ohms = ohms_law.parallel(_open_ohms(at))
     if ohms == float("inf"):
         return "All three are open: no current at all, and no heat."
-    amps = heater.current(at["volts"], ohms)
+    amps = ohms_law.current(at["volts"], ohms)
     return (
         f"{at['working']:.0f} of three elements of {at['ohms']:.1f} Ω at {at['volts']:.0f} V: the line reads "
         f"{ohms:.2f} Ω, carries {amps:.1f} A and makes {at['volts'] * amps:.0f} W."
@@ -167,14 +167,14 @@ def _paint_hot(figure: Figure, at: Values) -> None:
         color=GREY,
         label="textbook's constant coefficient (too simple)",
     )
-    axes.plot([at["celsius"]], [wire.hot_factor(at["celsius"])], "s", color=RED, markersize=10)
+    axes.plot([at["celsius"]], [conductors.hot_factor(at["celsius"])], "s", color=RED, markersize=10)
     axes.set(xlim=(0, 1200), ylim=(0.995, 1.085), title="Ohms hot over ohms cold")
     axes.legend(loc="upper right", frameon=False)
     _tidy(axes, "wire temperature (°C)", "factor on the cold ohms")
 
 
 def _say_hot(at: Values) -> str:
-    factor = wire.hot_factor(at["celsius"])
+    factor = conductors.hot_factor(at["celsius"])
     return (
         f"At {at['celsius']:.0f} °C ({fahrenheit(at['celsius']):.0f} °F) the factor is {factor:.4f}: "
         f"27.0 Ω cold are {27 * factor:.2f} Ω hot. Heater wire hardly changes: that is why a cold reading is worth it."
@@ -195,17 +195,17 @@ def _paint_run(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     feet = np.linspace(0.0, 150.0, 61)
     for awg, colour, dash in ((14, GREY, ":"), (12, RED, "--"), (10, BLUE, "-"), (8, GREEN, "-.")):
-        drops = [wire.run_drop(at["amps"], length, awg) for length in feet]
+        drops = [conductors.run_drop(at["amps"], length, awg) for length in feet]
         axes.plot(feet, drops, dash, color=colour)
         axes.annotate(f"{awg} AWG", (150, drops[-1]), xytext=(5, -3), textcoords="offset points", color=colour)
-    drop = wire.run_drop(at["amps"], at["feet"], 10)
+    drop = conductors.run_drop(at["amps"], at["feet"], 10)
     axes.plot([at["feet"]], [drop], "o", color=BLUE, markersize=9)
     axes.set(xlim=(0, 166), ylim=(0, 28), title="Volts lost in the run, out and back")
     _tidy(axes, "length of the run, one way (ft)", "volts lost (V)")
 
 
 def _say_run(at: Values) -> str:
-    drop = wire.run_drop(at["amps"], at["feet"], 10)
+    drop = conductors.run_drop(at["amps"], at["feet"], 10)
     return (
         f"{at['amps']:.1f} A through {at['feet']:.0f} ft of 10 AWG, out and back: {drop:.1f} V are lost, and "
         f"{drop * at['amps']:.0f} W warm the wire instead of the clothes."

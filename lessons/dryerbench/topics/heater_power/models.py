@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from dryerbench.core.temperatures import celsius
-from dryerbench.course.tasks import Task
-from dryerbench.electricity import heater, supply, wire
+from dryerbench.course.models import Task
+from dryerbench.electricity import conductors, ohms_law, supply
 
 ALPHA_TEXTBOOK = 0.0004
 """Temperature coefficient of nichrome per °C near 20 °C (OpenStax College Physics 2e)."""
@@ -16,8 +16,8 @@ STANDARD_BREAKERS = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0)
 
 
 def _fahrenheit_slip(cold: float, fahrenheit: float) -> float:
-    hottest = wire.hottest_celsius()
-    return cold * wire.hot_factor(fahrenheit) if fahrenheit <= hottest else math.nan
+    hottest = conductors.hottest_celsius()
+    return cold * conductors.hot_factor(fahrenheit) if fahrenheit <= hottest else math.nan
 
 
 def _next_breaker(amps: float) -> float:
@@ -26,9 +26,9 @@ def _next_breaker(amps: float) -> float:
 
 TASKS: dict[str, Task] = {
     "amps": Task(
-        lambda volts, ohms: heater.current(volts, ohms),
+        lambda volts, ohms: ohms_law.current(volts, ohms),
         {
-            "one_leg": lambda volts, ohms: heater.current(volts / 2, ohms),
+            "one_leg": lambda volts, ohms: ohms_law.current(volts / 2, ohms),
             "upside_down": lambda volts, ohms: ohms / volts,
             "times_ohms": lambda volts, ohms: volts * ohms,
         },
@@ -36,35 +36,35 @@ TASKS: dict[str, Task] = {
     "watts": Task(
         lambda volts, amps, ohms: volts * amps,
         {
-            "one_leg": lambda volts, amps, ohms: heater.power(volts / 2, ohms),
+            "one_leg": lambda volts, amps, ohms: ohms_law.power(volts / 2, ohms),
             "forgot_square": lambda volts, amps, ohms: volts / ohms,
             "times_ohms": lambda volts, amps, ohms: volts * ohms,
         },
     ),
     "side_by_side": Task(
-        lambda ohms: heater.parallel(ohms),
+        lambda ohms: ohms_law.parallel(ohms),
         {
-            "series_for_parallel": lambda ohms: heater.series(ohms),
-            "forgot_last_turn": lambda ohms: 1.0 / heater.parallel(ohms),
-            "average_of_three": lambda ohms: heater.series(ohms) / len(ohms),
+            "series_for_parallel": lambda ohms: ohms_law.series(ohms),
+            "forgot_last_turn": lambda ohms: 1.0 / ohms_law.parallel(ohms),
+            "average_of_three": lambda ohms: ohms_law.series(ohms) / len(ohms),
         },
     ),
     "line_amps": Task(
-        lambda volts, heater_ohms, ohms: heater.current(volts, heater_ohms),
+        lambda volts, heater_ohms, ohms: ohms_law.current(volts, heater_ohms),
         {
-            "one_leg": lambda volts, heater_ohms, ohms: heater.current(volts / 2, heater_ohms),
-            "series_for_parallel": lambda volts, heater_ohms, ohms: heater.current(volts, heater.series(ohms)),
-            "one_element": lambda volts, heater_ohms, ohms: heater.current(volts, ohms[0]),
+            "one_leg": lambda volts, heater_ohms, ohms: ohms_law.current(volts / 2, heater_ohms),
+            "series_for_parallel": lambda volts, heater_ohms, ohms: ohms_law.current(volts, ohms_law.series(ohms)),
+            "one_element": lambda volts, heater_ohms, ohms: ohms_law.current(volts, ohms[0]),
             "upside_down": lambda volts, heater_ohms, ohms: heater_ohms / volts,
         },
     ),
     "line_watts": Task(
         lambda volts, amps, ohms: volts * amps,
         {
-            "one_leg": lambda volts, amps, ohms: heater.power(volts / 2, heater.parallel(ohms)),
-            "series_for_parallel": lambda volts, amps, ohms: heater.power(volts, heater.series(ohms)),
-            "one_element": lambda volts, amps, ohms: heater.power(volts, ohms[0]),
-            "forgot_square": lambda volts, amps, ohms: volts / heater.parallel(ohms),
+            "one_leg": lambda volts, amps, ohms: ohms_law.power(volts / 2, ohms_law.parallel(ohms)),
+            "series_for_parallel": lambda volts, amps, ohms: ohms_law.power(volts, ohms_law.series(ohms)),
+            "one_element": lambda volts, amps, ohms: ohms_law.power(volts, ohms[0]),
+            "forgot_square": lambda volts, amps, ohms: volts / ohms_law.parallel(ohms),
         },
     ),
     "watts_elsewhere": Task(
@@ -84,12 +84,12 @@ TASKS: dict[str, Task] = {
         },
     ),
     "amps_one_open": Task(
-        lambda volts, line_amps, open_ohms: line_amps - heater.current(volts, open_ohms),
+        lambda volts, line_amps, open_ohms: line_amps - ohms_law.current(volts, open_ohms),
         {
             "open_stops_all": lambda volts, line_amps, open_ohms: 0.0,
             "open_changes_nothing": lambda volts, line_amps, open_ohms: line_amps,
-            "part_that_stopped": lambda volts, line_amps, open_ohms: heater.current(volts, open_ohms),
-            "one_leg": lambda volts, line_amps, open_ohms: (line_amps - heater.current(volts, open_ohms)) / 2,
+            "part_that_stopped": lambda volts, line_amps, open_ohms: ohms_law.current(volts, open_ohms),
+            "one_leg": lambda volts, line_amps, open_ohms: (line_amps - ohms_law.current(volts, open_ohms)) / 2,
         },
     ),
     "percent_off": Task(
@@ -101,21 +101,21 @@ TASKS: dict[str, Task] = {
         },
     ),
     "hot_ohms": Task(
-        lambda cold, fahrenheit: cold * wire.hot_factor(celsius(fahrenheit)),
+        lambda cold, fahrenheit: cold * conductors.hot_factor(celsius(fahrenheit)),
         {
             "fahrenheit_for_celsius": _fahrenheit_slip,
             "constant_coefficient": lambda cold, fahrenheit: (
-                cold * wire.constant_factor(celsius(fahrenheit), ALPHA_TEXTBOOK)
+                cold * conductors.constant_factor(celsius(fahrenheit), ALPHA_TEXTBOOK)
             ),
             "cold_ohms": lambda cold, fahrenheit: cold,
-            "divided_by_factor": lambda cold, fahrenheit: cold / wire.hot_factor(celsius(fahrenheit)),
+            "divided_by_factor": lambda cold, fahrenheit: cold / conductors.hot_factor(celsius(fahrenheit)),
         },
     ),
     "run_drop": Task(
-        lambda amps, feet, awg: wire.run_drop(amps, feet, awg),
+        lambda amps, feet, awg: conductors.run_drop(amps, feet, awg),
         {
-            "one_way_run": lambda amps, feet, awg: wire.run_drop(amps, feet, awg) / 2,
-            "per_thousand_feet": lambda amps, feet, awg: wire.run_drop(amps, 1000.0, awg),
+            "one_way_run": lambda amps, feet, awg: conductors.run_drop(amps, feet, awg) / 2,
+            "per_thousand_feet": lambda amps, feet, awg: conductors.run_drop(amps, 1000.0, awg),
         },
     ),
     "breaker_share": Task(
@@ -133,7 +133,7 @@ TASKS: dict[str, Task] = {
         },
     ),
     "breaker_for_wire": Task(
-        lambda awg, amps: wire.breaker_limit(awg),
+        lambda awg, amps: conductors.breaker_limit(awg),
         {
             "dryer_is_thirty": lambda awg, amps: 30.0,
             "sized_to_load": lambda awg, amps: _next_breaker(1.25 * amps),

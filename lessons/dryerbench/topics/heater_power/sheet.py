@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import fahrenheit
-from dryerbench.core.variants import Stream
-from dryerbench.course.cards import JobCard, Line
+from dryerbench.course.job_card import JobCard, Line
 from dryerbench.course.questions import Question
 
 LESSON = "03_heater_power"

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from dryerbench.core.tables import table
-from dryerbench.drawing.explorers import Explorer, Knob, Values
-from dryerbench.electricity.body import body_milliamps, case_volts, shock_effect
+from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.electricity.shock import body_milliamps, case_volts, shock_effect
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

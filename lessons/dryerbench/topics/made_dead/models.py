@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dryerbench.course.tasks import Task
-from dryerbench.electricity.body import body_milliamps, case_volts
+from dryerbench.course.models import Task
+from dryerbench.electricity.shock import body_milliamps, case_volts
 
 TASKS: dict[str, Task] = {
     "shock_current": Task(

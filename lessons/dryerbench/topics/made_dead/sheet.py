@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
+from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
-from dryerbench.core.variants import Stream
-from dryerbench.course.benches import BenchCard
-from dryerbench.course.cards import Line
+from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, Work
 
 LESSON = "01_made_dead"

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from dryerbench.bench.machine import ELEMENTS
-from dryerbench.drawing.explorers import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.topics.open_and_close import belt
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
 

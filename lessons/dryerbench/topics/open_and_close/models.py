@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.meter import Range, ranges
-from dryerbench.course.tasks import Task
-from dryerbench.electricity import heater, wire
+from dryerbench.course.models import Task
+from dryerbench.electricity import conductors, ohms_law
 
-HOT_FACTOR = wire.hot_factor(500.0)
+HOT_FACTOR = conductors.hot_factor(500.0)
 """What the ohms of a working element are times their cold ohms (table ``nichrome-80-20`` at 500 °C)."""
 
 
@@ -23,7 +23,7 @@ def jaw_off(amps: float) -> float:
 
 def predicted(volts: float, ohms: float) -> float:
     """Return the amps that three elements of ``ohms`` Ω cold each take side by side, hot, on ``volts`` V."""
-    return heater.current(volts, heater.parallel([ohms] * len(ELEMENTS)) * HOT_FACTOR)
+    return ohms_law.current(volts, ohms_law.parallel([ohms] * len(ELEMENTS)) * HOT_FACTOR)
 
 
 def _cold(volts: float, ohms: float) -> float:

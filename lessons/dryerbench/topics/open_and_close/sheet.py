@@ -9,9 +9,9 @@ from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.meter import Meter, Reading
 from dryerbench.bench.situation import settle
 from dryerbench.bench.states import named_state
-from dryerbench.core.variants import Stream
-from dryerbench.course.benches import BenchCard
-from dryerbench.course.cards import Line
+from dryerbench.core.random_stream import Stream
+from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, Readings, Row, Work
 
 LESSON = "09_open_and_close"

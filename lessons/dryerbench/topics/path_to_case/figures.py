@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from dryerbench.drawing.explorers import Explorer, Knob, Values
-from dryerbench.electricity.heater import current, power
+from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
+from dryerbench.electricity.ohms_law import current, power
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

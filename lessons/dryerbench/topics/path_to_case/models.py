@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from dryerbench.course.tasks import Task
-from dryerbench.electricity.heater import current, power
+from dryerbench.course.models import Task
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
+from dryerbench.electricity.ohms_law import current, power
 
 TEST_VOLTS = 500.0
 """The dc volts of the insulation test (usual for 240 V machines, from memory)."""

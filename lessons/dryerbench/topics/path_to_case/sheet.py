@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dryerbench.bench.machine import Machine
-from dryerbench.core.variants import Stream
-from dryerbench.course.benches import BenchCard
-from dryerbench.course.cards import Line
+from dryerbench.core.random_stream import Stream
+from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, Fault, Option, Options, Question, Readings, Row
-from dryerbench.electricity.heater import current
 from dryerbench.electricity.leakage import leakage_limit
+from dryerbench.electricity.ohms_law import current
 
 LESSON = "05_path_to_case"
 TITLE = "Path to the case"

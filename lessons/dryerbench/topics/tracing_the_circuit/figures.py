@@ -13,7 +13,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import State, named_state
 from dryerbench.drawing.diagram import wiring_diagram
-from dryerbench.drawing.explorers import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, heating, splits, volts
 
 if TYPE_CHECKING:

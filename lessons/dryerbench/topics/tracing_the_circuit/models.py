@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dryerbench.course.tasks import Task
+from dryerbench.course.models import Task
 from dryerbench.electricity.contacts import millivolts
 from dryerbench.topics.tracing_the_circuit.heater_line import splits
 

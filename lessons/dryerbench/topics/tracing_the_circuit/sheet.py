@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.meter import Meter
-from dryerbench.core.variants import Stream
-from dryerbench.course.benches import BenchCard
-from dryerbench.course.cards import Line
+from dryerbench.core.random_stream import Stream
+from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, Choices, Fault, Option, Options, Order, Question, Readings, Row
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, heating, middle
 

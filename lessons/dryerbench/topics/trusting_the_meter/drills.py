@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from dryerbench.core.variants import Stream
+from dryerbench.core.random_stream import Stream
 from dryerbench.course.drills import Drill
 
 

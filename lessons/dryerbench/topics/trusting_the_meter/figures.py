@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from dryerbench.answers.bands import Band, accuracy_band
+from dryerbench.answers.tolerance import Band, accuracy_band
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Range, ranges
 from dryerbench.circuits.solver import MAINS_HERTZ, Pair
-from dryerbench.drawing.explorers import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dryerbench.answers.bands import accuracy_band
-from dryerbench.course.tasks import Task
+from dryerbench.answers.tolerance import accuracy_band
+from dryerbench.course.models import Task
 
 
 def _width(reading: float, percent: float, counts: int, count: float) -> float:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dryerbench.bench.machine import Machine
-from dryerbench.core.variants import Stream
-from dryerbench.course.benches import BenchCard
-from dryerbench.course.cards import Line
+from dryerbench.core.random_stream import Stream
+from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, Choices, Fault, Option, Options, Question, Readings, Row
 
 LESSON = "04_trusting_the_meter"

@@ -11,8 +11,8 @@ import numpy as np
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.circuits.solver import MAINS_HERTZ
-from dryerbench.drawing.explorers import Explorer, Knob, Values
-from dryerbench.electricity.heater import current
+from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.electricity.ohms_law import current
 from dryerbench.electricity.supply import leg_to_leg
 from dryerbench.topics.two_legs.models import TASKS
 from dryerbench.topics.two_legs.sheet import PAIRS, SOUND, TROUBLES

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dryerbench.course.tasks import Task
-from dryerbench.electricity.heater import current, series
+from dryerbench.course.models import Task
+from dryerbench.electricity.ohms_law import current, series
 from dryerbench.electricity.supply import leg_to_leg
 
 

@@ -10,8 +10,8 @@ import nbformat
 import pytest
 
 from legtoleg.marking.outcomes import MIME, Outcome
-from legtoleg.refresher.record.histories import history
-from legtoleg.refresher.record.shops import Shop
+from legtoleg.refresher.record.history import history
+from legtoleg.refresher.record.shop import Shop
 from legtoleg.refresher.testing.issuing import OtherCourseError, issue, items_of, missed_by, missed_words
 
 

@@ -1,0 +1,291 @@
+"""The desk: marks a cohort's hand-ins. Notebooks run apart, answers are judged here, the book is written in batches."""
+
+from __future__ import annotations
+
+import json
+import logging
+import os
+from collections.abc import Callable, Iterator
+from concurrent.futures import FIRST_COMPLETED, Future, wait
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any, Protocol
+
+from nbformat.notebooknode import NotebookNode
+from nbgrader.api import MissingEntry
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.cohort.cell_restoring import Restorer, resources_for
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.feedback_page import page
+from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.gradebook_writes import Entry
+from legtoleg.cohort.marks import outcomes_of
+from legtoleg.cohort.nbgrader_steps import RUN, MarkAnswers
+from legtoleg.cohort.signed_off_note import note_signed
+from legtoleg.core.ledger import Ledger, LedgerLine, write_whole
+from legtoleg.intake.notebook_repair import UnreadableNotebookError, rescue
+from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
+from legtoleg.marking.outcomes import ODD, signed_off
+from legtoleg.sandbox.engine import Job, Run
+from legtoleg.sandbox.output_sanitizer import as_nodes
+
+Tell = Callable[[str, int, int], None]
+"""Is told what was done, how many steps are done, and how many there are."""
+
+BATCH = 16
+"""How many hand-ins are saved in the book at once."""
+
+
+class Pool(Protocol):
+    """Whatever runs jobs side by side: threads before an engine here, or a cluster."""
+
+    workers: int
+    warning: str
+
+    def submit(self, job: Job) -> Future[Run]:
+        """Start ``job`` and return its coming result."""
+
+
+@dataclass
+class Summary:
+    """What marking did: how many were marked, how many had not changed, and what a person should look at."""
+
+    marked: int = 0
+    unchanged: int = 0
+    attention: list[str] = field(default_factory=list)
+
+
+@dataclass
+class _Desk:
+    """One hand-in on its way: what came, the notebook put right, and what is to be said about it."""
+
+    hand_in: HandIn
+    digest: str
+    notebook: NotebookNode
+    remarks: list[str]
+    came_at: datetime | None
+
+    def job(self) -> Job:
+        cells = tuple(cell.source for cell in self.notebook.cells if cell.cell_type == "code")
+        return Job(self.hand_in.apprentice, self.hand_in.lesson, cells)
+
+
+@dataclass(frozen=True)
+class _Marked:
+    hand_in: HandIn
+    entry: Entry
+    notebook: bytes
+    page: str
+    signed: bool
+    line: LedgerLine
+
+
+class MarkingError(LegToLegError, RuntimeError):
+    """Marking that cannot start; the text says why and what to do."""
+
+
+class Marker:
+    """Marks the hand-ins of one cohort."""
+
+    def __init__(self, cohort: Cohort, book: Book, names: dict[str, str] | None = None) -> None:
+        self.cohort = cohort
+        self._book = book
+        self._names = names or {}
+        self._ledger = Ledger(cohort.folder)
+        self._restorer = Restorer(book)
+        self._mark = MarkAnswers()
+        self._released: dict[str, str] = {}
+
+    def _release_digest(self, lesson: str) -> str:
+        if lesson not in self._released:
+            path = self.cohort.released(lesson)
+            if not path.is_file():
+                raise MarkingError(
+                    f"The lesson {lesson} was never released in this cohort: run “legtoleg cohort” again."
+                )
+            self._released[lesson] = digest(path.read_bytes())
+        return self._released[lesson]
+
+    def _is_done(self, hand_in: HandIn, came: str) -> LedgerLine | None:
+        line = self._ledger.read(hand_in.apprentice, hand_in.lesson)
+        who = (hand_in.apprentice, hand_in.lesson)
+        if line is None or line.handed_in != came or line.released != self._release_digest(hand_in.lesson):
+            return None
+        whole = self.cohort.autograded(*who).is_file() and self.cohort.feedback(*who).is_file()
+        return line if whole else None
+
+    def _prepare(self, hand_in: HandIn, came: str, content: bytes) -> _Desk:
+        rescued = rescue(content)
+        restored = self._restorer.restore(rescued.notebook, hand_in.apprentice, hand_in.lesson)
+        remarks = list(rescued.remarks)
+        others = sorted(rescued.claimed - {hand_in.apprentice})
+        if others:
+            remarks.append(f"holds answers that were worked out in the kit of {', '.join(others)[:200]}")
+        try:
+            came_at = hand_in.timestamp()
+        except HandInError as error:
+            came_at = None
+            remarks.append(f"came at an unknown time: {error}")
+        return _Desk(hand_in, came, restored, remarks, came_at)
+
+    def _finish(self, desk: _Desk, run: Run) -> _Marked:
+        who, lesson = desk.hand_in.apprentice, desk.hand_in.lesson
+        code = [cell for cell in desk.notebook.cells if cell.cell_type == "code"]
+        for number, cell in enumerate(code):
+            cell.outputs = as_nodes(run.outputs.get(number, []))
+        resources: dict[str, Any] = resources_for(who, lesson)
+        remarks = list(desk.remarks)
+        if run.ended:
+            resources[RUN] = run.ended
+            remarks.append(f"did not run to its end: {run.ended}")
+        notebook, _ = self._mark.preprocess(desk.notebook, resources)
+        outcomes = outcomes_of(notebook)
+        remarks += [f"has an answer to {o.question} that {ODD[o.note]}" for o in outcomes if o.note in ODD]
+        entry = Entry(
+            who,
+            lesson,
+            {outcome.question: outcome.points for outcome in outcomes},
+            frozenset(self._untouched(notebook)),
+            desk.came_at,
+        )
+        line = LedgerLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks))
+        text = page(lesson, who, self._names.get(who, who), outcomes, tuple(remarks))
+        return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), line)
+
+    def _untouched(self, notebook: NotebookNode) -> Iterator[str]:
+        from nbgrader.utils import compute_checksum, is_solution  # noqa: PLC0415
+
+        for cell in notebook.cells:
+            if is_solution(cell) and cell.metadata.nbgrader.get("checksum") == compute_checksum(cell):
+                yield cell.metadata.nbgrader["grade_id"]
+
+    def _save(self, marked: list[_Marked]) -> None:
+        """Save a batch: the book first, then notebook and page, the ledger last."""
+        with self._book.batch():
+            for one in marked:
+                self._book.save(one.entry)
+        for one in marked:
+            who = (one.hand_in.apprentice, one.hand_in.lesson)
+            write_whole(self.cohort.autograded(*who), one.notebook, 0o444)
+            write_whole(self.cohort.feedback(*who), one.page.encode("utf-8"))
+            note_signed(self.cohort.feedback(*who).parents[1], one.hand_in.lesson, signed=one.signed)
+            self._ledger.write(one.line)
+
+    @staticmethod
+    def _one_of(lessons: list[str], said: str) -> str:
+        """Return the lesson that was ``said`` by its name or its number."""
+        found = [name for name in lessons if name == said or (said.isdecimal() and int(name[:2]) == int(said))]
+        if not found:
+            raise MarkingError(f"There is no lesson {said!r:.80} in this cohort; there are: {', '.join(lessons)}.")
+        return found[0]
+
+    def mark(
+        self, pool: Pool, *, lesson: str | None = None, again: bool = False, tell: Tell = lambda *_: None
+    ) -> Summary:
+        """Mark what is new or changed (with ``again``: everything), of one ``lesson`` or of all.
+
+        Raises
+        ------
+        MarkingError
+            If the cohort cannot be marked.
+        EngineError
+            If notebooks cannot be run here.
+        """
+        lessons = self.cohort.lessons()
+        if lesson is not None:
+            lesson = self._one_of(lessons, lesson)
+        hand_ins, odd = find_hand_ins(self.cohort.folder / "submitted", lessons, lesson)
+        run = _MarkingRun(self, pool, hand_ins, Summary(attention=odd), tell)
+        run.all(again=again)
+        return run.summary
+
+
+def _written(notebook: NotebookNode) -> bytes:
+    """Return ``notebook`` as a file; it was built here, so nbformat's own check of it would only cost time."""
+    return json.dumps(notebook, ensure_ascii=False, allow_nan=False).encode("utf-8", "replace")
+
+
+class _MarkingRun:
+    """One run over a list of hand-ins, with a bounded number of them in memory."""
+
+    def __init__(self, marker: Marker, pool: Pool, hand_ins: list[HandIn], summary: Summary, tell: Tell) -> None:
+        self.marker, self.pool, self.hand_ins, self.summary, self.tell = marker, pool, hand_ins, summary, tell
+        self.done = 0
+        self.waiting: dict[Future[Run], _Desk] = {}
+        self.finished: list[_Marked] = []
+
+    def _step(self, what: str) -> None:
+        self.done += 1
+        self.tell(what, self.done, len(self.hand_ins))
+
+    def _open(self, hand_in: HandIn, *, again: bool) -> None:
+        marker = self.marker
+        try:
+            content = hand_in.content()
+            came = digest(content)
+            line = None if again else marker._is_done(hand_in, came)  # noqa: SLF001 - one idea in two classes
+            if line is not None:
+                self.summary.unchanged += 1
+                self._remark(hand_in, line.remarks)
+                self._step(f"unchanged: {hand_in.words}")
+                return
+            desk = marker._prepare(hand_in, came, content)  # noqa: SLF001
+        except (HandInError, UnreadableNotebookError) as error:
+            self._not_marked(hand_in, str(error))
+            return
+        except (MarkingError, MissingEntry):
+            raise
+        except Exception as error:  # noqa: BLE001 - one strange notebook must not stop the others
+            self._not_marked(hand_in, _strange(error))
+            return
+        self.waiting[self.pool.submit(desk.job())] = desk
+
+    def _not_marked(self, hand_in: HandIn, why: str) -> None:
+        self.summary.attention.append(f"{hand_in.words}: was not marked: {why}.")
+        self._step(f"not marked: {hand_in.words}")
+
+    def _remark(self, hand_in: HandIn, remarks: tuple[str, ...]) -> None:
+        self.summary.attention += [f"{hand_in.words}: {remark}." for remark in remarks]
+
+    def _collect(self, *, wanted: int) -> None:
+        """Finish notebooks until fewer than ``wanted`` are running."""
+        while len(self.waiting) >= wanted and self.waiting:
+            ready, _ = wait(self.waiting, return_when=FIRST_COMPLETED)
+            for future in ready:
+                desk = self.waiting.pop(future)
+                run = future.result()
+                try:
+                    marked = self.marker._finish(desk, run)  # noqa: SLF001
+                except Exception as error:  # noqa: BLE001 - one strange answer must not stop the others
+                    self._not_marked(desk.hand_in, _strange(error))
+                    continue
+                self.finished.append(marked)
+                self._remark(desk.hand_in, marked.line.remarks)
+                self.summary.marked += 1
+                self._step(f"marked: {desk.hand_in.words}")
+                if len(self.finished) >= BATCH:
+                    self._save()
+
+    def _save(self) -> None:
+        self.marker._save(self.finished)  # noqa: SLF001
+        self.finished = []
+
+    def all(self, *, again: bool) -> None:
+        """Mark every hand-in."""
+        logging.getLogger("traitlets").setLevel(logging.ERROR)
+        for hand_in in self.hand_ins:
+            self._open(hand_in, again=again)
+            self._collect(wanted=BATCH + 2 * self.pool.workers)  # enough to run on while a batch is saved
+        self._collect(wanted=1)
+        self._save()
+
+
+def _strange(error: Exception) -> str:
+    """Return what to say of an error that nobody foresaw."""
+    return f"the marker itself stumbled over it ({type(error).__name__}: {error!s:.200}); mark it by hand and tell us"
+
+
+def cores() -> int:
+    """Return how many notebooks to run at once on this computer."""
+    return max(1, len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1)

@@ -1,0 +1,110 @@
+"""The book: nbgrader's grade book, opened once, written in batches."""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from typing import Self
+
+from legtoleg.cohort.gradebook_cache import Paper, read_paper
+from legtoleg.cohort.gradebook_writes import Entry, save_rows
+
+COURSE = "leg_to_leg"
+
+
+class Book:
+    """The grade book at a SQLAlchemy address. Use it as a context manager."""
+
+    def __init__(self, url: str) -> None:
+        from nbgrader.api import Gradebook  # noqa: PLC0415 - its import alone takes two seconds
+
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # nbgrader's own, about its book; nothing an instructor can act on
+            self._gradebook = Gradebook(url, COURSE)
+        self._session = self._gradebook.db
+        self._session().expire_on_commit = False
+        self._papers: dict[str, Paper] = {}
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._gradebook.close()
+
+    @contextmanager
+    def batch(self) -> Iterator[None]:
+        """Save all that is saved inside at once at its end, or, after an error, nothing of it."""
+        session = self._session
+        commit = session.commit
+        session.commit = session.flush
+        try:
+            with warnings.catch_warnings():
+                warnings.simplefilter("ignore")
+                yield
+            commit()
+        except BaseException:
+            session.rollback()
+            raise
+        finally:
+            session.commit = commit
+
+    def paper(self, lesson: str) -> Paper:
+        """Return ``lesson`` as the book holds it.
+
+        Raises
+        ------
+        MissingEntry
+            If the book has no such lesson.
+        """
+        if lesson not in self._papers:
+            self._papers[lesson] = read_paper(self._gradebook.find_notebook(lesson, lesson))
+        return self._papers[lesson]
+
+    def add_apprentice(self, apprentice: str, name: str = "", mail: str = "") -> None:
+        """Enter a person, or correct their name and mail."""
+        first, _, last = name.strip().rpartition(" ")
+        known = {"first_name": first or last, "last_name": last if first else "", "email": mail}
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            self._gradebook.update_or_create_student(
+                apprentice, **{key: value for key, value in known.items() if value}
+            )
+
+    def set_due(self, lesson: str, due: datetime) -> None:
+        """Set when ``lesson`` is due, a time in UTC without zone."""
+        self._gradebook.update_or_create_assignment(lesson, duedate=due)
+
+    def save(self, entry: Entry) -> None:
+        """Save one hand-in, in the rows that nbgrader's own ``SaveAutoGrades`` and ``AssignLatePenalties`` leave."""
+        save_rows(self._session, self.paper(entry.lesson), entry)
+        self._session.commit()
+
+    def points(self, lesson: str | None = None) -> dict[tuple[str, str], dict[str, float]]:
+        """Return the points of every question by apprentice and lesson, read in one query."""
+        from nbgrader.api import Assignment, Grade, GradeCell, SubmittedAssignment, SubmittedNotebook  # noqa: PLC0415
+
+        asked = (
+            self._session.query(SubmittedAssignment.student_id, Assignment.name, GradeCell.name, Grade.score)
+            .select_from(Grade)
+            .join(SubmittedNotebook, Grade.notebook_id == SubmittedNotebook.id)
+            .join(SubmittedAssignment, SubmittedNotebook.assignment_id == SubmittedAssignment.id)
+            .join(Assignment, SubmittedAssignment.assignment_id == Assignment.id)
+            .join(GradeCell, Grade.cell_id == GradeCell.id)
+        )
+        if lesson is not None:
+            asked = asked.filter(Assignment.name == lesson)
+        found: dict[tuple[str, str], dict[str, float]] = {}
+        for who, what, question, score in asked:
+            found.setdefault((who, what), {})[question] = float(score)
+        return found
+
+    def seconds_late(self) -> dict[tuple[str, str], float]:
+        """Return how late each hand-in came, in seconds, by apprentice and lesson; 0 is on time."""
+        from nbgrader.api import SubmittedAssignment  # noqa: PLC0415
+
+        return {
+            (hand_in.student_id, hand_in.name): float(hand_in.total_seconds_late)
+            for hand_in in self._session.query(SubmittedAssignment)
+        }

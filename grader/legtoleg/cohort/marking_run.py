@@ -1,0 +1,50 @@
+"""The marking day: one command from hand-ins to book, marked notebooks and pages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from pathlib import Path
+
+from legtoleg.cohort.batch_marking import Marker, Pool, Summary, Tell, cores
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.gradebook import Book
+from legtoleg.sandbox.thread_pool import local_pool
+
+
+def _pool(workers: int, scheduler: str) -> AbstractContextManager[Pool]:
+    if scheduler:
+        from legtoleg.sandbox.dask_pool import cluster_pool  # noqa: PLC0415 - an optional extra
+
+        pool: AbstractContextManager[Pool] = cluster_pool(scheduler)
+        return pool
+    return local_pool(workers or cores())
+
+
+def mark_cohort(
+    folder: Path,
+    *,
+    lesson: str | None = None,
+    workers: int = 0,
+    again: bool = False,
+    scheduler: str = "",
+    tell: Tell = lambda *_: None,
+    warn: Callable[[str], None] = lambda _: None,
+) -> Summary:
+    """Mark the cohort in ``folder``: what is new or changed, or with ``again`` everything.
+
+    Raises
+    ------
+    CohortError
+        If there is no cohort in ``folder``.
+    MarkingError
+        If it cannot be marked.
+    EngineError
+        If notebooks cannot be run here.
+    """
+    cohort = Cohort.at(folder)
+    names = {person.id: person.name for person in cohort.people()}
+    with Book(cohort.book) as book, _pool(workers, scheduler) as pool:
+        if pool.warning:
+            warn(pool.warning)
+        return Marker(cohort, book, names).mark(pool, lesson=lesson, again=again, tell=tell)

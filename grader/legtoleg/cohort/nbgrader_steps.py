@@ -1,0 +1,161 @@
+"""The two steps of ours in nbgrader's autograde: run the notebook apart, then mark its answers here."""
+
+from __future__ import annotations
+
+import copy
+import time
+from functools import cache
+from html import escape
+from typing import Any
+
+from jupyter_client.manager import AsyncKernelManager
+from nbclient.exceptions import DeadKernelError
+from nbformat import from_dict
+from nbformat.notebooknode import NotebookNode
+from nbgrader.preprocessors import Execute, NbGraderPreprocessor
+from nbgrader.utils import is_grade
+from traitlets import Integer
+
+from dryerbench.notebook.answer_record import MIME as RECORD
+from dryerbench.registry import SHEETS
+from legtoleg.authoring.lesson_source import solved_notebook
+from legtoleg.marking.answer_parsing import Found, found_in_cell
+from legtoleg.marking.bench_trail_recovery import with_kept_work
+from legtoleg.marking.marking import mark_lesson
+from legtoleg.marking.outcomes import MIME, Outcome
+from legtoleg.sandbox import jail
+from legtoleg.sandbox.jupyter_kernels import JailedKernelManager, environment, marking_environment
+
+RUN = "leg_to_leg_run"
+"""Where in nbconvert's resources it stands how the run ended, if it ended early."""
+
+
+class NotebookTimeError(Exception):
+    """The whole notebook ran longer than it may."""
+
+
+class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
+    """Gives each cell of ours the metadata of its source again, and takes it from copies and strangers.
+
+    nbgrader itself stops at a copied cell, at a cell of an unknown id and at metadata of another version.
+    """
+
+    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+        """Restore the metadata of the lesson in ``resources``; other assignments are left as they are."""
+        lesson = resources["nbgrader"]["assignment"]
+        if lesson not in SHEETS:
+            return nb, resources
+        source, ids = _source_marks(lesson)
+        seen: set[str] = set()
+        for cell in nb.cells:
+            name = _name(cell) if _name(cell) in source else ids.get(cell.get("id", ""))
+            cell.metadata.pop("nbgrader", None)
+            if name is not None and name not in seen:
+                seen.add(name)
+                cell.metadata["nbgrader"] = copy.deepcopy(source[name])
+        return nb, resources
+
+
+@cache
+def _source_marks(lesson: str) -> tuple[dict[str, NotebookNode], dict[str, str]]:
+    """Return nbgrader's metadata of each cell of the source, by its name, and the name by cell id."""
+    cells = [cell for cell in solved_notebook(lesson).cells if _marked(cell)]
+    marks = {cell.metadata["nbgrader"]["grade_id"]: cell.metadata["nbgrader"] for cell in cells}
+    return marks, {cell.id: cell.metadata["nbgrader"]["grade_id"] for cell in cells}
+
+
+def _marked(cell: NotebookNode) -> bool:
+    return "nbgrader" in cell.metadata
+
+
+def _name(cell: NotebookNode) -> str | None:
+    marks = cell.metadata.get("nbgrader")
+    name = marks.get("grade_id") if isinstance(marks, dict) else None
+    return name if isinstance(name, str) else None
+
+
+class RunNotebook(Execute):  # type: ignore[misc]
+    """nbgrader's Execute in a jail; a dead kernel or a slow notebook keeps the answers given before."""
+
+    timeout = Integer(60, allow_none=True, help="Seconds that one cell may take.").tag(config=True)
+    notebook_seconds = Integer(180, help="Seconds that the whole notebook may take.").tag(config=True)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        manager = JailedKernelManager if jail.available() else AsyncKernelManager
+        kwargs.setdefault("kernel_manager_class", manager)
+        super().__init__(*args, **kwargs)
+
+    def preprocess(self, nb: NotebookNode, resources: Any = None, km: Any = None) -> tuple[NotebookNode, Any]:
+        """Run all cells for the student in ``resources``; how it ended early, if so, is left in ``resources``."""
+        if not jail.available():
+            self.log.warning("No bubblewrap here: the notebook runs unprotected, with your rights and your network.")
+        self._ends = time.monotonic() + self.notebook_seconds
+        self._cell_seconds = self.timeout
+        student = resources["nbgrader"]["student"]
+        try:
+            with environment(marking_environment(student)):
+                super().preprocess(nb, resources, km)
+        except (DeadKernelError, NotebookTimeError, RuntimeError, TimeoutError) as error:
+            self.log.warning("%s's notebook did not run to its end: %s", student, error)
+            resources[RUN] = str(error) or type(error).__name__
+        return nb, resources
+
+    async def async_execute_cell(self, cell: NotebookNode, *args: Any, **kwargs: Any) -> NotebookNode:
+        """Run one cell in what is left of the notebook's time."""
+        left = self._ends - time.monotonic()
+        if left <= 0:
+            raise NotebookTimeError(f"it took longer than {self.notebook_seconds} s")
+        self.timeout = max(1, min(self._cell_seconds or self.notebook_seconds, int(left)))
+        return await super().async_execute_cell(cell, *args, **kwargs)
+
+
+class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
+    """Marks the records in the outputs and puts the points where nbgrader reads them."""
+
+    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+        """Mark every question of ours for the student in ``resources``; other assignments are left as they are."""
+        lesson, student = resources["nbgrader"]["assignment"], resources["nbgrader"]["student"]
+        if lesson not in SHEETS:
+            return nb, resources
+        cells = {cell.metadata["nbgrader"]["grade_id"]: cell for cell in nb.cells if is_grade(cell)}
+        early = RUN in resources
+        found = {name: _found(cell, name, early=early) for name, cell in cells.items()}
+        for name, outcome in mark_lesson(lesson, student, found).items():
+            if name in cells:
+                cells[name].outputs = marked_outputs(cells[name].outputs, outcome)
+        return nb, resources
+
+
+def _found(cell: NotebookNode, name: str, *, early: bool) -> Found:
+    answer = with_kept_work(found_in_cell(cell.get("outputs", []), name), cell, name)
+    return Found("kernel_died") if early and answer.state == "no_record" else answer
+
+
+def marked_outputs(outputs: list[Any], outcome: Outcome) -> list[Any]:
+    """Return a cell's outputs with the outcome in front, where nbgrader reads the points, and no rival to it."""
+    front = from_dict(
+        {
+            "output_type": "execute_result",
+            "data": {"text/plain": f"{outcome.points:g}", "text/html": outcome_html(outcome), MIME: outcome.as_data()},
+            "metadata": {},
+            "execution_count": None,
+        }
+    )
+    noise = [
+        output
+        for output in outputs
+        if output.output_type in ("stream", "error")
+        or (output.output_type == "display_data" and RECORD not in output.get("data", {}))
+    ]
+    return [front, *noise]
+
+
+def outcome_html(outcome: Outcome) -> str:
+    """Return the outcome as the apprentice reads it in the feedback, safe to show."""
+    edge, sign = ("#0072B2", "✓") if outcome.full else ("#B85C00", "→")
+    said = " ".join([outcome.message, *outcome.work_words()])
+    answer = f"Your answer: <b>{escape(outcome.answer)}</b>. " if outcome.answer else ""
+    return (
+        f"<div style='border-left:5px solid {edge};padding:0.4em 0.8em'>"
+        f"<b>{sign} {outcome.points:g} of {outcome.max_points:g} points</b><br>{answer}{escape(said)}</div>"
+    )

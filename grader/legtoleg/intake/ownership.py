@@ -1,0 +1,89 @@
+"""Owners: whose a handed-in notebook is and which lesson, from the kit's mark inside, then from its name."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass
+
+from nbformat.notebooknode import NotebookNode
+
+from dryerbench.registry import SHEETS
+from legtoleg.intake.inbox import Piece
+from legtoleg.intake.notebook_repair import Rescued
+from legtoleg.intake.roster import Person
+
+
+@dataclass(frozen=True)
+class Owner:
+    """Whose it is; or, with ``doubt``, what to ask the instructor."""
+
+    apprentice: str = ""
+    doubt: str = ""
+
+
+def lesson_of(rescued: Rescued, name: str, lessons: list[str]) -> str:
+    """Return the lesson that a notebook is: by its cells, then by the kit's stamp, then by its name; empty if none."""
+    asked: Counter[str] = Counter()
+    for lesson in lessons:
+        questions = {question.name for question in SHEETS[lesson].questions}
+        asked[lesson] = len(questions & set(_names(rescued.notebook)))
+    best = asked.most_common(1)
+    if best and best[0][1]:
+        return best[0][0]
+    if rescued.lesson in lessons:
+        return rescued.lesson
+    return next((lesson for lesson in lessons if lesson in name), "")
+
+
+def _names(notebook: NotebookNode) -> list[str]:
+    found = []
+    for cell in notebook.cells:
+        marks = cell.metadata.get("nbgrader")
+        if isinstance(marks, dict) and isinstance(marks.get("grade_id"), str):
+            found.append(marks["grade_id"])
+        found.append(cell.id.removesuffix("-hand-in"))
+        match = re.match(r"""\s*hand_in\(["'](\w+)["']""", cell.source)
+        if match:
+            found.append(match.group(1))
+    return found
+
+
+def _by_name(name: str, people: list[Person]) -> set[str]:
+    """Return the ids of those whose id, or whole name, stands in a file's path."""
+    words = re.split(r"[^a-z0-9._-]+", name.lower())
+    pieces = {piece for word in words for piece in (word, *re.split(r"[._]+", word), word.removesuffix(".ipynb"))}
+    loose = re.sub(r"[^a-z0-9]+", " ", name.lower())
+    found = set()
+    for person in people:
+        spoken = re.sub(r"[^a-z0-9]+", " ", person.name.lower()).strip()
+        turned = " ".join(reversed(spoken.split()))
+        whole = re.search(rf"(?<![a-z0-9-]){re.escape(person.id.lower())}(?![a-z0-9-])", name.lower())
+        if whole or person.id.lower() in pieces or (" " in spoken and (spoken in loose or turned in loose)):
+            found.add(person.id)
+    return found
+
+
+def owner_of(piece: Piece, rescued: Rescued, people: list[Person], said: str = "") -> Owner:  # noqa: PLR0911 - each case its own line
+    """Return whose ``piece`` is. ``said`` is what the instructor said, which settles it."""
+    if said:
+        return Owner(said)
+    marks = {mark for mark in (piece.kit_id, *rescued.claimed) if mark}
+    known = {person.id for person in people}
+    named = _by_name(piece.name, people)
+    if len(marks) > 1:
+        return Owner(doubt=f"the kits of {_both(marks)} are both in it")
+    if marks:
+        mark = next(iter(marks))
+        if mark not in known:
+            return Owner(doubt=f"it is marked for {mark[:80]!r}, who is not on the roster")
+        if named and mark not in named:
+            return Owner(doubt=f"the kit's mark says {mark}, its name says {_both(named)}")
+        return Owner(mark)
+    if len(named) == 1:
+        return Owner(next(iter(named)))
+    return Owner(doubt=f"its name fits {_both(named)}" if named else "nothing in it or in its name says whose it is")
+
+
+def _both(ids: set[str]) -> str:
+    return " and ".join(sorted(one[:80] for one in ids))

@@ -1,0 +1,167 @@
+"""Reference answers: how each marked question is answered on the machine of a job card.
+
+Each lesson has a module here, named as its topic, with ``LESSON`` and ``REFERENCES``: one
+for each question, in an order in which they may build on one another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+from importlib.util import find_spec
+from types import ModuleType
+from typing import Any
+
+from dryerbench.core.errors import UnknownQuestionError
+from dryerbench.core.members import topics
+from dryerbench.course.models import Task
+from dryerbench.registry import TASKS
+
+Earlier = Mapping[str, float]
+"""The numbers of earlier questions, each in the unit of its question."""
+
+
+@dataclass(frozen=True)
+class Reference:
+    """A quantity: its task, and the task's numbers from the job card and from earlier answers."""
+
+    question: str
+    task_name: str
+    numbers: Callable[[Any, Earlier], dict[str, Any]]
+
+    @property
+    def task(self) -> Task:
+        """The right model and the wrong ones."""
+        return TASKS[self.task_name]
+
+
+@dataclass(frozen=True)
+class ChoiceReference:
+    """One option or several: the keys that are right on a card, and the slip that each wrong key shows.
+
+    For several options a slip may also stand for a right key: it is what leaving that one out shows.
+    """
+
+    question: str
+    right: Callable[[Any], frozenset[str]]
+    slips: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Before:
+    """One rule of an order: ``first`` has to come before ``then``; if not, the slip, and whether that is unsafe."""
+
+    first: str
+    then: str
+    slip: str
+    unsafe: bool = False
+
+
+@dataclass(frozen=True)
+class OrderReference:
+    """An order: any that keeps all rules is right."""
+
+    question: str
+    rules: tuple[Before, ...]
+
+
+@dataclass(frozen=True)
+class Expected:
+    """One reading: the numbers from ``low`` to ``high`` that count, in the unit of its row; or over limit.
+
+    ``slips`` are numbers that a known mistake leads to, by its code.
+    """
+
+    low: float = 0.0
+    high: float = 0.0
+    over_limit: bool = False
+    slips: Mapping[str, float] | None = None
+
+
+@dataclass(frozen=True)
+class ReadingsReference:
+    """A table of readings: what is expected in each row, by its key.
+
+    ``over_limit_slip`` is OL where a number belongs, ``number_slip`` a number where OL belongs.
+    """
+
+    question: str
+    rows: Callable[[Any], dict[str, Expected]]
+    over_limit_slip: str = ""
+    number_slip: str = ""
+
+
+@dataclass(frozen=True)
+class Goal:
+    """One thing that work on the bench has to reach: how to tell from the bench, and the slip if it was not."""
+
+    reached: Callable[[Any], bool]
+    slip: str
+
+
+@dataclass(frozen=True)
+class WorkReference:
+    """Work on a bench: the bench as it was opened for a card, and what has to be reached on it."""
+
+    question: str
+    bench: Callable[[Any], Any]
+    goals: tuple[Goal, ...]
+
+
+@dataclass(frozen=True)
+class FaultReference:
+    """A fault with its evidence: the bench of a card, and the keys that name its fault or one no reading tells apart.
+
+    ``left`` tells from the bench, and the key in question, which keys or faults its readings leave possible: the key
+    alone if they show it. ``thin_slip`` is for a right name on thin evidence, ``slips`` are wrong keys by the mistake
+    they show.
+    """
+
+    question: str
+    bench: Callable[[Any], Any]
+    right: Callable[[Any], frozenset[str]]
+    left: Callable[[Any, str], list[str]]
+    thin_slip: str
+    slips: Mapping[str, str]
+
+
+AnyReference = Reference | ChoiceReference | OrderReference | ReadingsReference | WorkReference | FaultReference
+
+
+def _keys() -> list[ModuleType]:
+    """Return the keys of every topic that has some."""
+    places = [f"legtoleg.keys.{topic}" for topic in topics()]
+    return [import_module(place) for place in places if find_spec(place)]
+
+
+@cache
+def _all() -> dict[str, tuple[AnyReference, ...]]:
+    return {module.LESSON: module.REFERENCES for module in _keys()}
+
+
+def references(lesson: str) -> tuple[AnyReference, ...]:
+    """Return the references of ``lesson``, in the order in which they build on one another.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If there is no such lesson.
+    """
+    if lesson not in _all():
+        raise UnknownQuestionError(f"There is no lesson {lesson!r:.80} to mark; there are: {', '.join(_all())}.")
+    return _all()[lesson]
+
+
+def quantities(lesson: str) -> tuple[Reference, ...]:
+    """Return the references of the questions of ``lesson`` that ask for a quantity."""
+    return tuple(one for one in references(lesson) if isinstance(one, Reference))
+
+
+def worked(lesson: str, card: Any) -> dict[str, float]:
+    """Return the right number of every quantity of ``lesson`` for the machine on ``card``, in its question's unit."""
+    found: dict[str, float] = {}
+    for reference in quantities(lesson):
+        found[reference.question] = reference.task.value(reference.numbers(card, found))
+    return found

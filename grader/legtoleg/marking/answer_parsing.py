@@ -1,0 +1,175 @@
+"""Found records: what a run notebook's cells hold, read as untrusted data."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from string import ascii_lowercase
+from typing import Any
+
+from dryerbench.answers.units import UNITS
+from dryerbench.notebook.answer_record import FORM, MIME
+from dryerbench.notebook.forms import LONGEST_TRAIL
+
+_SYMBOLS = frozenset(unit.symbol for unit in UNITS)
+
+LARGEST_RECORD = 100_000
+"""Characters; a record of ours has a few hundred, a long trail on the bench a few ten thousand."""
+
+_DEEPEST = 6
+"""Levels of lists and objects in a record; ours have four."""
+
+
+@dataclass(frozen=True)
+class Found:
+    """The answer that one cell handed in, or why there is none.
+
+    ``state`` is ``quantity``, ``over_limit``, ``letters``, ``readings``, ``work`` or ``fault`` for an answer, else one
+    of ``unreadable``, ``blank``, ``no_record``, ``two_records``, ``bad_record``, ``python_error``, ``kernel_died``.
+    """
+
+    state: str
+    magnitude: float = 0.0
+    unit: str = ""
+    figures: int | None = None
+    typed: str = ""
+    letters: str = ""
+    rows: Mapping[str, Found] = field(default_factory=dict)
+    acts: tuple[Mapping[str, Any], ...] = ()
+
+    @property
+    def answered(self) -> bool:
+        """Tell whether there is a number to mark."""
+        return self.state == "quantity"
+
+
+def _records(outputs: Iterable[Mapping[str, Any]]) -> list[Any]:
+    return [
+        output["data"][MIME]
+        for output in outputs
+        if output.get("output_type") in ("display_data", "execute_result", "update_display_data")
+        and isinstance(output.get("data"), dict)
+        and MIME in output["data"]
+    ]
+
+
+def _has_error(outputs: Iterable[Mapping[str, Any]]) -> bool:
+    return any(output.get("output_type") == "error" for output in outputs)
+
+
+def _number(value: Any) -> float | None:
+    if type(value) not in (int, float) or abs(value) > 1e15:  # noqa: PLR2004
+        return None
+    return float(value) if math.isfinite(value) else None
+
+
+def _typed(record: Mapping[str, Any]) -> str:
+    typed = record.get("typed")
+    if type(typed) is not str:
+        return ""
+    return "".join(letter if letter.isprintable() else "�" for letter in typed[:200])
+
+
+_BAD = Found("bad_record")
+
+
+def read_record(record: Any, question: str) -> Found:
+    """Return what ``record`` says in answer to ``question``; one of the wrong form is ``bad_record``."""
+    if not isinstance(record, dict) or len(record) > 20 or not _is_small(record):  # noqa: PLR2004
+        return _BAD
+    if record.get("form") != FORM or record.get("question") != question:
+        return _BAD
+    kind = record.get("kind")
+    reader = _READERS.get(kind) if isinstance(kind, str) else None
+    return reader(record) if reader else _BAD
+
+
+def _is_small(record: Any) -> bool:
+    return _depth(record) <= _DEEPEST and len(repr(record)) <= LARGEST_RECORD
+
+
+def _depth(value: Any, level: int = 0) -> int:
+    if level > _DEEPEST or not isinstance(value, dict | list):
+        return level
+    inner = value.values() if isinstance(value, dict) else value
+    return max((_depth(one, level + 1) for one in inner), default=level + 1)
+
+
+def _plain(record: Mapping[str, Any]) -> Found:
+    return Found(str(record["kind"]), typed=_typed(record))
+
+
+def _quantity(record: Mapping[str, Any]) -> Found:
+    magnitude, unit, figures = _number(record.get("magnitude")), record.get("unit"), record.get("figures")
+    if magnitude is None or type(unit) is not str or unit not in _SYMBOLS:
+        return _BAD
+    if figures is not None and (type(figures) is not int or not 0 <= figures <= 200):  # noqa: PLR2004
+        return _BAD
+    return Found("quantity", magnitude, unit, figures, _typed(record))
+
+
+def _letters(record: Mapping[str, Any]) -> Found:
+    letters = record.get("letters")
+    if type(letters) is not str or not letters or not set(letters) <= set(ascii_lowercase):
+        return _BAD
+    if len(set(letters)) != len(letters):
+        return _BAD
+    return Found("letters", typed=", ".join(letters), letters=letters)
+
+
+def _readings(record: Mapping[str, Any]) -> Found:
+    rows = record.get("rows")
+    if not isinstance(rows, dict) or len(rows) > 60 or not all(isinstance(row, dict) for row in rows.values()):  # noqa: PLR2004
+        return _BAD
+    simple = {"quantity": _quantity, "over_limit": _plain, "unreadable": _plain, "blank": _plain}
+    found = {}
+    for key, row in rows.items():
+        kind = row.get("kind")
+        found[str(key)] = simple[kind](row) if isinstance(kind, str) and kind in simple else _BAD
+    return Found("readings", rows=found)
+
+
+def _acts(record: Mapping[str, Any]) -> tuple[Mapping[str, Any], ...] | None:
+    acts = record.get("acts")
+    if not isinstance(acts, list) or len(acts) > LONGEST_TRAIL:
+        return None
+    if not all(isinstance(act, dict) and isinstance(act.get("act"), str) for act in acts):
+        return None
+    if not all(isinstance(act.get("with", {}), dict) for act in acts):
+        return None
+    return tuple(acts)
+
+
+def _work(record: Mapping[str, Any]) -> Found:
+    acts = _acts(record)
+    return _BAD if acts is None else Found("work", typed=f"{len(acts)} acts", acts=acts)
+
+
+def _fault(record: Mapping[str, Any]) -> Found:
+    named, acts = _letters(record), _acts(record)
+    if named is _BAD or acts is None:
+        return _BAD
+    return Found("fault", typed=named.typed, letters=named.letters, acts=acts)
+
+
+_READERS: dict[str, Callable[[Mapping[str, Any]], Found]] = {
+    "quantity": _quantity,
+    "over_limit": _plain,
+    "unreadable": _plain,
+    "blank": _plain,
+    "letters": _letters,
+    "readings": _readings,
+    "work": _work,
+    "fault": _fault,
+}
+
+
+def found_in_cell(outputs: list[Mapping[str, Any]], question: str) -> Found:
+    """Return what the outputs of a question's locked cell hand in. Other outputs are noise and count for nothing."""
+    records = _records(outputs)
+    if not records:
+        return Found("python_error" if _has_error(outputs) else "no_record")
+    if len(records) > 1:
+        return Found("two_records")
+    return read_record(records[0], question)

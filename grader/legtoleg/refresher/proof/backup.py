@@ -1,0 +1,135 @@
+"""Backups: the shop's folder in one file, checked when it is written and again, all of it, before it is restored."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import zipfile
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path, PurePosixPath
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.core.ledger import write_whole
+from legtoleg.refresher.proof.export import ledger_lines
+from legtoleg.refresher.record.hash_chain import Row, followed
+from legtoleg.refresher.record.ledger import Ledger
+from legtoleg.refresher.record.ledger_entry import Entry
+from legtoleg.refresher.record.safety_topics import FILE as TOPICS
+from legtoleg.refresher.record.shop import NOTE, PEOPLE, SETTINGS, Shop
+from legtoleg.refresher.testing.recording import RECEIVED, RESULTS
+
+LINES, SUMS = "ledger.jsonl", "sums.json"
+_SINGLE = (SETTINGS, PEOPLE, TOPICS, NOTE)
+_LARGEST = 2_000_000_000
+
+
+class BackupError(LegToLegError, ValueError):
+    """A backup that cannot be written or restored; the text says why."""
+
+
+def _files(shop: Shop) -> Iterator[tuple[str, bytes]]:
+    for name in _SINGLE:
+        if (shop.folder / name).is_file():
+            yield name, (shop.folder / name).read_bytes()
+    for folder in (RECEIVED, RESULTS):
+        for path in sorted((shop.folder / folder).glob("*")):
+            if path.is_file() and not path.is_symlink() and not path.name.startswith("."):
+                yield f"{folder}/{path.name}", path.read_bytes()
+
+
+def back_up(shop: Shop, path: Path) -> Entry:
+    """Write the backup of ``shop`` to ``path`` and return the last entry in it.
+
+    The signing key is left out: a lost key is replaced by a new one, and a backup that is passed on gives none away.
+
+    Raises
+    ------
+    BackupError
+        If there is a file already.
+    DamagedLedgerError
+        If the ledger is not whole: a damaged one is not backed up over good ones.
+    """
+    if path.exists():
+        raise BackupError(f"{path} is there already, and a backup is never overwritten: give another name.")
+    entries = shop.entries()
+    content = {LINES: ledger_lines(entries).encode("utf-8"), **dict(_files(shop))}
+    sums = {name: hashlib.sha256(one).hexdigest() for name, one in content.items()}
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr(SUMS, json.dumps(sums, indent=1, sort_keys=True))
+        for name, one in content.items():
+            archive.writestr(name, one)
+    write_whole(path, packed.getvalue(), 0o600)
+    return entries[-1]
+
+
+def _wanted(name: str) -> bool:
+    parts = PurePosixPath(name).parts
+    return name in (*_SINGLE, LINES) or (len(parts) == 2 and parts[0] in (RECEIVED, RESULTS) and ".." not in parts)  # noqa: PLR2004
+
+
+def _unpacked(path: Path) -> tuple[dict[str, str], dict[str, bytes], set[str]]:
+    """Return what a backup says of its files, the files, and the names of files that it says nothing of."""
+    with zipfile.ZipFile(path) as archive:
+        if sum(one.file_size for one in archive.infolist()) > _LARGEST:
+            raise BackupError(f"{path} is larger than any backup.")
+        sums = json.loads(archive.read(SUMS))
+        content = {name: archive.read(name) for name in sums}
+        return sums, content, set(archive.namelist()) - set(sums) - {SUMS}
+
+
+def read_backup(path: Path) -> tuple[dict[str, bytes], list[Entry]]:
+    """Return the files and the entries in the backup ``path``, after checking every byte of them.
+
+    Raises
+    ------
+    BackupError
+        If it is no backup, or not whole.
+    DamagedLedgerError
+        If the ledger in it is not whole.
+    """
+    try:
+        sums, content, extra = _unpacked(path)
+        rows = [Row(**json.loads(line)) for line in content[LINES].decode("utf-8").splitlines()]
+    except OSError as error:
+        raise BackupError(f"{path} cannot be opened: {error.strerror or error}.") from None
+    except LegToLegError:
+        raise
+    except Exception:  # noqa: BLE001 - a damaged archive makes zipfile and its decompressors stumble in many ways
+        raise BackupError(f"{path} is no backup, or is damaged. Take another.") from None
+    wrong = [name for name, one in content.items() if hashlib.sha256(one).hexdigest() != sums[name]]
+    if wrong or extra or not all(_wanted(name) for name in content):
+        raise BackupError(
+            f"{path} is damaged: {(wrong or sorted(extra) or ['a strange name'])[0]:.80} is not as it was."
+        )
+    return content, followed(rows)
+
+
+def restore(path: Path, folder: Path, ledger: str = "") -> Shop:
+    """Restore the backup ``path`` into the new ``folder``; ``ledger`` is another database for its entries.
+
+    Raises
+    ------
+    BackupError
+        If it is not whole, or the folder is not new.
+    LedgerError
+        If there is a ledger at that address already.
+    """
+    content, entries = read_backup(path)
+    if folder.exists() and any(folder.iterdir()):
+        raise BackupError(f"{folder} is not empty. A backup goes into a new folder, and nothing is overwritten.")
+    folder.mkdir(parents=True, exist_ok=True)
+    write_whole(folder / SETTINGS, content[SETTINGS])
+    shop = Shop.at(folder)
+    if ledger:
+        shop = replace(shop, settings=replace(shop.settings, ledger=ledger))
+        write_whole(folder / SETTINGS, shop.settings.text().encode("utf-8"))
+    Ledger(shop.address).copy(entries)
+    for name, one in content.items():
+        if name not in (LINES, SETTINGS):
+            write_whole(folder / name, one)
+    shop.entries()
+    shop.note(entries[-1])
+    return shop

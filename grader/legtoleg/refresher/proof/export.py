@@ -1,0 +1,83 @@
+"""Exports: the ledger for an auditor, as CSV, as xAPI statements, and as the canonical lines that its hashes are of."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from legtoleg.core.ledger import write_whole
+from legtoleg.refresher.proof.shop_pages import words_of
+from legtoleg.refresher.proof.xapi import statements
+from legtoleg.refresher.record.hash_chain import LIMITS, row_of
+from legtoleg.refresher.record.history import corrections, topics_of
+from legtoleg.refresher.record.ledger_entry import Entry
+from legtoleg.refresher.record.shop import Shop
+from legtoleg.report.report_tables import Row, write_csv
+
+HEAD: Row = [
+    "entry", "day at the shop", "entered (UTC)", "what", "id", "name", "in words", "topics", "passed", "points", "of",
+    "counts", "corrected by", "hash", "hash before",
+]  # fmt: skip
+
+_READ_ME = f"""What is in this folder
+ledger.csv        every entry in words, for a spreadsheet
+ledger.jsonl      every entry as it is chained; one line each: number, body, before, hash, once
+statements.json   every outcome as an xAPI statement (IEEE 9274.1.1); nothing was sent anywhere
+
+How to check a hash: it is the SHA-256 of the canonical JSON (RFC 8785) of
+{{"form": "leg-to-leg/ledger/1", "number": …, "before": …, "body": …}}, body being the text as it stands in the line.
+
+{LIMITS}
+
+These are training records, no licences.
+"""
+
+
+def csv_row(entry: Entry, shop: Shop, names: dict[str, str], struck: dict[int, Entry]) -> Row:
+    """Return one entry as a row of the CSV file."""
+    data: Any = entry.data
+    outcome = [("yes" if data["passed"] else "no"), data["points"], data["of"]] if "passed" in data else ["", "", ""]
+    by = struck[entry.number].number if entry.number in struck else ""
+    return [
+        entry.number,
+        entry.on.isoformat(),
+        entry.entered.isoformat(timespec="seconds"),
+        entry.kind,
+        entry.who,
+        names.get(entry.who, ""),
+        words_of(entry, shop.topics),
+        ", ".join(topics_of(entry)),
+        *outcome,
+        "no" if by else "yes",
+        by,
+        entry.hash,
+        entry.before,
+    ]
+
+
+def ledger_lines(entries: Sequence[Entry]) -> str:
+    """Return the ledger as lines of JSON, with everything that its hashes are of."""
+    return "".join(json.dumps(vars(row_of(entry)), ensure_ascii=False, sort_keys=True) + "\n" for entry in entries)
+
+
+def export(shop: Shop, out: Path) -> list[Path]:
+    """Write the audit export into the folder ``out`` and return its files.
+
+    Raises
+    ------
+    DamagedLedgerError
+        If the ledger is not whole.
+    """
+    entries = shop.entries()
+    names = {who: person.name for who, person in shop.people().items()}
+    struck = corrections(entries)
+    out.mkdir(parents=True, exist_ok=True)
+    files = [out / name for name in ("ledger.csv", "ledger.jsonl", "statements.json", "READ ME.txt")]
+    write_csv(files[0], ("ledger", HEAD, [csv_row(entry, shop, names, struck) for entry in entries]))
+    write_whole(files[1], ledger_lines(entries).encode("utf-8"))
+    text = json.dumps(statements(entries), ensure_ascii=False, indent=1) + "\n"
+    write_whole(files[2], text.encode("utf-8"))
+    write_whole(files[3], _READ_ME.encode("utf-8"))
+    return files

@@ -1,0 +1,140 @@
+"""Pages: who is due, and who may do what today, each as one file that stands by itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from legtoleg.cohort.feedback_page import template
+from legtoleg.refresher.record.due_list import ORDER, DueLine, Dues, PersonDue
+from legtoleg.refresher.record.history import corrections
+from legtoleg.refresher.record.ledger_entry import CALLED, CORRECTED, ISSUED, OPENED, RECORDED, TALKED, WORKED, Entry
+from legtoleg.refresher.record.safety_topics import Topic
+from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE, Standing
+
+SIGNS = {CURRENT: "✓", DUE: "◔", OVERDUE: "!", NEVER: "–"}
+"""How a standing is shown, so that it reads without colour."""
+
+
+def state_words(state: str, days: int) -> str:
+    """Return a state as a heading."""
+    return {
+        CURRENT: "Current",
+        DUE: f"Due within {days} days",
+        OVERDUE: "Overdue",
+        NEVER: "Never passed here",
+    }[state]
+
+
+def _line(line: DueLine, topics: dict[str, Topic]) -> dict[str, Any]:
+    said = line.topics(topics)
+    return {"name": line.person.name, "id": line.person.id, "topics": said, "when": line.when, "reason": line.reason}
+
+
+def _topic(topic: Topic) -> dict[str, Any]:
+    return {
+        "title": topic.title,
+        "critical": topic.critical,
+        "basis": topic.basis,
+        "source": topic.source,
+        "months": f"{topic.months} months" if topic.months else "no period",
+        "idle": f"{topic.idle_months} months" if topic.idle_months else "–",
+        "why": topic.why,
+        "known_by": topic.known_by,
+        "own": topic.own,
+    }
+
+
+def _about(dues: Dues) -> dict[str, Any]:
+    settings = dues.shop.settings
+    return {
+        "shop": settings.name,
+        "day": dues.day.isoformat(),
+        "zone": settings.zone,
+        "days": settings.days,
+        "jurisdiction": settings.jurisdiction,
+        "topics": [_topic(topic) for topic in dues.shop.topics.values()],
+        "signs": SIGNS,
+    }
+
+
+def due_page(dues: Dues) -> str:
+    """Return the page of what is due on a day."""
+    days = dues.shop.settings.days
+    lines = {state: [_line(line, dues.shop.topics) for line in dues.lines(state)] for state in ORDER}
+    sections = [{"state": state, "title": state_words(state, days), "lines": lines[state]} for state in ORDER]
+    return template("refresher/due.html").render(**_about(dues), sections=sections)
+
+
+def _cell(one: Standing) -> dict[str, Any]:
+    return {
+        "state": one.state,
+        "sign": SIGNS[one.state],
+        "until": one.until.isoformat() if one.until else "",
+        "since": "since " if one.called else "",
+        "title": f"{one.topic.title}: {one.state}, {one.reason}",
+    }
+
+
+def words_of(entry: Entry, topics: dict[str, Topic]) -> str:
+    """Return what an entry says, as one sentence."""
+    data = entry.data
+
+    def named(names: Sequence[str]) -> str:
+        return ", ".join(topics[name].title if name in topics else str(name) for name in names)
+
+    said: dict[str, Callable[[], str]] = {
+        OPENED: lambda: "ledger opened",
+        ISSUED: lambda: f"test {data['issue']} given out, try {data['attempt']}",
+        RECORDED: lambda: (
+            f"test {data['issue']} {'passed' if data['passed'] else 'not passed'}, "
+            f"{data['points']:g} of {data['of']:g} points"
+            + (f"; safety questions missed in: {named(data['held'])}" if data["held"] else "")
+        ),
+        CALLED: lambda: f"{data['title']}: called back for {named(data['topics'])}. {data['note']}",
+        WORKED: lambda: f"seen doing the work: {named(data['topics'])}",
+        TALKED: lambda: f"worked through by the instructor, {data['by']}. {data['note']}",
+        CORRECTED: lambda: f"entry {data['entry']} does not count: {data['reason']} (entered by {data['by']})",
+    }
+    return said[entry.kind]().strip()
+
+
+def _history(one: PersonDue, entries: Sequence[Entry], topics: dict[str, Topic]) -> list[dict[str, Any]]:
+    struck = corrections(entries)
+    return [
+        {
+            "number": entry.number,
+            "on": entry.on.isoformat(),
+            "words": words_of(entry, topics),
+            "hash": entry.hash[:12],
+            "struck": struck[entry.number].number if entry.number in struck else 0,
+        }
+        for entry in entries
+        if entry.who == one.person.id
+    ]
+
+
+def shop_page(dues: Dues, entries: Sequence[Entry]) -> str:
+    """Return the shop's page: who may do what on a day, and everybody's history."""
+    topics = dues.shop.topics
+    people = [
+        {
+            "name": one.person.name,
+            "id": one.person.id,
+            "good": one.may_work,
+            "cells": [_cell(found) for found in one.found],
+            "history": _history(one, entries, topics),
+        }
+        for one in dues.people
+    ]
+    heads = [{"task": topic.task, "critical": topic.critical} for topic in topics.values()]
+    last = entries[-1]
+    return template("refresher/shop.html").render(
+        **_about(dues), people=people, heads=heads, head=last.hash, number=last.number, made_up=_made_up(dues)
+    )
+
+
+def _made_up(dues: Dues) -> bool:
+    """Tell whether this is the demo's shop, whose people are all called Demo."""
+    names = [one.person.name for one in dues.people]
+    return bool(names) and all(name.endswith(" Demo") for name in names)

@@ -1,0 +1,261 @@
+"""The shop's ledger: entries in a database through SQLAlchemy; rows are added, and never changed or deleted."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import (
+    URL,
+    Column,
+    Connection,
+    Engine,
+    Integer,
+    MetaData,
+    String,
+    Table,
+    Text,
+    create_engine,
+    event,
+    insert,
+    inspect,
+    select,
+    text,
+)
+from sqlalchemy.engine import make_url
+from sqlalchemy.exc import ArgumentError, DBAPIError, IntegrityError, NoSuchModuleError
+from sqlalchemy.pool import NullPool
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.refresher.record.hash_chain import DamagedLedgerError, Row, followed
+from legtoleg.refresher.record.ledger_entry import START, Draft, Entry, chained, once_of
+
+_META = MetaData()
+_ROWS = Table(
+    "entries",
+    _META,
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("body", Text, nullable=False),
+    Column("before", String(64), nullable=False),
+    Column("hash", String(64), nullable=False),
+    Column("once", String(120), unique=True, nullable=True),
+)
+
+_REFUSAL = "SELECT RAISE(ABORT, 'a ledger is added to, never changed')"
+_SQLITE = [
+    f"CREATE TRIGGER entries_no_{what} BEFORE {what} ON entries BEGIN {_REFUSAL}; END" for what in ("UPDATE", "DELETE")
+]
+_CALL = "EXECUTE FUNCTION entries_refuse()"
+_POSTGRES = [
+    """CREATE OR REPLACE FUNCTION entries_refuse() RETURNS trigger LANGUAGE plpgsql AS
+    $$ BEGIN RAISE EXCEPTION 'a ledger is added to, never changed'; END $$""",
+    f"CREATE TRIGGER entries_no_change BEFORE UPDATE OR DELETE ON entries FOR EACH ROW {_CALL}",
+    f"CREATE TRIGGER entries_no_truncate BEFORE TRUNCATE ON entries FOR EACH STATEMENT {_CALL}",
+]
+
+
+class LedgerError(LegToLegError, RuntimeError):
+    """A ledger that cannot be opened or added to; the text says why and what to do."""
+
+
+class TwiceError(LedgerError):
+    """Something that may be entered once, and is there already."""
+
+
+class Ledger:
+    """The ledger at a SQLAlchemy address."""
+
+    def __init__(self, url: str | URL) -> None:
+        self.url = url
+        self._engine = _engine(url)
+
+    @staticmethod
+    def open(url: str | URL) -> Ledger:
+        """Return the ledger at ``url``, which has to be there: a lost ledger is never replaced by an empty one.
+
+        Raises
+        ------
+        LedgerError
+            If there is none.
+        """
+        file = _file(url)
+        if file is not None and not file.is_file():
+            raise LedgerError(
+                f"There is no ledger {file}. If it was here, restore a backup (legtoleg refresher restore); it is not "
+                "made anew, so that nothing is hidden."
+            )
+        ledger = Ledger(url)
+        if not ledger.made():
+            raise LedgerError("The ledger's database has no entries: restore a backup, or set the shop up first.")
+        return ledger
+
+    def made(self) -> bool:
+        """Tell whether there is a ledger at this address."""
+        with _plainly():
+            return bool(inspect(self._engine).has_table(_ROWS.name))
+
+    def make(self, first: Draft) -> Entry:
+        """Make the ledger with its ``first`` entry, in one step.
+
+        Raises
+        ------
+        LedgerError
+            If there is one already.
+        """
+        self._refuse_a_second()
+        with self._writing() as connection:
+            self._define(connection)
+            return _add(connection, [], first)
+
+    def copy(self, entries: Sequence[Entry]) -> None:
+        """Make the ledger with all of ``entries``, which another ledger held, in one step.
+
+        Raises
+        ------
+        LedgerError
+            If there is one already.
+        """
+        self._refuse_a_second()
+        with self._writing() as connection:
+            self._define(connection)
+            for entry in entries:
+                connection.execute(insert(_ROWS).values(**_values(entry)))
+
+    def _refuse_a_second(self) -> None:
+        if self.made():
+            raise LedgerError("There is a ledger at this address already, and a ledger is never replaced.")
+
+    def _define(self, connection: Connection) -> None:
+        _META.create_all(connection)
+        for line in _POSTGRES if self._engine.dialect.name == "postgresql" else _SQLITE:
+            connection.execute(text(line))
+
+    def entries(self) -> list[Entry]:
+        """Return all entries, in order, after following the whole chain.
+
+        Raises
+        ------
+        DamagedLedgerError
+            If the ledger is not whole.
+        """
+        with _plainly(), self._engine.connect() as connection:
+            return _read(connection)
+
+    def append(self, draft: Draft, unless: Callable[[list[Entry]], None] = lambda _: None) -> Entry:
+        """Add ``draft`` in one step and return it as entered. ``unless`` sees all entries first, and may raise.
+
+        Raises
+        ------
+        TwiceError
+            If it may be entered once only, and is there.
+        DamagedLedgerError
+            If the ledger is not whole: nothing is added to a damaged one.
+        """
+        with self._writing() as connection:
+            entries = _read(connection)
+            unless(entries)
+            return _add(connection, entries, draft)
+
+    def guarded(self) -> bool:
+        """Tell whether the database still refuses changes by itself (whoever owns the database can switch that off)."""
+        asked = {
+            "sqlite": "SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'entries'",
+            "postgresql": "SELECT count(*) FROM pg_trigger WHERE tgrelid = 'entries'::regclass "
+            "AND NOT tgisinternal AND tgenabled <> 'D'",
+        }
+        with _plainly(), self._engine.connect() as connection:
+            return int(connection.execute(text(asked[self._engine.dialect.name])).scalar_one()) >= 2  # noqa: PLR2004
+
+    @contextmanager
+    def _writing(self) -> Iterator[Connection]:
+        with _plainly(), self._engine.execution_options(writing=True).begin() as connection:
+            if self._engine.dialect.name == "postgresql":
+                connection.execute(text("SELECT pg_advisory_xact_lock(240240)"))
+            yield connection
+
+
+def _values(entry: Entry) -> dict[str, Any]:
+    once = once_of(entry.kind, entry.data)
+    return {"number": entry.number, "body": entry.body(), "before": entry.before, "hash": entry.hash, "once": once}
+
+
+def _read(connection: Connection) -> list[Entry]:
+    asked = select(_ROWS.c.number, _ROWS.c.body, _ROWS.c.before, _ROWS.c.hash, _ROWS.c.once).order_by(_ROWS.c.number)
+    return followed(Row(*row) for row in connection.execute(asked))
+
+
+def _add(connection: Connection, entries: list[Entry], draft: Draft) -> Entry:
+    before = entries[-1].hash if entries else START
+    number, body = len(entries) + 1, draft.body()
+    own = chained(number, before, body)
+    entry = Entry(draft.kind, draft.who, draft.on, draft.entered, draft.data, number, before, own)
+    try:
+        connection.execute(insert(_ROWS).values(**_values(entry)))
+    except IntegrityError:
+        raise TwiceError("That stands in the ledger already; nothing was entered.") from None
+    return entry
+
+
+def _file(url: str | URL) -> Path | None:
+    parsed = _parsed(url)
+    return Path(parsed.database) if parsed.get_backend_name() == "sqlite" and parsed.database else None
+
+
+def _parsed(url: str | URL) -> URL:
+    try:
+        return make_url(url)
+    except ArgumentError:
+        raise LedgerError("The ledger's address in shop.toml is no SQLAlchemy address.") from None
+
+
+def _engine(url: str | URL) -> Engine:
+    if _parsed(url).get_backend_name() not in ("sqlite", "postgresql"):
+        raise LedgerError("A ledger is kept in SQLite or PostgreSQL; shop.toml names another database.")
+    try:
+        engine = create_engine(url, poolclass=NullPool)
+    except (NoSuchModuleError, ModuleNotFoundError) as error:
+        raise LedgerError(
+            f"The ledger's database needs a driver: pip install 'leg-to-leg[postgres]' ({error})."
+        ) from None
+    if engine.dialect.name == "sqlite":
+        event.listen(engine, "connect", _no_driver_transactions)
+        event.listen(engine, "begin", _begin)
+    return engine
+
+
+def _no_driver_transactions(connection: sqlite3.Connection, _: object) -> None:
+    """Let SQLAlchemy's own BEGIN hold, so that reading and adding are one step; wait for another writer."""
+    connection.isolation_level = None
+    connection.execute("PRAGMA synchronous = FULL")
+    connection.execute("PRAGMA busy_timeout = 30000")
+
+
+def _begin(connection: Connection) -> None:
+    """Take the right to write before reading what is to be added to; a reader takes none."""
+    writing = connection.get_execution_options().get("writing", False)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+
+
+@contextmanager
+def _plainly() -> Iterator[None]:
+    """Turn a database's complaint into one line."""
+    try:
+        yield
+    except DBAPIError as error:
+        said = str(error.orig).strip().splitlines()[0][:200] if str(error.orig).strip() else "no reason given"
+        if isinstance(error.orig, sqlite3.DatabaseError) and not isinstance(error.orig, sqlite3.OperationalError):
+            raise DamagedLedgerError(
+                f"The ledger is damaged: its file cannot be read as a database ({said}). Nothing was changed. Restore "
+                "the last backup into a new folder (legtoleg refresher restore)."
+            ) from None
+        raise LedgerError(f"The ledger's database refused: {said}") from None
+    except (UnicodeDecodeError, ValueError) as error:
+        if isinstance(error, LegToLegError):
+            raise
+        raise DamagedLedgerError(
+            "The ledger is damaged: something in it cannot be read. Nothing was changed. Restore the last backup into "
+            "a new folder (legtoleg refresher restore)."
+        ) from None

@@ -1,0 +1,275 @@
+"""A shop: a folder with its settings, its people, its ledger; what day it is there."""
+
+from __future__ import annotations
+
+import json
+import os
+import tomllib
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, timedelta
+from functools import cached_property
+from pathlib import Path
+from secrets import token_hex
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from sqlalchemy import URL
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.core.ledger import write_whole
+from legtoleg.intake.roster import Person, read_roster, roster_text
+from legtoleg.refresher.record.hash_chain import DamagedLedgerError
+from legtoleg.refresher.record.ledger import Ledger
+from legtoleg.refresher.record.ledger_entry import OPENED, Draft, Entry
+from legtoleg.refresher.record.safety_topics import Topic, read_topics
+
+SETTINGS, PEOPLE, NOTE = "shop.toml", "people.csv", "last-hash.txt"
+LEDGER = "ledger.db"
+_CLOCK = timedelta(minutes=10)
+SOON = 30
+"""Days before its day from which something counts as due, if the shop does not say otherwise."""
+
+
+class ShopError(LegToLegError, ValueError):
+    """A shop's folder or a wish about it that cannot be; the text says what to do."""
+
+
+def _clock() -> datetime:
+    return datetime.now(UTC)
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What ``shop.toml`` holds: the shop's name, its time zone, and where ledger and lessons' marks are."""
+
+    name: str
+    zone: str
+    ledger: str = ""
+    days: int = SOON
+    cohort: str = ""
+    jurisdiction: str = ""
+
+    def text(self) -> str:
+        """Return the settings as TOML, each with a word on what it is."""
+        return (
+            "# The shop's settings. Everything in this folder stays on this machine.\n"
+            f"name = {_quoted(self.name)}\n"
+            f"zone = {_quoted(self.zone)}  # the time zone in which a day of the shop begins and ends\n"
+            f"days = {self.days}  # from so many days before its day on, something counts as due\n"
+            f"jurisdiction = {_quoted(self.jurisdiction)}  # whose rules hold here; printed on pages\n"
+            f"cohort = {_quoted(self.cohort)}  # the folder of the lessons' cohort, if its marks are at hand\n"
+            f"ledger = {_quoted(self.ledger)}  # empty: {LEDGER} here; else a SQLAlchemy address (PostgreSQL)\n"
+        )
+
+
+def _settings(path: Path) -> Settings:
+    try:
+        data = tomllib.loads(path.read_text(encoding="utf-8-sig"))
+        made = Settings(**data)
+        right = all(type(getattr(made, name)) is str for name in ("name", "zone", "ledger", "cohort", "jurisdiction"))
+        if not right or type(made.days) is not int or made.days < 0 or not made.name.strip():
+            raise TypeError("a value is of the wrong kind")  # noqa: TRY301 - said as every other fault of the file
+    except (OSError, ValueError, TypeError) as error:
+        raise ShopError(f"{SETTINGS} cannot be used: {str(error).removeprefix('Settings.__init__() ')}.") from None
+    zone_named(made.zone)
+    return made
+
+
+def zone_named(name: str) -> ZoneInfo:
+    """Return the time zone ``name``.
+
+    Raises
+    ------
+    ShopError
+        If there is none of that name.
+    """
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        raise ShopError(
+            f"There is no time zone {name!r:.60}: write one like America/Denver or Europe/Berlin."
+        ) from None
+
+
+@dataclass(frozen=True)
+class Shop:
+    """The shop in ``folder``. ``clock`` tells the time in UTC."""
+
+    folder: Path
+    settings: Settings
+    clock: Callable[[], datetime] = field(default=_clock, compare=False)
+
+    @staticmethod
+    def at(folder: Path, clock: Callable[[], datetime] = _clock) -> Shop:
+        """Return the shop in ``folder``.
+
+        Raises
+        ------
+        ShopError
+            If there is none, or its settings cannot be used.
+        """
+        if not (folder / SETTINGS).is_file():
+            raise ShopError(
+                f"{folder} is no shop's folder: make one with “legtoleg refresher shop {folder} --people FILE "
+                "--zone ZONE --name NAME”."
+            )
+        return Shop(folder.resolve(), _settings(folder / SETTINGS), clock)
+
+    @staticmethod
+    def make(folder: Path, settings: Settings, people: Path, clock: Callable[[], datetime] = _clock) -> Shop:
+        """Make the shop's folder and open its ledger.
+
+        Raises
+        ------
+        ShopError
+            If there is a shop already, or a setting cannot be.
+        RosterError
+            If the file ``people`` cannot be used.
+        """
+        if (folder / SETTINGS).exists():
+            raise ShopError(f"{folder} is a shop's folder already. Change {SETTINGS} and {PEOPLE} in it as you need.")
+        zone_named(settings.zone)
+        if not settings.name.strip():
+            raise ShopError("Give the shop a name: --name “…”.")
+        listed = read_roster(people)
+        folder.mkdir(parents=True, exist_ok=True)
+        shop = Shop(folder.resolve(), settings, clock)
+        about = {"shop": settings.name, "zone": settings.zone, "ledger": token_hex(8)}
+        first = Ledger(shop.address).make(Draft(OPENED, "", shop.today(), shop.clock(), about))
+        write_whole(folder / PEOPLE, roster_text(listed).encode("utf-8"))
+        shop.note(first)
+        write_whole(folder / SETTINGS, settings.text().encode("utf-8"))
+        return shop
+
+    @property
+    def address(self) -> str | URL:
+        """The SQLAlchemy address of the ledger; as an object where a folder's name may hold any letter."""
+        return self.settings.ledger or URL.create("sqlite", database=(self.folder / LEDGER).as_posix())
+
+    @cached_property
+    def ledger(self) -> Ledger:
+        """The ledger, which has to be there."""
+        return Ledger.open(self.address)
+
+    @cached_property
+    def topics(self) -> dict[str, Topic]:
+        """The topics with the shop's own intervals."""
+        return read_topics(self.folder)
+
+    def people(self) -> dict[str, Person]:
+        """Return who works here, by id.
+
+        Raises
+        ------
+        RosterError
+            If the file of people cannot be used.
+        """
+        return {person.id: person for person in read_roster(self.folder / PEOPLE)}
+
+    def person(self, who: str) -> Person:
+        """Return the person with the id ``who``.
+
+        Raises
+        ------
+        ShopError
+            If nobody of that id works here.
+        """
+        people = self.people()
+        if who not in people:
+            known = ", ".join(people)
+            raise ShopError(f"Nobody with the id {who!r:.80} is in {PEOPLE}; there are: {known[:300]}.")
+        return people[who]
+
+    def today(self) -> date:
+        """Return the day that it is at the shop."""
+        return self.clock().astimezone(zone_named(self.settings.zone)).date()
+
+    def day(self, text: str | None, *, past: bool) -> date:
+        """Return the day written as ``text`` (none: today). With ``past`` it must not lie in the future.
+
+        Raises
+        ------
+        ShopError
+            If it is no day, or lies in the future and must not.
+        """
+        if text is None:
+            return self.today()
+        try:
+            day = date.fromisoformat(text.strip())
+        except ValueError:
+            raise ShopError(f"{text!r:.40} is no day: write it like 2027-03-01.") from None
+        if past and day > self.today():
+            raise ShopError(
+                f"{day} lies in the future: at the shop ({self.settings.zone}) it is {self.today()}. "
+                "Only what has happened is entered."
+            )
+        return day
+
+    def entries(self) -> list[Entry]:
+        """Return the whole ledger, and compare it with the last hash that was noted beside it.
+
+        Raises
+        ------
+        DamagedLedgerError
+            If it is not whole, or lacks what was noted.
+        """
+        entries = self.ledger.entries()
+        self._compare(entries)
+        return entries
+
+    def _compare(self, entries: list[Entry]) -> None:
+        try:
+            number, noted = (self.folder / NOTE).read_text(encoding="ascii").split()[:2]
+            place = int(number)
+        except FileNotFoundError:
+            return
+        except (OSError, ValueError):
+            raise DamagedLedgerError(
+                f"{NOTE} is damaged. If “verify --kept HASH” finds the hash of your last certificate or backup, the "
+                "ledger is whole: delete the note, and it is written again with the next entry."
+            ) from None
+        if not 1 <= place <= len(entries) or entries[place - 1].hash != noted:
+            raise DamagedLedgerError(
+                f"The ledger is damaged: entry {place}, noted in {NOTE}, is not in it. Its end was cut off, or it was "
+                "replaced. Restore the last backup into a new folder (legtoleg refresher restore)."
+            )
+
+    def note(self, entry: Entry) -> None:
+        """Note the last hash beside the ledger; a kill before it leaves an older note, which still holds."""
+        write_whole(self.folder / NOTE, f"{entry.number} {entry.hash}\n".encode("ascii"))
+
+    def enter(self, draft: Draft, unless: Callable[[list[Entry]], None] = lambda _: None) -> Entry:
+        """Enter ``draft`` in one step and note its hash.
+
+        Raises
+        ------
+        LedgerError
+            If it cannot be entered.
+        """
+
+        def check(entries: list[Entry]) -> None:
+            self._compare(entries)
+            if draft.entered < entries[-1].entered - _CLOCK:
+                raise ShopError(
+                    f"The clock here says {draft.entered:%Y-%m-%d %H:%M} UTC, and the last entry was made later, "
+                    f"at {entries[-1].entered:%Y-%m-%d %H:%M}. Set the clock right; nothing was entered."
+                )
+            unless(entries)
+
+        entry = self.ledger.append(draft, check)
+        self.note(entry)
+        return entry
+
+    def draft(self, kind: str, who: str, on: date, **data: object) -> Draft:
+        """Return a draft that is entered now."""
+        return Draft(kind, who, on, self.clock(), data)
+
+
+def owner_only(path: Path) -> None:
+    """Let nobody but the owner read ``path``, where the system knows such rights."""
+    if os.name == "posix":
+        path.chmod(0o600)

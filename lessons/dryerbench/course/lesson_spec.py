@@ -1,0 +1,49 @@
+"""The sheet of each lesson: the machine on the job card, the marked questions, the practice drills.
+
+Each topic has a module ``sheet`` with ``LESSON``, ``TITLE``, ``QUESTIONS`` and ``draw_card``; its drills, if any, stand
+in the module ``drills`` beside it, with ``DRILLS``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from dryerbench.core.errors import UnknownQuestionError
+from dryerbench.core.random_stream import stream_for
+from dryerbench.course.questions import AnyQuestion
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What a lesson asks: its folder name, its title, how its job card is drawn, and its questions."""
+
+    lesson: str
+    title: str
+    draw: Callable[..., Any]
+    questions: tuple[AnyQuestion, ...]
+
+    def question(self, name: str) -> AnyQuestion:
+        """Return the question called ``name``.
+
+        Raises
+        ------
+        UnknownQuestionError
+            If the lesson has none of that name.
+        """
+        for question in self.questions:
+            if question.name == name:
+                return question
+        raise UnknownQuestionError(f"The lesson {self.lesson} has no question called {name!r:.80}.")
+
+    def card(self, apprentice: str) -> Any:
+        """Return the job card of the machine that is ``apprentice``'s own in this lesson."""
+        return _drawn(self.draw, self.lesson, apprentice)
+
+
+@lru_cache(maxsize=128)
+def _drawn(draw: Callable[..., Any], lesson: str, apprentice: str) -> Any:
+    """Return a job card; a card never changes, so it is drawn once while somebody works on it."""
+    return draw(apprentice, stream_for(apprentice, lesson))

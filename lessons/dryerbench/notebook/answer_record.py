@@ -1,0 +1,44 @@
+"""The answer record: what a hand-in leaves in the cell's output, as plain data."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dryerbench.answers.parser import Answer
+from dryerbench.core.errors import UnreadableAnswerError
+
+MIME = "application/vnd.leg-to-leg.answer+json"
+"""The media type under which a record stands in a cell's output."""
+
+FORM = 1
+"""The version of the record's form."""
+
+
+def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, Any]:
+    """Return the record of an answer that could be read."""
+    return {
+        "form": FORM,
+        "question": question,
+        "apprentice": apprentice,
+        "kind": answer.kind,
+        "typed": answer.typed,
+        "magnitude": answer.magnitude if answer.kind == "quantity" else None,
+        "unit": answer.unit,
+        "figures": answer.figures,
+    }
+
+
+def unread_record(question: str, apprentice: str, typed: str, error: UnreadableAnswerError) -> dict[str, Any]:
+    """Return the record of an answer that could not be read, with the short reason."""
+    kind = "blank" if error.reason == "blank" else "unreadable"
+    return {
+        "form": FORM,
+        "question": question,
+        "apprentice": apprentice,
+        "kind": kind,
+        "typed": typed[:200],
+        "magnitude": None,
+        "unit": "",
+        "figures": None,
+        "reason": error.reason,
+    }

@@ -1,0 +1,103 @@
+"""Practice calls in a notebook: the complaint, the bench, hints, naming the fault, the paths side by side."""
+
+from __future__ import annotations
+
+import os
+from html import escape
+from typing import Any
+
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.faults import fault_names
+from dryerbench.core.errors import LegToLegError
+from dryerbench.core.tables import table
+from dryerbench.diagnosis.service_calls import Call, compared_paths, deal_call, title_of
+from dryerbench.drawing.interactive_figure import MODE, show_bundle
+from dryerbench.notebook.bench_view import show_bench
+
+
+def complaint_words(call: Call) -> str:
+    """Return what is known before the first reading."""
+    cord = {"four-wire": "a four-wire cord", "three-wire": "an existing three-wire cord"}[call.bench.machine.cord]
+    return f"Call {call.number}. The customer says: “{call.complaint}”. The machine has {cord}."
+
+
+class CallPad:
+    """The widgets round the bench of one practice call."""
+
+    def __init__(self, call: Call) -> None:
+        import ipywidgets as widgets  # noqa: PLC0415
+
+        self.call = call
+        offers = [(title_of(name), name) for name in fault_names()]
+        self.fault = widgets.Dropdown(options=offers, description="The fault is", layout=widgets.Layout(width="28em"))
+        self.name = widgets.Button(description="Name it", layout=widgets.Layout(width="8em"))
+        self.hint = widgets.Button(description="Hint", layout=widgets.Layout(width="8em"))
+        self.compare = widgets.Button(description="Compare paths", layout=widgets.Layout(width="10em"), disabled=True)
+        self.says = widgets.HTML()
+        self.view = widgets.VBox([widgets.HBox([self.hint, self.fault, self.name, self.compare]), self.says])
+        self.hint.on_click(lambda _: self.say(self.call.hint()))
+        self.name.on_click(lambda _: self.answer())
+        self.compare.on_click(lambda _: self.paths())
+
+    def say(self, words: str) -> None:
+        """Show ``words``, line by line."""
+        lines = "".join(f"<div style='white-space:pre-wrap'>{escape(line)}</div>" for line in words.splitlines())
+        self.says.value = (
+            f"<div style='border-left:5px solid #0072B2;line-height:1.45;padding:0.3em 0.7em'>{lines}</div>"
+        )
+
+    def answer(self) -> None:
+        """Say whether the fault chosen is right; from then on the paths can be compared."""
+        self.say(self.call.name_fault(self.fault.value))
+        self.compare.disabled = False
+
+    def paths(self) -> None:
+        """Show one's own path and the advised one."""
+        try:
+            self.say(compared_paths(self.call.bench))
+        except LegToLegError as error:
+            self.say(str(error))
+
+
+def practice_call(number: int = 1) -> None:
+    """Show the practice call ``number``: its complaint, its bench, hints and naming. Another number, another machine.
+
+    Raises
+    ------
+    CallError
+        If ``number`` is no whole number from 1 on.
+    """
+    call = deal_call(number)
+    words = complaint_words(call)
+    box = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
+    show_bundle({"text/plain": words, "text/html": box})
+    show_bench(call.bench)
+    if os.environ.get(MODE, "live") == "live":
+        view: dict[str, Any] = CallPad(call).view._repr_mimebundle_()
+        show_bundle({**view, "text/plain": "Hint, name the fault, compare the paths."})
+
+
+def compare_paths(bench: Bench) -> None:
+    """Show the path of the readings on ``bench`` beside the advised one; on practice machines only.
+
+    Raises
+    ------
+    CallError
+        If the machine is somebody's own, or sound by now.
+    """
+    show_bundle({"text/plain": compared_paths(bench)})
+
+
+def price_list() -> None:
+    """Show what each part costs and how long it takes to fit: invented for training."""
+    rows = list({row["part"]: row for row in table("faults").rows if row["parts_cost"] > 0}.values())
+    head = "Prices and times, invented for training: no shop's and no maker's"
+    plain = "\n".join([head, *(f"  {row['part']:<20} ${row['parts_cost']:g}  {row['minutes']:g} min" for row in rows)])
+    cells = "".join(
+        f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(row['part'])}</th>"
+        f"<td>${row['parts_cost']:g}</td><td>{row['minutes']:g} min</td></tr>"
+        for row in rows
+    )
+    caption = f"<caption style='text-align:left;caption-side:top'><b>{head}</b></caption>"
+    titles = "<thead><tr><th style='text-align:left'>part</th><th>part costs</th><th>fitting takes</th></tr></thead>"
+    show_bundle({"text/plain": plain, "text/html": f"<table>{caption}{titles}<tbody>{cells}</tbody></table>"})

@@ -1,0 +1,202 @@
+"""Hand in: read what was answered, say what was understood, and leave a record; right or wrong is not said here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from html import escape
+from typing import Any
+
+from IPython.display import display
+
+from dryerbench.core.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
+from dryerbench.core.identity import PRACTICE, find_kit
+from dryerbench.course.lesson_spec import Sheet
+from dryerbench.course.questions import AnyQuestion, Fault, Lettered, Work
+from dryerbench.notebook import plain_errors
+from dryerbench.notebook.answer_record import MIME, unread_record
+from dryerbench.notebook.forms import receive
+from dryerbench.notebook.progress import note_answered
+from dryerbench.registry import sheet
+
+
+@dataclass
+class _Desk:
+    """What is open in this notebook: a lesson and its job card, or several of them in a refresher."""
+
+    opened: list[tuple[Sheet, Any]] = field(default_factory=list)
+    state: dict[str, list[str] | None] = field(default_factory=dict)
+    """What was odd about each answer handed in since the page was opened; None where there is none."""
+
+    @property
+    def sheet(self) -> Sheet | None:
+        """The lesson that is open, or the first of several."""
+        return self.opened[0][0] if self.opened else None
+
+    @property
+    def card(self) -> Any:
+        """The job card of that lesson."""
+        return self.opened[0][1] if self.opened else None
+
+
+_DESK = _Desk()
+
+
+def job_card(lesson: str) -> Any:
+    """Open ``lesson`` and return the job card of this kit's machine (without a kit: the practice machine).
+
+    Raises
+    ------
+    UnknownQuestionError
+        If there is no such lesson.
+    KitError
+        If the kit's mark is damaged.
+    """
+    return job_cards(lesson)[0]
+
+
+def job_cards(*lessons: str) -> tuple[Any, ...]:
+    """Open several lessons at once, for a refresher, and return the job card of this kit's machine in each.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If there is no such lesson.
+    KitError
+        If the kit's mark is damaged.
+    """
+    plain_errors.switch_on()
+    apprentice = find_kit().apprentice
+    _DESK.opened = [(one, one.card(apprentice)) for one in map(sheet, lessons)]
+    _DESK.state = {}
+    return tuple(card for _, card in _DESK.opened)
+
+
+def _question(name: str) -> tuple[AnyQuestion, Any]:
+    """Return the question ``name`` of what is open, and the card that it is about."""
+    if _DESK.sheet is None:
+        raise LegToLegError("Run the cell with your job card first, then this one.")
+    for paper, card in _DESK.opened:
+        if any(question.name == name for question in paper.questions):
+            return paper.question(name), card
+    return _DESK.sheet.question(name), _DESK.card
+
+
+def _lettered(name: str) -> tuple[Lettered, Any]:
+    question, card = _question(name)
+    if not isinstance(question, Lettered):
+        raise LegToLegError(f"The question {name} has no options to choose from.")
+    return question, card
+
+
+def options(name: str) -> None:
+    """Show the options of the question ``name``, lettered in this kit's own order.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If the open lesson has no such question.
+    LegToLegError
+        If no lesson is open, or the question has no options.
+    """
+    question, card = _lettered(name)
+    lettered = question.lettered(card)
+    rows = "".join(
+        f"<tr><td style='text-align:left;vertical-align:top'><b>{letter}</b></td>"
+        f"<td style='text-align:left;white-space:normal'>{escape(option.text)}</td></tr>"
+        for letter, option in lettered.items()
+    )
+    plain = "\n".join(f"{letter}  {option.text}" for letter, option in lettered.items())
+    display({"text/plain": plain, "text/html": f"<table><tbody>{rows}</tbody></table>"}, raw=True)
+
+
+def letter(name: str, *keys: str) -> str:
+    """Return the letters that the options ``keys`` of the question ``name`` carry here: for worked answers.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If the open lesson has no such question, or the question no such option.
+    """
+    question, card = _lettered(name)
+    letters = {option.key: one for one, option in question.lettered(card).items()}
+    if not set(keys) <= set(letters):
+        raise UnknownQuestionError(f"The question {name} has no option {', '.join(set(keys) - set(letters))}.")
+    return " ".join(letters[key] for key in keys)
+
+
+def _box(heading: str, lines: list[str], *, fine: bool) -> dict[str, str]:
+    edge, sign = ("#0072B2", "✓") if fine else ("#B85C00", "!")
+    body = "".join(f"<div>{escape(line)}</div>" for line in lines)
+    return {
+        "text/plain": "\n".join([f"{sign} {heading}", *(f"  {line}" for line in lines)]),
+        "text/html": (
+            f"<div style='border-left:5px solid {edge};padding:0.4em 0.8em;margin:0.2em 0'>"
+            f"<b>{sign} {escape(heading)}</b>{body}</div>"
+        ),
+    }
+
+
+def hand_in(name: str, value: object) -> None:
+    """Record ``value`` as the answer to the question ``name`` and show what was recorded.
+
+    Raises
+    ------
+    UnknownQuestionError
+        If the open lesson has no such question.
+    LegToLegError
+        If no lesson is open: the cell with the job card has to run first.
+    """
+    question, card = _question(name)
+    apprentice = card.apprentice
+    try:
+        received = receive(question, card, value)
+    except UnreadableAnswerError as error:
+        _DESK.state[name] = None if error.reason == "blank" else [str(error)]
+        typed = value if type(value) is str else f"({type(value).__name__})"
+        display({MIME: unread_record(name, apprentice, typed, error), **_unread_box(question, error)}, raw=True)
+        return
+    _DESK.state[name] = received.odd
+    note_answered(card.lesson, name)
+    notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
+    if apprentice == PRACTICE:
+        notes = [*notes, "This is the practice machine: nothing here can be handed in."]
+    box = _box(f"Recorded for “{question.title}”: {received.reads}", notes, fine=not received.odd)
+    display({MIME: received.record, **box}, raw=True)
+
+
+def before_you_hand_in(*names: str) -> None:
+    """Show which answers are there and readable, of the questions ``names`` or of all; never whether they are right.
+
+    Raises
+    ------
+    LegToLegError
+        If no lesson is open.
+    """
+    if _DESK.sheet is None:
+        raise LegToLegError("Run the cell with your job card first, then this one.")
+    lines, fine = [], True
+    asked = [_question(name)[0] for name in names] or list(_DESK.sheet.questions)
+    for number, question in enumerate(asked, 1):
+        odd = _DESK.state.get(question.name)
+        fine = fine and odd == []
+        said = "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
+        lines.append(f"{number}. {question.title}: {said}")
+    if _DESK.card.apprentice == PRACTICE:
+        fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
+    lines.append(_last(asked, one_of_several=bool(names)))
+    display(_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
+
+
+def _last(asked: list[AnyQuestion], *, one_of_several: bool) -> str:
+    """Return what to do last: a lesson with a bench must not run anew, or what was clicked on the bench is gone."""
+    if any(isinstance(question, Work | Fault) for question in asked):
+        return "Last, save this page (Ctrl + S). Do not restart it: what you did on the bench would be gone."
+    if one_of_several:
+        return "Last, save this page (Ctrl + S)."
+    return "Last, choose Run, then Restart Kernel and Run All Cells, look once more, and save (Ctrl + S)."
+
+
+def _unread_box(question: AnyQuestion, error: UnreadableAnswerError) -> dict[str, str]:
+    if error.reason == "blank":
+        return _box(f"“{question.title}” is not answered yet", [f"Answer {question.asked}."], fine=False)
+    return _box(f"“{question.title}” could not be read", [str(error)], fine=False)

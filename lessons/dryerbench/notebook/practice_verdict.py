@@ -1,0 +1,42 @@
+"""Verdicts: what is said at once to a practice answer, with the slip named."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from dryerbench.answers.parser import Answer
+from dryerbench.answers.tolerance import figures_band, in_words
+from dryerbench.answers.units import commensurable, quantity_of
+from dryerbench.course.drills import Drill, matching_slips
+from dryerbench.registry import SLIPS, TASKS
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What is said to a practice answer: whether it is right, and why or why not."""
+
+    right: bool
+    says: str
+    slips: tuple[str, ...] = ()
+
+
+def verdict(drill: Drill, numbers: dict[str, Any], answer: Answer) -> Verdict:
+    """Return what is to be said to ``answer`` on the drill's ``numbers``."""
+    if answer.kind == "over_limit":
+        return Verdict(False, f"OL is what a meter shows. Work out the number, in {drill.unit}.")
+    if not commensurable(answer.unit, drill.unit):
+        return Verdict(
+            False,
+            f"{answer.unit} measures {quantity_of(answer.unit)}. Asked is {quantity_of(drill.unit)}, in {drill.unit}.",
+        )
+    task, number = TASKS[drill.task], answer.to(drill.unit)
+    band = figures_band(task.value(numbers), drill.figures)
+    if number in band:
+        return Verdict(True, f"Right: {in_words(band, drill.unit)} counts.")
+    codes = matching_slips(number, task.slip_values(numbers), drill.figures)
+    if not codes and (number * 1000.0 in band or number / 1000.0 in band):
+        codes = ("kilo",)
+    if codes:
+        return Verdict(False, " Or: ".join(SLIPS[code].says for code in codes), codes)
+    return Verdict(False, "Not that. Write down which volts, which ohms, and try once more.")

@@ -1,0 +1,125 @@
+"""Calls: what is dealt can be found, hints lead there, and paths are shown on nobody's machine but practice's."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.bench.acts import BenchError
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.faults import FaultError, catalogue, fault_names, read_fault
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.states import named_state
+from dryerbench.core.random_stream import Stream
+from dryerbench.diagnosis.service_calls import (
+    FOUND_DEAD,
+    NOT_FOUND_DEAD,
+    CallError,
+    before_repair,
+    compared_paths,
+    complaint_of,
+    deal_call,
+    draw_machine,
+    evidence_of,
+)
+
+PAIRS = "T1 T0,T2 T0,T3 T0,T1 case,T2 case,T3 case,H1 H2,H3 H4,H5 H6,H7 H8,S1 S2,L1 D,W1 W0,Q N"
+
+
+def read_dead(machine: Machine, fault: str) -> Bench:
+    bench = Bench(machine, [fault])
+    for act in ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off"):
+        bench.do(act)
+    bench.ohms("plug-G", "case")
+    for wire in sorted(named_state("all-wires-off").pulled):
+        bench.do("pull_wire", wire=wire)
+    bench.do("ask_heat", heat="high")
+    for pair in PAIRS.split(","):
+        bench.ohms(*pair.split())
+    return bench
+
+
+@pytest.mark.parametrize("name", FOUND_DEAD)
+def test_dead_readings_single_it_out(name: str) -> None:
+    bench = read_dead(draw_machine("a call", Stream(f"test/calls/{name}"), 27.0), name)
+    assert evidence_of(bench, complaint_of(name)).singled_out() == [name]
+    assert bench.findings == []
+
+
+@pytest.mark.parametrize("name", NOT_FOUND_DEAD)
+def test_dead_readings_do_not_single_it_out(name: str) -> None:
+    bench = read_dead(Machine(), name)
+    assert len(evidence_of(bench, complaint_of(name)).singled_out()) > 1
+
+
+def test_a_repair_takes_nothing_from_the_evidence() -> None:
+    bench = read_dead(Machine(), "element-2-open")
+    told = evidence_of(bench).odds()
+    bench.do("replace_part", part="element 2")
+    bench.ohms("T2", "T0")
+    assert len(before_repair(bench.trail)) < len(bench.trail)
+    assert evidence_of(bench).odds() == told
+
+
+def test_the_same_number_is_the_same_call_and_faults_differ() -> None:
+    calls = [deal_call(number) for number in range(1, 121)]
+    assert deal_call(7).bench.faults == calls[6].bench.faults
+    assert deal_call(7).bench.machine == calls[6].bench.machine
+    names = {call.bench.faults[0].name for call in calls}
+    heard = {name for name in fault_names() if not catalogue(name)["complaint"].startswith("none heard")}
+    assert len(names) > 0.75 * len(heard)
+    assert {call.bench.machine.cord for call in calls} == {"four-wire", "three-wire"}
+
+
+@pytest.mark.parametrize("number", [0, -1, 1.5, "1", True, None])
+def test_no_such_call(number: object) -> None:
+    with pytest.raises(CallError, match=r"practice_call\(1\)"):
+        deal_call(number)  # type: ignore[arg-type]
+
+
+def test_hints_are_counted_and_say_what_to_read() -> None:
+    call = deal_call(1)
+    first = call.hint()
+    assert first.startswith("Hint 1: read ")
+    assert call.hint().startswith("Hint 2: ")
+    assert call.bench.faults[0].name not in first
+    assert call.hints == 2
+
+
+def test_a_name_is_weighed_with_the_readings() -> None:
+    call = deal_call(1)
+    call.bench = Bench(Machine(name="practice call"), ["element-2-open"])
+    call.complaint = complaint_of("element-2-open")
+    assert "do not single it out" in call.name_fault("element-2-open")
+    call.bench = read_dead(Machine(name="practice call"), "element-2-open")
+    assert "single it out, with 0 hints" in call.name_fault("element-2-open")
+    assert call.name_fault("cut-off-blown").startswith("Not thermal cut-off blown")
+    assert call.named == ["element-2-open", "element-2-open", "cut-off-blown"]
+    with pytest.raises(FaultError):
+        call.name_fault("gremlins")
+
+
+def test_paths_are_compared_on_practice_machines_only() -> None:
+    bench = read_dead(Machine(name="practice call 1"), "element-2-open")
+    words = compared_paths(bench)
+    assert f"Your path: {len(PAIRS.split(',')) + 1} readings" in words
+    assert "element 2 open" in words.splitlines()[-2]
+    with pytest.raises(CallError, match="once it is marked"):
+        compared_paths(read_dead(Machine(name="call of demo-01"), "element-2-open"))
+    bench.do("replace_part", part="element 2")
+    with pytest.raises(CallError, match="Nothing is wrong"):
+        compared_paths(bench)
+
+
+def test_the_advised_path_stays_dead_where_it_can() -> None:
+    from dryerbench.diagnosis.service_calls import advised_path
+
+    dead = advised_path(Bench(Machine(name="practice"), ["cut-off-blown"]))
+    assert not any(step.act.live for step in dead)
+    live = advised_path(Bench(Machine(name="practice"), ["lost-leg-2"]))
+    assert any(step.act.live for step in live)
+    assert read_fault("lost-leg-2").name == next(iter(live[-1].odds))
+
+
+def test_what_is_no_act_is_still_refused_on_a_call() -> None:
+    with pytest.raises(BenchError):
+        deal_call(3).bench.do("plug_in")

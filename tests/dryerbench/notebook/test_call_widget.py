@@ -1,0 +1,70 @@
+"""Practice calls in a notebook: complaint, bench, hint, name, paths; prices as a table."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.core.tables import table
+from dryerbench.diagnosis.service_calls import CallError, deal_call
+from dryerbench.drawing.interactive_figure import MODE
+from dryerbench.notebook import bench_view, call_widget
+from dryerbench.notebook.call_widget import CallPad, compare_paths, practice_call, price_list
+
+
+@pytest.fixture
+def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
+    found: list[dict] = []
+    monkeypatch.setattr(call_widget, "show_bundle", found.append)
+    monkeypatch.setattr(bench_view, "show_bundle", found.append)
+    return found
+
+
+def test_a_call_in_words(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(MODE, "words")
+    practice_call(4)
+    assert len(shown) == 2
+    assert shown[0]["text/plain"].startswith("Call 4. The customer says: “")
+    assert shown[1]["text/plain"].startswith("The bench.")
+    fault = deal_call(4).bench.faults[0].name
+    assert fault not in str(shown)
+
+
+def test_a_call_live_has_panel_and_pad(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(MODE, "live")
+    practice_call(4)
+    assert len(shown) == 3
+    assert all("application/vnd.jupyter.widget-view+json" in one for one in shown[1:])
+
+
+def test_the_pad_hints_names_and_then_compares() -> None:
+    pad = CallPad(deal_call(2))
+    assert pad.compare.disabled
+    pad.hint.click()
+    assert "Hint 1" in pad.says.value
+    pad.fault.value = pad.call.bench.faults[0].name
+    pad.name.click()
+    assert "Right, " in pad.says.value
+    assert not pad.compare.disabled
+    pad.compare.click()
+    assert "Your path: 0 readings" in pad.says.value
+    pad.call.bench.faults = ()
+    pad.compare.click()
+    assert "Nothing is wrong" in pad.says.value
+
+
+def test_paths_of_a_marked_machine_are_refused_in_one_line() -> None:
+    from dryerbench.registry import sheet
+
+    card = sheet("10_call_to_close").card("demo-01")
+    from dryerbench.course.bench_card import open_bench
+
+    with pytest.raises(CallError, match="once it is marked"):
+        compare_paths(open_bench(card))
+
+
+def test_the_price_list_has_every_part_and_says_that_it_is_invented(shown: list[dict]) -> None:
+    price_list()
+    for kind in ("text/plain", "text/html"):
+        assert "invented" in shown[0][kind]
+        for row in table("faults").rows:
+            assert row["parts_cost"] == 0 or row["part"] in shown[0][kind]

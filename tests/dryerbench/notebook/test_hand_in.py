@@ -1,0 +1,162 @@
+"""Hand in: what is recorded, what is said, and that right or wrong never is."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.core import identity
+from dryerbench.core.errors import LegToLegError, UnknownQuestionError
+from dryerbench.notebook import hand_in
+from dryerbench.notebook.answer_record import MIME
+
+LESSON = "03_heater_power"
+
+
+@pytest.fixture
+def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
+    found: list[dict] = []
+    monkeypatch.setattr(hand_in, "display", lambda bundle, raw: found.append(bundle))
+    monkeypatch.setenv(identity.VARIABLE, "demo-01")
+    monkeypatch.setattr(hand_in, "_DESK", hand_in._Desk())
+    return found
+
+
+def test_a_record_is_left_and_shown(shown: list[dict]) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", "7.88 A")
+    record = shown[0][MIME]
+    assert record["question"] == "element_current"
+    assert record["apprentice"] == "demo-01"
+    assert (record["kind"], record["magnitude"], record["unit"], record["figures"]) == ("quantity", 7.88, "A", 3)
+    assert "7.88 A" in shown[0]["text/html"]
+
+
+def test_right_and_wrong_look_the_same(shown: list[dict]) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", "7.88 A")
+    hand_in.hand_in("element_current", "9.99 A")
+    right, wrong = (one["text/html"].replace("7.88", "x").replace("9.99", "x") for one in shown)
+    assert right == wrong
+
+
+def test_another_quantity_and_few_figures_are_said(shown: list[dict]) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", "8 W")
+    text = shown[0]["text/plain"]
+    assert "power" in text
+    assert "current" in text
+    assert "1 of the 3 figures" in text
+
+
+@pytest.mark.parametrize("value", ["", "   ", None])
+def test_blank(shown: list[dict], value: str | None) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", value)
+    assert shown[0][MIME]["kind"] == "blank"
+    assert "not answered yet" in shown[0]["text/plain"]
+
+
+@pytest.mark.parametrize("value", [True, [8.9], float("nan"), float("inf"), 3j, object(), b"8.9 A", 8.9])
+def test_what_is_no_answer_is_recorded_as_unreadable(shown: list[dict], value: object) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", value)
+    assert shown[0][MIME]["kind"] == "unreadable"
+    assert shown[0][MIME]["magnitude"] is None
+
+
+def test_an_object_that_lies_is_not_asked(shown: list[dict]) -> None:
+    class Liar(str):
+        __slots__ = ()
+
+        def __eq__(self, other: object) -> bool:
+            raise AssertionError
+
+        def __hash__(self) -> int:
+            raise AssertionError
+
+        def __repr__(self) -> str:
+            raise AssertionError
+
+        def __str__(self) -> str:
+            raise AssertionError
+
+        def __float__(self) -> float:
+            raise AssertionError
+
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", Liar("8.9 A"))
+    assert shown[0][MIME]["kind"] == "unreadable"
+
+
+def test_over_limit(shown: list[dict]) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", "OL")
+    assert shown[0][MIME]["kind"] == "over_limit"
+
+
+def test_html_in_an_answer_is_shown_as_text(shown: list[dict]) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", "<b>8.9</b> A")
+    assert "<b>8.9" not in shown[0]["text/html"]
+
+
+def test_before_the_card_and_for_an_unknown_question(shown: list[dict]) -> None:
+    with pytest.raises(LegToLegError, match="job card first"):
+        hand_in.hand_in("element_current", "8.9 A")
+    hand_in.job_card(LESSON)
+    with pytest.raises(UnknownQuestionError, match="no question called"):
+        hand_in.hand_in("colour", "8.9 A")
+
+
+def test_the_practice_machine_says_so(shown: list[dict], monkeypatch: pytest.MonkeyPatch, tmp_path) -> None:
+    monkeypatch.delenv(identity.VARIABLE)
+    monkeypatch.chdir(tmp_path)
+    card = hand_in.job_card(LESSON)
+    assert "PRACTICE MACHINE" in repr(card)
+    assert "PRACTICE MACHINE" in card._repr_html_()
+    hand_in.hand_in("element_current", "7.88 A")
+    assert "practice machine" in shown[0]["text/plain"]
+
+
+def test_before_handing_in_it_says_what_is_there_and_never_what_is_right(shown: list[dict]) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", "7.88 A")
+    hand_in.hand_in("element_power", "1 A")
+    hand_in.before_you_hand_in()
+    text = shown[-1]["text/plain"]
+    assert "Not ready yet" in text
+    assert "1. Current of element 1: answered, reads as asked" in text
+    assert "2. Power of element 1: A measures current" in text
+    assert "3. Ohms of the whole heater: not answered yet" in text
+
+
+def test_all_answered_is_ready(shown: list[dict]) -> None:
+    hand_in.job_card(LESSON)
+    for question in hand_in._DESK.sheet.questions:
+        hand_in.hand_in(question.name, f"12.3 {question.unit}")
+    hand_in.before_you_hand_in()
+    assert "Ready to hand in" in shown[-1]["text/plain"]
+
+
+@pytest.mark.parametrize(("lesson", "last"), [(LESSON, "Restart Kernel"), ("01_made_dead", "Do not restart it")])
+def test_a_lesson_with_a_bench_must_not_be_run_anew_at_the_end(shown: list[dict], lesson: str, last: str) -> None:
+    hand_in.job_card(lesson)
+    hand_in.before_you_hand_in()
+    assert last in shown[-1]["text/plain"]
+
+
+def test_several_lessons_at_once(shown: list[dict]) -> None:
+    heater, air = hand_in.job_cards(LESSON, "08_air_and_drying")
+    assert (heater.lesson, air.lesson) == (LESSON, "08_air_and_drying")
+    assert heater == hand_in.sheet(LESSON).card("demo-01")
+    hand_in.hand_in("cleaning", "a b")
+    hand_in.hand_in("element_current", "7.88 A")
+    assert [one[MIME]["question"] for one in shown] == ["cleaning", "element_current"]
+    hand_in.options("lint_found")
+    hand_in.before_you_hand_in("element_current", "lint_found")
+    text = shown[-1]["text/plain"]
+    assert "1. Current of element 1: answered, reads as asked" in text
+    assert "2. The vent is packed and the machine is running: not answered yet" in text
+    assert "Restart" not in text
+    with pytest.raises(UnknownQuestionError, match="has no question called 'make_dead'"):
+        hand_in.hand_in("make_dead", "x")

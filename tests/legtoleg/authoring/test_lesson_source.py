@@ -1,0 +1,57 @@
+"""Sources: questions expanded, ids stable, mistakes in a source said in one line."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.registry import SHEETS
+from legtoleg.authoring import lesson_source
+from legtoleg.authoring.lesson_source import SourceError, solved_notebook, source_path, worked_source
+
+
+@pytest.mark.parametrize("lesson", list(SHEETS))
+def test_every_question_has_its_three_cells(lesson: str) -> None:
+    cells = {cell.id: cell for cell in solved_notebook(lesson).cells}
+    for question in SHEETS[lesson].questions:
+        answer, hand_in = cells[f"{question.name}-answer"], cells[f"{question.name}-hand-in"]
+        assert f"{question.points} point" in cells[f"{question.name}-asked"].source
+        assert answer.metadata.nbgrader.solution
+        assert hand_in.metadata.nbgrader.grade
+        assert hand_in.metadata.nbgrader.points == question.points
+        assert hand_in.metadata.nbgrader.locked
+        assert ("safety" in cells[f"{question.name}-asked"].source) == question.safety
+
+
+@pytest.mark.parametrize("lesson", list(SHEETS))
+def test_ids_are_unique_and_stable(lesson: str) -> None:
+    first, second = ([cell.id for cell in solved_notebook(lesson).cells] for _ in range(2))
+    assert first == second
+    assert len(set(first)) == len(first)
+
+
+@pytest.mark.parametrize("lesson", list(SHEETS))
+def test_code_cells_hold_nothing_a_mechanic_must_not_read(lesson: str) -> None:
+    for cell in solved_notebook(lesson).cells:
+        if cell.cell_type == "code" and "BEGIN SOLUTION" not in cell.source:
+            assert "def " not in cell.source
+            assert "import" not in cell.source or cell.source.startswith("from dryerbench import *")
+            assert len([line for line in cell.source.splitlines() if "bench." not in line]) <= 4
+
+
+def test_worked_source() -> None:
+    assert worked_source("03_heater_power", "element_current").startswith("element_current = ")
+    with pytest.raises(SourceError, match="no worked answer"):
+        worked_source("03_heater_power", "colour")
+
+
+def test_a_missing_source_is_said() -> None:
+    with pytest.raises(SourceError, match=r"no source solutions/99_x\.md"):
+        source_path("99_x")
+
+
+def test_a_source_that_forgets_a_question_is_said(monkeypatch: pytest.MonkeyPatch, tmp_path) -> None:
+    text = source_path("03_heater_power").read_text(encoding="utf-8").replace(":question: hot_ohms\n", "")
+    (tmp_path / "03_heater_power.md").write_text(text, encoding="utf-8")
+    monkeypatch.setattr(lesson_source, "room", lambda _: tmp_path)
+    with pytest.raises(SourceError, match="the lesson's sheet wants"):
+        solved_notebook("03_heater_power")

@@ -1,0 +1,60 @@
+"""Setting up: roster to folder, book and kits; again with a longer roster, and nothing is lost."""
+
+from __future__ import annotations
+
+import sqlite3
+import zipfile
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from legtoleg.cohort.cohort_folder import Cohort, CohortError
+from legtoleg.cohort.cohort_setup import DueDateError, read_due, set_up
+from legtoleg.core.paths import lesson_names
+
+pytestmark = pytest.mark.slow
+
+
+def test_folder_book_and_kits(fresh: Cohort) -> None:
+    assert fresh.lessons() == lesson_names()
+    assert [person.id for person in fresh.people()] == ["ada-01", "bo-02", "cy-03"]
+    with sqlite3.connect(fresh.folder / "gradebook.db") as book:
+        rows = book.execute("select id, first_name, last_name, email from student order by id").fetchall()
+    assert rows[0] == ("ada-01", "Ada", "Demo", "ada@example.org")
+    kits = sorted(path.name for path in (fresh.folder / "kits").iterdir())
+    assert kits == [f"leg-to-leg-{who}.zip" for who in ("ada-01", "bo-02", "cy-03")]
+    with zipfile.ZipFile(fresh.folder / "kits" / kits[1]) as kit:
+        assert b"bo-02" in kit.read("leg-to-leg/kit.json")
+
+
+def test_again_with_others_keeps_what_is_there(fresh: Cohort, tmp_path: Path) -> None:
+    handed_in = fresh.submitted("ada-01", "03_heater_power")
+    handed_in.parent.mkdir(parents=True)
+    handed_in.write_text("mine", encoding="utf-8")
+    kit = fresh.folder / "kits" / "leg-to-leg-bo-02.zip"
+    before = (kit.stat().st_mtime_ns, fresh.released("03_heater_power").stat().st_mtime_ns)
+    roster = tmp_path / "new.csv"
+    roster.write_text("id,name\nbo-02,Bo Demo\ndi-04,Di Demo\n", encoding="utf-8")
+    made = set_up(fresh.folder, roster, due=["2026-12-01"])
+    assert (made.new, made.gone) == (1, ["ada-01", "cy-03"])
+    assert handed_in.read_text(encoding="utf-8") == "mine"
+    assert (kit.stat().st_mtime_ns, fresh.released("03_heater_power").stat().st_mtime_ns) == before
+    assert (fresh.folder / "kits" / "leg-to-leg-di-04.zip").is_file()
+    with sqlite3.connect(fresh.folder / "gradebook.db") as book:
+        assert book.execute("select count(*) from student").fetchone() == (4,)
+        assert book.execute("select duedate from assignment").fetchone()[0].startswith("2026-12-0")
+
+
+def test_due_dates() -> None:
+    lessons = ["03_heater_power"]
+    due = read_due("03_heater_power=2026-12-01T17:00+02:00", lessons)
+    assert due == {"03_heater_power": datetime(2026, 12, 1, 15, 0, tzinfo=UTC).replace(tzinfo=None)}
+    for text in ("tomorrow", "04_x=2026-12-01", "03_heater_power="):
+        with pytest.raises(DueDateError):
+            read_due(text, lessons)
+
+
+def test_a_folder_that_is_no_cohort(tmp_path: Path) -> None:
+    with pytest.raises(CohortError, match="legtoleg cohort"):
+        Cohort.at(tmp_path)

@@ -1,0 +1,121 @@
+"""Lesson 08: solved is full for anybody, every slip is recognised, unsafe answers are held."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.answers.tolerance import rounded
+from dryerbench.registry import SLIPS, sheet
+from dryerbench.topics.air_and_drying import slips as air_and_drying
+from dryerbench.topics.air_and_drying.sheet import CLEANING, TRAPS
+from legtoleg.keys.reference import worked
+from legtoleg.marking.answer_parsing import Found
+from legtoleg.marking.marking import mark_lesson
+from legtoleg.marking.outcomes import Outcome, signed_off
+
+LESSON = "08_air_and_drying"
+PAPER = sheet(LESSON)
+IDS = [f"anyone-{n}" for n in range(100)]
+
+
+def chosen(card, name: str, *keys: str) -> Found:
+    by_key = {option.key: letter for letter, option in PAPER.question(name).lettered(card).items()}
+    return Found("letters", letters="".join(by_key[key] for key in keys))
+
+
+def solved(apprentice: str) -> dict[str, Found]:
+    card = PAPER.card(apprentice)
+    right = worked(LESSON, card)
+    found = {}
+    for name, value in right.items():
+        question = PAPER.question(name)
+        found[name] = Found("quantity", float(rounded(value, question.figures)), question.unit, question.figures)
+    return {
+        **found,
+        "slow_because": chosen(card, "slow_because", card.trouble.cause),
+        "lint_traps": chosen(card, "lint_traps", *(key for key in card.trap_keys if key in TRAPS)),
+        "cleaning": chosen(card, "cleaning", *(option.key for option in CLEANING)),
+        "lint_found": chosen(card, "lint_found", "stop"),
+    }
+
+
+def changed(apprentice: str, **found: Found) -> dict[str, Outcome]:
+    return mark_lesson(LESSON, apprentice, {**solved(apprentice), **found})
+
+
+def test_solved_and_rounded_as_asked_is_full() -> None:
+    for apprentice in IDS[:20]:
+        marks = list(mark_lesson(LESSON, apprentice, solved(apprentice)).values())
+        assert all(one.points == one.max_points and one.note == "right" for one in marks), (apprentice, marks)
+        assert signed_off(marks)
+
+
+def test_a_trap_left_out_is_named_and_held() -> None:
+    for apprentice in IDS[:20]:
+        card = PAPER.card(apprentice)
+        keys = [key for key in card.trap_keys if key in TRAPS]
+        outcome = changed(apprentice, lint_traps=chosen(card, "lint_traps", *keys[1:]))["lint_traps"]
+        assert (outcome.note, outcome.safety) == ("trap_missed", "held")
+
+
+@pytest.mark.parametrize(
+    ("first", "then", "code", "held"),
+    [
+        ("forward", "unplug", "cleaned_plugged_in", True),
+        ("plug", "brush", "cleaned_plugged_in", True),
+        ("run", "on", "ran_without_duct", True),
+        ("on", "brush", "vent_steps_turned", False),
+        ("run", "push", "vent_steps_turned", False),
+    ],
+)
+def test_an_order_turned_round(first: str, then: str, code: str, *, held: bool) -> None:
+    card = PAPER.card("anyone-5")
+    keys = [option.key for option in CLEANING]
+    keys.remove(first)
+    keys.insert(keys.index(then), first)
+    outcome = changed("anyone-5", cleaning=chosen(card, "cleaning", *keys))["cleaning"]
+    assert code in outcome.note.split("+")
+    assert (outcome.safety == "held") == held
+
+
+def test_the_plug_may_go_in_before_the_machine_is_pushed_back() -> None:
+    card = PAPER.card("anyone-5")
+    keys = ["unplug", "forward", "off", "brush", "on", "plug", "push", "run"]
+    assert changed("anyone-5", cleaning=chosen(card, "cleaning", *keys))["cleaning"].note == "right"
+
+
+@pytest.mark.parametrize("key", ["low", "filter_only", "silence", "indoors"])
+def test_running_on_lint_holds_the_lesson_whatever_the_score(key: str) -> None:
+    card = PAPER.card("anyone-9")
+    marks = changed("anyone-9", lint_found=chosen(card, "lint_found", key))
+    assert marks["lint_found"].safety == "held"
+    assert not signed_off(list(marks.values()))
+
+
+def test_follow_through_from_the_flow() -> None:
+    card = PAPER.card("anyone-2")
+    own = 2.0 * worked(LESSON, card)["vent_flow"]
+    rise = 3.412 * card.notes.watts / (1.08 * own)
+    found = {
+        "vent_flow": Found("quantity", own, "cfm", 3),
+        "air_after_heater": Found("quantity", card.trouble.room_fahrenheit + rise, "°F", 3),
+        "clean_gauge": Found("quantity", card.clean_inches * (own / 200.0) ** 2, "inH2O", 2),
+    }
+    marks = changed("anyone-2", **found)
+    assert marks["air_after_heater"].note == marks["clean_gauge"].note == "follow_through"
+
+
+def test_other_units_of_the_same_kind_count() -> None:
+    card = PAPER.card("anyone-4")
+    right = worked(LESSON, card)
+    found = {
+        "vent_flow": Found("quantity", right["vent_flow"] * 0.47194745, "L/s", 4),
+        "clean_gauge": Found("quantity", right["clean_gauge"] * 249.08891, "Pa", 4),
+    }
+    marks = changed("anyone-4", **found)
+    assert marks["vent_flow"].note == marks["clean_gauge"].note == "right"
+
+
+def test_at_least_eight_slips() -> None:
+    assert len(air_and_drying.SLIPS) >= 8
+    assert all(slip.code in SLIPS for slip in air_and_drying.SLIPS)

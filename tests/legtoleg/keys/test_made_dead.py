@@ -1,0 +1,138 @@
+"""The marking of lesson 01: right is full for anybody, every slip is named, what is unsafe holds the lesson."""
+
+from __future__ import annotations
+
+import pytest
+
+from dryerbench.course.bench_card import open_bench
+from dryerbench.registry import sheet
+from dryerbench.topics.made_dead.sheet import LESSON
+from legtoleg.demo.simulated_letters import an_order, letters_of
+from legtoleg.keys.reference import ChoiceReference, OrderReference, references, worked
+from legtoleg.marking.answer_parsing import Found
+from legtoleg.marking.marking import mark_lesson
+from legtoleg.marking.outcomes import Outcome, signed_off
+
+PAPER = sheet(LESSON)
+IDS = [f"someone-{n}" for n in range(100)]
+BY_NAME = {reference.question: reference for reference in references(LESSON)}
+ORDER = ["tell", "stop", "isolate", "lock", "rest", "prove", "test", "prove-again", "cover"]
+ACTS = (
+    ("unplug", {}),
+    ("open_breaker", {}),
+    ("lock", {}),
+    ("prove_meter", {}),
+    ("test_dead", {"where": "plug"}),
+    ("prove_meter", {}),
+    ("cover_off", {}),
+    ("test_dead", {"where": "block"}),
+    ("prove_meter", {}),
+)
+
+
+def letters(name: str, apprentice: str, keys: list[str]) -> Found:
+    typed = letters_of(PAPER.question(name), PAPER.card(apprentice), keys).replace(" ", "")
+    return Found("letters", typed=typed, letters=typed)
+
+
+def work(acts) -> Found:
+    return Found("work", acts=tuple({"act": act, "with": given} for act, given in acts))
+
+
+def solved(apprentice: str) -> dict[str, Found]:
+    card = PAPER.card(apprentice)
+    found = {}
+    right = worked(LESSON, card)
+    for name, reference in BY_NAME.items():
+        if name in right:
+            found[name] = Found("quantity", right[name], PAPER.question(name).unit)
+        elif isinstance(reference, ChoiceReference):
+            found[name] = letters(name, apprentice, sorted(reference.right(card)))
+        elif isinstance(reference, OrderReference):
+            found[name] = letters(name, apprentice, ORDER)
+        else:
+            found[name] = work(ACTS)
+    return found
+
+
+def changed(apprentice: str, name: str, found: Found) -> Outcome:
+    return mark_lesson(LESSON, apprentice, {name: found})[name]
+
+
+def test_solved_is_full() -> None:
+    for apprentice in IDS[:20]:
+        marks = list(mark_lesson(LESSON, apprentice, solved(apprentice)).values())
+        assert [mark.note for mark in marks] == ["right"] * len(PAPER.questions), apprentice
+        assert signed_off(marks)
+
+
+def test_amps_for_milliamps_is_named() -> None:
+    right = worked(LESSON, PAPER.card("demo-01"))["body_current"]
+    assert changed("demo-01", "body_current", Found("quantity", right / 1000, "mA")).note == "kilo"
+    assert changed("demo-01", "body_current", Found("quantity", right / 1000, "A")).note == "right"
+
+
+def test_right_method_on_an_own_case_voltage() -> None:
+    card = PAPER.card("demo-01")
+    own = 1000 * 10.0 / card.person_ohms
+    found = {**solved("demo-01"), "bonded_case_volts": Found("quantity", 10.0, "V", 3)}
+    marks = mark_lesson(LESSON, "demo-01", {**found, "bonded_body_current": Found("quantity", own, "mA", 3)})
+    assert marks["bonded_body_current"].note == "follow_through"
+
+
+def test_other_orders_that_can_be_done_are_full() -> None:
+    early_proof = ["prove", "tell", "stop", "rest", "isolate", "lock", "test", "prove-again", "cover"]
+    late_rest = ["stop", "tell", "isolate", "lock", "prove", "test", "prove-again", "rest", "cover"]
+    for order in (
+        early_proof,
+        late_rest,
+        an_order(PAPER.question("dead_order"), BY_NAME["dead_order"], PAPER.card("x")),
+    ):
+        outcome = changed("demo-01", "dead_order", letters("dead_order", "demo-01", order))
+        assert outcome.note == "right", order
+
+
+def test_a_step_left_out_is_held() -> None:
+    for key in ORDER:
+        order = [one for one in ORDER if one != key]
+        outcome = changed("demo-01", "dead_order", letters("dead_order", "demo-01", order))
+        assert outcome.points == 0
+        assert outcome.safety == "held"
+
+
+def without(*places: int) -> Found:
+    return work(act for place, act in enumerate(ACTS) if place not in places)
+
+
+@pytest.mark.parametrize(
+    ("found", "note"),
+    [
+        (without(0), "bad_trail"),  # the plug cannot be tested while it is in the receptacle
+        (without(1, 2), "breaker_not_locked"),
+        (without(2), "breaker_not_locked"),
+        (without(3), "unsafe_act"),
+        (without(4), "unsafe_act"),
+        (without(5), "unsafe_act"),
+        (without(6, 7, 8), "cover_left_on+block_not_tested"),
+        (without(7, 8), "block_not_tested"),
+        (without(8), "zero_not_confirmed"),
+        (without(3, 4, 5), "unsafe_act"),
+        (work([*ACTS, ("set_dial", {"mode": "ohms"}), ("plug_in", {})]), "plug_left_in"),
+        (work([("gear_on", {}), *ACTS[:3], ACTS[6], ACTS[3], ACTS[7], ACTS[8]]), "opened_before_dead"),
+    ],
+)
+def test_work_done_wrong(found: Found, note: str) -> None:
+    for apprentice in IDS[:10]:
+        outcome = changed(apprentice, "make_dead", found)
+        assert outcome.note == note
+        assert outcome.safety == "held"
+        assert outcome.points < outcome.max_points
+
+
+def test_the_worked_trail_has_no_finding() -> None:
+    for apprentice in IDS[:10]:
+        bench = open_bench(PAPER.card(apprentice))
+        for act, given in ACTS:
+            bench.do(act, **given)
+        assert bench.findings == []
+        assert bench.minutes < 25

@@ -1,0 +1,134 @@
+"""Lesson 05's answers: every slip named on 100 machines, the table judged row by row, unsafe work held."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from dryerbench.bench.faults import read_fault
+from dryerbench.course.bench_card import open_bench
+from dryerbench.registry import sheet
+from dryerbench.topics.path_to_case.sheet import ROWS
+from legtoleg.keys.dead_readings import true_ohms
+from legtoleg.keys.path_to_case import PULLED
+from legtoleg.keys.reference import ChoiceReference, FaultReference, ReadingsReference, references
+from legtoleg.keys.singled_out import singled_out
+from legtoleg.marking.answer_parsing import Found
+from legtoleg.marking.marking import mark_lesson
+from legtoleg.marking.outcomes import Outcome
+
+LESSON = "05_path_to_case"
+PAPER = sheet(LESSON)
+IDS = [f"someone-{n}" for n in range(100)]
+DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off")
+
+
+def mark(apprentice: str, name: str, found: Found) -> Outcome:
+    return mark_lesson(LESSON, apprentice, {name: found})[name]
+
+
+def letters(apprentice: str, name: str, *keys: str) -> str:
+    lettered = PAPER.question(name).lettered(PAPER.card(apprentice))
+    return "".join(letter for letter, option in lettered.items() if option.key in keys)
+
+
+def acts(bench: Any) -> tuple[dict[str, Any], ...]:
+    return tuple({"act": act["act"], "with": act["with"]} for act in bench.trail)
+
+
+def worked_bench(apprentice: str, pairs: list[tuple[str, str]]) -> Any:
+    bench = open_bench(PAPER.card(apprentice))
+    for act in DEAD:
+        bench.do(act)
+    for wire in PULLED:
+        bench.do("pull_wire", wire=wire)
+    for a, b in pairs:
+        bench.ohms(a, b)
+    return bench
+
+
+ALL = [tuple(row.key.split("-")) for row in ROWS]
+
+
+def table(apprentice: str, **changed: Found) -> Found:
+    card = PAPER.card(apprentice)
+    rows = {}
+    for row in ROWS:
+        ohms = true_ohms(card, *row.key.split("-"), PULLED)
+        reading = Found("over_limit", typed="OL") if ohms > 4e7 else Found("quantity", ohms, "Ω", 3, "x")
+        rows[row.key] = changed.get(row.key.replace("-", "_"), reading)
+    return Found("readings", rows=rows)
+
+
+def test_slips_of_the_table_are_named_for_everybody() -> None:
+    for apprentice in IDS:
+        card = PAPER.card(apprentice)
+        assert mark(apprentice, "case_readings", table(apprentice)).note == "right"
+        hidden = mark(apprentice, "case_readings", table(apprentice, T0_case=Found("over_limit", typed="OL")))
+        assert (hidden.note, hidden.points) == ("probe_on_paint", 4.5)
+        number = mark(apprentice, "case_readings", table(apprentice, H8_case=Found("quantity", 9.0, "Ω", 2, "x")))
+        assert number.note == "wires_still_on"
+        together = {f"T{n}_T0": Found("quantity", true_ohms(card, f"T{n}", "T0"), "Ω", 3, "x") for n in (1, 2, 3)}
+        assert mark(apprentice, "case_readings", table(apprentice, **together)).note == "wires_still_on"
+        kilo = Found("quantity", true_ohms(card, "T1", "T0", PULLED), "kΩ", 3, "x")
+        assert mark(apprentice, "case_readings", table(apprentice, T1_T0=kilo)).note == "kilo"
+
+
+def test_the_fault_is_singled_out_by_its_readings_for_everybody() -> None:
+    for apprentice in IDS:
+        card = PAPER.card(apprentice)
+        name = read_fault(card.faults[0]).name
+        bench = worked_bench(apprentice, ALL)
+        assert singled_out(bench, name), apprentice
+        found = Found("fault", letters=letters(apprentice, "fault_to_case", name), acts=acts(bench))
+        outcome = mark(apprentice, "fault_to_case", found)
+        assert (outcome.note, outcome.points, outcome.safety) == ("right", 4, "clear")
+
+
+def test_wrong_faults_thin_evidence_and_unsafe_work() -> None:
+    reference = next(one for one in references(LESSON) if isinstance(one, FaultReference))
+    for apprentice in IDS[:25]:
+        right = read_fault(PAPER.card(apprentice).faults[0]).name
+        trail = acts(worked_bench(apprentice, ALL))
+        for option in PAPER.question("fault_to_case").options_for(None):
+            if option.key == right:
+                continue
+            found = Found("fault", letters=letters(apprentice, "fault_to_case", option.key), acts=trail)
+            outcome = mark(apprentice, "fault_to_case", found)
+            assert (outcome.note, outcome.points, outcome.safety) == (reference.slips[option.key], 0, "held")
+        letter = letters(apprentice, "fault_to_case", right)
+        thin = Found("fault", letters=letter, acts=acts(worked_bench(apprentice, [("T0", "case")])))
+        outcome = mark(apprentice, "fault_to_case", thin)
+        assert (outcome.note, outcome.points, outcome.safety) == ("thin_case_evidence", 2, "clear")
+        unsafe = tuple(act for act in trail if act["act"] != "prove_meter")
+        outcome = mark(apprentice, "fault_to_case", Found("fault", letters=letter, acts=unsafe))
+        assert (outcome.note, outcome.points, outcome.safety) == ("unsafe_act", 0, "held")
+
+
+@pytest.mark.parametrize("apprentice", IDS[:5])
+def test_with_the_control_open_the_bench_agrees_with_the_formula(apprentice: str) -> None:
+    """The circuit, solved as it tumbles with the control open: the far piece makes (V/2)²/R less the wire's loss."""
+    from dryerbench.bench.situation import settle
+    from dryerbench.bench.states import State
+
+    card = PAPER.card(apprentice)
+    fault = read_fault(card.faults[0])
+    now, _ = settle(card.machine, (fault,), State(running=True))
+    part = now.circuit.part(f"element {fault.name[8]} rest")
+    watts = abs(now.live.amps(part.name)) ** 2 * part.value
+    ideal = (card.supply_volts / 2) ** 2 / part.value
+    assert 0.9 * ideal < watts < ideal
+    assert now.state.breaker_on
+
+
+def test_there_are_enough_slips() -> None:
+    codes: set[str] = set()
+    for reference in references(LESSON):
+        if isinstance(reference, ChoiceReference | FaultReference):
+            codes |= set(reference.slips.values())
+        elif isinstance(reference, ReadingsReference):
+            codes |= {reference.over_limit_slip, reference.number_slip}
+        else:
+            codes |= set(reference.task.slips)
+    assert len(codes) >= 20

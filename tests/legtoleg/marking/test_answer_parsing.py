@@ -1,0 +1,109 @@
+"""Found records: nothing that a notebook can print becomes more than an answer."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from dryerbench.notebook.answer_record import FORM, MIME
+from legtoleg.marking.answer_parsing import Found, found_in_cell, read_record
+
+GOOD: dict[str, Any] = {
+    "form": FORM,
+    "question": "q",
+    "apprentice": "a",
+    "kind": "quantity",
+    "typed": "8.9 A",
+    "magnitude": 8.9,
+    "unit": "A",
+    "figures": 2,
+}
+
+
+def shown(record: Any, kind: str = "display_data") -> dict[str, Any]:
+    return {"output_type": kind, "data": {MIME: record, "text/plain": "x"}, "metadata": {}}
+
+
+def test_a_good_record() -> None:
+    assert found_in_cell([shown(GOOD)], "q") == Found("quantity", 8.9, "A", 2, "8.9 A")
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"form": 99},
+        {"form": "1"},
+        {"question": "other"},
+        {"kind": "right"},
+        {"kind": None},
+        {"magnitude": "8.9"},
+        {"magnitude": "nan"},
+        {"magnitude": math.nan},
+        {"magnitude": math.inf},
+        {"magnitude": -math.inf},
+        {"magnitude": 1e300},
+        {"magnitude": True},
+        {"magnitude": None},
+        {"magnitude": [8.9]},
+        {"magnitude": {"__float__": 8.9}},
+        {"unit": "florins"},
+        {"unit": ["A"]},
+        {"unit": None},
+        {"figures": "3"},
+        {"figures": True},
+        {"figures": -1},
+        {"figures": 10**9},
+        {"points": 3, **{str(n): n for n in range(30)}},
+        {"typed": "9" * 150_000},
+    ],
+)
+def test_a_forged_record_is_no_answer(change: dict[str, Any]) -> None:
+    assert read_record({**GOOD, **change}, "q") == Found("bad_record")
+
+
+@pytest.mark.parametrize("record", [None, 7, "x", [], [GOOD], {}])
+def test_what_is_no_record_at_all(record: Any) -> None:
+    assert found_in_cell([shown(record)], "q").state == "bad_record"
+
+
+def test_points_in_a_record_count_for_nothing() -> None:
+    assert read_record({**GOOD, "points": 1000, "note": "right"}, "q") == read_record(GOOD, "q")
+
+
+def test_two_records_none_and_an_error() -> None:
+    assert found_in_cell([shown(GOOD), shown(GOOD)], "q").state == "two_records"
+    assert found_in_cell([], "q").state == "no_record"
+    assert found_in_cell([{"output_type": "error", "ename": "NameError"}], "q").state == "python_error"
+
+
+def test_noise_beside_a_record_does_no_harm() -> None:
+    noise: list[dict[str, Any]] = [
+        {"output_type": "stream", "name": "stderr", "text": "a warning"},
+        {"output_type": "stream", "name": "stdout", "text": "3"},
+        {"output_type": "execute_result", "data": {"text/plain": "1000"}},
+        {"output_type": "error", "ename": "X"},
+        {"output_type": "display_data", "data": None},
+    ]
+    assert found_in_cell([*noise, shown(GOOD), *noise], "q").state == "quantity"
+
+
+def test_control_characters_do_not_get_through() -> None:
+    assert "\x1b" not in read_record({**GOOD, "typed": "\x1b[31m8.9 A"}, "q").typed
+
+
+JSON = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=20),
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=8), inner, max_size=4),
+    max_leaves=8,
+)
+
+
+@given(st.fixed_dictionaries(dict.fromkeys(GOOD, JSON)))
+def test_any_data_is_read_without_an_error(record: dict[str, Any]) -> None:
+    found = found_in_cell([shown({**record, "form": FORM, "question": "q"})], "q")
+    if found.answered:
+        assert math.isfinite(found.magnitude)

@@ -1,0 +1,73 @@
+"""Backup and restore: all of it comes back, a changed byte does not, and nothing is overwritten."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.refresher.proof.backup import BackupError, back_up, read_backup, restore
+from legtoleg.refresher.record.due_list import dues
+from legtoleg.refresher.record.shop import Shop
+
+
+@pytest.fixture
+def lived(shop: Shop, outcome: Callable[..., Any]) -> Shop:
+    outcome(shop, "ada-01", date(2027, 1, 4))
+    (shop.folder / "received").mkdir()
+    (shop.folder / "received" / "ada-01.r1-ab.ipynb").write_bytes(b"{}")
+    (shop.folder / "topics.csv").write_text("topic,months\nisolation,6\n", encoding="utf-8")
+    return Shop.at(shop.folder, shop.clock)
+
+
+def test_all_of_it_comes_back(lived: Shop, tmp_path: Path, clock: Any) -> None:
+    last = back_up(lived, tmp_path / "kept.zip")
+    again = restore(tmp_path / "kept.zip", tmp_path / "new")
+    assert again.entries() == lived.entries()
+    assert again.entries()[-1] == last
+    assert again.ledger.guarded()
+    day = date(2027, 3, 1)
+    assert [one.found for one in dues(again, day).people] == [one.found for one in dues(lived, day).people]
+    assert (again.folder / "received" / "ada-01.r1-ab.ipynb").read_bytes() == b"{}"
+    assert again.topics["isolation"].months == 6
+    there = Shop.at(again.folder, clock)
+    there.enter(there.draft("worked", "ada-01", there.today(), topics=["isolation"], by="Ida Demo"))
+    assert len(there.entries()) == 4
+
+
+def test_nothing_is_overwritten(lived: Shop, tmp_path: Path) -> None:
+    back_up(lived, tmp_path / "kept.zip")
+    with pytest.raises(BackupError, match="never overwritten"):
+        back_up(lived, tmp_path / "kept.zip")
+    with pytest.raises(BackupError, match="is not empty"):
+        restore(tmp_path / "kept.zip", lived.folder)
+    with pytest.raises(LegToLegError, match="a ledger is never replaced"):
+        restore(tmp_path / "kept.zip", tmp_path / "new", f"sqlite:///{lived.folder / 'ledger.db'}")
+    with pytest.raises(BackupError, match="cannot be opened"):
+        restore(tmp_path / "none.zip", tmp_path / "newer")
+    (tmp_path / "text.zip").write_text("no zip", encoding="ascii")
+    with pytest.raises(BackupError, match="is no backup"):
+        restore(tmp_path / "text.zip", tmp_path / "newer")
+
+
+@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(place=st.integers(0, 2**20), flip=st.integers(1, 255))
+def test_a_changed_byte_is_found_or_changes_nothing(lived: Shop, tmp_path: Path, place: int, flip: int) -> None:
+    """A zip has a few bytes that say nothing of its files (times, rights): those may change."""
+    whole = tmp_path / "kept.zip"
+    if not whole.exists():
+        back_up(lived, whole)
+    content = bytearray(whole.read_bytes())
+    content[place % len(content)] ^= flip
+    (tmp_path / "flipped.zip").write_bytes(content)
+    read = before = read_backup(whole)
+    with contextlib.suppress(LegToLegError):
+        read = read_backup(tmp_path / "flipped.zip")
+    assert read == before

@@ -1,0 +1,214 @@
+"""The commands as a shop types them: a day from set-up to proof, one clear line for what is wrong, a kill."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from typer.testing import CliRunner
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.cli.refresher_commands import app
+from legtoleg.refresher.proof import certificate
+from legtoleg.refresher.record.shop import Settings, Shop
+from legtoleg.refresher.testing.issuing import issue
+from legtoleg.refresher.testing.recording import Recorder
+from legtoleg.sandbox.engine import Run
+
+
+@pytest.fixture
+def run(tmp_path: Path) -> Callable[..., str]:
+    """Return how to type a command; an error of ours is its one line."""
+
+    def typed(*words: object) -> str:
+        done = CliRunner().invoke(app, [str(word) for word in words])
+        if isinstance(done.exception, LegToLegError):
+            assert "\n" not in str(done.exception)
+            return f"legtoleg: {done.exception}"
+        assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
+        return done.output
+
+    return typed
+
+
+def test_a_day_from_set_up_to_proof(
+    tmp_path: Path, people: Path, run: Callable[..., str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(certificate, "chromium", lambda: None)
+    at = tmp_path / "s"
+    assert "12 people" in run("shop", at, "--people", people, "--zone", "America/Denver", "--name", "Demo shop")
+    assert "– Never passed here\n    ada-01" in run("due", at)
+    said = run("issue", at, "--to", "ada-01,bo-02", "--to", "cy-03")
+    assert said.count("try 1, 1") == 3
+    assert "Entry 5, for ada-01" in run(
+        "call", at, "--who", "ada-01", "--trigger", "near-miss", "--by", "Ida Demo", "--topic", "isolation"
+    )
+    assert "Entry 6, for bo-02" in run("worked", at, "--who", "bo-02", "--by", "Ida Demo", "--topic", "live-reading")
+    assert "Entry 7. Next: legtoleg refresher issue" in run("talked", at, "--with", "cy-03", "--by", "Ida Demo")
+    assert "entry 6 does not count any more" in run(
+        "correct", at, "--entry", 6, "--reason", "it was ed-05", "--by", "Ida Demo"
+    )
+    last = Shop.at(at).entries()[-1].hash
+    said = run("verify", at, "--kept", last)
+    assert f"Whole: 8 entries, each chained to the one before. Last hash: {last}" in said
+    assert "is that of entry 8" in said
+    assert "cannot prove that nobody replaced the whole ledger" in said
+    assert "0 of 12 are current" in run("today", at)
+    assert "statements.json" in run("export", at, tmp_path / "out")
+    assert "8 entries" in run("backup", at, tmp_path / "kept.zip")
+    assert "Restored: 8 entries, whole" in run("restore", tmp_path / "kept.zip", tmp_path / "again")
+    assert run("issue", at, "--due").count("ada-01: the open one again") == 1
+    assert "Say to whom" in run("issue", at)
+    assert {path.name for path in (at / "pages").iterdir()} == {"due.html", "due.ics", "shop.html"}
+
+
+@pytest.mark.parametrize(
+    ("words", "line"),
+    [
+        (("issue", "{s}", "--to", "zed-99"), "Nobody with the id 'zed-99'"),
+        (("call", "{s}", "--who", "zed-99", "--trigger", "change", "--by", "x"), "Nobody with the id 'zed-99'"),
+        (("call", "{s}", "--who", "ada-01", "--trigger", "bad-luck", "--by", "x"), "There is no trigger 'bad-luck'"),
+        (("worked", "{s}", "--who", "ada-01", "--by", "x", "--on", "2999-01-01"), "2999-01-01 lies in the future"),
+        (("worked", "{s}", "--who", "ada-01", "--by", "x", "--topic", "roofs"), "There is no topic 'roofs'"),
+        (("due", "{s}", "--on", "soon"), "'soon' is no day"),
+        (("due", "{s}/nowhere"), "is no shop's folder"),
+        (("certificate", "{s}", "--for", "ada-01"), "has not passed a refresher here"),
+        (("verify", "{s}", "--kept", "0123456789abcdef"), "is not in this ledger"),
+        (("correct", "{s}", "--entry", "77", "--reason", "x", "--by", "x"), "There is no entry 77"),
+        (("restore", "{s}/people.csv", "{s}/new"), "is no backup"),
+        (("shop", "{s}", "--people", "{s}/people.csv", "--zone", "UTC", "--name", "x"), "is a shop's folder already"),
+        (("shop", "{s}/x", "--people", "{s}/people.csv", "--zone", "Mars", "--name", "x"), "There is no time zone"),
+        (("record", "{s}", "x.ipynb", "--by", "zed-99"), "Nobody with the id 'zed-99'"),
+    ],
+)
+def test_what_is_wrong_is_said_in_one_line(
+    shop: Shop, run: Callable[..., str], words: tuple[str, ...], line: str
+) -> None:
+    shutil.rmtree(shop.folder)
+    assert "12 people" in run(
+        "shop",
+        shop.folder,
+        "--people",
+        shop.folder.parent / "people-of-the-shop.csv",
+        "--zone",
+        "UTC",
+        "--name",
+        "Demo",
+    )
+    before = Shop.at(shop.folder).entries()
+    said = run(*(word.format(s=shop.folder) for word in words))
+    assert said.startswith("legtoleg: ")
+    assert line in said
+    assert Shop.at(shop.folder).entries() == before
+
+
+def test_a_damaged_ledger_is_one_line_everywhere(shop: Shop, run: Callable[..., str]) -> None:
+    (shop.folder / "ledger.db").write_bytes(b"what was a ledger" * 300)
+    for words in (("due",), ("today",), ("verify",), ("issue", "--to", "ada-01"), ("certificate", "--for", "ada-01")):
+        said = run(words[0], shop.folder, *words[1:])
+        assert said.startswith("legtoleg: The ledger is damaged: its file cannot be read as a database")
+        assert "restore" in said
+
+
+KILLED = """
+import os, signal, sys
+from pathlib import Path
+from sqlalchemy import event
+from legtoleg.sandbox.engine import Run
+from legtoleg.refresher.testing.recording import Recorder
+from legtoleg.refresher.record.shop import Shop
+
+class Nothing:
+    def run(self, job): return Run()
+    def close(self): pass
+
+def die(*_):
+    os.kill(os.getpid(), signal.SIGKILL)
+
+def at_insert(connection, cursor, statement, *_):
+    if statement.startswith("INSERT"):
+        die()
+
+def at_commit(connection):
+    if connection.get_execution_options().get("writing"):
+        die()
+
+def record(folder, notebook, where):
+    shop = Shop.at(Path(folder))
+    recorder = Recorder(shop, Nothing())
+    (piece,) = recorder.pieces([Path(notebook)])
+    if where == "before the entry":
+        event.listen(shop.ledger._engine, "before_cursor_execute", at_insert)
+    if where == "after the entry, not yet committed":
+        event.listen(shop.ledger._engine, "after_cursor_execute", at_insert)
+    if where == "at the commit":
+        event.listen(shop.ledger._engine, "commit", at_commit)
+    if where == "before the note":
+        Shop.note = die
+    recorder.record(piece)
+
+for line in sys.stdin.read().splitlines():
+    folder, notebook, where = line.split("|")
+    if where == "not at all":  # comes first, so that the others find everything loaded
+        print(record(folder, notebook, where) or 0, flush=True)
+        continue
+    child = os.fork()
+    if not child:
+        record(folder, notebook, where)
+        os._exit(0)
+    print(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]), flush=True)
+"""
+WHERE = {
+    "not at all": True,
+    "before the entry": False,
+    "after the entry, not yet committed": False,
+    "at the commit": False,
+    "before the note": True,
+}
+"""Where it is killed, and whether the entry is then there."""
+
+
+class Nothing:
+    """An engine that shows nothing."""
+
+    def run(self, job: Any) -> Run:
+        return Run()
+
+    def close(self) -> None:
+        pass
+
+
+@pytest.mark.skipif(os.name != "posix", reason="This system has no such kill.")
+def test_a_kill_while_recording_leaves_a_whole_ledger(tmp_path: Path, people: Path, run: Callable[..., str]) -> None:
+    shops = [
+        Shop.make(tmp_path / f"s{place}", Settings("Demo shop", "America/Denver"), people)
+        for place in range(len(WHERE))
+    ]
+    given = [issue(shop, "ada-01").notebook for shop in shops]
+    lines = [f"{shop.folder}|{test}|{where}" for shop, test, where in zip(shops, given, WHERE, strict=True)]
+    done = subprocess.run(
+        [sys.executable, "-W", "ignore", "-c", KILLED],
+        input="\n".join(lines),
+        check=True,
+        capture_output=True,
+        text=True,
+    )
+    ends = [int(code) for code in done.stdout.split()]
+    assert ends == [0 if where == "not at all" else -signal.SIGKILL for where in WHERE], done.stderr[-500:]
+    for shop, test, entered in zip(shops, given, WHERE.values(), strict=True):
+        assert f"Whole: {3 if entered else 2} entries" in run("verify", shop.folder)
+        again = Recorder(Shop.at(shop.folder), Nothing())
+        (piece,) = again.pieces([test])
+        if entered:
+            with pytest.raises(LegToLegError, match="was recorded before: entry 3"):
+                again.record(piece)
+        else:
+            assert again.record(piece).entry.number == 3
+        assert len(Shop.at(shop.folder).entries()) == 3

@@ -1,0 +1,132 @@
+"""The report: who stands where, what nobody may run, whose numbers fit another machine."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from dryerbench.answers.tolerance import rounded
+from dryerbench.registry import sheet
+from legtoleg.cohort.feedback_page import page
+from legtoleg.cohort.marks import Mark
+from legtoleg.keys.reference import worked
+from legtoleg.marking.answer_parsing import Found
+from legtoleg.marking.marking import mark_lesson
+from legtoleg.marking.outcomes import Outcome
+from legtoleg.report.cohort_statistics import HELD, MISSING, NOT_YET, SIGNED, cohort_numbers, fits_elsewhere
+from legtoleg.report.report_page import page_text
+from legtoleg.report.report_tables import harmless, tables, write_csv, write_workbook
+
+LESSON = "03_heater_power"
+PAPER = sheet(LESSON)
+
+
+def answers(who: str, machine: str = "") -> dict[str, Found]:
+    right = worked(LESSON, PAPER.card(machine or who))
+    return {
+        q.name: Found("quantity", float(rounded(right[q.name], q.figures)), q.unit, q.figures) for q in PAPER.questions
+    }
+
+
+def outcomes(who: str, **changed: Found) -> list[Outcome]:
+    return list(mark_lesson(LESSON, who, {**answers(who), **changed}).values())
+
+
+def marks(**people: list[Outcome]) -> list[Mark]:
+    return [Mark(who, LESSON, outcome) for who, row in people.items() for outcome in row]
+
+
+BLANK = dict.fromkeys((q.name for q in PAPER.questions), Found("blank"))
+HELD_BY = {"control_off_volts": Found("quantity", 0.0, "V", 1)}
+NAMES = {"ada": "Ada <script>alert(1)</script>", "bo": "=HYPERLINK(1)", "cy": "Cy Demo", "di": "Di Demo"}
+
+
+@pytest.fixture
+def numbers() -> Any:
+    rows = {"ada": outcomes("ada"), "bo": outcomes("bo", **HELD_BY), "cy": outcomes("cy", **BLANK)}
+    return cohort_numbers(marks(**rows), NAMES, {("bo", LESSON): 129_600.0}, ["bo: did <b>odd</b> things."])
+
+
+def test_where_everybody_stands(numbers: Any) -> None:
+    (lesson,) = numbers.lessons
+    assert [numbers.state(who, lesson) for who in NAMES] == [SIGNED, HELD, NOT_YET, MISSING]
+    assert lesson.few
+    assert ("off_means_dead", 1) in lesson.slips
+    text = page_text(numbers, lambda *_: "")
+    assert "<b>1</b> of 3 signed off, <b>1</b> held for safety, <b>1</b> with nothing handed in" in text
+    assert "1.5 days late" in text
+    assert "With 3 people these numbers are rough" in text
+    assert "Volts to the case with the control off" in text
+
+
+def test_the_page_stands_by_itself_and_runs_nothing(numbers: Any) -> None:
+    text = page_text(numbers, lambda who, lesson: f"feedback/{who}/{lesson}.html")
+    assert "<script" not in text
+    assert "&lt;script&gt;" in text
+    assert "<b>odd</b>" not in text
+    assert "http" not in text
+    assert 'href="feedback/ada/03_heater_power.html"' in text
+    assert "Made-up" not in text
+    assert "Made-up" in page_text(numbers, lambda *_: "", made_up=True)
+
+
+def test_a_cohort_without_marks_has_a_page_too() -> None:
+    assert "Cy Demo" in page_text(cohort_numbers([], NAMES), lambda *_: "")
+
+
+@pytest.mark.parametrize(
+    "text", ["=1+1", "+1", "-1+2", "@SUM(1)", "\t=1", " =1", "\r=1", "|cmd", "%0a=1", "=cmd|' /C calc'!A0"]
+)
+def test_formulas_are_defused(text: str) -> None:
+    assert harmless(text).startswith("'")
+    assert harmless("8.9 A") == "8.9 A"
+    assert len(harmless("x" * 10_000)) <= 1001
+
+
+def test_no_cell_is_a_formula(numbers: Any, tmp_path: Path) -> None:
+    write_workbook(tmp_path / "r.xlsx", numbers)
+    book = openpyxl.load_workbook(tmp_path / "r.xlsx")
+    assert book.sheetnames == ["people", "answers", "questions", "slips"]
+    cells = [cell for page in book for row in page.iter_rows() for cell in row]
+    assert not [cell for cell in cells if cell.data_type == "f"]
+    assert book["people"]["B3"].value == "'=HYPERLINK(1)"
+    assert isinstance(book["answers"]["D2"].value, int | float)
+    for table in tables(numbers):
+        write_csv(tmp_path / "r.csv", table)
+        with (tmp_path / "r.csv").open(encoding="utf-8-sig", newline="") as file:
+            rows = list(csv.reader(file))
+        assert len(rows) == len(table[2]) + 1
+        assert not [cell for row in rows for cell in row if cell.startswith(("=", "@", "+"))]
+
+
+def test_numbers_that_fit_another_machine() -> None:
+    stolen = {**answers("bo"), **answers("bo", "ada")}
+    people = {"ada": outcomes("ada"), "bo": list(mark_lesson(LESSON, "bo", stolen).values()), "cy": outcomes("cy")}
+    found = fits_elsewhere(LESSON, people)
+    assert set(found) == {"bo"}
+    assert found["bo"][0] == "ada"
+    assert found["bo"][1] >= 5
+
+
+def test_honest_slips_do_not_fit_another_machine() -> None:
+    ids = [f"someone-{n}" for n in range(40)]
+    people = {}
+    for who in ids:
+        found = {name: Found("quantity", answer.magnitude * 2, answer.unit) for name, answer in answers(who).items()}
+        people[who] = list(mark_lesson(LESSON, who, found).values())
+    assert len(fits_elsewhere(LESSON, people)) <= 1
+
+
+def test_the_feedback_page_says_where_to_read_and_runs_nothing() -> None:
+    row = outcomes("bo", element_current=Found("unreadable", typed="<script>x</script>"), **HELD_BY)
+    text = page(LESSON, "bo", "Bo <b>", row, ("was saved in the old notebook format 3",))
+    assert "Held for safety" in text
+    assert "Read again: Off is not dead." in text
+    assert "<script" not in text
+    assert "Bo &lt;b&gt;" in text
+    assert "old notebook format 3" in text
+    assert "Signed off.</b>" in page(LESSON, "ada", "Ada", outcomes("ada"))
