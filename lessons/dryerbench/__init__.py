@@ -9,7 +9,7 @@ from typing import Any
 
 _HOMES = {
     "topics.air_and_drying.figures": ("show_duct_rule", "show_hour"),
-    "notebook.bench_view": ("show_bench",),
+    "notebook.bench_display": ("show_bench",),
     "course.bench_card": ("open_bench",),
     "notebook.call_widget": ("compare_paths", "practice_call", "price_list"),
     "notebook.course_path": ("show_path",),

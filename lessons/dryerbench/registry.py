@@ -2,12 +2,29 @@
 
 from __future__ import annotations
 
+import pkgutil
+from importlib import import_module
+from importlib.util import find_spec
+from types import ModuleType
+
 from dryerbench.core.errors import UnknownQuestionError
-from dryerbench.core.members import members
 from dryerbench.course.drills import Drill
 from dryerbench.course.lesson_spec import Sheet
 from dryerbench.course.models import Task
 from dryerbench.course.slips import Slip
+
+TOPICS = "dryerbench.topics"
+
+
+def topics() -> list[str]:
+    """Return the names of all topics, sorted."""
+    return sorted(found.name for found in pkgutil.iter_modules(import_module(TOPICS).__path__) if found.ispkg)
+
+
+def members(name: str) -> dict[str, ModuleType]:
+    """Return the module ``name`` of every topic that has one, by topic, sorted."""
+    places = {topic: f"{TOPICS}.{topic}.{name}" for topic in topics()}
+    return {topic: import_module(place) for topic, place in places.items() if find_spec(place)}
 
 
 def _sheets() -> dict[str, Sheet]:

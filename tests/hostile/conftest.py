@@ -19,7 +19,7 @@ from legtoleg.cohort.batch_marking import Marker
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marks import all_marks
-from legtoleg.keys.reference import worked
+from legtoleg.keys.answer_key import worked
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.sandbox import jail
 from legtoleg.sandbox.engine import Limits

@@ -10,7 +10,7 @@ from nbformat.notebooknode import NotebookNode
 
 from legtoleg.authoring.answer_page import write_page
 from legtoleg.authoring.lesson_source import start_page
-from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.authoring.nbgrader_api import config_of, release
 from legtoleg.core.paths import ROOT, START, lesson_names, room
 
 
@@ -22,9 +22,7 @@ def built_path(lesson: str) -> Path:
 def released_notebook(lesson: str) -> NotebookNode:
     """Return the unsolved notebook of ``lesson`` as nbgrader releases it, without outputs."""
     with tempfile.TemporaryDirectory(prefix="leg-to-leg-") as folder:
-        cohort = Cohort.make(Path(folder), [lesson])
-        released = cohort.folder / "release" / lesson / f"{lesson}.ipynb"
-        return nbformat.read(released, as_version=4)
+        return nbformat.read(release(config_of(Path(folder)), lesson), as_version=4)
 
 
 def as_text(notebook: NotebookNode) -> str:

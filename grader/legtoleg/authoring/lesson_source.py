@@ -21,12 +21,11 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.course.lesson_spec import Sheet
 from dryerbench.course.questions import AnyQuestion, Lettered
 from dryerbench.registry import sheet
+from legtoleg.core.notebook_format import KERNEL
 from legtoleg.core.paths import START, room
 
 STUB = "# Then press Shift + Enter, here and on the next cell."
 """What nbgrader puts in place of a worked answer, below the empty one."""
-
-KERNEL = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
 
 
 class SourceError(LegToLegError, ValueError):

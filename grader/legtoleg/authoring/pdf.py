@@ -58,9 +58,7 @@ def print_pdf(page: Path, chromium: str) -> Path:
         command = [chromium, "--headless", "--disable-gpu", "--no-first-run", "--disable-background-networking"]
         command += [*as_root, f"--user-data-dir={profile}", "--no-pdf-header-footer", f"--print-to-pdf={pdf.resolve()}"]
         try:
-            subprocess.run(  # noqa: S603
-                [*command, page.resolve().as_uri()], check=False, capture_output=True, timeout=_LONGEST
-            )
+            subprocess.run([*command, page.resolve().as_uri()], check=False, capture_output=True, timeout=_LONGEST)
         except (OSError, subprocess.TimeoutExpired) as error:
             raise PrintingError(f"Chromium made no PDF of {page.name}: {type(error).__name__}.") from None
     if not pdf.is_file():

@@ -22,8 +22,8 @@ from dryerbench.course.questions import AnyQuestion
 from dryerbench.drawing import interactive_figure
 from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.feedback_page import template
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
+from legtoleg.core.page_templates import template
 from legtoleg.core.paths import lesson_names
 from legtoleg.sandbox.jupyter_kernels import environment
 
@@ -69,8 +69,8 @@ class Part:
 @cache
 def _markdown() -> Any:
     """Return the reader of Markdown: nbconvert's, with formulas as MathML."""
-    from latex2mathml.converter import convert  # noqa: PLC0415
-    from nbconvert.filters.markdown_mistune import IPythonRenderer, MarkdownWithMath  # noqa: PLC0415
+    from latex2mathml.converter import convert
+    from nbconvert.filters.markdown_mistune import IPythonRenderer, MarkdownWithMath
 
     class Renderer(IPythonRenderer):  # type: ignore[misc]
         def block_math(self, body: str) -> str:
@@ -163,8 +163,8 @@ def run_lessons(lessons: Sequence[str], apprentice: str) -> dict[str, list[Any]]
     WorkbookError
         If a cell stops with an error.
     """
-    from nbclient import NotebookClient  # noqa: PLC0415
-    from nbclient.exceptions import CellExecutionError  # noqa: PLC0415
+    from nbclient import NotebookClient
+    from nbclient.exceptions import CellExecutionError
 
     read = {lesson: nbformat.read(built_path(lesson), as_version=4) for lesson in lessons}
     cells = [cell for one in read.values() for cell in one.cells if cell.cell_type == "code"]

@@ -35,7 +35,7 @@ def try_(
     seed: Annotated[int, typer.Option(help="Another number makes up another cohort.")] = 1,
 ) -> None:
     """Make up a cohort, let it hand in, mark it the real way, and hold the marks against the truth."""
-    from legtoleg.demo.trial import run_trial  # noqa: PLC0415
+    from legtoleg.demo.trial import run_trial
 
     with _bar() as (progress, tell):
         warn = lambda words: progress.console.print(f"Careful: {words}", markup=False)
@@ -56,8 +56,8 @@ def build(
     check: Annotated[bool, typer.Option("--check", help="Change nothing; fail if a lesson is stale.")] = False,
 ) -> None:
     """Make the lessons from their text sources in solutions/."""
-    from legtoleg.authoring.building import build as build_all  # noqa: PLC0415
-    from legtoleg.authoring.building import stale  # noqa: PLC0415
+    from legtoleg.authoring.building import build as build_all
+    from legtoleg.authoring.building import stale
 
     if check:
         old = stale()
@@ -71,7 +71,7 @@ def build(
 @app.command()
 def lab() -> None:
     """Open JupyterLab at the lessons, with the Python of this course."""
-    from legtoleg.cli.lab import open_lab  # noqa: PLC0415
+    from legtoleg.cli.lab import open_lab
 
     sys.exit(open_lab())
 
@@ -82,7 +82,7 @@ def kit(
     out: Annotated[Path, typer.Option(help="The folder to put the kit's zip file in.")] = Path(),
 ) -> None:
     """Pack the kit of one apprentice: the lessons and their tables, marked with the id."""
-    from legtoleg.cohort.kit import pack  # noqa: PLC0415
+    from legtoleg.cohort.kit import pack
 
     _say.print(f"Packed {pack(apprentice, out)}.")
 
@@ -96,8 +96,8 @@ def workbook(
     browser: Annotated[str, typer.Option(help="The Chromium to make the PDFs with.")] = "",
 ) -> None:
     """Make the lessons into workbook pages to print and write on: HTML, and PDF where there is a Chromium."""
-    from legtoleg.authoring.pdf import find_chromium, print_pdf  # noqa: PLC0415
-    from legtoleg.authoring.workbook import write_pages  # noqa: PLC0415
+    from legtoleg.authoring.pdf import find_chromium, print_pdf
+    from legtoleg.authoring.workbook import write_pages
 
     with _bar() as (_, tell):
         pages = write_pages(folder, lesson, whose, paper, tell)
@@ -119,7 +119,7 @@ def cohort(
     book: Annotated[str, typer.Option(help="The SQLAlchemy address of a grade book elsewhere (PostgreSQL).")] = "",
 ) -> None:
     """Make a cohort's folder, its grade book, and a kit for everybody on the roster. Run again to add people."""
-    from legtoleg.cohort.cohort_setup import KITS, set_up  # noqa: PLC0415
+    from legtoleg.cohort.cohort_setup import KITS, set_up
 
     with _bar() as (_, tell):
         made = set_up(folder, roster, book=book, due=due, tell=tell)
@@ -137,9 +137,9 @@ def collect(
     whose: Annotated[str, typer.Option("--as", help="Whose they are, when nothing in them says so: an id.")] = "",
 ) -> None:
     """Take in what came back. Everything is kept as it came; of several hand-ins the last one counts."""
-    from legtoleg.cohort.cohort_folder import Cohort  # noqa: PLC0415
-    from legtoleg.cohort.collecting import RECEIVED, Collector, Taken  # noqa: PLC0415
-    from legtoleg.cohort.collecting_report import told  # noqa: PLC0415
+    from legtoleg.cohort.cohort_folder import Cohort
+    from legtoleg.cohort.collecting import RECEIVED, Collector, Taken
+    from legtoleg.cohort.collecting_report import told
 
     collector = Collector(Cohort.at(folder), whose)
     if whose and whose not in {person.id for person in collector.people}:
@@ -168,7 +168,7 @@ def mark(
     scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
 ) -> None:
     """Mark what is new or changed, each notebook in a jail of its own. It can be stopped and started again."""
-    from legtoleg.cohort.marking_run import mark_cohort  # noqa: PLC0415
+    from legtoleg.cohort.marking_run import mark_cohort
 
     with _bar() as (progress, tell):
         warn = lambda words: progress.console.print(f"Careful: {words}", markup=False)
@@ -189,8 +189,8 @@ def report(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
 ) -> None:
     """Write the report: one page to decide from, a workbook, and CSV files."""
-    from legtoleg.cohort.cohort_folder import Cohort  # noqa: PLC0415
-    from legtoleg.report.report_page import write_report  # noqa: PLC0415
+    from legtoleg.cohort.cohort_folder import Cohort
+    from legtoleg.report.report_page import write_report
 
     written = write_report(Cohort.at(folder))
     _say.print(f"Open {written.page}. The numbers are in {written.workbook} too, and as CSV beside it.", markup=False)
@@ -201,7 +201,7 @@ def doctor(
     folder: Annotated[Path, typer.Argument(help="The folder of a cohort, made or to be made.")] = Path(),
 ) -> None:
     """Look whether this computer can run the course, and say the cure for what it finds."""
-    from legtoleg.cli.doctor import examine  # noqa: PLC0415
+    from legtoleg.cli.doctor import examine
 
     ill = False
     for finding in examine(folder):

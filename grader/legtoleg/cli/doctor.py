@@ -50,7 +50,7 @@ def _packages() -> Finding:
 
 
 def _kernel() -> Finding:
-    from jupyter_client.kernelspec import KernelSpecManager, NoSuchKernel  # noqa: PLC0415
+    from jupyter_client.kernelspec import KernelSpecManager, NoSuchKernel
 
     cure = f"Run “{Path(sys.executable).name} -m ipykernel install --sys-prefix” with the course's Python."
     try:
@@ -66,7 +66,7 @@ def _same(one: str, other: str) -> bool:
 
 
 def _widgets() -> Finding:
-    from jupyter_core.paths import jupyter_path  # noqa: PLC0415
+    from jupyter_core.paths import jupyter_path
 
     wanted = {"@jupyter-widgets/jupyterlab-manager", "jupyter-matplotlib"}
     off: set[str] = set()

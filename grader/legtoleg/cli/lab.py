@@ -10,13 +10,8 @@ from pathlib import Path
 
 from jupyter_core.paths import jupyter_config_dir
 
+from legtoleg.core.lab_settings import SETTINGS
 from legtoleg.core.paths import START, room
-
-SETTINGS: dict[str, dict[str, object]] = {
-    "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
-    "notebook-extension/tracker": {"windowingMode": "none"},
-}
-"""JupyterLab's own settings: no news, no updates asked for, and a page that is drawn whole, so no drawing is lost."""
 
 
 def settings_folder(under: Path) -> Path:
@@ -61,4 +56,4 @@ def lab_command(root: Path, *options: str) -> list[str]:
 def open_lab() -> int:
     """Start JupyterLab at the lessons and return its exit code when it is closed."""
     environment = lab_environment(Path(jupyter_config_dir()) / "leg-to-leg")
-    return subprocess.run(lab_command(room("lessons")), check=False, env=environment).returncode  # noqa: S603
+    return subprocess.run(lab_command(room("lessons")), check=False, env=environment).returncode

@@ -43,7 +43,7 @@ def netlist_text(
     pair = None
     if probes is not None:
         ends = [end.strip() for end in probes.split(",")]
-        if len(ends) != 2 or not all(ends):  # noqa: PLR2004
+        if len(ends) != 2 or not all(ends):
             raise ProbesError(f"Give two points with a comma between, such as T1,T0; not '{probes}'.")
         for end in ends:
             found.situation.dead.index(end)

@@ -35,7 +35,7 @@ Who = Annotated[str, typer.Option("--who", help="The person's id.")]
 
 
 def _shop(folder: Path) -> Shop:
-    from legtoleg.refresher.record.shop import Shop  # noqa: PLC0415 - commands start fast
+    from legtoleg.refresher.record.shop import Shop
 
     return Shop.at(folder)
 
@@ -55,7 +55,7 @@ def shop(
     jurisdiction: Annotated[str, typer.Option(help="Whose rules hold here, in your words.")] = "",
 ) -> None:
     """Set up a shop: its settings, its people, its ledger."""
-    from legtoleg.refresher.record.shop import PEOPLE, SETTINGS, Settings, Shop  # noqa: PLC0415
+    from legtoleg.refresher.record.shop import PEOPLE, SETTINGS, Settings, Shop
 
     lessons = str(Path(cohort).resolve()) if cohort else ""
     made = Shop.make(folder, Settings(name, zone, ledger, cohort=lessons, jurisdiction=jurisdiction), people)
@@ -64,8 +64,8 @@ def shop(
 
 
 def _table(found: Dues) -> None:
-    from legtoleg.refresher.proof.shop_pages import SIGNS, state_words  # noqa: PLC0415
-    from legtoleg.refresher.record.due_list import ORDER  # noqa: PLC0415
+    from legtoleg.refresher.proof.shop_pages import SIGNS, state_words
+    from legtoleg.refresher.record.due_list import ORDER
 
     for state in ORDER:
         lines = found.lines(state)
@@ -78,10 +78,10 @@ def _table(found: Dues) -> None:
 @app.command("due")
 def due_(folder: Folder, on: Day = None) -> None:
     """Say who is current, due soon, overdue, or has never passed; write it as a page and as a calendar."""
-    from legtoleg.core.ledger import write_whole  # noqa: PLC0415
-    from legtoleg.refresher.proof.calendar_file import calendar  # noqa: PLC0415
-    from legtoleg.refresher.proof.shop_pages import due_page  # noqa: PLC0415
-    from legtoleg.refresher.record.due_list import dues  # noqa: PLC0415
+    from legtoleg.core.files import write_whole
+    from legtoleg.refresher.proof.calendar_file import calendar
+    from legtoleg.refresher.proof.shop_pages import due_page
+    from legtoleg.refresher.record.due_list import dues
 
     here = _shop(folder)
     found = dues(here, here.day(on, past=False))
@@ -96,9 +96,9 @@ def due_(folder: Folder, on: Day = None) -> None:
 @app.command()
 def today(folder: Folder, on: Day = None) -> None:
     """Write the shop's page: who may do what, and everybody's history."""
-    from legtoleg.core.ledger import write_whole  # noqa: PLC0415
-    from legtoleg.refresher.proof.shop_pages import shop_page  # noqa: PLC0415
-    from legtoleg.refresher.record.due_list import dues  # noqa: PLC0415
+    from legtoleg.core.files import write_whole
+    from legtoleg.refresher.proof.shop_pages import shop_page
+    from legtoleg.refresher.record.due_list import dues
 
     here = _shop(folder)
     day = here.day(on, past=False)
@@ -119,7 +119,7 @@ def issue(
     due: Annotated[bool, typer.Option("--due", help="Everybody for whom something is due.")] = False,
 ) -> None:
     """Give each person a test of their own: a zip to open, with all they need."""
-    from legtoleg.refresher.testing.issuing import issue as give  # noqa: PLC0415
+    from legtoleg.refresher.testing.issuing import issue as give
 
     here = _shop(folder)
     ids = [one.strip() for many in to or [] for one in many.split(",") if one.strip()]
@@ -141,8 +141,8 @@ def issue(
 
 
 def _everybody_due(here: Shop) -> list[str]:
-    from legtoleg.refresher.record.due_list import dues  # noqa: PLC0415
-    from legtoleg.refresher.record.standing import CURRENT  # noqa: PLC0415
+    from legtoleg.refresher.record.due_list import dues
+    from legtoleg.refresher.record.standing import CURRENT
 
     people = dues(here, here.today()).people
     return [one.person.id for one in people if any(found.state != CURRENT for found in one.found)]
@@ -172,8 +172,8 @@ def record(
     by: Annotated[str, typer.Option("--by", help="The id of who handed it in, if you want that checked.")] = "",
 ) -> None:
     """Mark tests that came back, and enter each outcome, once."""
-    from legtoleg.refresher.testing.recording import Recorder  # noqa: PLC0415
-    from legtoleg.sandbox.engine_choice import choose_engine  # noqa: PLC0415
+    from legtoleg.refresher.testing.recording import Recorder
+    from legtoleg.sandbox.engine_choice import choose_engine
 
     here = _shop(folder)
     here.entries()
@@ -200,7 +200,7 @@ def record(
 
 
 def _outcome(folder: Path, done: Recorded) -> None:
-    from legtoleg.refresher.record.history import ATTEMPTS  # noqa: PLC0415
+    from legtoleg.refresher.record.history import ATTEMPTS
 
     marked, who = done.marked, done.person.id
     result = "passed" if marked.passed else "not passed"
@@ -226,7 +226,7 @@ def verify(
     ] = "",
 ) -> None:
     """Prove that the ledger is whole, and say what that does not prove."""
-    from legtoleg.refresher.record.hash_chain import LIMITS, DamagedLedgerError, holds  # noqa: PLC0415
+    from legtoleg.refresher.record.hash_chain import LIMITS, DamagedLedgerError, holds
 
     here = _shop(folder)
     entries = here.entries()
@@ -248,8 +248,8 @@ def verify(
 @app.command()
 def backup(folder: Folder, file: Annotated[Path, typer.Argument(help="A new file, on another disk.")]) -> None:
     """Write the shop's ledger, people, settings and what came back into one file."""
-    from legtoleg.refresher.proof.backup import back_up  # noqa: PLC0415
-    from legtoleg.refresher.proof.badge import KEY  # noqa: PLC0415
+    from legtoleg.refresher.proof.backup import back_up
+    from legtoleg.refresher.proof.badge import KEY
 
     last = back_up(_shop(folder), file)
     _line(f"Backed up to {file}: {last.number} entries, last hash {last.hash}")
@@ -263,7 +263,7 @@ def restore(
     ledger: Annotated[str, typer.Option(help="The SQLAlchemy address of another database for the ledger.")] = "",
 ) -> None:
     """Restore a backup into a new folder, after checking all of it."""
-    from legtoleg.refresher.proof.backup import restore as bring_back  # noqa: PLC0415
+    from legtoleg.refresher.proof.backup import restore as bring_back
 
     here = bring_back(file, folder, ledger)
     last = here.entries()[-1]
@@ -273,8 +273,8 @@ def restore(
 @app.command()
 def certificate(folder: Folder, who: Annotated[str, typer.Option("--for", help="The person's id.")]) -> None:
     """Write the certificate of the last passed test (page and PDF), and the same as a signed badge."""
-    from legtoleg.refresher.proof.badge import write_badge  # noqa: PLC0415
-    from legtoleg.refresher.proof.certificate import write_certificate  # noqa: PLC0415
+    from legtoleg.refresher.proof.badge import write_badge
+    from legtoleg.refresher.proof.certificate import write_certificate
 
     here = _shop(folder)
     made = write_certificate(here, who)
@@ -288,7 +288,7 @@ def certificate(folder: Folder, who: Annotated[str, typer.Option("--for", help="
 @app.command()
 def export(folder: Folder, out: Annotated[Path, typer.Argument(help="A folder for the files.")]) -> None:
     """Write the ledger for an auditor: CSV, xAPI statements, and the chained lines themselves."""
-    from legtoleg.refresher.proof.export import export as write  # noqa: PLC0415
+    from legtoleg.refresher.proof.export import export as write
 
     for path in write(_shop(folder), out):
         _line(str(path))
@@ -349,7 +349,7 @@ def correct(
     by: By,
 ) -> None:
     """Enter that an entry does not count. It stays where it is; what is right is entered anew."""
-    from legtoleg.refresher.record.correction import correct as strike  # noqa: PLC0415
+    from legtoleg.refresher.record.correction import correct as strike
 
     made = strike(_shop(folder), entry, reason, by)
     _line(f"Entry {made.number}: entry {entry} does not count any more. Both stay in the ledger.")

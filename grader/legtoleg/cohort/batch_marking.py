@@ -20,15 +20,17 @@ from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.feedback_page import page
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.gradebook_writes import Entry
+from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.cohort.marks import outcomes_of
-from legtoleg.cohort.nbgrader_steps import RUN, MarkAnswers
+from legtoleg.cohort.nbgrader_steps import MarkAnswers
 from legtoleg.cohort.signed_off_note import note_signed
-from legtoleg.core.ledger import Ledger, LedgerLine, write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.intake.notebook_repair import UnreadableNotebookError, rescue
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
 from legtoleg.marking.outcomes import ODD, signed_off
 from legtoleg.sandbox.engine import Job, Run
 from legtoleg.sandbox.output_sanitizer import as_nodes
+from legtoleg.sandbox.run_notebook import RUN
 
 Tell = Callable[[str, int, int], None]
 """Is told what was done, how many steps are done, and how many there are."""
@@ -78,7 +80,7 @@ class _Marked:
     notebook: bytes
     page: str
     signed: bool
-    line: LedgerLine
+    line: MarkedLine
 
 
 class MarkingError(LegToLegError, RuntimeError):
@@ -92,7 +94,7 @@ class Marker:
         self.cohort = cohort
         self._book = book
         self._names = names or {}
-        self._ledger = Ledger(cohort.folder)
+        self._ledger = MarkingCache(cohort.folder)
         self._restorer = Restorer(book)
         self._mark = MarkAnswers()
         self._released: dict[str, str] = {}
@@ -107,7 +109,7 @@ class Marker:
             self._released[lesson] = digest(path.read_bytes())
         return self._released[lesson]
 
-    def _is_done(self, hand_in: HandIn, came: str) -> LedgerLine | None:
+    def _is_done(self, hand_in: HandIn, came: str) -> MarkedLine | None:
         line = self._ledger.read(hand_in.apprentice, hand_in.lesson)
         who = (hand_in.apprentice, hand_in.lesson)
         if line is None or line.handed_in != came or line.released != self._release_digest(hand_in.lesson):
@@ -149,12 +151,12 @@ class Marker:
             frozenset(self._untouched(notebook)),
             desk.came_at,
         )
-        line = LedgerLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks))
+        line = MarkedLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks))
         text = page(lesson, who, self._names.get(who, who), outcomes, tuple(remarks))
         return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), line)
 
     def _untouched(self, notebook: NotebookNode) -> Iterator[str]:
-        from nbgrader.utils import compute_checksum, is_solution  # noqa: PLC0415
+        from nbgrader.utils import compute_checksum, is_solution
 
         for cell in notebook.cells:
             if is_solution(cell) and cell.metadata.nbgrader.get("checksum") == compute_checksum(cell):

@@ -8,9 +8,9 @@ from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import ClearOutput, OverwriteCells
 from nbgrader.preprocessors.base import NbGraderPreprocessor
 
-from legtoleg.authoring.lesson_source import KERNEL
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.nbgrader_steps import RestoreMarks
+from legtoleg.core.notebook_format import KERNEL
 from legtoleg.marking.bench_trail_recovery import KeepWork
 
 

@@ -3,26 +3,19 @@
 from __future__ import annotations
 
 import ast
-import logging
-import os
-import sys
-import warnings
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import nbformat
 from traitlets.config import Config
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.authoring.lesson_source import STUB, solved_notebook
-from legtoleg.cohort.gradebook import COURSE
+from legtoleg.authoring.nbgrader_api import config_of, release, run_step
 from legtoleg.intake.roster import Person, read_roster
-from legtoleg.sandbox.jupyter_kernels import environment
 
 CONFIG = '''"""nbgrader's settings for this cohort: its own commands mark by the course's way."""
 
-from legtoleg.cohort.cohort_folder import configure
+from legtoleg.authoring.nbgrader_api import configure
 
 c = get_config()  # noqa: F821
 configure(c)
@@ -33,47 +26,7 @@ _BOOK = "c.CourseDirectory.db_url = "
 
 
 class CohortError(LegToLegError, RuntimeError):
-    """A step of nbgrader that failed; the text says which, for whom, and what nbgrader said last."""
-
-
-def configure(c: Any) -> None:
-    """Set nbgrader's configuration object ``c``: what an empty answer looks like, and how a notebook is marked."""
-    ours = "legtoleg.cohort.nbgrader_steps"
-    c.CourseDirectory.course_id = COURSE
-    c.ClearSolutions.code_stub = {"python": STUB}
-    c.OverwriteCells.add_missing_cells = True
-    c.Autograde.sanitize_preprocessors = [
-        "legtoleg.marking.bench_trail_recovery.KeepWork",
-        "nbgrader.preprocessors.ClearOutput",
-        f"{ours}.RestoreMarks",
-        "nbgrader.preprocessors.OverwriteKernelspec",
-        "nbgrader.preprocessors.OverwriteCells",
-        "nbgrader.preprocessors.CheckCellMetadata",
-    ]
-    c.Autograde.autograde_preprocessors = [
-        f"{ours}.RunNotebook",
-        f"{ours}.MarkAnswers",
-        "nbgrader.preprocessors.LimitOutput",
-        "nbgrader.preprocessors.SaveAutoGrades",
-        "nbgrader.preprocessors.AssignLatePenalties",
-        "nbgrader.preprocessors.CheckCellMetadata",
-    ]
-
-
-def _tools_on_path() -> dict[str, str]:
-    """Return a PATH that starts at this environment's commands: nbgrader starts ``alembic`` by name for a new book."""
-    return {"PATH": os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", os.defpath)])}
-
-
-class _LastWords(logging.Handler):
-    """Keeps what nbgrader complained of, for the error's text."""
-
-    def __init__(self) -> None:
-        super().__init__(logging.ERROR)
-        self.words: list[str] = []
-
-    def emit(self, record: logging.LogRecord) -> None:
-        self.words.append(record.getMessage().strip().splitlines()[-1][:300])
+    """A folder that is no cohort; the text says how to make one."""
 
 
 @dataclass(frozen=True)
@@ -91,7 +44,7 @@ class Cohort:
 
         Raises
         ------
-        CohortError
+        NbgraderError
             If nbgrader cannot make a release.
         """
         folder.mkdir(parents=True, exist_ok=True)
@@ -101,18 +54,8 @@ class Cohort:
             settings.write_text(CONFIG.format(book=line), encoding="utf-8")
         cohort = Cohort(folder.resolve())
         for lesson in lessons:
-            cohort._release(lesson)
+            release(cohort.config(), lesson)
         return cohort
-
-    def _release(self, lesson: str) -> None:
-        source = self.folder / "source" / lesson / f"{lesson}.ipynb"
-        text = str(nbformat.writes(solved_notebook(lesson))) + "\n"
-        same = source.is_file() and source.read_text(encoding="utf-8") == text
-        if same and self.released(lesson).is_file():
-            return
-        source.parent.mkdir(parents=True, exist_ok=True)
-        source.write_text(text, encoding="utf-8")
-        self.run("generate_assignment", lesson, force=True, create=True)
 
     @staticmethod
     def at(folder: Path) -> Cohort:
@@ -160,30 +103,17 @@ class Cohort:
 
     def config(self) -> Config:
         """Return nbgrader's configuration for this folder."""
-        config = Config()
-        config.CourseDirectory.root = str(self.folder)
-        config.CourseDirectory.db_url = self.book
-        configure(config)
-        return config
+        return config_of(self.folder, self.book)
 
     def run(self, step: str, *who: str, **options: Any) -> None:
         """Run one of nbgrader's steps (``generate_assignment``, ``autograde``, ``generate_feedback``) here.
 
         Raises
         ------
-        CohortError
+        NbgraderError
             If nbgrader says that it failed.
         """
-        from nbgrader.apps import NbGraderAPI  # noqa: PLC0415 - its import alone takes two seconds
-
-        last = _LastWords()
-        with environment(_tools_on_path()), warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # nbgrader's own, about its book; nothing an instructor can act on
-            api = NbGraderAPI(config=self.config())
-            result = _call(api, step, who, options, last)
-        if not result["success"]:
-            words = last.words[-1] if last.words else str(result.get("error", "no word"))[-300:]
-            raise CohortError(f"nbgrader's {step} failed for {' of '.join(who)}: {words}")
+        run_step(self.config(), step, *who, **options)
 
     def submitted(self, apprentice: str, lesson: str) -> Path:
         """Return where the notebook handed in by ``apprentice`` for ``lesson`` belongs."""
@@ -196,13 +126,3 @@ class Cohort:
     def feedback(self, apprentice: str, lesson: str) -> Path:
         """Return where nbgrader puts the feedback page."""
         return self.folder / "feedback" / apprentice / lesson / f"{lesson}.html"
-
-
-def _call(api: Any, step: str, who: tuple[str, ...], options: dict[str, Any], last: _LastWords) -> dict[str, Any]:
-    logger = api.log
-    logger.addHandler(last)
-    try:
-        result: dict[str, Any] = getattr(api, step)(*who, **options)
-    finally:
-        logger.removeHandler(last)
-    return result

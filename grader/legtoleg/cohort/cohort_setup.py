@@ -11,7 +11,7 @@ from dryerbench.core.errors import LegToLegError
 from legtoleg.cohort.cohort_folder import ROSTER, Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.kit import kit_name, pack
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.core.paths import lesson_names
 from legtoleg.intake.roster import Person, read_roster, roster_text
 

@@ -12,10 +12,10 @@ import nbformat
 from dryerbench.core.identity import checked_id
 from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
+from legtoleg.core.notebook_format import MARK_KEY as CLAIM
 from legtoleg.core.paths import START
 from legtoleg.intake.inbox import Piece, open_parcel
-from legtoleg.intake.notebook_repair import STAMP as CLAIM
 from legtoleg.intake.notebook_repair import Rescued, UnreadableNotebookError, rescue
 from legtoleg.intake.ownership import lesson_of, owner_of
 from legtoleg.intake.roster import Person

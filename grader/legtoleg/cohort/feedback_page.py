@@ -2,21 +2,11 @@
 
 from __future__ import annotations
 
-from functools import cache
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
-
 from dryerbench.registry import SLIPS, sheet
-from legtoleg.core.paths import TEMPLATES
+from legtoleg.core.page_templates import template
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome, earned, signed_off
-
-
-@cache
-def template(name: str) -> Template:
-    """Return a page's template; whatever is put into it is escaped."""
-    pages = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined)
-    return pages.get_template(name)
 
 
 def _row(number: int, outcome: Outcome, lesson: str) -> dict[str, Any]:

@@ -8,17 +8,16 @@ from contextlib import contextmanager
 from datetime import datetime
 from typing import Self
 
+from legtoleg.authoring.nbgrader_api import COURSE
 from legtoleg.cohort.gradebook_cache import Paper, read_paper
 from legtoleg.cohort.gradebook_writes import Entry, save_rows
-
-COURSE = "leg_to_leg"
 
 
 class Book:
     """The grade book at a SQLAlchemy address. Use it as a context manager."""
 
     def __init__(self, url: str) -> None:
-        from nbgrader.api import Gradebook  # noqa: PLC0415 - its import alone takes two seconds
+        from nbgrader.api import Gradebook
 
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # nbgrader's own, about its book; nothing an instructor can act on
@@ -83,7 +82,7 @@ class Book:
 
     def points(self, lesson: str | None = None) -> dict[tuple[str, str], dict[str, float]]:
         """Return the points of every question by apprentice and lesson, read in one query."""
-        from nbgrader.api import Assignment, Grade, GradeCell, SubmittedAssignment, SubmittedNotebook  # noqa: PLC0415
+        from nbgrader.api import Assignment, Grade, GradeCell, SubmittedAssignment, SubmittedNotebook
 
         asked = (
             self._session.query(SubmittedAssignment.student_id, Assignment.name, GradeCell.name, Grade.score)
@@ -102,7 +101,7 @@ class Book:
 
     def seconds_late(self) -> dict[tuple[str, str], float]:
         """Return how late each hand-in came, in seconds, by apprentice and lesson; 0 is on time."""
-        from nbgrader.api import SubmittedAssignment  # noqa: PLC0415
+        from nbgrader.api import SubmittedAssignment
 
         return {
             (hand_in.student_id, hand_in.name): float(hand_in.total_seconds_late)

@@ -65,7 +65,7 @@ class Paper:
 
 
 def _named(cells: tuple[BookCell, ...], name: str) -> BookCell:
-    from nbgrader.api import MissingEntry  # noqa: PLC0415 - its import alone takes two seconds
+    from nbgrader.api import MissingEntry
 
     for cell in cells:
         if cell.name == name:

@@ -33,7 +33,7 @@ def save_rows(session: Any, paper: Paper, entry: Entry) -> None:
     KeyError
         If ``entry`` lacks the points of a question.
     """
-    from nbgrader.api import Comment, Grade  # noqa: PLC0415 - its import alone takes two seconds
+    from nbgrader.api import Comment, Grade
 
     rows = paper.rows
     points = {cell: entry.points[name] for cell, name in rows.grades.items()}
@@ -47,7 +47,7 @@ def save_rows(session: Any, paper: Paper, entry: Entry) -> None:
 
 def _notebook_of(session: Any, rows: BookRows, entry: Entry) -> str:
     """Return the book's id of the handed-in notebook, entered or brought up to date with its time."""
-    from nbgrader.api import Student, SubmittedAssignment, SubmittedNotebook, new_uuid  # noqa: PLC0415 - the same
+    from nbgrader.api import Student, SubmittedAssignment, SubmittedNotebook, new_uuid
 
     person, hand_in, notebook = Student.__table__, SubmittedAssignment.__table__, SubmittedNotebook.__table__
     if session.execute(person.select().where(person.c.id == entry.apprentice)).first() is None:
@@ -77,7 +77,7 @@ def _write(
     session: Any, column: Any, notebook: str, values: dict[str, Any], *, new: dict[str, Any], known: dict[str, Any]
 ) -> None:
     """Write ``values`` by cell into ``column`` for ``notebook``: with ``new`` where there is no row, else ``known``."""
-    from sqlalchemy import bindparam  # noqa: PLC0415 - the same
+    from sqlalchemy import bindparam
 
     table = column.table
     # By cell and notebook, as the tables' index has it: by notebook alone, the book would be read through each time.

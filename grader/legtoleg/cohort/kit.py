@@ -11,9 +11,9 @@ from importlib.metadata import requires
 from pathlib import Path
 
 from dryerbench.core.identity import MARK, checked_id
-from legtoleg.cli.lab import SETTINGS
+from legtoleg.core.lab_settings import SETTINGS
+from legtoleg.core.notebook_format import MARK_KEY
 from legtoleg.core.paths import START, TEMPLATES, room
-from legtoleg.intake.notebook_repair import STAMP
 
 _LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json")
 TOP = "leg-to-leg"
@@ -63,7 +63,7 @@ def needs() -> list[str]:
 def _stamped(path: Path, apprentice: str) -> str:
     """Return the text of a lesson's notebook with whose it is and which lesson it is in its metadata."""
     notebook = json.loads(path.read_text(encoding="utf-8"))
-    notebook["metadata"][STAMP] = {"apprentice": apprentice, "lesson": path.stem}
+    notebook["metadata"][MARK_KEY] = {"apprentice": apprentice, "lesson": path.stem}
     return json.dumps(notebook, ensure_ascii=False, indent=1) + "\n"
 
 

@@ -14,7 +14,7 @@ from legtoleg.sandbox.thread_pool import local_pool
 
 def _pool(workers: int, scheduler: str) -> AbstractContextManager[Pool]:
     if scheduler:
-        from legtoleg.sandbox.dask_pool import cluster_pool  # noqa: PLC0415 - an optional extra
+        from legtoleg.sandbox.dask_pool import cluster_pool
 
         pool: AbstractContextManager[Pool] = cluster_pool(scheduler)
         return pool

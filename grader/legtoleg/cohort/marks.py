@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import Any
 
 from dryerbench.core.errors import LegToLegError
+from legtoleg.authoring.nbgrader_api import COURSE
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.cohort.gradebook import COURSE, Book
+from legtoleg.cohort.gradebook import Book
 from legtoleg.marking.outcomes import MIME, Outcome
 
 COLUMNS = ("apprentice", "lesson", "question", "points", "max_points", "note", "safety")
@@ -81,7 +82,7 @@ def outcomes_in(notebook: Path) -> list[Outcome]:
 
 def book_points(cohort: Cohort, apprentice: str, lesson: str) -> dict[str, float]:
     """Return the points that nbgrader's book holds for each question."""
-    from nbgrader.api import Gradebook  # noqa: PLC0415 - its import alone takes two seconds
+    from nbgrader.api import Gradebook
 
     with Gradebook(cohort.book, COURSE) as book:
         submission = book.find_submission(lesson, apprentice)
@@ -103,7 +104,7 @@ def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
 def _agreed(apprentice: str, lesson: str, outcomes: list[Outcome], book: dict[str, float]) -> list[Mark]:
     marks = [Mark(apprentice, lesson, outcome) for outcome in outcomes]
     for mark in marks:
-        if abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:  # noqa: PLR2004
+        if abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:
             raise MarksDisagreeError(
                 f"{apprentice}, {mark.outcome.question}: the book holds {book.get(mark.outcome.question)} points, "
                 f"the marked notebook {mark.outcome.points}. Mark this hand-in again."

@@ -1,20 +1,16 @@
-"""The two steps of ours in nbgrader's autograde: run the notebook apart, then mark its answers here."""
+"""Steps of ours in nbgrader's autograde: give cells their marks again, and mark the answers."""
 
 from __future__ import annotations
 
 import copy
-import time
 from functools import cache
 from html import escape
 from typing import Any
 
-from jupyter_client.manager import AsyncKernelManager
-from nbclient.exceptions import DeadKernelError
 from nbformat import from_dict
 from nbformat.notebooknode import NotebookNode
-from nbgrader.preprocessors import Execute, NbGraderPreprocessor
+from nbgrader.preprocessors import NbGraderPreprocessor
 from nbgrader.utils import is_grade
-from traitlets import Integer
 
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import SHEETS
@@ -23,15 +19,7 @@ from legtoleg.marking.answer_parsing import Found, found_in_cell
 from legtoleg.marking.bench_trail_recovery import with_kept_work
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import MIME, Outcome
-from legtoleg.sandbox import jail
-from legtoleg.sandbox.jupyter_kernels import JailedKernelManager, environment, marking_environment
-
-RUN = "leg_to_leg_run"
-"""Where in nbconvert's resources it stands how the run ended, if it ended early."""
-
-
-class NotebookTimeError(Exception):
-    """The whole notebook ran longer than it may."""
+from legtoleg.sandbox.run_notebook import RUN
 
 
 class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
@@ -72,41 +60,6 @@ def _name(cell: NotebookNode) -> str | None:
     marks = cell.metadata.get("nbgrader")
     name = marks.get("grade_id") if isinstance(marks, dict) else None
     return name if isinstance(name, str) else None
-
-
-class RunNotebook(Execute):  # type: ignore[misc]
-    """nbgrader's Execute in a jail; a dead kernel or a slow notebook keeps the answers given before."""
-
-    timeout = Integer(60, allow_none=True, help="Seconds that one cell may take.").tag(config=True)
-    notebook_seconds = Integer(180, help="Seconds that the whole notebook may take.").tag(config=True)
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        manager = JailedKernelManager if jail.available() else AsyncKernelManager
-        kwargs.setdefault("kernel_manager_class", manager)
-        super().__init__(*args, **kwargs)
-
-    def preprocess(self, nb: NotebookNode, resources: Any = None, km: Any = None) -> tuple[NotebookNode, Any]:
-        """Run all cells for the student in ``resources``; how it ended early, if so, is left in ``resources``."""
-        if not jail.available():
-            self.log.warning("No bubblewrap here: the notebook runs unprotected, with your rights and your network.")
-        self._ends = time.monotonic() + self.notebook_seconds
-        self._cell_seconds = self.timeout
-        student = resources["nbgrader"]["student"]
-        try:
-            with environment(marking_environment(student)):
-                super().preprocess(nb, resources, km)
-        except (DeadKernelError, NotebookTimeError, RuntimeError, TimeoutError) as error:
-            self.log.warning("%s's notebook did not run to its end: %s", student, error)
-            resources[RUN] = str(error) or type(error).__name__
-        return nb, resources
-
-    async def async_execute_cell(self, cell: NotebookNode, *args: Any, **kwargs: Any) -> NotebookNode:
-        """Run one cell in what is left of the notebook's time."""
-        left = self._ends - time.monotonic()
-        if left <= 0:
-            raise NotebookTimeError(f"it took longer than {self.notebook_seconds} s")
-        self.timeout = max(1, min(self._cell_seconds or self.notebook_seconds, int(left)))
-        return await super().async_execute_cell(cell, *args, **kwargs)
 
 
 class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]

@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from dryerbench.notebook.progress import SIGNED
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 
 
 def _kept(path: Path) -> dict[str, str]:

@@ -16,7 +16,8 @@ from dryerbench.course.questions import AnyQuestion, Fault, Question, Work
 from dryerbench.registry import sheet
 from legtoleg.authoring.lesson_source import worked_source
 from legtoleg.demo.simulated_letters import letters_of, slip_in_letters
-from legtoleg.keys.reference import AnyReference, FaultReference, Reference, references, worked
+from legtoleg.keys.answer_key import references, worked
+from legtoleg.keys.reference import AnyReference, FaultReference, Reference
 
 SPELLINGS: dict[str, tuple[str, ...]] = {
     "A": ("{n} A", "{n}A", "{n} amps", "{n} a"),

@@ -15,7 +15,7 @@ from legtoleg.cohort.cohort_folder import ROSTER, Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_run import mark_cohort
 from legtoleg.cohort.marks import COLUMNS, Mark, all_marks, write_rows
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.core.paths import lesson_names
 from legtoleg.demo.simulated_apprentices import Deed, Simulated, filled_in, simulate
 from legtoleg.intake.roster import Person, roster_text

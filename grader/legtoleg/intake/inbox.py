@@ -140,7 +140,7 @@ def _zip(file: io.BufferedIOBase | io.BytesIO | io.BufferedReader, about: _Zip) 
 def _read_marks(archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo], about: _Zip) -> None:
     for entry in entries:
         path = PurePosixPath(entry.filename.replace("\\", "/"))
-        if path.name == MARK and entry.file_size < 10_000:  # noqa: PLR2004
+        if path.name == MARK and entry.file_size < 10_000:
             content = _unpacked(archive, entry, about)
             if isinstance(content, bytes):
                 about.marks[path.parent] = kit_mark(content)

@@ -12,7 +12,7 @@ from nbformat.notebooknode import NotebookNode
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.notebook.answer_record import MIME
-from legtoleg.authoring.lesson_source import KERNEL
+from legtoleg.core.notebook_format import KERNEL, MARK_KEY
 from legtoleg.sandbox.output_sanitizer import plain_data
 
 LARGEST_FILE = 20_000_000
@@ -20,8 +20,6 @@ LARGEST_FILE = 20_000_000
 MOST_CELLS = 2000
 _KINDS = ("code", "markdown", "raw")
 _CELL_ID = re.compile(r"[a-zA-Z0-9_-]{1,64}")
-STAMP = "leg_to_leg"
-"""Where a kit's notebook says in its metadata whose it is and which lesson."""
 
 
 class UnreadableNotebookError(LegToLegError, ValueError):
@@ -126,12 +124,12 @@ def _clean_cell(cell: dict[str, Any], seen: set[str]) -> NotebookNode | None:
 
 def _claim(record: dict[str, Any]) -> str:
     who = record.get("apprentice")
-    return who if isinstance(who, str) and len(who) <= 64 and who != "practice" else ""  # noqa: PLR2004
+    return who if isinstance(who, str) and len(who) <= 64 and who != "practice" else ""
 
 
 def _stamp(data: dict[str, Any]) -> dict[str, Any]:
     metadata = data.get("metadata")
-    stamp = metadata.get(STAMP) if isinstance(metadata, dict) else None
+    stamp = metadata.get(MARK_KEY) if isinstance(metadata, dict) else None
     return stamp if isinstance(stamp, dict) else {}
 
 

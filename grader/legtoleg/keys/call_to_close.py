@@ -106,7 +106,7 @@ def _read(acts: list[dict[str, Any]], *places: str) -> list[dict[str, Any]]:
 
 def _heater_off_case(bench: Bench) -> bool:
     heater = [one for point in ("T0", "T1", "T2", "T3") for one in _read(_before_power(bench), point, "case")]
-    return bool(heater) and all(one["value"] is None or one["value"] > 1e6 for one in heater)  # noqa: PLR2004
+    return bool(heater) and all(one["value"] is None or one["value"] > 1e6 for one in heater)
 
 
 def _bonded(bench: Bench) -> bool:

@@ -8,14 +8,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ranges
 from dryerbench.course.bench_card import open_bench
 from dryerbench.topics.two_legs.sheet import LESSON, PAIRS, SOUND, TwoLegsCard
-from legtoleg.keys.reference import (
-    ChoiceReference,
-    Expected,
-    Goal,
-    ReadingsReference,
-    Reference,
-    WorkReference,
-)
+from legtoleg.keys.reference import ChoiceReference, Expected, Goal, ReadingsReference, Reference, WorkReference
 
 __all__ = ["LESSON", "REFERENCES"]
 

@@ -59,7 +59,7 @@ def _has_error(outputs: Iterable[Mapping[str, Any]]) -> bool:
 
 
 def _number(value: Any) -> float | None:
-    if type(value) not in (int, float) or abs(value) > 1e15:  # noqa: PLR2004
+    if type(value) not in (int, float) or abs(value) > 1e15:
         return None
     return float(value) if math.isfinite(value) else None
 
@@ -76,7 +76,7 @@ _BAD = Found("bad_record")
 
 def read_record(record: Any, question: str) -> Found:
     """Return what ``record`` says in answer to ``question``; one of the wrong form is ``bad_record``."""
-    if not isinstance(record, dict) or len(record) > 20 or not _is_small(record):  # noqa: PLR2004
+    if not isinstance(record, dict) or len(record) > 20 or not _is_small(record):
         return _BAD
     if record.get("form") != FORM or record.get("question") != question:
         return _BAD
@@ -104,7 +104,7 @@ def _quantity(record: Mapping[str, Any]) -> Found:
     magnitude, unit, figures = _number(record.get("magnitude")), record.get("unit"), record.get("figures")
     if magnitude is None or type(unit) is not str or unit not in _SYMBOLS:
         return _BAD
-    if figures is not None and (type(figures) is not int or not 0 <= figures <= 200):  # noqa: PLR2004
+    if figures is not None and (type(figures) is not int or not 0 <= figures <= 200):
         return _BAD
     return Found("quantity", magnitude, unit, figures, _typed(record))
 
@@ -120,7 +120,7 @@ def _letters(record: Mapping[str, Any]) -> Found:
 
 def _readings(record: Mapping[str, Any]) -> Found:
     rows = record.get("rows")
-    if not isinstance(rows, dict) or len(rows) > 60 or not all(isinstance(row, dict) for row in rows.values()):  # noqa: PLR2004
+    if not isinstance(rows, dict) or len(rows) > 60 or not all(isinstance(row, dict) for row in rows.values()):
         return _BAD
     simple = {"quantity": _quantity, "over_limit": _plain, "unreadable": _plain, "blank": _plain}
     found = {}

@@ -7,7 +7,8 @@ from typing import Any
 
 from dryerbench.course.questions import AnyQuestion, Choice, Fault
 from dryerbench.registry import sheet
-from legtoleg.keys.reference import AnyReference, references, worked
+from legtoleg.keys.answer_key import references, worked
+from legtoleg.keys.reference import AnyReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_marking import judge_fault, judge_work
 from legtoleg.marking.judgements import Judgement

@@ -12,7 +12,8 @@ from dryerbench.core.identity import PRACTICE
 from dryerbench.course.drills import matching_slips
 from dryerbench.course.questions import Question
 from dryerbench.registry import SLIPS, sheet
-from legtoleg.keys.reference import Reference, worked
+from legtoleg.keys.answer_key import worked
+from legtoleg.keys.reference import Reference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement
 

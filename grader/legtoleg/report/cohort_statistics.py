@@ -12,7 +12,7 @@ from dryerbench.answers.tolerance import figures_band
 from dryerbench.course.questions import AnyQuestion, Question
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.cohort.marks import Mark
-from legtoleg.keys.reference import worked
+from legtoleg.keys.answer_key import worked
 from legtoleg.marking.outcomes import Outcome, signed_off
 from legtoleg.report.bench_statistics import BenchNumbers, bench_numbers
 from legtoleg.report.item_analysis import FEW, Item, Shares, cronbach_alpha, items, kr20
@@ -154,7 +154,7 @@ def _fitting(lesson: str, numbers: dict[str, float], right: dict[str, float], ow
     paper, count = sheet(lesson), 0
     for name, number in numbers.items():
         question = paper.question(name)
-        if isinstance(question, Question) and not question.exact and abs(right[name] - own[name]) > 1e-9:  # noqa: PLR2004
+        if isinstance(question, Question) and not question.exact and abs(right[name] - own[name]) > 1e-9:
             count += number in figures_band(right[name], question.figures)
     return count
 

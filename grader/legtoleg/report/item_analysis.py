@@ -40,7 +40,7 @@ def discrimination(shares: Shares) -> list[float | None]:
     found: list[float | None] = []
     for place in range(shares.shape[1]):
         one, rest = rows[:, place], np.delete(rows, place, axis=1).sum(axis=1)
-        varies = len(rows) > 2 and one.std() > 1e-12 and rest.std() > 1e-12  # noqa: PLR2004
+        varies = len(rows) > 2 and one.std() > 1e-12 and rest.std() > 1e-12
         found.append(float(np.corrcoef(one, rest)[0, 1]) if varies else None)
     return found
 
@@ -53,11 +53,11 @@ def cronbach_alpha(shares: Shares) -> float | None:
     with the covariances of the k questions, each over the people who have both answers.
     """
     count = shares.shape[1]
-    if count < 2 or len(shares) < 2:  # noqa: PLR2004
+    if count < 2 or len(shares) < 2:
         return None
     covariances = pd.DataFrame(shares).cov().to_numpy()
     total = covariances.sum()
-    if not total > 1e-12:  # noqa: PLR2004 - also when it is no number
+    if not total > 1e-12:
         return None
     return float(count / (count - 1) * (1 - np.trace(covariances) / total))
 
@@ -71,10 +71,10 @@ def kr20(right: Shares) -> float | None:
     """
     rows = right[~np.isnan(right).any(axis=1)]
     count = right.shape[1]
-    if count < 2 or len(rows) < 2:  # noqa: PLR2004
+    if count < 2 or len(rows) < 2:
         return None
     total = rows.sum(axis=1).var()
-    if total < 1e-12:  # noqa: PLR2004
+    if total < 1e-12:
         return None
     share = rows.mean(axis=0)
     return float(count / (count - 1) * (1 - (share * (1 - share)).sum() / total))

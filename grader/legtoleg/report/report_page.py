@@ -10,10 +10,11 @@ from typing import Any
 
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.cohort.feedback_page import template
 from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.marking_cache import MarkingCache
 from legtoleg.cohort.marks import all_marks
-from legtoleg.core.ledger import Ledger, write_whole
+from legtoleg.core.files import write_whole
+from legtoleg.core.page_templates import template
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome, earned
 from legtoleg.report.cohort_statistics import (
     HELD,
@@ -83,10 +84,10 @@ def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: s
 
 
 def _hard(item: QuestionNumbers, *, few: bool) -> str:
-    low = not few and item.item.discrimination is not None and item.item.discrimination < 0.1  # noqa: PLR2004
-    if low and item.item.difficulty < 0.95:  # noqa: PLR2004
+    low = not few and item.item.discrimination is not None and item.item.discrimination < 0.1
+    if low and item.item.difficulty < 0.95:
         return "does not tell people apart: look at how it is asked"
-    return "hard: most lost points here" if item.item.difficulty < 0.5 else ""  # noqa: PLR2004
+    return "hard: most lost points here" if item.item.difficulty < 0.5 else ""
 
 
 def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]:
@@ -167,7 +168,7 @@ def _overview(lesson: dict[str, Any], who: str) -> dict[str, Any]:
 
 
 def _remarks(cohort: Cohort) -> Iterator[str]:
-    for line in Ledger(cohort.folder).lines():
+    for line in MarkingCache(cohort.folder).lines():
         yield from (f"{line.apprentice}, {line.lesson}: {remark}." for remark in line.remarks)
 
 

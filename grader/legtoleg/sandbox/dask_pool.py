@@ -73,7 +73,7 @@ def cluster_pool(scheduler: str) -> Iterator[ClusterPool]:
         If ``distributed`` is not installed, or nobody answers, or there are no workers.
     """
     try:
-        from distributed import Client  # noqa: PLC0415 - an optional extra
+        from distributed import Client
     except ImportError:
         raise ClusterError("For a cluster, install the extra: pip install -e “.[cluster]”.") from None
     try:

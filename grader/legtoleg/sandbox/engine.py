@@ -109,7 +109,7 @@ class WarmEngine:
         ours, theirs = socket.socketpair()
         command = jail.booth_command(self.limits.notebook_seconds, self.limits.megabytes)
         with theirs:
-            self._process = subprocess.Popen(  # noqa: S603
+            self._process = subprocess.Popen(
                 command, stdin=theirs.fileno(), stdout=subprocess.DEVNULL, stderr=self._says, close_fds=True
             )
         ours.settimeout(_START_SECONDS)

@@ -16,7 +16,7 @@ from legtoleg.sandbox.worker import DESK
 
 _SYSTEM = ("/usr", "/lib", "/lib64", "/bin", "/sbin", "/etc/ld.so.cache", "/etc/fonts", "/etc/localtime")
 
-WORKPLACE = "/tmp/desk"  # noqa: S108 - a folder inside the jail, not of this computer
+WORKPLACE = "/tmp/desk"
 """The empty folder in which a jailed notebook works; it is gone when the notebook ends."""
 
 ROOM = "/run/leg-to-leg"
@@ -53,7 +53,7 @@ def jail_command(command: list[str], shared: Path, environment: dict[str, str]) 
     kernel's sockets). Nothing else of this computer is there: no solutions, no marker, no book, no other hand-ins.
     """
     words = ["bwrap", "--unshare-all", "--die-with-parent", "--new-session", "--cap-drop", "ALL", "--clearenv"]
-    words += ["--proc", "/proc", "--dev", "/dev", "--tmpfs", "/tmp", "--dir", WORKPLACE]  # noqa: S108
+    words += ["--proc", "/proc", "--dev", "/dev", "--tmpfs", "/tmp", "--dir", WORKPLACE]
     for place in _SYSTEM:
         words += ["--ro-bind-try", place, place]
     for folder in (*python_folders(), *course_folders()):
@@ -87,7 +87,7 @@ def booth_command(seconds: int, megabytes: int) -> list[str]:
         words += ["--cap-add", "CAP_SETUID", "--cap-add", "CAP_SETGID"]
     else:
         words += ["--unshare-all"]
-    words += ["--proc", "/proc", "--dev", "/dev", "--perms", "1777", "--dir", "/tmp"]  # noqa: S108
+    words += ["--proc", "/proc", "--dev", "/dev", "--perms", "1777", "--dir", "/tmp"]
     words += _parents([*folders, *map(Path, course.values())])
     words += ["--perms", "0755", "--dir", DESK, "--perms", "1777", "--tmpfs", WARM_HOME]
     for place in _SYSTEM:
@@ -119,7 +119,7 @@ def available() -> bool:
         return False
     try:
         done = subprocess.run(
-            ["bwrap", "--unshare-all", "--ro-bind", "/", "/", "true"],  # noqa: S607
+            ["bwrap", "--unshare-all", "--ro-bind", "/", "/", "true"],
             check=False,
             capture_output=True,
             timeout=20,

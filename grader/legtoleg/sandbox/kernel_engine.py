@@ -7,10 +7,10 @@ import threading
 
 from nbformat.v4 import new_code_cell, new_notebook
 
-from legtoleg.authoring.lesson_source import KERNEL
-from legtoleg.cohort.nbgrader_steps import RUN, RunNotebook
+from legtoleg.core.notebook_format import KERNEL
 from legtoleg.sandbox.engine import Job, Limits, Run
 from legtoleg.sandbox.output_sanitizer import checked_outputs
+from legtoleg.sandbox.run_notebook import RUN, RunNotebook
 
 
 class KernelEngine:

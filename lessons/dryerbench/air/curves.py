@@ -14,7 +14,7 @@ def root(function: Callable[[float], float], low: float, high: float, tolerance:
     ValueError
         If the function has the same sign at both ends.
     """
-    from scipy.optimize import brentq  # noqa: PLC0415 - most lessons never need it
+    from scipy.optimize import brentq
 
     find: Callable[..., Any] = brentq
     return float(find(function, low, high, xtol=tolerance))
@@ -22,7 +22,7 @@ def root(function: Callable[[float], float], low: float, high: float, tolerance:
 
 def smooth_curve(x: Sequence[float], y: Sequence[float]) -> Callable[[float], Any]:
     """Return Fritsch and Carlson's monotone cubic through the points ``x``, ``y``."""
-    from scipy.interpolate import PchipInterpolator  # noqa: PLC0415 - the same
+    from scipy.interpolate import PchipInterpolator
 
     make: Callable[..., Callable[[float], Any]] = PchipInterpolator
     return make(x, y)

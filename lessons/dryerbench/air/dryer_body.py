@@ -97,11 +97,11 @@ class Load:
 
     def __post_init__(self) -> None:
         _all_positive(self, "The load")
-        if not self.dry_at < self.moisture <= 3.0:  # noqa: PLR2004
+        if not self.dry_at < self.moisture <= 3.0:
             raise OutOfRangeError(
                 f"The load must start wetter than dry ({self.dry_at:.0%}), at 300 % at most, not {self.moisture:.0%}."
             )
-        if self.celsius >= 100:  # noqa: PLR2004
+        if self.celsius >= 100:
             raise OutOfRangeError(f"A wet load is colder than boiling water, not {self.celsius:g} °C.")
 
     @property
@@ -119,9 +119,9 @@ class Room:
     pressure: float = STANDARD_PRESSURE
 
     def __post_init__(self) -> None:
-        if not 0.0 <= self.celsius <= 45.0:  # noqa: PLR2004
+        if not 0.0 <= self.celsius <= 45.0:
             raise OutOfRangeError(f"A laundry room is between 0 and 45 °C, not {self.celsius:g} °C.")
-        if not 60_000.0 <= self.pressure <= 110_000.0:  # noqa: PLR2004
+        if not 60_000.0 <= self.pressure <= 110_000.0:
             kilopascals = self.pressure / 1000.0
             raise OutOfRangeError(f"Air pressure where people live is 60 to 110 kPa, not {kilopascals:g} kPa.")
         humidity_ratio(self.celsius, self.relative_humidity, self.pressure)

@@ -113,8 +113,8 @@ class Duct:
             return dict.fromkeys(("straight", "elbows", "hood", "blockage"), 0.0)
         if self.shut:
             raise OutOfRangeError("No air passes through a shut duct.")
-        from fluids.fittings import bend_rounded  # noqa: PLC0415 - it loads SciPy, and most lessons never need it
-        from fluids.friction import friction_factor  # noqa: PLC0415 - the same
+        from fluids.fittings import bend_rounded
+        from fluids.friction import friction_factor
 
         speed = flow / (math.pi / 4.0 * self.bore**2)
         head = 0.5 * density * speed**2
@@ -153,7 +153,7 @@ class Duct:
         """Return the velocity heads of the full bore lost at the narrowest place: sharp way in and out."""
         if self.blocked == 0:
             return 0.0
-        from fluids.fittings import contraction_sharp, diffuser_sharp  # noqa: PLC0415 - the same
+        from fluids.fittings import contraction_sharp, diffuser_sharp
 
         free = 1.0 - self.blocked
         throat = self.bore * math.sqrt(free)

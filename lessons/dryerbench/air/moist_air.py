@@ -79,7 +79,7 @@ def humidity_ratio(celsius: float, relative_humidity: float, pressure: float = S
     """
     if not 0.0 <= relative_humidity <= 1.0:
         raise OutOfRangeError(f"A relative humidity is between 0 and 1 (0 % and 100 %), not {relative_humidity:g}.")
-    if not 0.0 <= celsius <= 200.0:  # noqa: PLR2004
+    if not 0.0 <= celsius <= 200.0:
         raise OutOfRangeError(f"The moist-air equations hold from 0 to 200 °C, not at {celsius:g} °C.")
     vapour = relative_humidity * saturation_pressure(celsius)
     if vapour >= pressure:

@@ -123,7 +123,7 @@ class SteinhartHart:
             If they are not three points of a thermistor whose ohms fall as it warms.
         """
         rows = sorted(points)
-        if len(rows) != 3 or len({row[0] for row in rows}) != 3:  # noqa: PLR2004
+        if len(rows) != 3 or len({row[0] for row in rows}) != 3:
             raise OutOfRangeError("Three points at three different temperatures are needed for Steinhart-Hart.")
         logs = [_log_of(ohms) for _, ohms in rows]
         if not logs[0] > logs[1] > logs[2]:

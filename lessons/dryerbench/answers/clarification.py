@@ -12,7 +12,7 @@ from dryerbench.answers.units import UNITS, spelled
 from dryerbench.core.errors import UnreadableAnswerError
 
 if TYPE_CHECKING:
-    from dryerbench.answers.parser import Answer
+    from dryerbench.answers.answer import Answer
 
 __all__ = [
     "LARGEST",

@@ -8,14 +8,11 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
-from decimal import Decimal
-from typing import Literal
 
 from dryerbench.answers import clarification
+from dryerbench.answers.answer import Answer
 from dryerbench.answers.quantities import measured, real
-from dryerbench.answers.units import convert, quantity_of, spelled
-from dryerbench.core.errors import UnitMismatchError
+from dryerbench.answers.units import spelled
 
 __all__ = ["LONGEST", "Answer", "read"]
 
@@ -28,58 +25,6 @@ _NUMBER = re.compile(
     "(?P<sign>[-+\N{MINUS SIGN}]?)(?P<digits>[0-9]+(?:\\.[0-9]*)?|\\.[0-9]+)(?P<power>[eE][-+]?[0-9]{1,3})?"
 )
 _OVER_LIMIT = ("ol", "o.l.", "o.l", "over limit", "over-limit", "overlimit")
-_SHOWN_FIGURES = 15
-
-
-@dataclass(frozen=True)
-class Answer:
-    """What was answered: a magnitude in a unit of the table, or a meter's over limit (OL).
-
-    ``unit`` is a canonical symbol of ``dryerbench.answers.units`` ("" for over limit, whose magnitude is infinite);
-    ``figures`` counts the significant figures as typed, zeros at the end too (None for a calculated one).
-    """
-
-    typed: str
-    kind: Literal["quantity", "over_limit"]
-    magnitude: float
-    unit: str
-    figures: int | None
-
-    def to(self, unit: str) -> float:
-        """Return the magnitude in another unit (a canonical symbol).
-
-        Raises
-        ------
-        UnitMismatchError
-            If this answer measures something else, or is over limit.
-        UnknownUnitError
-            If the table has no such unit.
-        """
-        if self.kind == "over_limit":
-            raise UnitMismatchError(f"OL is over the meter's limit, not a number of {unit}.")
-        return convert(self.magnitude, self.unit, unit)
-
-    @property
-    def quantity(self) -> str:
-        """Return what was measured, in plain words: "current", ..., or "over limit"."""
-        return "over limit" if self.kind == "over_limit" else quantity_of(self.unit)
-
-    @property
-    def text(self) -> str:
-        """Return the answer as people read it: "8.9 A", "OL"."""
-        if self.kind == "over_limit":
-            return "OL"
-        return f"{_number_text(self.magnitude, self.figures)} {self.unit}"
-
-
-def _number_text(magnitude: float, figures: int | None) -> str:
-    """Return a number with its figures as typed, in plain notation where that is short."""
-    if figures is None or magnitude == 0:
-        return f"{magnitude:.6g}"
-    shown = min(figures, _SHOWN_FIGURES)
-    if 1e-4 <= abs(magnitude) < 1e9:  # noqa: PLR2004
-        return f"{magnitude:.{max(0, shown - 1 - Decimal(magnitude).adjusted())}f}"
-    return f"{magnitude:.{shown - 1}e}"
 
 
 def _figures(digits: str) -> int:

@@ -65,7 +65,7 @@ def measured(value: object) -> tuple[float | None, Unit | None] | None:
 
 def _powers(units: object) -> dict[str, float] | None:
     """Return {pint name: power} of a unit container, None when anything in it is not from the table."""
-    from pint.util import UnitsContainer  # noqa: PLC0415  (only where pint is loaded anyway)
+    from pint.util import UnitsContainer
 
     if type(units) is not UnitsContainer:
         return None
@@ -80,7 +80,7 @@ def _powers(units: object) -> dict[str, float] | None:
 
 def _product(registry: Any, magnitude: float, powers: dict[str, float]) -> tuple[float, Unit | None]:
     """Return (magnitude, unit) of a product of units, the unit None when it makes none of ``_PRODUCTS``."""
-    from pint.util import UnitsContainer  # noqa: PLC0415
+    from pint.util import UnitsContainer
 
     if any(BY_PINT_NAME[name].quantity == "temperature" for name in powers):
         return magnitude, None

@@ -221,7 +221,7 @@ def _with_definitions(registry: Any) -> Any:
 
 def application_registry() -> Any:
     """Return pint's application registry, built on first use."""
-    import pint  # noqa: PLC0415  (a quarter of a second: only when a conversion is asked for)
+    import pint
 
     return _with_definitions(pint.application_registry.get())  # type: ignore[no-untyped-call]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from itertools import combinations
-from typing import TYPE_CHECKING
 
 from dryerbench.bench import probing
 from dryerbench.bench.faults import catalogue, fits, read_fault
@@ -12,11 +11,9 @@ from dryerbench.bench.meter import DEAD_MODES, PROBE_MODES, ranges
 from dryerbench.bench.states import ROOM
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import pullable
+from dryerbench.bench.worksite import Worksite
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
-
-if TYPE_CHECKING:
-    from dryerbench.bench.bench import Bench
 
 _HOT_AMPS = 3.0  # amps through an element from which it glows
 _OVEN = (-20.0, 250.0)
@@ -28,48 +25,48 @@ class BenchError(LegToLegError, ValueError):
     """An act that cannot be done as things stand; the text says what is in the way."""
 
 
-def _unplug(bench: Bench, record: Act) -> None:
+def _unplug(bench: Worksite, record: Act) -> None:
     if not bench.state.plugged:
         raise BenchError("The plug is out already.")
     record["facts"]["under_load"] = bench.state.running and bench.powered
     bench.settle(record, plugged=False, running=False)
 
 
-def _plug_in(bench: Bench, record: Act) -> None:
+def _plug_in(bench: Worksite, record: Act) -> None:
     if bench.state.plugged:
         raise BenchError("The plug is in already.")
     bench.switch(record, plugged=True)
 
 
-def _open_breaker(bench: Bench, record: Act) -> None:
+def _open_breaker(bench: Worksite, record: Act) -> None:
     record["facts"]["under_load"] = bench.state.running and bench.powered
     bench.settle(record, breaker_on=False, running=False)
 
 
-def _close_breaker(bench: Bench, record: Act) -> None:
+def _close_breaker(bench: Worksite, record: Act) -> None:
     if bench.locked:
         raise BenchError("The breaker is locked open: take lock and tag off first, if they are yours.")
     bench.switch(record, breaker_on=True)
 
 
-def _lock(bench: Bench, _: Act) -> None:
+def _lock(bench: Worksite, _: Act) -> None:
     if bench.state.breaker_on:
         raise BenchError("The breaker is on: open it before you lock it.")
     bench.locked = True
 
 
-def _unlock(bench: Bench, record: Act) -> None:
+def _unlock(bench: Worksite, record: Act) -> None:
     bench.locked = False
     bench.note_power(record)
 
 
-def _prove_meter(bench: Bench, record: Act) -> None:
+def _prove_meter(bench: Worksite, record: Act) -> None:
     if not bench.fuse:
         raise BenchError("The meter shows nothing on the known source: its fuse is gone. Replace the fuse.")
     record["happened"].append("the meter shows the known source")
 
 
-def _test_dead(bench: Bench, record: Act, where: str = "plug") -> None:
+def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
     places = {"plug": ("plug-1", "plug-2", "plug-N", "plug-G", "case"), "block": ("L1", "L2", "N", "case")}
     places["outlet"] = ("outlet-1", "outlet-2", "outlet-N", "outlet-G")
     if where not in places:
@@ -84,7 +81,7 @@ def _test_dead(bench: Bench, record: Act, where: str = "plug") -> None:
     record["happened"].append("the circuit is live" if live else "no volts anywhere")
 
 
-def _cover_off(bench: Bench, record: Act) -> None:
+def _cover_off(bench: Worksite, record: Act) -> None:
     if bench.cover_off:
         raise BenchError("The cover is off already.")
     bench.cover_off = True
@@ -96,22 +93,22 @@ def _cover_off(bench: Bench, record: Act) -> None:
     }
 
 
-def _cover_on(bench: Bench, record: Act) -> None:
+def _cover_on(bench: Worksite, record: Act) -> None:
     if not bench.cover_off:
         raise BenchError("The cover is on already.")
     bench.cover_off = False
     record["facts"]["live_bare"] = bench.powered and not bench.gear
 
 
-def _gear_on(bench: Bench, _: Act) -> None:
+def _gear_on(bench: Worksite, _: Act) -> None:
     bench.gear = True
 
 
-def _gear_off(bench: Bench, _: Act) -> None:
+def _gear_off(bench: Worksite, _: Act) -> None:
     bench.gear = False
 
 
-def _pull_wire(bench: Bench, record: Act, wire: str) -> None:
+def _pull_wire(bench: Worksite, record: Act, wire: str) -> None:
     _wire_in_reach(bench, wire)
     if wire in bench.state.pulled:
         raise BenchError(f"The {wire} is off already.")
@@ -120,7 +117,7 @@ def _pull_wire(bench: Bench, record: Act, wire: str) -> None:
     bench.settle(record, pulled=bench.state.pulled | {wire})
 
 
-def _put_back_wire(bench: Bench, record: Act, wire: str) -> None:
+def _put_back_wire(bench: Worksite, record: Act, wire: str) -> None:
     _wire_in_reach(bench, wire)
     if wire not in bench.state.pulled:
         raise BenchError(f"The {wire} is on already.")
@@ -129,44 +126,44 @@ def _put_back_wire(bench: Bench, record: Act, wire: str) -> None:
     bench.settle(record, pulled=bench.state.pulled - {wire})
 
 
-def _note_heat(bench: Bench, record: Act) -> None:
+def _note_heat(bench: Worksite, record: Act) -> None:
     """Note whether what the hands are at is hot enough to burn them."""
     now = bench.state
     record["facts"]["hot"] = max(now.exhaust_celsius, now.limit_celsius, now.element_celsius) > _BURNS
 
 
-def _wire_in_reach(bench: Bench, wire: str) -> None:
+def _wire_in_reach(bench: Worksite, wire: str) -> None:
     if wire not in pullable() or wire not in bench.situation.circuit:
         raise BenchError(f"There is no wire '{wire}' to pull; there are: {', '.join(pullable())}.")
     if not bench.cover_off:
         raise BenchError("The wires are behind the cover: take it off first.")
 
 
-def _open_door(bench: Bench, record: Act) -> None:
+def _open_door(bench: Worksite, record: Act) -> None:
     bench.settle(record, door_closed=False, running=False)
 
 
-def _close_door(bench: Bench, record: Act) -> None:
+def _close_door(bench: Worksite, record: Act) -> None:
     bench.switch(record, door_closed=True)
 
 
-def _ask_heat(bench: Bench, record: Act, heat: str = "high") -> None:
+def _ask_heat(bench: Worksite, record: Act, heat: str = "high") -> None:
     if heat not in ("high", "low", "none"):
         raise BenchError(f"The control has the settings high, low and none, not '{heat}'.")
     bench.switch(record, calling=heat != "none", low_heat=heat == "low")
 
 
-def _press_start(bench: Bench, record: Act) -> None:
+def _press_start(bench: Worksite, record: Act) -> None:
     bench.switch(record, start_pressed=True)
     bench.settle(record, start_pressed=False)
     record["happened"] = list(dict.fromkeys(record["happened"]))
 
 
-def _stop(bench: Bench, record: Act) -> None:
+def _stop(bench: Worksite, record: Act) -> None:
     bench.settle(record, running=False)
 
 
-def _let_run(bench: Bench, record: Act) -> None:
+def _let_run(bench: Worksite, record: Act) -> None:
     """Warm the machine if its elements carry current; the air then stands below the cycling thermostat's mark."""
     live = bench.situation.live
     hot = bench.state.running and any(abs(live.amps(f"element {n}")) > _HOT_AMPS for n in (1, 2, 3))
@@ -177,7 +174,7 @@ def _let_run(bench: Bench, record: Act) -> None:
     record["happened"].append("warm air comes out" if hot else "the air stays cold")
 
 
-def _warm_parts(bench: Bench, record: Act, celsius: float) -> None:
+def _warm_parts(bench: Worksite, record: Act, celsius: float) -> None:
     if isinstance(celsius, bool) or not isinstance(celsius, int | float) or not _OVEN[0] <= celsius <= _OVEN[1]:
         raise BenchError(f"Parts can be held at {_OVEN[0]:g} to {_OVEN[1]:g} °C, not at {celsius!r}.")
     if not bench.cover_off:
@@ -186,11 +183,11 @@ def _warm_parts(bench: Bench, record: Act, celsius: float) -> None:
     bench.settle(record, exhaust_celsius=float(celsius), limit_celsius=float(celsius))
 
 
-def _cool_down(bench: Bench, record: Act) -> None:
+def _cool_down(bench: Worksite, record: Act) -> None:
     bench.settle(record, exhaust_celsius=ROOM, limit_celsius=ROOM, element_celsius=ROOM)
 
 
-def _set_dial(bench: Bench, _: Act, mode: str, full_scale: float | None = None) -> None:
+def _set_dial(bench: Worksite, _: Act, mode: str, full_scale: float | None = None) -> None:
     if mode not in PROBE_MODES:
         raise BenchError(f"The dial has no '{mode}'; it has {', '.join(PROBE_MODES)}.")
     if full_scale is not None and all(scale.full_scale != full_scale for scale in ranges(mode)):
@@ -199,16 +196,16 @@ def _set_dial(bench: Bench, _: Act, mode: str, full_scale: float | None = None) 
     bench.mode, bench.full_scale = mode, full_scale
 
 
-def _null_leads(bench: Bench, record: Act) -> None:
+def _null_leads(bench: Worksite, record: Act) -> None:
     bench.nulled = True
     record["happened"].append(f"the meter stores {bench.meter.lead_null():.1f} Ω of its leads")
 
 
-def _replace_fuse(bench: Bench, _: Act) -> None:
+def _replace_fuse(bench: Worksite, _: Act) -> None:
     bench.fuse = True
 
 
-def reach(bench: Bench, point: str) -> None:
+def reach(bench: Worksite, point: str) -> None:
     """Do nothing if a probe can be put on ``point`` as things stand.
 
     Raises
@@ -226,7 +223,7 @@ def reach(bench: Bench, point: str) -> None:
         raise BenchError(f"{point} cannot be reached while the plug is in the receptacle: unplug first.")
 
 
-def _probe(bench: Bench, record: Act, a: str, b: str) -> None:
+def _probe(bench: Worksite, record: Act, a: str, b: str) -> None:
     for point in (a, b):
         reach(bench, point)
     if bench.mode in DEAD_MODES and not bench.fuse:
@@ -248,7 +245,7 @@ def _probe(bench: Bench, record: Act, a: str, b: str) -> None:
         record["happened"].append("the fuse of the meter goes")
 
 
-def _clamp(bench: Bench, record: Act, conductor: str) -> None:
+def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
     cord = tuple(name for name in ("cord 1", "cord 2", "cord N", "bond wire") if name in bench.situation.circuit)
     inside = conductor.startswith("wire ")
     if conductor not in (*pullable(), *cord, "cord") or (inside and conductor not in bench.situation.circuit):
@@ -260,14 +257,14 @@ def _clamp(bench: Bench, record: Act, conductor: str) -> None:
     record["facts"]["live_bare"] = conductor != "cord" and bench.powered and not bench.gear
 
 
-def _temperature(bench: Bench, record: Act, spot: str) -> None:
+def _temperature(bench: Worksite, record: Act, spot: str) -> None:
     if spot == "limit" and not bench.cover_off:
         raise BenchError("The high limit is behind the cover: take it off first.")
     bench.note_reading(record, bench.meter.temperature(bench.situation, spot))
     record["facts"]["live_bare"] = spot == "limit" and bench.powered and not bench.gear
 
 
-def _replace_part(bench: Bench, record: Act, part: str) -> None:
+def _replace_part(bench: Worksite, record: Act, part: str) -> None:
     """Put a new part in; what belongs to the house's wiring is handed over, not touched."""
     rows = [row for row in table("faults").rows if row["part"] == part]
     if not rows:
@@ -286,7 +283,7 @@ def _replace_part(bench: Bench, record: Act, part: str) -> None:
     bench.settle(record, **({"cutoff_blown": False} if part == "thermal cut-off" else {}))
 
 
-def _name_fault(bench: Bench, record: Act, fault: str) -> None:
+def _name_fault(bench: Worksite, record: Act, fault: str) -> None:
     named = read_fault(fault)
     if not fits(named, bench.machine):
         raise BenchError(f"This machine has a {bench.machine.cord} cord: it cannot have the fault {named.name}.")

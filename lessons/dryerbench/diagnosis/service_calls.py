@@ -203,7 +203,7 @@ def dead_first(machine: Machine, faults: Sequence[Fault]) -> list[Step]:
     """Return the path that the advice takes to ``faults`` with dead readings alone, or with live ones if it must."""
     book = Machine(cord=machine.cord)
     dead = follow(machine, faults, book, qualified=False)
-    if dead and max(dead[-1].odds.values()) > 0.9:  # noqa: PLR2004 - nearly sure is sure enough to stay dead
+    if dead and max(dead[-1].odds.values()) > 0.9:
         return dead
     return follow(machine, faults, book)
 

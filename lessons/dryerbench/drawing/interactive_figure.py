@@ -86,7 +86,7 @@ class Explorer:
 
     def figure(self, values: Values | None = None) -> Figure:
         """Return the drawing at ``values`` (default: the start) as a Figure of its own, outside pyplot."""
-        from matplotlib.figure import Figure as NewFigure  # noqa: PLC0415
+        from matplotlib.figure import Figure as NewFigure
 
         drawn = NewFigure(figsize=self.size, dpi=100, layout="constrained")
         self.paint(drawn, self.start if values is None else values)
@@ -126,8 +126,8 @@ def show_bundle(bundle: dict[str, Any]) -> None:
 
 
 def _live_view(explorer: Explorer) -> dict[str, Any]:
-    import ipywidgets as widgets  # noqa: PLC0415
-    from ipympl.backend_nbagg import Canvas, FigureManager  # noqa: PLC0415
+    import ipywidgets as widgets
+    from ipympl.backend_nbagg import Canvas, FigureManager
 
     figure = explorer.figure()
     canvas = Canvas(figure)

@@ -167,14 +167,14 @@ def _towards(name: str, key: str, there: Collection[str]) -> str:
     for other in there:
         dx, dy = SPOTS[other][0] - x, SPOTS[other][1] - y
         along, aside = dx * across + dy * down, abs(dx * down) + abs(dy * across)
-        if along > 5:  # noqa: PLR2004 - on this side, not beside
+        if along > 5:
             seen.append((aside > _CONE * along, along + 3.0 * aside, other))
     return min(seen)[2] if seen else ""
 
 
 def still(there: Collection[str], pulled: Collection[str], probes: Mapping[str, str | None], *, cover_off: bool) -> str:
     """Return the drawing as a PNG in base64: the points ``there``, wires ``pulled``, where the probes are."""
-    from matplotlib.figure import Figure  # noqa: PLC0415
+    from matplotlib.figure import Figure
 
     figure = Figure(figsize=(WIDTH / 100, HEIGHT / 100), dpi=100)
     axes = figure.add_axes((0, 0, 1, 1))
@@ -191,7 +191,7 @@ def still(there: Collection[str], pulled: Collection[str], probes: Mapping[str, 
 
 
 def _paint_ground(axes: Axes, *, cover_off: bool) -> None:
-    from matplotlib.patches import Rectangle  # noqa: PLC0415
+    from matplotlib.patches import Rectangle
 
     left, top, wide, high = COVER
     face = "white" if cover_off else "#e6e6e6"
@@ -221,14 +221,14 @@ def _paint_wires(axes: Axes, pulled: Collection[str]) -> None:
 
 
 def _paint_parts(axes: Axes) -> None:
-    from matplotlib.patches import Rectangle  # noqa: PLC0415
+    from matplotlib.patches import Rectangle
 
     for name, a, b, side in PARTS:
         axes.plot([a[0], b[0]], [a[1], b[1]], color="#333333", linewidth=1.6)
         left, top, wide, high = box_of(a, b)
         axes.add_patch(Rectangle((left, top), wide, high, facecolor="white", edgecolor="#333333", zorder=2))
         x, y, across, up = _beside(side, (left, top, wide, high))
-        text = name.replace(" ", "\n", 1) if side == "below" and len(name) > 12 else name  # noqa: PLR2004
+        text = name.replace(" ", "\n", 1) if side == "below" and len(name) > 12 else name
         axes.text(x, y, text, ha=across, va=up, fontsize=8.5, linespacing=1.0)
 
 

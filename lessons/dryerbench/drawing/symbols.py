@@ -46,7 +46,7 @@ def wire(axes: Axes, places: list[Place], stroke: Stroke) -> None:
     _plot(axes, places, stroke)
     if stroke.lit:
         ends = max(pairwise(places), key=lambda pair: math.dist(*pair))
-        if math.dist(*ends) > 0.5:  # noqa: PLR2004
+        if math.dist(*ends) > 0.5:
             _arrow(axes, *(ends[::-1] if stroke.backwards else ends))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from dryerbench.answers.parser import Answer
+from dryerbench.answers.answer import Answer
 from dryerbench.core.errors import UnreadableAnswerError
 
 MIME = "application/vnd.leg-to-leg.answer+json"

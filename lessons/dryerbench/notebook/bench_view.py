@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping
 from itertools import accumulate
 from typing import Any
@@ -13,8 +12,7 @@ from dryerbench.bench.meter import PROBE_MODES, SPOTS, ranges
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import points, pullable
 from dryerbench.core.tables import table
-from dryerbench.drawing.interactive_figure import MODE, show_bundle
-from dryerbench.drawing.panel_drawing import drawing, neighbours, still
+from dryerbench.drawing.panel_drawing import drawing, neighbours
 
 MODE_WORDS = {
     "volts": "volts",
@@ -158,26 +156,3 @@ def words_of(bench: Bench) -> str:
         *(f"{'Safety' if one.gate else 'Note'}: {one}" for one in bench.findings),
     ]
     return "\n".join(lines)
-
-
-def show_bench(bench: Bench) -> None:
-    """Show the panel of ``bench``: the drawing with its test points, the meter, the acts, the trail.
-
-    Everything done there is done on ``bench`` itself, as by code. Without a live kernel: a still picture and words.
-
-    Raises
-    ------
-    BenchError
-        If ``bench`` is no bench.
-    """
-    if not isinstance(bench, Bench):
-        raise BenchError("Give show_bench the bench: show_bench(bench).")
-    mode = os.environ.get(MODE, "live")
-    bundle: dict[str, Any] = {"text/plain": words_of(bench)}
-    if mode != "words":
-        bundle["image/png"] = still(points_of(bench), bench.state.pulled, NO_PROBES, cover_off=bench.cover_off)
-    if mode == "live":
-        from dryerbench.notebook.panel import BenchPanel  # noqa: PLC0415 - a page in words needs no widgets
-
-        bundle = {**BenchPanel(bench).bundle(), **bundle}
-    show_bundle(bundle)

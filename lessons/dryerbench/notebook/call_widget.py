@@ -12,7 +12,7 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.service_calls import Call, compared_paths, deal_call, title_of
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
-from dryerbench.notebook.bench_view import show_bench
+from dryerbench.notebook.bench_display import show_bench
 
 
 def complaint_words(call: Call) -> str:
@@ -25,7 +25,7 @@ class CallPad:
     """The widgets round the bench of one practice call."""
 
     def __init__(self, call: Call) -> None:
-        import ipywidgets as widgets  # noqa: PLC0415
+        import ipywidgets as widgets
 
         self.call = call
         offers = [(title_of(name), name) for name in fault_names()]

@@ -7,9 +7,8 @@ from html import escape
 from IPython.display import display
 
 from dryerbench.core.identity import find_kit
-from dryerbench.core.members import members
 from dryerbench.notebook.progress import Progress, load
-from dryerbench.registry import SHEETS
+from dryerbench.registry import SHEETS, members
 
 
 def _drills_of() -> dict[str, list[str]]:

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from dryerbench.answers.parser import Answer, read
+from dryerbench.answers.answer import Answer
+from dryerbench.answers.parser import read
 from dryerbench.answers.units import commensurable, quantity_of
 from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.course.questions import AnyQuestion, Asked, Fault, Lettered, Order, Question, Readings, Work
@@ -73,7 +74,7 @@ def read_letters(text: object, offered: str) -> str:
     if text is None or (type(text) is str and not text.strip()):
         raise UnreadableAnswerError("Not answered.", "blank", None)
     wanted = f"Type letters from {offered[0]} to {offered[-1]} between the quotes."
-    if type(text) is not str or len(text) > 200:  # noqa: PLR2004
+    if type(text) is not str or len(text) > 200:
         raise UnreadableAnswerError(wanted, "not_an_answer", None)
     letters = re.sub(r"[\s,;.>→-]+", "", text.lower())
     strange = [letter for letter in letters if letter not in offered]
@@ -131,7 +132,7 @@ def acts_of(value: object) -> list[dict[str, Any]]:
     UnreadableAnswerError
         If ``value`` is no bench, or nothing was done on it, or too much.
     """
-    from dryerbench.bench.bench import Bench  # noqa: PLC0415 - lessons without a bench need not load it
+    from dryerbench.bench.bench import Bench
 
     if value is None:
         raise UnreadableAnswerError("Nothing was handed in.", "blank", None)
@@ -152,7 +153,7 @@ def _work(question: Work, card: Any, value: object) -> Received:
 
 
 def _fault(question: Fault, card: Any, value: object) -> Received:
-    if type(value) is not tuple or len(value) != 2:  # noqa: PLR2004
+    if type(value) is not tuple or len(value) != 2:
         raise UnreadableAnswerError("Leave it as it was: a letter in quotes, a comma, bench.", "not_an_answer", None)
     named = _letters(question, card, value[0])
     acts = acts_of(value[1])

@@ -95,7 +95,7 @@ def _explain(shell: Any, kind: type[BaseException], value: BaseException, trace:
 
 
 def _remember(info: Any) -> None:
-    from IPython import get_ipython  # noqa: PLC0415
+    from IPython import get_ipython
 
     shell: Any = get_ipython()
     if shell is not None:
@@ -104,7 +104,7 @@ def _remember(info: Any) -> None:
 
 def switch_on() -> None:
     """Explain errors in this notebook from now on; not where it runs to be marked, nor outside a notebook."""
-    from IPython import get_ipython  # noqa: PLC0415
+    from IPython import get_ipython
 
     shell: Any = get_ipython()
     if shell is None or os.environ.get(MODE) == "words" or hasattr(shell, "_dryerbench_cell"):

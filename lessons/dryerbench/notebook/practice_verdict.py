@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from dryerbench.answers.parser import Answer
+from dryerbench.answers.answer import Answer
 from dryerbench.answers.tolerance import figures_band, in_words
 from dryerbench.answers.units import commensurable, quantity_of
 from dryerbench.course.drills import Drill, matching_slips

@@ -35,7 +35,7 @@ class Pad:
     """The widgets of one drill."""
 
     def __init__(self, name: str) -> None:
-        import ipywidgets as widgets  # noqa: PLC0415
+        import ipywidgets as widgets
 
         self.name, self.turn = name, 1
         self.question = widgets.HTML()

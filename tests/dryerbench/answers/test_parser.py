@@ -15,8 +15,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import constants as si
 
+from dryerbench.answers.answer import Answer
 from dryerbench.answers.clarification import REASONS
-from dryerbench.answers.parser import LONGEST, Answer, read
+from dryerbench.answers.parser import LONGEST, read
 from dryerbench.answers.units import UNITS
 from dryerbench.core.errors import UnitMismatchError, UnreadableAnswerError
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from dryerbench.core.members import members
-from dryerbench.registry import SHEETS, SLIPS, TASKS
-from legtoleg.keys.reference import references
+from dryerbench.registry import SHEETS, SLIPS, TASKS, members
+from legtoleg.keys.answer_key import references
 
 SOURCES = Path(__file__).resolve().parents[3] / "solutions"
 

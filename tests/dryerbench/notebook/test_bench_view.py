@@ -11,8 +11,9 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.trail import Act
 from dryerbench.drawing.interactive_figure import MODE
-from dryerbench.notebook import bench_view
-from dryerbench.notebook.bench_view import menu_of, reading_of, show_bench, view_of, words_of
+from dryerbench.notebook import bench_display, bench_view
+from dryerbench.notebook.bench_display import show_bench
+from dryerbench.notebook.bench_view import menu_of, reading_of, view_of, words_of
 
 DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off")
 
@@ -27,7 +28,7 @@ def opened(*faults: str) -> Bench:
 @pytest.fixture
 def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
     found: list[dict] = []
-    monkeypatch.setattr(bench_view, "show_bundle", found.append)
+    monkeypatch.setattr(bench_display, "show_bundle", found.append)
     return found
 
 

@@ -7,7 +7,7 @@ import pytest
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.service_calls import CallError, deal_call
 from dryerbench.drawing.interactive_figure import MODE
-from dryerbench.notebook import bench_view, call_widget
+from dryerbench.notebook import bench_display, call_widget
 from dryerbench.notebook.call_widget import CallPad, compare_paths, practice_call, price_list
 
 
@@ -15,7 +15,7 @@ from dryerbench.notebook.call_widget import CallPad, compare_paths, practice_cal
 def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
     found: list[dict] = []
     monkeypatch.setattr(call_widget, "show_bundle", found.append)
-    monkeypatch.setattr(bench_view, "show_bundle", found.append)
+    monkeypatch.setattr(bench_display, "show_bundle", found.append)
     return found
 
 

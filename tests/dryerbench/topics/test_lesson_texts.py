@@ -21,7 +21,7 @@ from dryerbench.core.temperatures import fahrenheit
 from dryerbench.electricity.conductors import hot_factor
 from dryerbench.electricity.contacts import GOOD_CONTACT_MILLIVOLTS
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
-from dryerbench.notebook import panel
+from dryerbench.notebook import call_widget, panel
 from dryerbench.notebook.bench_view import MODE_WORDS
 from dryerbench.registry import SLIPS
 

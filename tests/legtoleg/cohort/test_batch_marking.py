@@ -18,8 +18,8 @@ from legtoleg.authoring.building import built_path
 from legtoleg.cohort.batch_marking import Marker, MarkingError, Summary
 from legtoleg.cohort.cohort_folder import ROSTER, Cohort
 from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.marking_cache import MarkingCache
 from legtoleg.cohort.marks import all_marks, book_points
-from legtoleg.core.ledger import Ledger
 from legtoleg.demo.simulated_apprentices import filled_in, simulate
 from legtoleg.intake.roster import Person, roster_text
 from legtoleg.marking.outcomes import Outcome, signed_off
@@ -132,7 +132,7 @@ def test_odd_things_are_named_and_neighbours_are_marked(fresh: Cohort, pool: Loc
     assert set(now) == {"demo-01", "demo-04"}
     assert now["demo-01"] == alone
     assert sum(outcome.points for outcome in now["demo-04"]) < sum(outcome.points for outcome in alone)
-    assert "demo-04" in {line.apprentice for line in Ledger(fresh.folder).lines() if line.remarks}
+    assert "demo-04" in {line.apprentice for line in MarkingCache(fresh.folder).lines() if line.remarks}
 
 
 def test_a_notebook_that_the_marker_stumbles_over_stops_nobody(

@@ -14,9 +14,9 @@ from nbformat.notebooknode import NotebookNode
 
 from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
-from legtoleg.authoring.lesson_source import KERNEL
 from legtoleg.cohort.cell_restoring import Restorer, resources_for
 from legtoleg.cohort.gradebook_cache import BookCell, BookRows, Paper
+from legtoleg.core.notebook_format import KERNEL
 
 LESSON = "03_heater_power"
 RELEASED = nbformat.read(built_path(LESSON), as_version=4)

@@ -7,10 +7,12 @@ from types import SimpleNamespace
 
 import pytest
 
-from legtoleg.cohort import cohort_folder
+from legtoleg.authoring import nbgrader_api
+from legtoleg.authoring.nbgrader_api import NbgraderError
 from legtoleg.cohort.cohort_folder import ROSTER, Cohort, CohortError
-from legtoleg.cohort.nbgrader_steps import MarkAnswers, RestoreMarks, RunNotebook
+from legtoleg.cohort.nbgrader_steps import MarkAnswers, RestoreMarks
 from legtoleg.marking.bench_trail_recovery import KeepWork
+from legtoleg.sandbox.run_notebook import RunNotebook
 
 
 def test_a_folder_without_a_cohort_says_how_to_make_one(tmp_path: Path) -> None:
@@ -55,12 +57,12 @@ def test_a_step_that_fails_says_nbgraders_last_word(tmp_path: Path, monkeypatch:
     cohort = Cohort.make(tmp_path, [])
 
     def call(
-        _api: object, _step: str, _who: object, _options: object, last: cohort_folder._LastWords
+        _api: object, _step: str, _who: object, _options: object, last: nbgrader_api._LastWords
     ) -> dict[str, bool]:
         last.words.append("the disk is full")
         return {"success": False}
 
-    monkeypatch.setattr(cohort_folder, "_call", call)
+    monkeypatch.setattr(nbgrader_api, "_call", call)
     monkeypatch.setattr("nbgrader.apps.NbGraderAPI", lambda config: SimpleNamespace(log=None))
-    with pytest.raises(CohortError, match="nbgrader's autograde failed for a_lesson of ada-01: the disk is full"):
+    with pytest.raises(NbgraderError, match="nbgrader's autograde failed for a_lesson of ada-01: the disk is full"):
         cohort.run("autograde", "a_lesson", "ada-01")

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 from nbgrader.api import Gradebook, MissingEntry
 
-from legtoleg.cohort.gradebook import COURSE, Book
+from legtoleg.authoring.nbgrader_api import COURSE
+from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.gradebook_writes import Entry
 
 pytestmark = pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")

@@ -27,7 +27,7 @@ from legtoleg.authoring.building import released_notebook
 from legtoleg.authoring.lesson_source import worked_source
 from legtoleg.cohort import kit
 from legtoleg.core import paths
-from legtoleg.keys.reference import worked
+from legtoleg.keys.answer_key import worked
 
 LESSON = "03_heater_power"
 

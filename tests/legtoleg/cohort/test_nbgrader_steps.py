@@ -18,7 +18,7 @@ from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import marks_of
 from legtoleg.core.paths import room
-from legtoleg.keys.reference import worked
+from legtoleg.keys.answer_key import worked
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.sandbox import jail
 

@@ -11,8 +11,10 @@ import pytest
 from dryerbench.answers.parser import read
 from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
+from legtoleg.demo import simulated_apprentices
 from legtoleg.demo.simulated_apprentices import SPELLINGS, filled_in, simulate
-from legtoleg.keys.reference import FaultReference, references
+from legtoleg.keys.answer_key import references
+from legtoleg.keys.reference import FaultReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_marking import judge_fault
 

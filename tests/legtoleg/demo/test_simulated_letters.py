@@ -8,7 +8,8 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.course.questions import Order
 from dryerbench.registry import SHEETS, sheet
 from legtoleg.demo.simulated_letters import an_order, letters_of, slip_in_letters
-from legtoleg.keys.reference import ChoiceReference, OrderReference, references
+from legtoleg.keys.answer_key import references
+from legtoleg.keys.reference import ChoiceReference, OrderReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order
 

@@ -8,7 +8,7 @@ from dryerbench.answers.tolerance import rounded
 from dryerbench.registry import SLIPS, sheet
 from dryerbench.topics.air_and_drying import slips as air_and_drying
 from dryerbench.topics.air_and_drying.sheet import CLEANING, TRAPS
-from legtoleg.keys.reference import worked
+from legtoleg.keys.answer_key import worked
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off

@@ -14,8 +14,8 @@ from dryerbench.diagnosis.service_calls import complaint_of
 from dryerbench.registry import SLIPS, sheet
 from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, STEPS
 from legtoleg.demo.simulated_letters import letters_of
+from legtoleg.keys.answer_key import quantities, references, worked
 from legtoleg.keys.call_to_close import GOALS, expected_rows
-from legtoleg.keys.reference import quantities, references, worked
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off

@@ -11,8 +11,8 @@ from dryerbench.course.questions import Asked
 from dryerbench.registry import SLIPS, sheet
 from dryerbench.topics.heat_switches import slips as heat_switches
 from dryerbench.topics.heat_switches.sheet import BLOWN, CAUSES, COLD_TEST
+from legtoleg.keys.answer_key import worked
 from legtoleg.keys.heat_switches import cause_shown
-from legtoleg.keys.reference import worked
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off

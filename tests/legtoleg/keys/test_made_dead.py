@@ -8,7 +8,8 @@ from dryerbench.course.bench_card import open_bench
 from dryerbench.registry import sheet
 from dryerbench.topics.made_dead.sheet import LESSON
 from legtoleg.demo.simulated_letters import an_order, letters_of
-from legtoleg.keys.reference import ChoiceReference, OrderReference, references, worked
+from legtoleg.keys.answer_key import references, worked
+from legtoleg.keys.reference import ChoiceReference, OrderReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off

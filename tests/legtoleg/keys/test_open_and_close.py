@@ -15,8 +15,9 @@ from dryerbench.topics.open_and_close.drills import DRILLS
 from dryerbench.topics.open_and_close.sheet import LESSON
 from dryerbench.topics.open_and_close.slips import SLIPS as OWN_SLIPS
 from legtoleg.demo.simulated_letters import an_order, letters_of
+from legtoleg.keys.answer_key import quantities, references, worked
 from legtoleg.keys.open_and_close import _GOALS, _rows
-from legtoleg.keys.reference import ChoiceReference, OrderReference, quantities, references, worked
+from legtoleg.keys.reference import ChoiceReference, OrderReference
 from legtoleg.marking.answer_parsing import Found, read_record
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off

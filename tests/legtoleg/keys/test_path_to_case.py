@@ -10,9 +10,10 @@ from dryerbench.bench.faults import read_fault
 from dryerbench.course.bench_card import open_bench
 from dryerbench.registry import sheet
 from dryerbench.topics.path_to_case.sheet import ROWS
+from legtoleg.keys.answer_key import references
 from legtoleg.keys.dead_readings import true_ohms
 from legtoleg.keys.path_to_case import PULLED
-from legtoleg.keys.reference import ChoiceReference, FaultReference, ReadingsReference, references
+from legtoleg.keys.reference import ChoiceReference, FaultReference, ReadingsReference
 from legtoleg.keys.singled_out import singled_out
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson

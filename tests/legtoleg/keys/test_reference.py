@@ -10,7 +10,8 @@ import pytest
 from dryerbench.course.questions import Choice, Choices, Order
 from dryerbench.registry import SHEETS, SLIPS, sheet
 from legtoleg.demo.simulated_letters import an_order, letters_of
-from legtoleg.keys.reference import ChoiceReference, OrderReference, quantities, references, worked
+from legtoleg.keys.answer_key import quantities, references, worked
+from legtoleg.keys.reference import ChoiceReference, OrderReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off

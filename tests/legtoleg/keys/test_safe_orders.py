@@ -7,7 +7,8 @@ import pytest
 from dryerbench.course.questions import Order
 from dryerbench.registry import SHEETS, sheet
 from legtoleg.demo.simulated_letters import an_order, letters_of
-from legtoleg.keys.reference import OrderReference, references
+from legtoleg.keys.answer_key import references
+from legtoleg.keys.reference import OrderReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome

@@ -13,7 +13,8 @@ from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
 from dryerbench.topics.tracing_the_circuit.sheet import LESSON
 from dryerbench.topics.tracing_the_circuit.slips import SLIPS as OWN_SLIPS
 from legtoleg.demo.simulated_letters import an_order, letters_of
-from legtoleg.keys.reference import OrderReference, quantities, references, worked
+from legtoleg.keys.answer_key import quantities, references, worked
+from legtoleg.keys.reference import OrderReference
 from legtoleg.keys.tracing_the_circuit import _along
 from legtoleg.marking.answer_parsing import Found, read_record
 from legtoleg.marking.marking import mark_lesson

@@ -8,8 +8,9 @@ from dryerbench.bench.faults import read_fault
 from dryerbench.course.bench_card import open_bench
 from dryerbench.registry import sheet
 from dryerbench.topics.trusting_the_meter.sheet import LEADS, ROWS
+from legtoleg.keys.answer_key import quantities, references
 from legtoleg.keys.dead_readings import true_ohms
-from legtoleg.keys.reference import FaultReference, quantities, references
+from legtoleg.keys.reference import FaultReference
 from legtoleg.keys.singled_out import singled_out
 from legtoleg.keys.trusting_the_meter import PULLED
 from legtoleg.marking.answer_parsing import Found

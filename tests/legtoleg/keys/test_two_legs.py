@@ -10,7 +10,8 @@ from dryerbench.course.bench_card import open_bench
 from dryerbench.registry import sheet
 from dryerbench.topics.two_legs.sheet import LESSON, PAIRS
 from legtoleg.demo.simulated_letters import letters_of
-from legtoleg.keys.reference import ChoiceReference, references, worked
+from legtoleg.keys.answer_key import references, worked
+from legtoleg.keys.reference import ChoiceReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off

@@ -8,7 +8,7 @@ from dryerbench.answers.tolerance import rounded
 from dryerbench.core.errors import UnknownQuestionError
 from dryerbench.course.questions import Choice
 from dryerbench.registry import sheet
-from legtoleg.keys.reference import worked
+from legtoleg.keys.answer_key import worked
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome

@@ -6,7 +6,7 @@ import pytest
 
 from dryerbench.answers.tolerance import figures_band, rounded
 from dryerbench.registry import sheet
-from legtoleg.keys.reference import quantities, worked
+from legtoleg.keys.answer_key import quantities, worked
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off

@@ -13,7 +13,7 @@ from dryerbench.answers.tolerance import rounded
 from dryerbench.registry import sheet
 from legtoleg.cohort.feedback_page import page
 from legtoleg.cohort.marks import Mark
-from legtoleg.keys.reference import worked
+from legtoleg.keys.answer_key import worked
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome

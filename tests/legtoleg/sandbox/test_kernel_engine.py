@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 from nbformat.v4 import new_output
 
-from legtoleg.cohort.nbgrader_steps import RUN
 from legtoleg.sandbox import kernel_engine
 from legtoleg.sandbox.engine import Job, Limits
 from legtoleg.sandbox.kernel_engine import KernelEngine
+from legtoleg.sandbox.run_notebook import RUN
 
 
 def test_outputs_are_checked_and_an_early_end_is_said(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path, PurePosixPath
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.refresher.proof.export import ledger_lines
 from legtoleg.refresher.record.hash_chain import Row, followed
 from legtoleg.refresher.record.ledger import Ledger
@@ -67,7 +67,7 @@ def back_up(shop: Shop, path: Path) -> Entry:
 
 def _wanted(name: str) -> bool:
     parts = PurePosixPath(name).parts
-    return name in (*_SINGLE, LINES) or (len(parts) == 2 and parts[0] in (RECEIVED, RESULTS) and ".." not in parts)  # noqa: PLR2004
+    return name in (*_SINGLE, LINES) or (len(parts) == 2 and parts[0] in (RECEIVED, RESULTS) and ".." not in parts)
 
 
 def _unpacked(path: Path) -> tuple[dict[str, str], dict[str, bytes], set[str]]:

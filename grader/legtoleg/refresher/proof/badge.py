@@ -23,7 +23,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat, load_pem_private_key
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.refresher.proof.certificate import last_pass
 from legtoleg.refresher.record.due_list import dues
 from legtoleg.refresher.record.ledger_entry import Entry

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.cohort.feedback_page import template
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
+from legtoleg.core.page_templates import template
 from legtoleg.refresher.record.due_list import PersonDue, dues
 from legtoleg.refresher.record.ledger_entry import RECORDED, Entry
 from legtoleg.refresher.record.shop import Shop
@@ -115,9 +115,7 @@ def print_pdf(page: Path, pdf: Path) -> str:
         ]
         command += [f"--user-data-dir={folder}/profile", "--no-pdf-header-footer", f"--print-to-pdf={made}"]
         try:
-            subprocess.run(  # noqa: S603
-                [*command, page.resolve().as_uri()], check=True, capture_output=True, timeout=_SECONDS
-            )
+            subprocess.run([*command, page.resolve().as_uri()], check=True, capture_output=True, timeout=_SECONDS)
             write_whole(pdf, made.read_bytes())
         except (OSError, subprocess.SubprocessError) as error:
             return (

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.refresher.proof.shop_pages import words_of
 from legtoleg.refresher.proof.xapi import statements
 from legtoleg.refresher.record.hash_chain import LIMITS, row_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from legtoleg.cohort.feedback_page import template
+from legtoleg.core.page_templates import template
 from legtoleg.refresher.record.due_list import ORDER, DueLine, Dues, PersonDue
 from legtoleg.refresher.record.history import corrections
 from legtoleg.refresher.record.ledger_entry import CALLED, CORRECTED, ISSUED, OPENED, RECORDED, TALKED, WORKED, Entry

@@ -88,4 +88,4 @@ def followed(rows: Iterable[Row]) -> list[Entry]:
 def holds(entries: Sequence[Entry], kept: str) -> Entry | None:
     """Return the entry whose hash is ``kept``, or begins with it (12 digits or more); None if there is none."""
     wanted = kept.strip().lower()
-    return next((one for one in entries if len(wanted) >= 12 and one.hash.startswith(wanted)), None)  # noqa: PLR2004
+    return next((one for one in entries if len(wanted) >= 12 and one.hash.startswith(wanted)), None)

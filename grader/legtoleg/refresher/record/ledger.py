@@ -167,7 +167,7 @@ class Ledger:
             "AND NOT tgisinternal AND tgenabled <> 'D'",
         }
         with _plainly(), self._engine.connect() as connection:
-            return int(connection.execute(text(asked[self._engine.dialect.name])).scalar_one()) >= 2  # noqa: PLR2004
+            return int(connection.execute(text(asked[self._engine.dialect.name])).scalar_one()) >= 2
 
     @contextmanager
     def _writing(self) -> Iterator[Connection]:

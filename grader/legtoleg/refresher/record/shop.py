@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from sqlalchemy import URL
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.intake.roster import Person, read_roster, roster_text
 from legtoleg.refresher.record.hash_chain import DamagedLedgerError
 from legtoleg.refresher.record.ledger import Ledger

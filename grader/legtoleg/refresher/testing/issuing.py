@@ -12,7 +12,7 @@ import nbformat
 from dryerbench.core.errors import LegToLegError
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import outcomes_in
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.intake.roster import Person
 from legtoleg.refresher.record.history import ATTEMPTS, History, Issue, history, in_force
 from legtoleg.refresher.record.ledger_entry import ISSUED, Entry

@@ -11,7 +11,7 @@ import nbformat
 from nbformat.notebooknode import NotebookNode
 
 from legtoleg.cohort.kit import TOP, kit_files, put, start_texts
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.refresher.testing.test_notebook import file_name
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.core.ledger import write_whole
+from legtoleg.core.files import write_whole
 from legtoleg.intake.inbox import Piece, open_parcel
 from legtoleg.intake.notebook_repair import Rescued, UnreadableNotebookError, rescue
 from legtoleg.intake.roster import Person

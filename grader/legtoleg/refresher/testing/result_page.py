@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from dryerbench.registry import SLIPS
-from legtoleg.cohort.feedback_page import template
+from legtoleg.core.page_templates import template
 from legtoleg.intake.roster import Person
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome
 from legtoleg.refresher.record.history import ATTEMPTS, Issue

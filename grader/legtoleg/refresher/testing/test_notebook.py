@@ -15,8 +15,8 @@ from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 
 from dryerbench.course.questions import Lettered
 from dryerbench.registry import sheet
-from legtoleg.authoring.lesson_source import KERNEL, STUB
-from legtoleg.intake.notebook_repair import STAMP
+from legtoleg.authoring.lesson_source import STUB
+from legtoleg.core.notebook_format import KERNEL, MARK_KEY
 from legtoleg.marking.outcomes import PASS_SHARE
 from legtoleg.refresher.testing.question_pool import Item, needs_card, words
 
@@ -138,6 +138,6 @@ def notebook(issue: str, who: str, name: str, on: date, items: Sequence[Item]) -
     ]
     made = new_notebook(cells=cells)
     made.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
-    made.metadata[STAMP] = {"apprentice": issue, "lesson": LESSON}
+    made.metadata[MARK_KEY] = {"apprentice": issue, "lesson": LESSON}
     nbformat.validate(made)
     return made

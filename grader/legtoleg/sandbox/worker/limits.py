@@ -104,10 +104,10 @@ def empty_desk(megabytes: int) -> None:
     """Put fresh memory folders where a notebook may write, and an empty one over ``/proc``: nobody else is there."""
     _mount("tmpfs", "/proc", "size=4k,nr_inodes=1,mode=0555")
     _mount("tmpfs", os.environ["HOME"], "size=4k,nr_inodes=1,mode=0555")
-    _mount("tmpfs", "/dev/shm", f"size={megabytes}m,nr_inodes=256,mode=0777")  # noqa: S108
+    _mount("tmpfs", "/dev/shm", f"size={megabytes}m,nr_inodes=256,mode=0777")
     _mount("tmpfs", DESK, f"size={megabytes}m,nr_inodes=4096,mode=0777")
-    if not os.listdir("/tmp"):  # noqa: S108, PTH208 - unless Python or the course themselves lie below it
-        _mount("tmpfs", "/tmp", f"size={megabytes}m,nr_inodes=4096,mode=0777")  # noqa: S108
+    if not os.listdir("/tmp"):  # noqa: PTH208 - unless Python or the course themselves lie below it
+        _mount("tmpfs", "/tmp", f"size={megabytes}m,nr_inodes=4096,mode=0777")
     os.environ.update(HOME=DESK, TMPDIR=DESK)
     os.chdir(DESK)
 

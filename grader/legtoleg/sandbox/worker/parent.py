@@ -76,7 +76,7 @@ def _line(data: Any) -> bytes:
 
 
 def _reseed() -> None:
-    import numpy as np  # noqa: PLC0415 - already imported by the warm parent
+    import numpy as np
 
     np.random.seed(int.from_bytes(os.urandom(4), "big"))  # noqa: NPY002 - equal in every fork otherwise
 
@@ -86,7 +86,7 @@ def _no_terminal() -> None:
     nowhere = os.open("/dev/null", os.O_RDWR)
     for handle in (0, 1, 2):
         os.dup2(nowhere, handle)
-    if nowhere > 2:  # noqa: PLR2004
+    if nowhere > 2:
         os.close(nowhere)
 
 

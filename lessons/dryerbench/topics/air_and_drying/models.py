@@ -21,7 +21,7 @@ DUCT_FEET = DUCT_INCHES / 12.0
 
 def duct_left(edition: str, elbows_90: int, elbows_45: int) -> float:
     """Return the straight length [ft] that a code leaves after mitred elbows."""
-    from dryerbench.air.ducts import Duct, code_check  # noqa: PLC0415 - loads a library of friction factors
+    from dryerbench.air.ducts import Duct, code_check
 
     elbows = ("mitred_90",) * elbows_90 + ("mitred_45",) * elbows_45
     return code_check(Duct(0.0, elbows), CODE, edition).allowed_ft

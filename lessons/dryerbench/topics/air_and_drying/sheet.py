@@ -111,12 +111,12 @@ class Trouble:
 
 def cycle_of(trouble: Trouble, *, sound: bool = False) -> Cycle:
     """Return an hour of the machine with its ``trouble``, or as it would be with the trouble mended."""
-    from dryerbench.air.airflow import DryerPassage  # noqa: PLC0415 - a marker that lists lessons need not load the model
-    from dryerbench.air.cycle import Cycle as Hour  # noqa: PLC0415
-    from dryerbench.air.dryer_body import Room  # noqa: PLC0415
-    from dryerbench.air.ducts import Duct  # noqa: PLC0415
-    from dryerbench.air.heater_power import HeaterPower  # noqa: PLC0415
-    from dryerbench.air.thermostats import usual_switch  # noqa: PLC0415
+    from dryerbench.air.airflow import DryerPassage
+    from dryerbench.air.cycle import Cycle as Hour
+    from dryerbench.air.dryer_body import Room
+    from dryerbench.air.ducts import Duct
+    from dryerbench.air.heater_power import HeaterPower
+    from dryerbench.air.thermostats import usual_switch
 
     cause, strength = ("", 0.0) if sound else (trouble.cause, trouble.strength)
     thermostat = usual_switch("cycling_thermostat")
@@ -243,7 +243,7 @@ def _strength(cause: str, stream: Stream) -> float:
 
 def draw_card(apprentice: str, stream: Stream) -> AirCard:
     """Return the job card that ``stream`` deals to ``apprentice``."""
-    from dryerbench.air.ducts import CFM, INCH_OF_WATER, Duct  # noqa: PLC0415
+    from dryerbench.air.ducts import CFM, INCH_OF_WATER, Duct
 
     cause = stream.choose(CAUSES)
     strength = _strength(cause, stream)

@@ -24,7 +24,7 @@ COLDEST, HOTTEST, PEAK = 40.0, 400.0, 300.0
 
 def _shows(part: HeatSwitch, at: Values) -> str:
     """Return what a meter shows on a part that got to the knob's temperature from cold, or back from the peak."""
-    was_closed = part.closed_after(celsius(PEAK)) if at["way"] >= 2 and at["degrees"] < PEAK else True  # noqa: PLR2004
+    was_closed = part.closed_after(celsius(PEAK)) if at["way"] >= 2 and at["degrees"] < PEAK else True
     return "closed: near 0 Ω" if part.closed_after(celsius(at["degrees"]), was_closed) else "open: OL"
 
 
@@ -60,7 +60,7 @@ def _paint(figure: Figure, at: Values) -> None:
 
 
 def _say(at: Values) -> str:
-    way = "cooling down from 300 °F" if at["way"] >= 2 and at["degrees"] < PEAK else "warming up from cold"  # noqa: PLR2004
+    way = "cooling down from 300 °F" if at["way"] >= 2 and at["degrees"] < PEAK else "warming up from cold"
     read = ", ".join(f"the {words} reads {_shows(usual_switch(name), at)}" for name, words in ROWS)
     return f"At {at['degrees']:.0f} °F, {way}: {read}. Once the cut-off has opened it stays open for good."
 

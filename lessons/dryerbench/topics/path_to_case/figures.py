@@ -64,7 +64,7 @@ def _paint_touch(figure: Figure, at: Values) -> None:
     if touching:
         own, shared = _pieces(at)
         axes.plot([x, x], [_CASE, _COIL - 0.28], color="black", linewidth=3)
-        left = at["share"] > 50  # noqa: PLR2004 - the words stand on the wider side
+        left = at["share"] > 50
         side = -0.15 if left else 0.15
         axes.text(x + side, 2.32, "touches here", ha="right" if left else "left", va="center", fontweight="bold")
         _span(axes, (_LEFT, x), f"{own:.1f} Ω", BLUE)
@@ -116,9 +116,9 @@ def _paint_control_open(figure: Figure, at: Values) -> None:
     axes.annotate(
         f"{here:.0f} W, {current(_SUPPLY_VOLTS / 2, _pieces(at)[1]):.1f} A",
         (at["share"], here),
-        xytext=(-10, 8) if at["share"] > 20 else (0, 10),  # noqa: PLR2004 - clear of the axis
+        xytext=(-10, 8) if at["share"] > 20 else (0, 10),
         textcoords="offset points",
-        ha="right" if at["share"] > 20 else "left",  # noqa: PLR2004
+        ha="right" if at["share"] > 20 else "left",
         va="bottom",
     )
     axes.set(xlim=(0, 88), ylim=(0, 4500), title="Control open, drum turning: 120 V from leg 2 to the case")
@@ -162,7 +162,7 @@ def _paint_leak(figure: Figure, at: Values) -> None:
     leaks = current(_SUPPLY_VOLTS / 2, at["kohm"])
     over = leaks > leakage_limit(at["kilowatts"])
     axes.plot([at["kilowatts"]], [leaks], "X" if over else "o", color=RED, markersize=11)
-    right = at["kilowatts"] < 2.0  # noqa: PLR2004 - clear of the axis
+    right = at["kilowatts"] < 2.0
     axes.annotate(
         f"leaks {leaks:.2f} mA",
         (at["kilowatts"], leaks),

@@ -36,7 +36,7 @@ def _diagram_state(at: Values) -> Situation:
 @cache
 def _diagram_picture(state: int) -> NDArray[np.uint8]:
     """Return the diagram in one of its three states (rows of red, green, blue, alpha; 160 dots an inch), drawn once."""
-    from matplotlib.backends.backend_agg import FigureCanvasAgg  # noqa: PLC0415
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
 
     drawn = wiring_diagram(_diagram_state({"state": state}))
     drawn.set_dpi(160)

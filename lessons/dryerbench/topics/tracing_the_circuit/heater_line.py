@@ -64,6 +64,6 @@ def middle(start: str, end: str) -> str:
         If fewer than two places lie between ``start`` and ``end``.
     """
     first, last = LINE.index(start), LINE.index(end)
-    if last - first < 2:  # noqa: PLR2004
+    if last - first < 2:
         raise OutOfRangeError(f"Between {start} and {end} there is nothing to split.")
     return LINE[(first + last) // 2]

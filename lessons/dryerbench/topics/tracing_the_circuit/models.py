@@ -19,7 +19,7 @@ TASKS: dict[str, Task] = {
         {
             "open_reads_nothing": lambda volts, contacts: 0.0,
             "one_leg_across_open": lambda volts, contacts: volts / 2,
-            "shared_by_contacts": lambda volts, contacts: volts / contacts if contacts != 2 else math.nan,  # noqa: PLR2004
+            "shared_by_contacts": lambda volts, contacts: volts / contacts if contacts != 2 else math.nan,
         },
     ),
     "closed_drop": Task(

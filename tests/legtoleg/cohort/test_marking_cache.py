@@ -6,12 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from legtoleg.core.ledger import FOLDER, Ledger, LedgerLine, write_whole
+from legtoleg.cohort.marking_cache import FOLDER, MarkedLine, MarkingCache
+from legtoleg.core.files import write_whole
 
 
 def test_written_and_read(tmp_path: Path) -> None:
-    ledger = Ledger(tmp_path)
-    line = LedgerLine("ada-01", "03_x", "a" * 64, "b" * 64, ("was odd: Ω",))
+    ledger = MarkingCache(tmp_path)
+    line = MarkedLine("ada-01", "03_x", "a" * 64, "b" * 64, ("was odd: Ω",))
     ledger.write(line)
     assert ledger.read("ada-01", "03_x") == line
     assert list(ledger.lines()) == [line]
@@ -23,8 +24,8 @@ def test_damaged(tmp_path: Path, content: bytes) -> None:
     path = tmp_path / FOLDER / "03_x" / "ada-01.json"
     path.parent.mkdir(parents=True)
     path.write_bytes(content)
-    assert Ledger(tmp_path).read("ada-01", "03_x") is None
-    assert list(Ledger(tmp_path).lines()) == []
+    assert MarkingCache(tmp_path).read("ada-01", "03_x") is None
+    assert list(MarkingCache(tmp_path).lines()) == []
 
 
 def test_whole_or_not_at_all(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,19 +1,19 @@
-"""The ledger: for each hand-in, a small file that says what was marked and what a person should look at."""
+"""The marking cache: for each hand-in, a small file that says what was marked and what a person should look at."""
 
 from __future__ import annotations
 
 import json
-import os
-import tempfile
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from pathlib import Path
+
+from legtoleg.core.files import write_whole
 
 FOLDER = ".marked"
 
 
 @dataclass(frozen=True)
-class LedgerLine:
+class MarkedLine:
     """One marked hand-in: digests of what came and of the lesson it was marked by, and remarks for a person."""
 
     apprentice: str
@@ -23,43 +23,29 @@ class LedgerLine:
     remarks: tuple[str, ...] = ()
 
 
-def write_whole(path: Path, content: bytes, mode: int = 0o644) -> None:
-    """Write ``content`` to ``path`` in one step: a kill leaves the old file or the new one, never a part."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".part-")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        Path(name).chmod(mode)
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-
-
 @dataclass(frozen=True)
-class Ledger:
-    """The ledger of the cohort in ``folder``."""
+class MarkingCache:
+    """The marking cache of the cohort in ``folder``."""
 
     folder: Path
 
     def _path(self, apprentice: str, lesson: str) -> Path:
         return self.folder / FOLDER / lesson / f"{apprentice}.json"
 
-    def write(self, line: LedgerLine) -> None:
+    def write(self, line: MarkedLine) -> None:
         """Enter one hand-in; call it last, when book, notebook and page are written."""
         text = json.dumps(asdict(line), ensure_ascii=False, indent=1) + "\n"
         write_whole(self._path(line.apprentice, line.lesson), text.encode("utf-8"))
 
-    def read(self, apprentice: str, lesson: str) -> LedgerLine | None:
+    def read(self, apprentice: str, lesson: str) -> MarkedLine | None:
         """Return what is entered for one hand-in; None if nothing is, or it cannot be read."""
         try:
             data = json.loads(self._path(apprentice, lesson).read_text(encoding="utf-8"))
-            return LedgerLine(**{**data, "remarks": tuple(data["remarks"])})
+            return MarkedLine(**{**data, "remarks": tuple(data["remarks"])})
         except (OSError, ValueError, KeyError, TypeError):
             return None
 
-    def lines(self) -> Iterator[LedgerLine]:
+    def lines(self) -> Iterator[MarkedLine]:
         """Yield every entry, by lesson and apprentice."""
         for path in sorted((self.folder / FOLDER).glob("*/*.json")):
             line = self.read(path.stem, path.parent.name)

@@ -1,0 +1,9 @@
+"""JupyterLab's settings for this course."""
+
+from __future__ import annotations
+
+SETTINGS: dict[str, dict[str, object]] = {
+    "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
+    "notebook-extension/tracker": {"windowingMode": "none"},
+}
+"""JupyterLab's own settings: no news, no updates asked for, and a page that is drawn whole, so no drawing is lost."""

@@ -1,0 +1,35 @@
+"""The bench on the page: the panel where a kernel is live, a still picture and words where none is."""
+
+from __future__ import annotations
+
+import os
+from typing import Any
+
+from dryerbench.bench.acts import BenchError
+from dryerbench.bench.bench import Bench
+from dryerbench.drawing.interactive_figure import MODE, show_bundle
+from dryerbench.drawing.panel_drawing import still
+from dryerbench.notebook.bench_view import NO_PROBES, points_of, words_of
+
+
+def show_bench(bench: Bench) -> None:
+    """Show the panel of ``bench``: the drawing with its test points, the meter, the acts, the trail.
+
+    Everything done there is done on ``bench`` itself, as by code. Without a live kernel: a still picture and words.
+
+    Raises
+    ------
+    BenchError
+        If ``bench`` is no bench.
+    """
+    if not isinstance(bench, Bench):
+        raise BenchError("Give show_bench the bench: show_bench(bench).")
+    mode = os.environ.get(MODE, "live")
+    bundle: dict[str, Any] = {"text/plain": words_of(bench)}
+    if mode != "words":
+        bundle["image/png"] = still(points_of(bench), bench.state.pulled, NO_PROBES, cover_off=bench.cover_off)
+    if mode == "live":
+        from dryerbench.notebook.panel import BenchPanel
+
+        bundle = {**BenchPanel(bench).bundle(), **bundle}
+    show_bundle(bundle)
