@@ -9,7 +9,7 @@ from types import ModuleType
 
 from dryerbench.core.errors import UnknownQuestionError
 from dryerbench.course.drills import Drill
-from dryerbench.course.lesson_spec import Sheet
+from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.models import Task
 from dryerbench.course.slips import Slip
 
@@ -27,13 +27,13 @@ def members(name: str) -> dict[str, ModuleType]:
     return {topic: import_module(place) for topic, place in places.items() if find_spec(place)}
 
 
-def _sheets() -> dict[str, Sheet]:
+def _sheets() -> dict[str, LessonSpec]:
     found = members("sheet").values()
-    made = [Sheet(module.LESSON, module.TITLE, module.draw_card, module.QUESTIONS) for module in found]
+    made = [LessonSpec(module.LESSON, module.TITLE, module.draw_card, module.QUESTIONS) for module in found]
     return {one.lesson: one for one in sorted(made, key=lambda one: one.lesson)}
 
 
-SHEETS: dict[str, Sheet] = _sheets()
+SHEETS: dict[str, LessonSpec] = _sheets()
 """The sheets of all lessons, by the name of the lesson's folder."""
 
 TASKS: dict[str, Task] = {name: task for module in members("models").values() for name, task in module.TASKS.items()}
@@ -46,7 +46,7 @@ DRILLS: dict[str, Drill] = {name: one for module in members("drills").values() f
 """Every drill of every lesson by its name."""
 
 
-def sheet(lesson: str) -> Sheet:
+def sheet(lesson: str) -> LessonSpec:
     """Return the sheet of ``lesson``, the name of its folder.
 
     Raises

@@ -132,7 +132,7 @@ KINDS = [
     ),
     Kind(
         "dryerbench's machine changed",
-        "import dryerbench.notebook.hand_in as h, dryerbench.registry as t\nh._DESK.apprentice = 'ada-01'; t.TASKS.clear()",
+        "import dryerbench.notebook.hand_in as h, dryerbench.registry as t\nh._SESSION.apprentice = 'ada-01'; t.TASKS.clear()",
     ),
     Kind(
         "another's id in the environment",

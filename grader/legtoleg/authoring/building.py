@@ -11,12 +11,12 @@ from nbformat.notebooknode import NotebookNode
 from legtoleg.authoring.answer_page import write_page
 from legtoleg.authoring.lesson_source import start_page
 from legtoleg.authoring.nbgrader_api import config_of, release
-from legtoleg.core.paths import ROOT, START, lesson_names, room
+from legtoleg.core.paths import ROOT, START, course_folder, lesson_names
 
 
 def built_path(lesson: str) -> Path:
     """Return where the built notebook of ``lesson`` stands."""
-    return room("lessons") / lesson / f"{lesson}.ipynb"
+    return course_folder("lessons") / lesson / f"{lesson}.ipynb"
 
 
 def released_notebook(lesson: str) -> NotebookNode:

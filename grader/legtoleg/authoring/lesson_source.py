@@ -18,11 +18,11 @@ from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 
 from dryerbench.core.errors import LegToLegError
-from dryerbench.course.lesson_spec import Sheet
+from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, Lettered
 from dryerbench.registry import sheet
 from legtoleg.core.notebook_format import KERNEL
-from legtoleg.core.paths import START, room
+from legtoleg.core.paths import START, course_folder
 
 STUB = "# Then press Shift + Enter, here and on the next cell."
 """What nbgrader puts in place of a worked answer, below the empty one."""
@@ -40,7 +40,7 @@ def source_path(lesson: str) -> Path:
     SourceError
         If there is none.
     """
-    path = room("solutions") / f"{lesson}.md"
+    path = course_folder("solutions") / f"{lesson}.md"
     if not path.is_file():
         raise SourceError(f"There is no source solutions/{lesson}.md.")
     return path
@@ -86,7 +86,7 @@ def _plain_cell(cell: NotebookNode, seen: Counter[str]) -> NotebookNode:
     return plain
 
 
-def _expand(text: NotebookNode, paper: Sheet) -> list[NotebookNode]:
+def _expand(text: NotebookNode, paper: LessonSpec) -> list[NotebookNode]:
     cells: list[NotebookNode] = []
     seen: Counter[str] = Counter()
     asked: list[str] = []
@@ -109,7 +109,7 @@ def _last_cells() -> list[NotebookNode]:
     return [said, _mark(new_code_cell("before_you_hand_in()", id="last-look"), "last_look")]
 
 
-def _check_asked(paper: Sheet, asked: list[str]) -> None:
+def _check_asked(paper: LessonSpec, asked: list[str]) -> None:
     wanted = [question.name for question in paper.questions]
     if asked != wanted:
         raise SourceError(

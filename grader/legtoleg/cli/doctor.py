@@ -23,7 +23,7 @@ _ROOM = 500_000_000
 
 
 @dataclass(frozen=True)
-class Finding:
+class Check:
     """One check: what was looked at, how it is, and the cure if it is not well. ``must``: without it nothing works."""
 
     what: str
@@ -33,12 +33,12 @@ class Finding:
     must: bool = True
 
 
-def _python() -> Finding:
+def _python() -> Check:
     well = sys.version_info >= (3, 11)
-    return Finding("Python", well, sys.version.split()[0], "Install Python 3.11 or newer and set the course up again.")
+    return Check("Python", well, sys.version.split()[0], "Install Python 3.11 or newer and set the course up again.")
 
 
-def _packages() -> Finding:
+def _packages() -> Check:
     missing = []
     for name in ("jupyterlab", "nbgrader", "ipympl", "ipywidgets", "matplotlib", "pint", "jupytext", "openpyxl"):
         try:
@@ -46,26 +46,26 @@ def _packages() -> Finding:
         except PackageNotFoundError:
             missing.append(name)
     found = f"missing: {', '.join(missing)}" if missing else "all there"
-    return Finding("Packages", not missing, found, "Run “pip install -e .” in the course's folder, with this Python.")
+    return Check("Packages", not missing, found, "Run “pip install -e .” in the course's folder, with this Python.")
 
 
-def _kernel() -> Finding:
+def _kernel() -> Check:
     from jupyter_client.kernelspec import KernelSpecManager, NoSuchKernel
 
     cure = f"Run “{Path(sys.executable).name} -m ipykernel install --sys-prefix” with the course's Python."
     try:
         first = KernelSpecManager().get_kernel_spec("python3").argv[0]
     except NoSuchKernel:
-        return Finding("Kernel", False, "there is no kernel called python3", cure)
+        return Check("Kernel", False, "there is no kernel called python3", cure)
     ours = Path(first).name == first or _same(first, sys.executable)
-    return Finding("Kernel", ours, "of this Python" if ours else f"of another Python: {first}", cure)
+    return Check("Kernel", ours, "of this Python" if ours else f"of another Python: {first}", cure)
 
 
 def _same(one: str, other: str) -> bool:
     return Path(one).parent.resolve() == Path(other).parent.resolve()
 
 
-def _widgets() -> Finding:
+def _widgets() -> Check:
     from jupyter_core.paths import jupyter_path
 
     wanted = {"@jupyter-widgets/jupyterlab-manager", "jupyter-matplotlib"}
@@ -76,7 +76,7 @@ def _widgets() -> Finding:
         off |= _switched_off(place.parent.parent / "etc" / "jupyter" / "labconfig" / "page_config.json")
     bad = sorted(wanted) + sorted(name for name in off if "widgets" in name or "matplotlib" in name)
     found = f"missing or switched off: {', '.join(bad)}" if bad else "on"
-    return Finding("Widgets in JupyterLab", not bad, found, "Run “pip install --force-reinstall ipympl ipywidgets”.")
+    return Check("Widgets in JupyterLab", not bad, found, "Run “pip install --force-reinstall ipympl ipywidgets”.")
 
 
 def _switched_off(path: Path) -> set[str]:
@@ -87,37 +87,37 @@ def _switched_off(path: Path) -> set[str]:
     return {name for name, off in disabled.items() if off} if isinstance(disabled, dict) else set()
 
 
-def _tables() -> Finding:
+def _tables() -> Check:
     try:
         table("nichrome-80-20")
     except TableError as error:
-        return Finding("Tables", False, "missing", str(error))
-    return Finding("Tables", True, "readable")
+        return Check("Tables", False, "missing", str(error))
+    return Check("Tables", True, "readable")
 
 
-def _alembic() -> Finding:
+def _alembic() -> Check:
     here = Path(sys.executable).parent
     found = shutil.which("alembic", path=os.pathsep.join([str(here), os.environ.get("PATH", os.defpath)]))
-    return Finding("alembic, for the grade book", found is not None, found or "missing", "Run “pip install alembic”.")
+    return Check("alembic, for the grade book", found is not None, found or "missing", "Run “pip install alembic”.")
 
 
-def _jail() -> Finding:
+def _jail() -> Check:
     cure = "On Debian and Ubuntu: “apt install bubblewrap”. Without it, do not mark hand-ins of people you do not know."
     if sys.platform != "linux" or not jail.available():
-        return Finding("Jail for notebooks", False, "none: notebooks run with your own rights", cure, must=False)
+        return Check("Jail for notebooks", False, "none: notebooks run with your own rights", cure, must=False)
     engine = WarmEngine()
     try:
         shown = engine.run(Job("practice", "", ("6 * 7",))).outputs[0][0]["data"]["text/plain"]
     except (EngineError, KeyError, IndexError) as error:
-        return Finding(
+        return Check(
             "Jail for notebooks", False, f"slow only ({error})", "Allow user namespaces on this system.", must=False
         )
     finally:
         engine.close()
-    return Finding("Jail for notebooks", shown == "42", "no network, no files, limits on all")
+    return Check("Jail for notebooks", shown == "42", "no network, no files, limits on all")
 
 
-def _write(folder: Path) -> Finding:
+def _write(folder: Path) -> Check:
     place = folder
     while not place.exists() and place != place.parent:
         place = place.parent
@@ -125,24 +125,24 @@ def _write(folder: Path) -> Finding:
         with tempfile.TemporaryDirectory(dir=place):
             pass
     except OSError as error:
-        return Finding("Writing here", False, str(error.strerror), f"Choose a folder that is yours instead of {place}.")
-    return Finding("Writing here", True, str(place.resolve()))
+        return Check("Writing here", False, str(error.strerror), f"Choose a folder that is yours instead of {place}.")
+    return Check("Writing here", True, str(place.resolve()))
 
 
-def _length(folder: Path) -> Finding:
+def _length(folder: Path) -> Check:
     long = len(str(folder.resolve()))
     well = os.name != "nt" or long <= LONGEST_PATH
-    return Finding("Length of the path", well, f"{long} characters", "Use a folder closer to the top of the disk.")
+    return Check("Length of the path", well, f"{long} characters", "Use a folder closer to the top of the disk.")
 
 
-def _room(folder: Path) -> Finding:
+def _room(folder: Path) -> Check:
     place = next(place for place in (folder.resolve(), *folder.resolve().parents) if place.exists())
     free = shutil.disk_usage(place).free
-    return Finding("Room on the disk", free > _ROOM, f"{free / 1e9:.1f} GB free", "Make room: 0.5 GB at least.")
+    return Check("Room on the disk", free > _ROOM, f"{free / 1e9:.1f} GB free", "Make room: 0.5 GB at least.")
 
 
-def examine(folder: Path) -> Iterator[Finding]:
+def examine(folder: Path) -> Iterator[Check]:
     """Yield what is found on this computer and in ``folder``, the folder of a cohort, one check after the other."""
-    here: tuple[Callable[[], Finding], ...] = (_python, _packages, _kernel, _widgets, _tables, _alembic, _jail)
+    here: tuple[Callable[[], Check], ...] = (_python, _packages, _kernel, _widgets, _tables, _alembic, _jail)
     yield from (check() for check in here)
     yield from (check(folder) for check in (_write, _length, _room))

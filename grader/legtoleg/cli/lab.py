@@ -11,7 +11,7 @@ from pathlib import Path
 from jupyter_core.paths import jupyter_config_dir
 
 from legtoleg.core.lab_settings import SETTINGS
-from legtoleg.core.paths import START, room
+from legtoleg.core.paths import START, course_folder
 
 
 def settings_folder(under: Path) -> Path:
@@ -56,4 +56,4 @@ def lab_command(root: Path, *options: str) -> list[str]:
 def open_lab() -> int:
     """Start JupyterLab at the lessons and return its exit code when it is closed."""
     environment = lab_environment(Path(jupyter_config_dir()) / "leg-to-leg")
-    return subprocess.run(lab_command(room("lessons")), check=False, env=environment).returncode
+    return subprocess.run(lab_command(course_folder("lessons")), check=False, env=environment).returncode

@@ -19,13 +19,13 @@ from legtoleg.cohort.cell_restoring import Restorer, resources_for
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.feedback_page import page
 from legtoleg.cohort.gradebook import Book
-from legtoleg.cohort.gradebook_writes import Entry
+from legtoleg.cohort.gradebook_writes import MarkedNotebook
 from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.cohort.marks import outcomes_of
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
 from legtoleg.cohort.signed_off_note import note_signed
 from legtoleg.core.files import write_whole
-from legtoleg.intake.notebook_repair import UnreadableNotebookError, rescue
+from legtoleg.intake.notebook_repair import UnreadableNotebookError, repair
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
 from legtoleg.marking.outcomes import ODD, signed_off
 from legtoleg.sandbox.engine import Job, Run
@@ -59,7 +59,7 @@ class Summary:
 
 
 @dataclass
-class _Desk:
+class _Prepared:
     """One hand-in on its way: what came, the notebook put right, and what is to be said about it."""
 
     hand_in: HandIn
@@ -76,7 +76,7 @@ class _Desk:
 @dataclass(frozen=True)
 class _Marked:
     hand_in: HandIn
-    entry: Entry
+    entry: MarkedNotebook
     notebook: bytes
     page: str
     signed: bool
@@ -117,8 +117,8 @@ class Marker:
         whole = self.cohort.autograded(*who).is_file() and self.cohort.feedback(*who).is_file()
         return line if whole else None
 
-    def _prepare(self, hand_in: HandIn, came: str, content: bytes) -> _Desk:
-        rescued = rescue(content)
+    def _prepare(self, hand_in: HandIn, came: str, content: bytes) -> _Prepared:
+        rescued = repair(content)
         restored = self._restorer.restore(rescued.notebook, hand_in.apprentice, hand_in.lesson)
         remarks = list(rescued.remarks)
         others = sorted(rescued.claimed - {hand_in.apprentice})
@@ -129,9 +129,9 @@ class Marker:
         except HandInError as error:
             came_at = None
             remarks.append(f"came at an unknown time: {error}")
-        return _Desk(hand_in, came, restored, remarks, came_at)
+        return _Prepared(hand_in, came, restored, remarks, came_at)
 
-    def _finish(self, desk: _Desk, run: Run) -> _Marked:
+    def _finish(self, desk: _Prepared, run: Run) -> _Marked:
         who, lesson = desk.hand_in.apprentice, desk.hand_in.lesson
         code = [cell for cell in desk.notebook.cells if cell.cell_type == "code"]
         for number, cell in enumerate(code):
@@ -144,7 +144,7 @@ class Marker:
         notebook, _ = self._mark.preprocess(desk.notebook, resources)
         outcomes = outcomes_of(notebook)
         remarks += [f"has an answer to {o.question} that {ODD[o.note]}" for o in outcomes if o.note in ODD]
-        entry = Entry(
+        entry = MarkedNotebook(
             who,
             lesson,
             {outcome.question: outcome.points for outcome in outcomes},
@@ -214,7 +214,7 @@ class _MarkingRun:
     def __init__(self, marker: Marker, pool: Pool, hand_ins: list[HandIn], summary: Summary, tell: Tell) -> None:
         self.marker, self.pool, self.hand_ins, self.summary, self.tell = marker, pool, hand_ins, summary, tell
         self.done = 0
-        self.waiting: dict[Future[Run], _Desk] = {}
+        self.waiting: dict[Future[Run], _Prepared] = {}
         self.finished: list[_Marked] = []
 
     def _step(self, what: str) -> None:

@@ -15,8 +15,8 @@ from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.core.files import write_whole
 from legtoleg.core.notebook_format import MARK_KEY as CLAIM
 from legtoleg.core.paths import START
-from legtoleg.intake.inbox import Piece, open_parcel
-from legtoleg.intake.notebook_repair import Rescued, UnreadableNotebookError, rescue
+from legtoleg.intake.inbox import ReceivedFile, open_received
+from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.ownership import lesson_of, owner_of
 from legtoleg.intake.roster import Person
 from legtoleg.intake.submissions import STAMP, digest
@@ -59,8 +59,8 @@ class Collector:
         self.people: list[Person] = cohort.people()
         self.lessons = cohort.lessons()
         self.said = checked_id(said) if said else ""
-        self._start = self._answers(rescue(built_path(START).read_bytes()).notebook)
-        self._released = {lesson: self._answers(rescue(self._read(lesson)).notebook) for lesson in self.lessons}
+        self._start = self._answers(repair(built_path(START).read_bytes()).notebook)
+        self._released = {lesson: self._answers(repair(self._read(lesson)).notebook) for lesson in self.lessons}
 
     def _read(self, lesson: str) -> bytes:
         return self.cohort.released(lesson).read_bytes()
@@ -69,22 +69,22 @@ class Collector:
     def _answers(notebook: nbformat.NotebookNode) -> list[str]:
         return [cell.source.strip() for cell in notebook.cells if cell.cell_type == "code"]
 
-    def _is_start_page(self, name: str, rescued: Rescued) -> bool:
+    def _is_start_page(self, name: str, rescued: RepairedNotebook) -> bool:
         """Tell whether it is the page that asks nothing, also under a name that a browser made of it."""
         return name == START or (START in name and self._answers(rescued.notebook) == self._start)
 
     def collect(self, paths: Iterable[Path]) -> Iterator[Taken]:
         """Take in every notebook in ``paths`` (zips, folders, files) and yield what became of each."""
         for path in paths:
-            for piece in open_parcel(path):
+            for piece in open_received(path):
                 yield self._refused(piece) if piece.refused else self._take(piece)
 
-    def _refused(self, piece: Piece) -> Taken:
+    def _refused(self, piece: ReceivedFile) -> Taken:
         return Taken(piece.name, "refused", f"was not opened: {piece.refused}.")
 
-    def _take(self, piece: Piece) -> Taken:
+    def _take(self, piece: ReceivedFile) -> Taken:
         try:
-            rescued = rescue(piece.content)
+            rescued = repair(piece.content)
         except UnreadableNotebookError as error:
             kept = self._keep(piece, UNCLEAR, "")
             return Taken(piece.name, "refused", f"cannot be read: {error}. It is kept as {_typed(kept)}.")
@@ -105,7 +105,7 @@ class Collector:
             return Taken(piece.name, "asked", f"is lesson {lesson}, but {owner.doubt}. {cure}", "", lesson)
         return self._place(piece, rescued, owner.apprentice, lesson)
 
-    def _keep(self, piece: Piece, who: str, lesson: str) -> Path:
+    def _keep(self, piece: ReceivedFile, who: str, lesson: str) -> Path:
         """Keep the file as it came, under a name made of its content, and return where."""
         name = f"{lesson or 'notebook'}-{digest(piece.content)[:16]}.ipynb"
         path = self.cohort.folder / RECEIVED / who / name
@@ -113,7 +113,7 @@ class Collector:
             write_whole(path, piece.content)
         return path
 
-    def _place(self, piece: Piece, rescued: Rescued, who: str, lesson: str) -> Taken:
+    def _place(self, piece: ReceivedFile, rescued: RepairedNotebook, who: str, lesson: str) -> Taken:
         kept = self.cohort.folder / RECEIVED / who / f"{lesson}-{digest(piece.content)[:16]}.ipynb"
         target = self.cohort.submitted(who, lesson)
         known = kept.is_file()
@@ -140,7 +140,7 @@ class Collector:
         standing = target.read_bytes()
         kept = (self.cohort.folder / RECEIVED / who).glob(f"{lesson}-*.ipynb")
         if not any(_became(path) == standing for path in kept):
-            self._keep(Piece(str(target), standing), who, lesson)
+            self._keep(ReceivedFile(str(target), standing), who, lesson)
 
     def _standing(self, who: str, lesson: str) -> datetime | None:
         try:
@@ -165,12 +165,12 @@ def _has_trail(notebook: nbformat.NotebookNode) -> bool:
 def _became(kept: Path) -> bytes:
     """Return what a kept file was turned into; nothing if it is no notebook."""
     try:
-        return _written(rescue(kept.read_bytes()))
+        return _written(repair(kept.read_bytes()))
     except UnreadableNotebookError:
         return b""
 
 
-def _written(rescued: Rescued) -> bytes:
+def _written(rescued: RepairedNotebook) -> bytes:
     """Return the clean notebook as a file, with the claim that it came with, which marking compares with its place."""
     notebook = rescued.notebook
     if len(rescued.claimed) == 1:

@@ -9,8 +9,8 @@ from datetime import datetime
 from typing import Self
 
 from legtoleg.authoring.nbgrader_api import COURSE
-from legtoleg.cohort.gradebook_cache import Paper, read_paper
-from legtoleg.cohort.gradebook_writes import Entry, save_rows
+from legtoleg.cohort.gradebook_cache import CachedAssignment, read_assignment
+from legtoleg.cohort.gradebook_writes import MarkedNotebook, save_rows
 
 
 class Book:
@@ -24,7 +24,7 @@ class Book:
             self._gradebook = Gradebook(url, COURSE)
         self._session = self._gradebook.db
         self._session().expire_on_commit = False
-        self._papers: dict[str, Paper] = {}
+        self._papers: dict[str, CachedAssignment] = {}
 
     def __enter__(self) -> Self:
         return self
@@ -49,7 +49,7 @@ class Book:
         finally:
             session.commit = commit
 
-    def paper(self, lesson: str) -> Paper:
+    def paper(self, lesson: str) -> CachedAssignment:
         """Return ``lesson`` as the book holds it.
 
         Raises
@@ -58,7 +58,7 @@ class Book:
             If the book has no such lesson.
         """
         if lesson not in self._papers:
-            self._papers[lesson] = read_paper(self._gradebook.find_notebook(lesson, lesson))
+            self._papers[lesson] = read_assignment(self._gradebook.find_notebook(lesson, lesson))
         return self._papers[lesson]
 
     def add_apprentice(self, apprentice: str, name: str = "", mail: str = "") -> None:
@@ -75,7 +75,7 @@ class Book:
         """Set when ``lesson`` is due, a time in UTC without zone."""
         self._gradebook.update_or_create_assignment(lesson, duedate=due)
 
-    def save(self, entry: Entry) -> None:
+    def save(self, entry: MarkedNotebook) -> None:
         """Save one hand-in, in the rows that nbgrader's own ``SaveAutoGrades`` and ``AssignLatePenalties`` leave."""
         save_rows(self._session, self.paper(entry.lesson), entry)
         self._session.commit()

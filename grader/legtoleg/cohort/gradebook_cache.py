@@ -29,7 +29,7 @@ class BookRows:
 
 
 @dataclass(frozen=True)
-class Paper:
+class CachedAssignment:
     """One lesson as the book holds it, read once; answers what nbgrader's ``OverwriteCells`` asks a grade book."""
 
     source_cells: tuple[BookCell, ...]
@@ -39,7 +39,7 @@ class Paper:
     rows: BookRows
     """The book's own ids of the lesson, of its graded cells and of those with a comment."""
 
-    def find_notebook(self, *_: str) -> Paper:
+    def find_notebook(self, *_: str) -> CachedAssignment:
         """Return this lesson."""
         return self
 
@@ -73,7 +73,7 @@ def _named(cells: tuple[BookCell, ...], name: str) -> BookCell:
     raise MissingEntry(f"no cell {name}")
 
 
-def read_paper(notebook: Any) -> Paper:
+def read_assignment(notebook: Any) -> CachedAssignment:
     """Return the lesson that nbgrader's ``Notebook`` record holds."""
     source = tuple(
         BookCell(cell.name, cell.cell_type, cell.locked, cell.source, cell.checksum) for cell in notebook.source_cells
@@ -84,4 +84,4 @@ def read_paper(notebook: Any) -> Paper:
     graded = {cell.id: cell.name for cell in (*notebook.grade_cells, *notebook.task_cells)}
     commented = {cell.id: cell.name for cell in (*notebook.solution_cells, *notebook.task_cells)}
     rows = BookRows(notebook.assignment_id, notebook.id, graded, commented)
-    return Paper(source, grades, answers, tasks, rows)
+    return CachedAssignment(source, grades, answers, tasks, rows)

@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from legtoleg.cohort.gradebook_cache import BookRows, Paper
+from legtoleg.cohort.gradebook_cache import BookRows, CachedAssignment
 
 NO_RESPONSE = "No response."
 """nbgrader's own comment on an answer that was left as released."""
 
 
 @dataclass(frozen=True)
-class Entry:
+class MarkedNotebook:
     """What is saved of one hand-in: points by question, and which answer cells were left as released."""
 
     apprentice: str
@@ -23,7 +23,7 @@ class Entry:
     timestamp: datetime | None = None
 
 
-def save_rows(session: Any, paper: Paper, entry: Entry) -> None:
+def save_rows(session: Any, paper: CachedAssignment, entry: MarkedNotebook) -> None:
     """Write ``entry``: the person, the hand-in, its grades and its comments; what was marked by hand is kept.
 
     nbgrader's own records do the same in ten times the time: each grade, comment and cell is a query of its own.
@@ -45,7 +45,7 @@ def save_rows(session: Any, paper: Paper, entry: Entry) -> None:
     _write(session, Comment.__table__.c.auto_comment, notebook, remarks, new={}, known={})
 
 
-def _notebook_of(session: Any, rows: BookRows, entry: Entry) -> str:
+def _notebook_of(session: Any, rows: BookRows, entry: MarkedNotebook) -> str:
     """Return the book's id of the handed-in notebook, entered or brought up to date with its time."""
     from nbgrader.api import Student, SubmittedAssignment, SubmittedNotebook, new_uuid
 

@@ -13,7 +13,7 @@ from pathlib import Path
 from dryerbench.core.identity import MARK, checked_id
 from legtoleg.core.lab_settings import SETTINGS
 from legtoleg.core.notebook_format import MARK_KEY
-from legtoleg.core.paths import START, TEMPLATES, room
+from legtoleg.core.paths import START, TEMPLATES, course_folder
 
 _LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json")
 TOP = "leg-to-leg"
@@ -44,7 +44,7 @@ _START_PAGE = f"{START}/{START}.ipynb"
 def kit_files() -> Iterator[tuple[Path, str]]:
     """Yield each file of a kit that comes from the course as it is, and its name inside the kit."""
     for name in ("lessons", "datasets"):
-        folder = room(name)
+        folder = course_folder(name)
         for path in sorted(folder.rglob("*")):
             if path.is_file() and not any(part in _LEFT_OUT for part in path.parts):
                 yield path, f"{TOP}/{name}/{path.relative_to(folder).as_posix()}"

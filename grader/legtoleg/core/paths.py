@@ -12,11 +12,11 @@ TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 """The pages' templates."""
 
 
-class RoomMissingError(LegToLegError, FileNotFoundError):
+class FolderMissingError(LegToLegError, FileNotFoundError):
     """A folder of the course that is not where it should be."""
 
 
-def room(name: str) -> Path:
+def course_folder(name: str) -> Path:
     """Return the folder ``name`` (``lessons``, ``solutions``, ``datasets``) of this checkout.
 
     Raises
@@ -26,7 +26,7 @@ def room(name: str) -> Path:
     """
     folder = ROOT / name
     if not folder.is_dir():
-        raise RoomMissingError(
+        raise FolderMissingError(
             f"The folder {name}/ is missing beside grader/. Clone the course and install it with "
             "“pip install -e .” inside the clone."
         )
@@ -39,4 +39,4 @@ START = "00_start"
 
 def lesson_names() -> list[str]:
     """Return the names of all lessons that have a source in ``solutions/``, in order."""
-    return sorted(path.stem for path in room("solutions").glob("[0-9][0-9]_*.md") if path.stem != START)
+    return sorted(path.stem for path in course_folder("solutions").glob("[0-9][0-9]_*.md") if path.stem != START)

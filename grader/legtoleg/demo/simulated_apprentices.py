@@ -12,7 +12,7 @@ from nbformat.notebooknode import NotebookNode
 
 from dryerbench.answers.tolerance import figures_band, rounded
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.questions import AnyQuestion, Fault, Question, Work
+from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Question
 from dryerbench.registry import sheet
 from legtoleg.authoring.lesson_source import worked_source
 from legtoleg.demo.simulated_letters import letters_of, slip_in_letters
@@ -80,7 +80,7 @@ def simulate(number: int, seed: int, lesson: str) -> Simulated:
     for place, reference in enumerate(references(lesson)):
         question = paper.question(reference.question)
         if place >= stops_at:
-            undone = f"{question.name} = None" if isinstance(question, Work) else ""
+            undone = f"{question.name} = None" if isinstance(question, BenchQuestion) else ""
             deed = Deed(question.name, "blank", "", "blank", 0.0, undone)
         elif place == trips_at:
             deed = _trip(question)
@@ -108,7 +108,7 @@ def _answer(lesson: str, question: AnyQuestion, reference: AnyReference, hand: _
     slips = hand.stream.integer(1, 100) <= {"sure": 0, "mixed": 30, "slips": 60}.get(behaviour, 10)
     if isinstance(question, Question) and isinstance(reference, Reference):
         return _number(question, reference, hand, slips=slips)
-    if slips and isinstance(question, Fault) and isinstance(reference, FaultReference):
+    if slips and isinstance(question, FaultQuestion) and isinstance(reference, FaultReference):
         return _guess(question, reference, hand)
     slipped = slip_in_letters(question, reference, hand.card, hand.stream) if slips else None
     if slipped is not None:
@@ -117,7 +117,7 @@ def _answer(lesson: str, question: AnyQuestion, reference: AnyReference, hand: _
     return Deed(question.name, "right", "", "right", question.points, worked_source(lesson, question.name))
 
 
-def _guess(question: Fault, reference: FaultReference, hand: _Hand) -> Deed:
+def _guess(question: FaultQuestion, reference: FaultReference, hand: _Hand) -> Deed:
     """Name the right fault with nothing read."""
     letter = letters_of(question, hand.card, [min(reference.right(hand.card))])
     cell = f'bench = open_bench(card)\nbench.do("unplug")\n{question.name} = ("{letter}", bench)'

@@ -28,7 +28,7 @@ _NEITHER = "it is neither a notebook nor a zip: ask for the .ipynb file"
 
 
 @dataclass(frozen=True)
-class Piece:
+class ReceivedFile:
     """One notebook file out of a parcel, or why it was refused."""
 
     name: str
@@ -66,33 +66,33 @@ def _mark_above(path: PurePosixPath, marks: dict[PurePosixPath, str]) -> str:
     return next((marks[folder] for folder in path.parents if folder in marks), "")
 
 
-def open_parcel(path: Path) -> Iterator[Piece]:
+def open_received(path: Path) -> Iterator[ReceivedFile]:
     """Yield the notebooks in ``path`` (a zip, a folder, a file); what must not be opened is yielded as refused."""
     if path.is_symlink():
-        yield Piece(str(path), refused="it is a link to somewhere else; give the file itself")
+        yield ReceivedFile(str(path), refused="it is a link to somewhere else; give the file itself")
     elif path.is_dir():
         yield from _folder(path)
     elif not path.exists():
-        yield Piece(str(path), refused="there is no such file")
+        yield ReceivedFile(str(path), refused="there is no such file")
     else:
         yield from _file(path, str(path), "")
 
 
-def _file(path: Path, name: str, kit_id: str) -> Iterator[Piece]:
+def _file(path: Path, name: str, kit_id: str) -> Iterator[ReceivedFile]:
     suffix = path.suffix.lower()
     try:
         if suffix == ".zip":
             yield from _zip_file(path, name)
         elif suffix in (".ipynb", ".json"):
             changed = datetime.fromtimestamp(path.lstat().st_mtime, UTC)
-            yield Piece(name, plain_file(path), changed, kit_id)
+            yield ReceivedFile(name, plain_file(path), changed, kit_id)
         else:
-            yield Piece(name, refused=_NEITHER)
+            yield ReceivedFile(name, refused=_NEITHER)
     except (HandInError, OSError) as error:
-        yield Piece(name, refused=str(error))
+        yield ReceivedFile(name, refused=str(error))
 
 
-def _folder(top: Path) -> Iterator[Piece]:
+def _folder(top: Path) -> Iterator[ReceivedFile]:
     marks: dict[PurePosixPath, str] = {}
     for folder, below, files in os.walk(top, followlinks=False):
         here = Path(folder)
@@ -100,7 +100,7 @@ def _folder(top: Path) -> Iterator[Piece]:
         inside = PurePosixPath(here.relative_to(top).as_posix())
         for name in below:
             if (here / name).is_symlink():
-                yield Piece(str(here / name), refused="it is a link to somewhere else and was not followed")
+                yield ReceivedFile(str(here / name), refused="it is a link to somewhere else and was not followed")
         if MARK in files:
             try:
                 marks[inside] = kit_mark(plain_file(here / MARK))
@@ -112,29 +112,29 @@ def _folder(top: Path) -> Iterator[Piece]:
                 yield from _file(path, str(path), _mark_above(inside / name, marks))
 
 
-def _zip_file(path: Path, name: str) -> Iterator[Piece]:
+def _zip_file(path: Path, name: str) -> Iterator[ReceivedFile]:
     about = path.lstat()
     if not stat.S_ISREG(about.st_mode):
-        yield Piece(name, refused="it is no plain file")
+        yield ReceivedFile(name, refused="it is no plain file")
     elif about.st_size > LARGEST_ZIP:
-        yield Piece(name, refused=f"it has more than {LARGEST_ZIP // 10**6} MB")
+        yield ReceivedFile(name, refused=f"it has more than {LARGEST_ZIP // 10**6} MB")
     else:
         with path.open("rb") as file:
             yield from _zip(file, _Zip(name, 1))
 
 
-def _zip(file: io.BufferedIOBase | io.BytesIO | io.BufferedReader, about: _Zip) -> Iterator[Piece]:
+def _zip(file: io.BufferedIOBase | io.BytesIO | io.BufferedReader, about: _Zip) -> Iterator[ReceivedFile]:
     try:
         with zipfile.ZipFile(file) as archive:
             entries = archive.infolist()
             if len(entries) > MOST_ENTRIES:
-                yield Piece(about.name, refused=f"it has {len(entries)} entries, more than any hand-in")
+                yield ReceivedFile(about.name, refused=f"it has {len(entries)} entries, more than any hand-in")
                 return
             _read_marks(archive, entries, about)
             for entry in entries:
                 yield from _entry(archive, entry, about)
     except (zipfile.BadZipFile, NotImplementedError, EOFError, ValueError, OSError):
-        yield Piece(about.name, refused="it is no whole zip: ask for it again")
+        yield ReceivedFile(about.name, refused="it is no whole zip: ask for it again")
 
 
 def _read_marks(archive: zipfile.ZipFile, entries: list[zipfile.ZipInfo], about: _Zip) -> None:
@@ -170,22 +170,22 @@ def _unpacked(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, about: _Zip) -> 
     return content if len(content) <= most else "it unpacks to more than any lesson has"
 
 
-def _entry(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, about: _Zip) -> Iterator[Piece]:
+def _entry(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, about: _Zip) -> Iterator[ReceivedFile]:
     path = PurePosixPath(entry.filename.replace("\\", "/"))
     suffix = path.suffix.lower()
     if entry.is_dir() or suffix not in (".ipynb", ".zip", *_MISTAKEN) or _is_copy(path):
         return
     name = f"{about.name}: {entry.filename[:200]}"
     if suffix in _MISTAKEN:
-        yield Piece(name, refused=_NEITHER)
+        yield ReceivedFile(name, refused=_NEITHER)
         return
     content = _refusal(entry, path) or _unpacked(archive, entry, about)
     if isinstance(content, str):
-        yield Piece(name, refused=content)
+        yield ReceivedFile(name, refused=content)
     elif suffix == ".ipynb":
-        yield Piece(name, content, _saved(entry), _mark_above(path, about.marks))
+        yield ReceivedFile(name, content, _saved(entry), _mark_above(path, about.marks))
     elif about.depth >= _DEEPEST:
-        yield Piece(name, refused="it is a zip in a zip in a zip: unpack it first")
+        yield ReceivedFile(name, refused="it is a zip in a zip in a zip: unpack it first")
     else:
         yield from _zip(io.BytesIO(content), _Zip(name, about.depth + 1, about.unpacked))
 

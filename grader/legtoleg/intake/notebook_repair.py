@@ -27,7 +27,7 @@ class UnreadableNotebookError(LegToLegError, ValueError):
 
 
 @dataclass
-class Rescued:
+class RepairedNotebook:
     """A clean notebook, what had to be put right, and the ids and lesson that the file claims.
 
     Of its outputs only records of acts on the bench are left.
@@ -133,7 +133,7 @@ def _stamp(data: dict[str, Any]) -> dict[str, Any]:
     return stamp if isinstance(stamp, dict) else {}
 
 
-def rescue(content: bytes) -> Rescued:
+def repair(content: bytes) -> RepairedNotebook:
     """Return the clean notebook in ``content``, whatever its age, encoding and damage.
 
     Raises
@@ -168,7 +168,7 @@ def rescue(content: bytes) -> Rescued:
     about = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
     notebook = NotebookNode(cells=clean, metadata=about, nbformat=4, nbformat_minor=5)
     lesson = stamp.get("lesson")
-    return Rescued(
+    return RepairedNotebook(
         notebook,
         list(dict.fromkeys(remarks)),
         frozenset(claims - {""}),

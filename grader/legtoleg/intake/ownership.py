@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from nbformat.notebooknode import NotebookNode
 
 from dryerbench.registry import SHEETS
-from legtoleg.intake.inbox import Piece
-from legtoleg.intake.notebook_repair import Rescued
+from legtoleg.intake.inbox import ReceivedFile
+from legtoleg.intake.notebook_repair import RepairedNotebook
 from legtoleg.intake.roster import Person
 
 
@@ -22,7 +22,7 @@ class Owner:
     doubt: str = ""
 
 
-def lesson_of(rescued: Rescued, name: str, lessons: list[str]) -> str:
+def lesson_of(rescued: RepairedNotebook, name: str, lessons: list[str]) -> str:
     """Return the lesson that a notebook is: by its cells, then by the kit's stamp, then by its name; empty if none."""
     asked: Counter[str] = Counter()
     for lesson in lessons:
@@ -64,7 +64,7 @@ def _by_name(name: str, people: list[Person]) -> set[str]:
     return found
 
 
-def owner_of(piece: Piece, rescued: Rescued, people: list[Person], said: str = "") -> Owner:  # noqa: PLR0911 - each case its own line
+def owner_of(piece: ReceivedFile, rescued: RepairedNotebook, people: list[Person], said: str = "") -> Owner:  # noqa: PLR0911 - each case its own line
     """Return whose ``piece`` is. ``said`` is what the instructor said, which settles it."""
     if said:
         return Owner(said)

@@ -8,7 +8,7 @@ from typing import Any
 from dryerbench.bench import trail
 from dryerbench.bench.faults import catalogue, fault_names
 from dryerbench.core.errors import LegToLegError
-from dryerbench.course.questions import Fault, Work
+from dryerbench.course.questions import BenchQuestion, FaultQuestion
 from dryerbench.diagnosis.service_calls import before_repair
 from dryerbench.registry import SLIPS
 from legtoleg.keys.reference import FaultReference, WorkReference
@@ -44,7 +44,7 @@ def _remarks(bench: Any) -> str:
     return "".join(dict.fromkeys(f" {finding.caution}" for finding in bench.findings if not finding.gate))
 
 
-def judge_work(question: Work, reference: WorkReference, answer: Found, card: Any) -> Judgement:
+def judge_work(question: BenchQuestion, reference: WorkReference, answer: Found, card: Any) -> Judgement:
     """Return the judgement of work: a share of the points for each goal reached; an unsafe act holds the lesson."""
     bench = _again(reference.bench(card), answer)
     if bench is None:
@@ -65,7 +65,7 @@ def _dangerous(unsafe: str, work: BenchWork) -> Judgement:
     return Judgement(0.0, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False, work=work)
 
 
-def judge_fault(question: Fault, reference: FaultReference, answer: Found, card: Any) -> Judgement:
+def judge_fault(question: FaultQuestion, reference: FaultReference, answer: Found, card: Any) -> Judgement:
     """Return the judgement of a fault named on evidence: half for the name, all if the readings single it out."""
     keys, right = keys_in(question, answer, card), reference.right(card)
     if keys is None or len(keys) != 1:

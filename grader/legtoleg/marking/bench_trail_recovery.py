@@ -13,7 +13,7 @@ from typing import Any
 from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import NbGraderPreprocessor
 
-from dryerbench.course.questions import Fault, Work
+from dryerbench.course.questions import BenchQuestion, FaultQuestion
 from dryerbench.registry import SHEETS
 from legtoleg.marking.answer_parsing import Found, found_in_cell
 
@@ -39,7 +39,7 @@ class KeepWork(NbGraderPreprocessor):  # type: ignore[misc]
 def bench_questions(lesson: str) -> frozenset[str]:
     """Return the questions of ``lesson`` that are answered by work on the bench; none for a lesson that is not ours."""
     asked = SHEETS[lesson].questions if lesson in SHEETS else ()
-    return frozenset(question.name for question in asked if isinstance(question, Work | Fault))
+    return frozenset(question.name for question in asked if isinstance(question, BenchQuestion | FaultQuestion))
 
 
 def handed_in_by(cell: NotebookNode) -> str:

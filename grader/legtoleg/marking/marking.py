@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from dryerbench.course.questions import AnyQuestion, Choice, Fault
+from dryerbench.course.questions import AnyQuestion, Choice, FaultQuestion
 from dryerbench.registry import sheet
 from legtoleg.keys.answer_key import references, worked
 from legtoleg.keys.reference import AnyReference
@@ -14,7 +14,7 @@ from legtoleg.marking.bench_marking import judge_fault, judge_work
 from legtoleg.marking.judgements import Judgement
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.marking.quantity_marking import Desk, judge_quantity
+from legtoleg.marking.quantity_marking import QuantityContext, judge_quantity
 from legtoleg.marking.readings_marking import judge_readings
 
 _NOTHING = {
@@ -56,7 +56,7 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found]) -> dic
     """
     paper = sheet(lesson)
     card = paper.card(apprentice)
-    desk = Desk(lesson, card, worked(lesson, card))
+    desk = QuantityContext(lesson, card, worked(lesson, card))
     outcomes: dict[str, Outcome] = {}
     for reference in references(lesson):
         question = paper.question(reference.question)
@@ -66,7 +66,7 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found]) -> dic
     return {question.name: outcomes[question.name] for question in paper.questions}
 
 
-def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: Desk) -> Judgement:
+def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: QuantityContext) -> Judgement:
     if answer.state not in _FITTING[question.kind]:
         state = answer.state if answer.state in _NOTHING else "bad_record"
         if question.kind == "quantity":
@@ -95,6 +95,6 @@ def _shown(question: AnyQuestion, answer: Found, card: Any) -> str:
     if answer.rows:
         rows = [f"{row.magnitude:.6g} {row.unit}" if row.answered else row.typed or "–" for row in answer.rows.values()]
         return "; ".join(rows)
-    if isinstance(question, Choice | Fault) and len(answer.letters) == 1:
+    if isinstance(question, Choice | FaultQuestion) and len(answer.letters) == 1:
         return named(question, card, frozenset(keys_in(question, answer, card) or ())) or answer.typed
     return answer.typed

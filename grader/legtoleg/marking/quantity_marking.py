@@ -19,7 +19,7 @@ from legtoleg.marking.judgements import Judgement
 
 
 @dataclass
-class Desk:
+class QuantityContext:
     """What has been worked out while one notebook is marked."""
 
     lesson: str
@@ -30,7 +30,7 @@ class Desk:
     """Half the last place typed of each own number, in the unit of its question."""
 
 
-def judge_quantity(question: Question, reference: Reference, answer: Found, desk: Desk) -> Judgement:
+def judge_quantity(question: Question, reference: Reference, answer: Found, desk: QuantityContext) -> Judgement:
     """Return the judgement of ``answer``, and note the own number on the desk for the questions that build on it."""
     number = _number_in(question, answer)
     judged = _without_number(question, answer) if number is None else _judge(question, reference, number, desk)
@@ -50,7 +50,7 @@ def _band(question: Question, number: float) -> Band:
     return Band(number, number) if question.exact else figures_band(number, question.figures)
 
 
-def _judge(question: Question, reference: Reference, number: float, desk: Desk) -> Judgement:
+def _judge(question: Question, reference: Reference, number: float, desk: QuantityContext) -> Judgement:
     band = _band(question, desk.right[question.name])
     words = in_words(band, question.unit)
     if number in band:
@@ -59,7 +59,7 @@ def _judge(question: Question, reference: Reference, number: float, desk: Desk) 
     return Judgement(points, note, f"{says} On your machine {words} counts.")
 
 
-def _wrong(question: Question, reference: Reference, number: float, desk: Desk) -> tuple[float, str, str]:
+def _wrong(question: Question, reference: Reference, number: float, desk: QuantityContext) -> tuple[float, str, str]:
     right = desk.right[question.name]
     if number in _followed_band(question, reference, desk):
         return (
@@ -81,7 +81,7 @@ def _wrong(question: Question, reference: Reference, number: float, desk: Desk) 
     return 0.0, "wrong", f"{rounded(number, 4)} {question.unit} is off, and it fits no usual mistake."
 
 
-def _followed_band(question: Question, reference: Reference, desk: Desk) -> Band:
+def _followed_band(question: Question, reference: Reference, desk: QuantityContext) -> Band:
     """Return the band around what follows from the own earlier numbers, as rounded when typed; else an empty one."""
     if reference.numbers(desk.card, desk.own) == reference.numbers(desk.card, desk.right):
         return Band(math.inf, -math.inf)
@@ -94,7 +94,7 @@ def _followed_band(question: Question, reference: Reference, desk: Desk) -> Band
     return Band(min(values) - width, max(values) + width)
 
 
-def _slips(question: Question, reference: Reference, number: float, desk: Desk) -> tuple[str, ...]:
+def _slips(question: Question, reference: Reference, number: float, desk: QuantityContext) -> tuple[str, ...]:
     for numbers in (reference.numbers(desk.card, desk.right), reference.numbers(desk.card, desk.own)):
         codes = matching_slips(number, reference.task.slip_values(numbers), question.figures)
         if codes:

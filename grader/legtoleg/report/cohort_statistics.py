@@ -15,7 +15,7 @@ from legtoleg.cohort.marks import Mark
 from legtoleg.keys.answer_key import worked
 from legtoleg.marking.outcomes import Outcome, signed_off
 from legtoleg.report.bench_statistics import BenchNumbers, bench_numbers
-from legtoleg.report.item_analysis import FEW, Item, Shares, cronbach_alpha, items, kr20
+from legtoleg.report.item_analysis import FEW, ItemStatistics, Shares, cronbach_alpha, items, kr20
 
 SIGNED, HELD, NOT_YET, MISSING = "signed off", "held for safety", "not yet", "missing"
 _FITTING = 3
@@ -39,7 +39,7 @@ class QuestionNumbers:
     """
 
     question: AnyQuestion
-    item: Item
+    item: ItemStatistics
     wrong: list[tuple[str, int]]
     bench: BenchNumbers | None = None
 

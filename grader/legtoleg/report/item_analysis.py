@@ -21,7 +21,7 @@ FEW = 30
 
 
 @dataclass(frozen=True)
-class Item:
+class ItemStatistics:
     """One question: ``difficulty`` is the mean share of its points (1 is easy); ``discrimination`` is -1 to 1."""
 
     difficulty: float
@@ -80,6 +80,6 @@ def kr20(right: Shares) -> float | None:
     return float(count / (count - 1) * (1 - (share * (1 - share)).sum() / total))
 
 
-def items(shares: Shares) -> list[Item]:
+def items(shares: Shares) -> list[ItemStatistics]:
     """Return the analysis of each question."""
-    return [Item(*pair) for pair in zip(difficulty(shares), discrimination(shares), strict=True)]
+    return [ItemStatistics(*pair) for pair in zip(difficulty(shares), discrimination(shares), strict=True)]

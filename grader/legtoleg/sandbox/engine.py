@@ -107,7 +107,7 @@ class WarmEngine:
             If it ended by itself or does not get ready.
         """
         ours, theirs = socket.socketpair()
-        command = jail.booth_command(self.limits.notebook_seconds, self.limits.megabytes)
+        command = jail.worker_command(self.limits.notebook_seconds, self.limits.megabytes)
         with theirs:
             self._process = subprocess.Popen(
                 command, stdin=theirs.fileno(), stdout=subprocess.DEVNULL, stderr=self._says, close_fds=True

@@ -72,7 +72,7 @@ def _parents(folders: list[Path]) -> list[str]:
     return [word for place in sorted(above) for word in ("--perms", "0755", "--dir", place)]
 
 
-def booth_command(seconds: int, megabytes: int) -> list[str]:
+def worker_command(seconds: int, megabytes: int) -> list[str]:
     """Return the command of the warm parent in its jail; its standard input is the socket that it is asked by.
 
     Root keeps only the right to become an ordinary user, which the warm parent does at once. Nothing here is

@@ -17,7 +17,7 @@ from dryerbench.course.questions import AnyQuestion
 
 
 @dataclass(frozen=True)
-class Sheet:
+class LessonSpec:
     """What a lesson asks: its folder name, its title, how its job card is drawn, and its questions."""
 
     lesson: str

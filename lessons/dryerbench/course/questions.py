@@ -176,7 +176,7 @@ class Readings(Asked):
 
 
 @dataclass(frozen=True)
-class Work(Asked):
+class BenchQuestion(Asked):
     """Work on the bench: the trail of acts is handed in and done again by the marker."""
 
     kind: ClassVar[str] = "work"
@@ -198,7 +198,7 @@ class Work(Asked):
 
 
 @dataclass(frozen=True)
-class Fault(Lettered):
+class FaultQuestion(Lettered):
     """A fault named by its letter, with the bench's readings as its evidence."""
 
     kind: ClassVar[str] = "fault"
@@ -219,4 +219,4 @@ class Fault(Lettered):
         return '# Type the letter of the fault between the quotes, like "d". Your readings on the bench go with it.'
 
 
-AnyQuestion = Question | Choice | Choices | Order | Readings | Work | Fault
+AnyQuestion = Question | Choice | Choices | Order | Readings | BenchQuestion | FaultQuestion

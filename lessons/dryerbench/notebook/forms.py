@@ -11,7 +11,16 @@ from dryerbench.answers.answer import Answer
 from dryerbench.answers.parser import read
 from dryerbench.answers.units import commensurable, quantity_of
 from dryerbench.core.errors import UnreadableAnswerError
-from dryerbench.course.questions import AnyQuestion, Asked, Fault, Lettered, Order, Question, Readings, Work
+from dryerbench.course.questions import (
+    AnyQuestion,
+    Asked,
+    BenchQuestion,
+    FaultQuestion,
+    Lettered,
+    Order,
+    Question,
+    Readings,
+)
 from dryerbench.notebook.answer_record import answer_record, unread_record
 
 LONGEST_TRAIL = 400
@@ -147,12 +156,12 @@ def acts_of(value: object) -> list[dict[str, Any]]:
     return acts
 
 
-def _work(question: Work, card: Any, value: object) -> Received:
+def _work(question: BenchQuestion, card: Any, value: object) -> Received:
     acts = acts_of(value)
     return Received(_base(question, card, "work", acts=acts), f"{len(acts)} acts on the bench")
 
 
-def _fault(question: Fault, card: Any, value: object) -> Received:
+def _fault(question: FaultQuestion, card: Any, value: object) -> Received:
     if type(value) is not tuple or len(value) != 2:
         raise UnreadableAnswerError("Leave it as it was: a letter in quotes, a comma, bench.", "not_an_answer", None)
     named = _letters(question, card, value[0])

@@ -10,8 +10,8 @@ from IPython.display import display
 
 from dryerbench.core.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
 from dryerbench.core.identity import PRACTICE, find_kit
-from dryerbench.course.lesson_spec import Sheet
-from dryerbench.course.questions import AnyQuestion, Fault, Lettered, Work
+from dryerbench.course.lesson_spec import LessonSpec
+from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Lettered
 from dryerbench.notebook import plain_errors
 from dryerbench.notebook.answer_record import MIME, unread_record
 from dryerbench.notebook.forms import receive
@@ -20,15 +20,15 @@ from dryerbench.registry import sheet
 
 
 @dataclass
-class _Desk:
+class _Session:
     """What is open in this notebook: a lesson and its job card, or several of them in a refresher."""
 
-    opened: list[tuple[Sheet, Any]] = field(default_factory=list)
+    opened: list[tuple[LessonSpec, Any]] = field(default_factory=list)
     state: dict[str, list[str] | None] = field(default_factory=dict)
     """What was odd about each answer handed in since the page was opened; None where there is none."""
 
     @property
-    def sheet(self) -> Sheet | None:
+    def sheet(self) -> LessonSpec | None:
         """The lesson that is open, or the first of several."""
         return self.opened[0][0] if self.opened else None
 
@@ -38,7 +38,7 @@ class _Desk:
         return self.opened[0][1] if self.opened else None
 
 
-_DESK = _Desk()
+_SESSION = _Session()
 
 
 def job_card(lesson: str) -> Any:
@@ -66,19 +66,19 @@ def job_cards(*lessons: str) -> tuple[Any, ...]:
     """
     plain_errors.switch_on()
     apprentice = find_kit().apprentice
-    _DESK.opened = [(one, one.card(apprentice)) for one in map(sheet, lessons)]
-    _DESK.state = {}
-    return tuple(card for _, card in _DESK.opened)
+    _SESSION.opened = [(one, one.card(apprentice)) for one in map(sheet, lessons)]
+    _SESSION.state = {}
+    return tuple(card for _, card in _SESSION.opened)
 
 
 def _question(name: str) -> tuple[AnyQuestion, Any]:
     """Return the question ``name`` of what is open, and the card that it is about."""
-    if _DESK.sheet is None:
+    if _SESSION.sheet is None:
         raise LegToLegError("Run the cell with your job card first, then this one.")
-    for paper, card in _DESK.opened:
+    for paper, card in _SESSION.opened:
         if any(question.name == name for question in paper.questions):
             return paper.question(name), card
-    return _DESK.sheet.question(name), _DESK.card
+    return _SESSION.sheet.question(name), _SESSION.card
 
 
 def _lettered(name: str) -> tuple[Lettered, Any]:
@@ -151,11 +151,11 @@ def hand_in(name: str, value: object) -> None:
     try:
         received = receive(question, card, value)
     except UnreadableAnswerError as error:
-        _DESK.state[name] = None if error.reason == "blank" else [str(error)]
+        _SESSION.state[name] = None if error.reason == "blank" else [str(error)]
         typed = value if type(value) is str else f"({type(value).__name__})"
         display({MIME: unread_record(name, apprentice, typed, error), **_unread_box(question, error)}, raw=True)
         return
-    _DESK.state[name] = received.odd
+    _SESSION.state[name] = received.odd
     note_answered(card.lesson, name)
     notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
     if apprentice == PRACTICE:
@@ -172,16 +172,16 @@ def before_you_hand_in(*names: str) -> None:
     LegToLegError
         If no lesson is open.
     """
-    if _DESK.sheet is None:
+    if _SESSION.sheet is None:
         raise LegToLegError("Run the cell with your job card first, then this one.")
     lines, fine = [], True
-    asked = [_question(name)[0] for name in names] or list(_DESK.sheet.questions)
+    asked = [_question(name)[0] for name in names] or list(_SESSION.sheet.questions)
     for number, question in enumerate(asked, 1):
-        odd = _DESK.state.get(question.name)
+        odd = _SESSION.state.get(question.name)
         fine = fine and odd == []
         said = "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
         lines.append(f"{number}. {question.title}: {said}")
-    if _DESK.card.apprentice == PRACTICE:
+    if _SESSION.card.apprentice == PRACTICE:
         fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
     lines.append(_last(asked, one_of_several=bool(names)))
     display(_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
@@ -189,7 +189,7 @@ def before_you_hand_in(*names: str) -> None:
 
 def _last(asked: list[AnyQuestion], *, one_of_several: bool) -> str:
     """Return what to do last: a lesson with a bench must not run anew, or what was clicked on the bench is gone."""
-    if any(isinstance(question, Work | Fault) for question in asked):
+    if any(isinstance(question, BenchQuestion | FaultQuestion) for question in asked):
         return "Last, save this page (Ctrl + S). Do not restart it: what you did on the bench would be gone."
     if one_of_several:
         return "Last, save this page (Ctrl + S)."

@@ -9,7 +9,17 @@ import pytest
 from dryerbench.bench.bench import Bench
 from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.course.job_card import JobCard
-from dryerbench.course.questions import Choice, Choices, Fault, Option, Order, Question, Readings, Row, Work
+from dryerbench.course.questions import (
+    BenchQuestion,
+    Choice,
+    Choices,
+    FaultQuestion,
+    Option,
+    Order,
+    Question,
+    Readings,
+    Row,
+)
 from dryerbench.notebook.forms import LONGEST_TRAIL, read_letters, receive
 
 CARD = JobCard("demo-01", "a_lesson")
@@ -18,8 +28,8 @@ CHOICE = Choice("q", "Q", 1, options=OPTIONS)
 CHOICES = Choices("q", "Q", 1, options=OPTIONS)
 ORDER = Order("q", "Q", 1, options=OPTIONS)
 TABLE = Readings("q", "Q", 1, rows=(Row("one", "Element 1", "Ω"), Row("case", "To the case", "Ω")))
-WORK = Work("q", "Q", 1)
-FAULT = Fault("q", "Q", 1, options=OPTIONS)
+WORK = BenchQuestion("q", "Q", 1)
+FAULT = FaultQuestion("q", "Q", 1, options=OPTIONS)
 
 
 def refused(question, value: object) -> UnreadableAnswerError:

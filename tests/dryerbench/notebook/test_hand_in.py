@@ -17,7 +17,7 @@ def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
     found: list[dict] = []
     monkeypatch.setattr(hand_in, "display", lambda bundle, raw: found.append(bundle))
     monkeypatch.setenv(identity.VARIABLE, "demo-01")
-    monkeypatch.setattr(hand_in, "_DESK", hand_in._Desk())
+    monkeypatch.setattr(hand_in, "_SESSION", hand_in._Session())
     return found
 
 
@@ -132,7 +132,7 @@ def test_before_handing_in_it_says_what_is_there_and_never_what_is_right(shown: 
 
 def test_all_answered_is_ready(shown: list[dict]) -> None:
     hand_in.job_card(LESSON)
-    for question in hand_in._DESK.sheet.questions:
+    for question in hand_in._SESSION.sheet.questions:
         hand_in.hand_in(question.name, f"12.3 {question.unit}")
     hand_in.before_you_hand_in()
     assert "Ready to hand in" in shown[-1]["text/plain"]

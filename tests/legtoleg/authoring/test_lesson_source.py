@@ -52,6 +52,6 @@ def test_a_missing_source_is_said() -> None:
 def test_a_source_that_forgets_a_question_is_said(monkeypatch: pytest.MonkeyPatch, tmp_path) -> None:
     text = source_path("03_heater_power").read_text(encoding="utf-8").replace(":question: hot_ohms\n", "")
     (tmp_path / "03_heater_power.md").write_text(text, encoding="utf-8")
-    monkeypatch.setattr(lesson_source, "room", lambda _: tmp_path)
+    monkeypatch.setattr(lesson_source, "course_folder", lambda _: tmp_path)
     with pytest.raises(SourceError, match="the lesson's sheet wants"):
         solved_notebook("03_heater_power")

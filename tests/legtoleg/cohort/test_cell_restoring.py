@@ -15,7 +15,7 @@ from nbformat.notebooknode import NotebookNode
 from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cell_restoring import Restorer, resources_for
-from legtoleg.cohort.gradebook_cache import BookCell, BookRows, Paper
+from legtoleg.cohort.gradebook_cache import BookCell, BookRows, CachedAssignment
 from legtoleg.core.notebook_format import KERNEL
 
 LESSON = "03_heater_power"
@@ -23,13 +23,13 @@ RELEASED = nbformat.read(built_path(LESSON), as_version=4)
 NAMES = [question.name for question in sheet(LESSON).questions]
 
 
-def paper() -> Paper:
+def paper() -> CachedAssignment:
     """Return the lesson as its release put it into the book."""
     marks = [(cell, cell.metadata.nbgrader) for cell in RELEASED.cells if "nbgrader" in cell.metadata]
     source = [BookCell(m.grade_id, c.cell_type, m.locked, c.source, m.get("checksum", "")) for c, m in marks]
     graded = [BookCell(m.grade_id, c.cell_type, max_score=m.points) for c, m in marks if m.grade]
     answers = [BookCell(m.grade_id) for _, m in marks if m.solution]
-    return Paper(tuple(source), tuple(graded), tuple(answers), (), BookRows("", "", {}, {}))
+    return CachedAssignment(tuple(source), tuple(graded), tuple(answers), (), BookRows("", "", {}, {}))
 
 
 def place(notebook: NotebookNode, name: str) -> int:

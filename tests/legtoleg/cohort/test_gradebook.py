@@ -13,7 +13,7 @@ from nbgrader.api import Gradebook, MissingEntry
 
 from legtoleg.authoring.nbgrader_api import COURSE
 from legtoleg.cohort.gradebook import Book
-from legtoleg.cohort.gradebook_writes import Entry
+from legtoleg.cohort.gradebook_writes import MarkedNotebook
 
 pytestmark = pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")
 LESSON = "a_lesson"
@@ -43,8 +43,8 @@ def book(made: bytes, tmp_path: Path) -> Iterator[Book]:
         yield opened
 
 
-def entry(who: str = "ada-01", first: float = 2.0, came: datetime | None = None) -> Entry:
-    return Entry(who, LESSON, {"q1": first, "q2": 0.0}, frozenset({"q2_answer"}), came)
+def entry(who: str = "ada-01", first: float = 2.0, came: datetime | None = None) -> MarkedNotebook:
+    return MarkedNotebook(who, LESSON, {"q1": first, "q2": 0.0}, frozenset({"q2_answer"}), came)
 
 
 def test_a_lesson_is_read_as_nbgrader_asks_for_it(book: Book) -> None:
@@ -74,7 +74,7 @@ def test_a_batch_with_an_error_leaves_nothing_of_itself(book: Book) -> None:
     book.save(entry())
     with suppress(KeyError), book.batch():
         book.save(entry("bo-02"))
-        book.save(Entry("cy-03", LESSON, {}, frozenset()))
+        book.save(MarkedNotebook("cy-03", LESSON, {}, frozenset()))
         raise AssertionError("an entry without points was saved")
     assert set(book.points()) == {("ada-01", LESSON)}
     with book.batch():
@@ -143,5 +143,5 @@ def test_a_question_that_a_lesson_gained_is_saved_for_those_marked_before(book: 
     with Gradebook(f"sqlite:///{tmp_path / 'gradebook.db'}", COURSE) as released_again:
         released_again.add_grade_cell("q3", LESSON, LESSON, max_score=1, cell_type="code")
     with Book(f"sqlite:///{tmp_path / 'gradebook.db'}") as again:
-        again.save(Entry("ada-01", LESSON, {"q1": 1.0, "q2": 0.0, "q3": 1.0}, frozenset()))
+        again.save(MarkedNotebook("ada-01", LESSON, {"q1": 1.0, "q2": 0.0, "q3": 1.0}, frozenset()))
         assert again.points() == {("ada-01", LESSON): {"q1": 1.0, "q2": 0.0, "q3": 1.0}}

@@ -71,7 +71,7 @@ def test_a_canary_in_every_source_of_the_marker_does_not_get_out(
 ) -> None:
     canary = "canary-5b1f"
     for name in ("lessons", "datasets", "solutions", "grader"):
-        shutil.copytree(paths.room(name), tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+        shutil.copytree(paths.course_folder(name), tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
     for path in (tmp_path / "grader").rglob("*.py"):
         path.write_text(path.read_text(encoding="utf-8") + f"\n# {canary}\n", encoding="utf-8")
     for path in (tmp_path / "solutions").glob("*.md"):
@@ -135,7 +135,7 @@ def test_a_start_file_misses_each_package_that_is_not_there(
 
 def test_the_lessons_import_nothing_that_a_kit_does_not_name() -> None:
     found = set()
-    for path in (paths.room("lessons") / "dryerbench").rglob("*.py"):
+    for path in (paths.course_folder("lessons") / "dryerbench").rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Import):
                 found |= {name.name.split(".")[0] for name in node.names}
@@ -148,7 +148,7 @@ def test_the_lessons_import_nothing_that_a_kit_does_not_name() -> None:
 def test_each_notebook_is_stamped_with_whose_it_is(packed: Path) -> None:
     inside = json.loads(texts(packed)[f"leg-to-leg/lessons/{LESSON}/{LESSON}.ipynb"])
     assert inside["metadata"]["leg_to_leg"] == {"apprentice": "demo-01", "lesson": LESSON}
-    built = json.loads((paths.room("lessons") / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
+    built = json.loads((paths.course_folder("lessons") / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
     assert inside["cells"] == built["cells"]
 
 

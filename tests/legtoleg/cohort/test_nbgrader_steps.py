@@ -17,7 +17,7 @@ from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import marks_of
-from legtoleg.core.paths import room
+from legtoleg.core.paths import course_folder
 from legtoleg.keys.answer_key import worked
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.sandbox import jail
@@ -189,7 +189,7 @@ def test_a_python_error_costs_only_its_own_question(cohort: Cohort) -> None:
 @pytest.mark.jail
 def test_the_jail_hides_what_the_marker_holds(cohort: Cohort, bubblewrap: None) -> None:
     marker = Path(jail.__file__).resolve()
-    secrets = [marker, room("solutions") / f"{LESSON}.md", cohort.folder / "gradebook.db"]
+    secrets = [marker, course_folder("solutions") / f"{LESSON}.md", cohort.folder / "gradebook.db"]
 
     def change(cells: dict[str, NotebookNode], _: NotebookNode) -> None:
         cells["element_current-answer"].source = (

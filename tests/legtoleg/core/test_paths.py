@@ -6,14 +6,14 @@ import subprocess
 
 import pytest
 
-from legtoleg.core.paths import ROOT, RoomMissingError, lesson_names, room
+from legtoleg.core.paths import ROOT, FolderMissingError, course_folder, lesson_names
 
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "lessons", "solutions", "grader", "tests", "datasets"}
 
 
 def test_a_missing_room_is_one_clear_line() -> None:
-    with pytest.raises(RoomMissingError, match="Clone the course"):
-        room("cellar")
+    with pytest.raises(FolderMissingError, match="Clone the course"):
+        course_folder("cellar")
 
 
 def test_lessons_are_in_order() -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from legtoleg.intake import inbox
-from legtoleg.intake.inbox import Piece, open_parcel
+from legtoleg.intake.inbox import ReceivedFile, open_received
 
 MARK = b'{"apprentice": "ada-01"}'
 
@@ -26,8 +26,8 @@ def zipped(path: Path, entries: dict[str, bytes], **kinds: int) -> Path:
     return path
 
 
-def opened(path: Path) -> list[Piece]:
-    return list(open_parcel(path))
+def opened(path: Path) -> list[ReceivedFile]:
+    return list(open_received(path))
 
 
 def test_a_kit_sent_back_whole(tmp_path: Path) -> None:

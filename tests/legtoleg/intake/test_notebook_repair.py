@@ -12,14 +12,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from legtoleg.authoring.building import built_path
-from legtoleg.intake.notebook_repair import LARGEST_FILE, UnreadableNotebookError, rescue
+from legtoleg.intake.notebook_repair import LARGEST_FILE, UnreadableNotebookError, repair
 
 LESSON = "03_heater_power"
 TEXT = built_path(LESSON).read_text(encoding="utf-8")
 
 
 def sources(content: bytes) -> list[str]:
-    return [cell.source for cell in rescue(content).notebook.cells]
+    return [cell.source for cell in repair(content).notebook.cells]
 
 
 WHOLE = sources(TEXT.encode())
@@ -35,7 +35,7 @@ WHOLE = sources(TEXT.encode())
     ],
 )
 def test_encodings(content: bytes, remark: str) -> None:
-    rescued = rescue(content)
+    rescued = repair(content)
     assert len(rescued.notebook.cells) == len(WHOLE)
     assert remark in "".join(rescued.remarks)
 
@@ -44,7 +44,7 @@ def test_old_formats() -> None:
     old = nbformat.convert(nbformat.reads(TEXT, as_version=4), 3)
     content = json.dumps(old).encode()
     assert b"worksheets" in content
-    rescued = rescue(content)
+    rescued = repair(content)
     assert "old notebook format 3" in rescued.remarks[0]
     assert [c.source for c in rescued.notebook.cells if c.cell_type == "code"] == [
         c.source for c in nbformat.reads(TEXT, as_version=4).cells if c.cell_type == "code"
@@ -61,7 +61,7 @@ def test_nan_surrogates_lists_strange_cells_and_double_ids() -> None:
         "no cell",
         {"cell_type": "markdown", "source": 3, "id": "bad id!"},
     ]
-    rescued = rescue(json.dumps({"cells": cells, "nbformat": 4}).encode())
+    rescued = repair(json.dumps({"cells": cells, "nbformat": 4}).encode())
     assert [cell.source for cell in rescued.notebook.cells] == ["a = 1\nb", "c?", ""]
     assert len({cell.id for cell in rescued.notebook.cells}) == 3
     assert rescued.remarks == ["had a cell that is none"]
@@ -83,7 +83,7 @@ def test_nan_surrogates_lists_strange_cells_and_double_ids() -> None:
 )
 def test_what_is_no_notebook(content: bytes, said: str) -> None:
     with pytest.raises(UnreadableNotebookError, match=said):
-        rescue(content)
+        repair(content)
 
 
 def test_it_says_whose_kit_it_was() -> None:
@@ -93,7 +93,7 @@ def test_it_says_whose_kit_it_was() -> None:
         "cells": [{"cell_type": "code", "source": "", "outputs": [shown, 3, {"data": []}]}],
         "metadata": {"leg_to_leg": {"apprentice": "bo-02", "lesson": LESSON}},
     }
-    rescued = rescue(json.dumps(notebook).encode())
+    rescued = repair(json.dumps(notebook).encode())
     assert rescued.claimed == {"ada-01", "bo-02"}
     assert rescued.lesson == LESSON
 
@@ -116,4 +116,4 @@ json_values = st.recursive(
 @given(json_values)
 def test_no_json_breaks_it(value: Any) -> None:
     with contextlib.suppress(UnreadableNotebookError):
-        nbformat.validate(rescue(json.dumps(value).encode()).notebook)
+        nbformat.validate(repair(json.dumps(value).encode()).notebook)

@@ -7,8 +7,8 @@ import pytest
 from nbformat.v4 import new_code_cell, new_notebook
 
 from legtoleg.authoring.building import built_path
-from legtoleg.intake.inbox import Piece
-from legtoleg.intake.notebook_repair import Rescued, rescue
+from legtoleg.intake.inbox import ReceivedFile
+from legtoleg.intake.notebook_repair import RepairedNotebook, repair
 from legtoleg.intake.ownership import lesson_of, owner_of
 from legtoleg.intake.roster import Person
 
@@ -16,8 +16,8 @@ PEOPLE = [Person("ada-01", "Ada Demo"), Person("ada-011", "Ida Demo"), Person("b
 LESSONS = ["01_made_dead", "03_heater_power"]
 
 
-def rescued(*claims: str) -> Rescued:
-    return Rescued(new_notebook(), [], frozenset(claims))
+def rescued(*claims: str) -> RepairedNotebook:
+    return RepairedNotebook(new_notebook(), [], frozenset(claims))
 
 
 @pytest.mark.parametrize(
@@ -38,18 +38,20 @@ def rescued(*claims: str) -> Rescued:
     ],
 )
 def test_whose(name: str, kit_id: str, claims: tuple[str, ...], who: str) -> None:
-    owner = owner_of(Piece(name, kit_id=kit_id), rescued(*claims), PEOPLE)
+    owner = owner_of(ReceivedFile(name, kit_id=kit_id), rescued(*claims), PEOPLE)
     assert owner.apprentice == who
     assert bool(owner.doubt) == (who == "")
 
 
 def test_what_the_instructor_says_settles_it() -> None:
-    assert owner_of(Piece("bo.ipynb", kit_id="ada-01"), rescued("zed"), PEOPLE, "ada-011").apprentice == "ada-011"
+    assert (
+        owner_of(ReceivedFile("bo.ipynb", kit_id="ada-01"), rescued("zed"), PEOPLE, "ada-011").apprentice == "ada-011"
+    )
 
 
 @pytest.mark.parametrize("lesson", LESSONS)
 def test_which_lesson_by_its_cells_whatever_its_name(lesson: str) -> None:
-    whole = rescue(built_path(lesson).read_bytes())
+    whole = repair(built_path(lesson).read_bytes())
     assert lesson_of(whole, "anything.ipynb", LESSONS) == lesson
     for cell in whole.notebook.cells:
         cell.metadata = {}
@@ -57,7 +59,7 @@ def test_which_lesson_by_its_cells_whatever_its_name(lesson: str) -> None:
 
 
 def test_which_lesson_by_stamp_or_name_or_not_at_all() -> None:
-    empty = Rescued(new_notebook(cells=[new_code_cell("1")]), [], frozenset(), "01_made_dead")
+    empty = RepairedNotebook(new_notebook(cells=[new_code_cell("1")]), [], frozenset(), "01_made_dead")
     assert lesson_of(empty, "x.ipynb", LESSONS) == "01_made_dead"
     assert lesson_of(rescued(), "my 03_heater_power (2).ipynb", LESSONS) == "03_heater_power"
     assert lesson_of(rescued(), "x.ipynb", LESSONS) == ""

@@ -9,7 +9,7 @@ import pytest
 
 from dryerbench.bench.bench import Bench
 from dryerbench.course.job_card import JobCard
-from dryerbench.course.questions import Fault, Option, Work
+from dryerbench.course.questions import BenchQuestion, FaultQuestion, Option
 from legtoleg.keys.reference import FaultReference, Goal, WorkReference
 from legtoleg.marking.advised_paths import advised_minutes
 from legtoleg.marking.answer_parsing import Found
@@ -17,7 +17,7 @@ from legtoleg.marking.bench_marking import MOST_STATES, judge_fault, judge_work
 from legtoleg.marking.bench_work import BenchWork
 
 CARD = JobCard("demo-01", "a_lesson")
-WORK = Work("q", "Q", 4, safety=True)
+WORK = BenchQuestion("q", "Q", 4, safety=True)
 REFERENCE = WorkReference(
     "q",
     lambda _: Bench(faults=["element-2-open"]),
@@ -69,7 +69,7 @@ def test_a_forged_trail_earns_nothing(forged: tuple[dict[str, Any], ...]) -> Non
     assert judged.safe is False
 
 
-FAULT = Fault(
+FAULT = FaultQuestion(
     "q", "Q", 4, options=(Option("element-1-open", "Element 1 open"), Option("element-2-open", "Element 2 open"))
 )
 NAMED = FaultReference(

@@ -19,7 +19,7 @@ from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import marks_of
-from legtoleg.intake.notebook_repair import rescue
+from legtoleg.intake.notebook_repair import repair
 from legtoleg.marking.answer_parsing import found_in_cell
 from legtoleg.marking.bench_trail_recovery import KEPT, KeepWork, bench_questions, with_kept_work
 
@@ -120,7 +120,7 @@ def test_work_by_click_comes_through_the_rescue(strip_ids: bool) -> None:
         notebook.nbformat_minor = 4
         for cell in notebook.cells:
             del cell["id"]
-    rescued = rescue(json.dumps(notebook).encode("utf-8")).notebook
+    rescued = repair(json.dumps(notebook).encode("utf-8")).notebook
     assert [len(cell.outputs) for cell in rescued.cells if cell.get("outputs")] == [1]
     (cell,) = (cell for cell in kept(rescued).cells if KEPT in cell.metadata)
     assert cell.metadata.nbgrader.grade_id == "call_repair"

@@ -17,7 +17,7 @@ from legtoleg.authoring.lesson_source import worked_source
 from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.shop import Settings, Shop
 from legtoleg.refresher.testing.issuing import Issued
-from legtoleg.refresher.testing.question_pool import Item
+from legtoleg.refresher.testing.question_pool import PoolQuestion
 from legtoleg.sandbox.engine import Engine
 from legtoleg.sandbox.engine_choice import choose_engine
 
@@ -81,7 +81,7 @@ def outcome() -> Outcome:
 
 
 @cache
-def worked(item: Item, job: str) -> str:
+def worked(item: PoolQuestion, job: str) -> str:
     """Return the worked answer to ``item``, as its lesson has it, on the card of ``job``."""
     return f"card = {job}\n{worked_source(item.lesson, item.name)}"
 

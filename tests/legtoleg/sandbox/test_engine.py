@@ -234,7 +234,7 @@ def test_nothing_is_left_behind() -> None:
 
 
 def test_without_a_jail_it_says_why(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(jail, "booth_command", lambda *_: ["sh", "-c", "echo no namespaces here >&2; exit 1"])
+    monkeypatch.setattr(jail, "worker_command", lambda *_: ["sh", "-c", "echo no namespaces here >&2; exit 1"])
     engine = WarmEngine()
     with pytest.raises(EngineError, match="no namespaces here"):
         run(engine, "1")

@@ -9,7 +9,7 @@ import pytest
 
 from legtoleg.core.paths import ROOT
 from legtoleg.sandbox import jail
-from legtoleg.sandbox.jail import booth_command, jail_command
+from legtoleg.sandbox.jail import jail_command, worker_command
 
 PRIVATE = ("solutions", "grader/legtoleg/keys", "grader/legtoleg/cli/command.py", "tests")
 
@@ -21,7 +21,7 @@ def bound(command: list[str]) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("command", [jail_command(["x"], Path("/shared"), {}), booth_command(9, 100)])
+@pytest.mark.parametrize("command", [jail_command(["x"], Path("/shared"), {}), worker_command(9, 100)])
 def test_nothing_of_the_markers_is_inside(command: list[str]) -> None:
     assert "--clearenv" in command
     assert "--unshare-all" in command or "--unshare-net" in command

@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from legtoleg.refresher.record.safety_topics import Topic
-from legtoleg.refresher.testing.question_pool import Item, pool, topic_of_question
+from legtoleg.refresher.testing.question_pool import PoolQuestion, pool, topic_of_question
 
 FEWEST, MOST = 12, 15
 """How many questions a test has."""
@@ -33,7 +33,9 @@ def weights(missed: Mapping[str, float]) -> dict[str, float]:
     return found
 
 
-def _best(items: Sequence[Item], missed: Mapping[str, float], last: Collection[str], count: int) -> list[Item]:
+def _best(
+    items: Sequence[PoolQuestion], missed: Mapping[str, float], last: Collection[str], count: int
+) -> list[PoolQuestion]:
     """Return ``count`` of ``items``: the bench first, then what was missed, then what was not asked last time."""
     ranked = sorted(items, key=lambda one: (not one.on_bench, -missed.get(one.name, 0.0), one.name in last))
     return ranked[:count]
@@ -41,7 +43,7 @@ def _best(items: Sequence[Item], missed: Mapping[str, float], last: Collection[s
 
 def compose(
     issue: str, topics: Mapping[str, Topic], missed: Mapping[str, float], last: Collection[str] = ()
-) -> list[Item]:
+) -> list[PoolQuestion]:
     """Return the questions of ``issue``, in the order of the course.
 
     ``missed`` is the weight of each question that was missed; ``last`` are those asked last time. The stream of the
@@ -64,7 +66,9 @@ def compose(
     return sorted(taken, key=lambda item: order.index(item.name))
 
 
-def _critical(topic: str, dealt: Sequence[Item], missed: Mapping[str, float], last: Collection[str]) -> Item:
+def _critical(
+    topic: str, dealt: Sequence[PoolQuestion], missed: Mapping[str, float], last: Collection[str]
+) -> PoolQuestion:
     """Return the safety question of a safety-critical topic."""
     found = _best([item for item in dealt if item.topic == topic and item.question.safety], missed, last, 1)
     if not found:
@@ -73,8 +77,8 @@ def _critical(topic: str, dealt: Sequence[Item], missed: Mapping[str, float], la
 
 
 def _besides(
-    dealt: Sequence[Item], taken: Sequence[Item], missed: Mapping[str, float], last: Collection[str]
-) -> list[Item]:
+    dealt: Sequence[PoolQuestion], taken: Sequence[PoolQuestion], missed: Mapping[str, float], last: Collection[str]
+) -> list[PoolQuestion]:
     """Return what else may be asked, in the order in which it is taken: the most missed, then one of each topic."""
     extra = _extra(dealt, taken, missed)[:EXTRA]
     others = [
@@ -85,7 +89,9 @@ def _besides(
     return [*extra[:1], *firsts, *extra[1:], *(item for found in others for item in found[1:])]
 
 
-def _extra(dealt: Sequence[Item], taken: Sequence[Item], missed: Mapping[str, float]) -> list[Item]:
+def _extra(
+    dealt: Sequence[PoolQuestion], taken: Sequence[PoolQuestion], missed: Mapping[str, float]
+) -> list[PoolQuestion]:
     """Return what may be asked besides, because its topic was missed: the most missed first."""
     weight = weights(missed)
     rest = [item for item in dealt if item not in taken and weight.get(item.topic, 0.0) > 0]

@@ -19,7 +19,7 @@ from legtoleg.refresher.record.ledger_entry import ISSUED, Entry
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.refresher.testing.composition import compose
 from legtoleg.refresher.testing.packaging import pack
-from legtoleg.refresher.testing.question_pool import Item, pool
+from legtoleg.refresher.testing.question_pool import PoolQuestion, pool
 from legtoleg.refresher.testing.test_notebook import file_name, notebook
 
 FOLDER = "issued"
@@ -42,13 +42,13 @@ class Issued:
 
     person: Person
     issue: Issue
-    items: list[Item]
+    items: list[PoolQuestion]
     parcel: Path
     notebook: Path
     again: bool
 
 
-def items_of(entry: Entry) -> list[Item]:
+def items_of(entry: Entry) -> list[PoolQuestion]:
     """Return the questions of the test that ``entry`` gave out.
 
     Raises
@@ -141,7 +141,7 @@ def issue(shop: Shop, who: str) -> Issued:
     return Issued(person, made, items, parcel, folder / file_name(who), again=given is not None)
 
 
-def covered(items: list[Item], topics: Mapping[str, object]) -> list[str]:
+def covered(items: list[PoolQuestion], topics: Mapping[str, object]) -> list[str]:
     """Return the topics that ``items`` ask about, in the order of ``topics``."""
     asked = {item.topic for item in items}
     return [name for name in topics if name in asked]

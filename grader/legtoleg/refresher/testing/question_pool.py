@@ -10,13 +10,13 @@ from functools import cache
 import jupytext
 
 from dryerbench.core.tables import table
-from dryerbench.course.questions import AnyQuestion, Question, Work
+from dryerbench.course.questions import AnyQuestion, BenchQuestion, Question
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import SourceError, source_path
 
 
 @dataclass(frozen=True)
-class Item:
+class PoolQuestion:
     """One question: its lesson, its topic, and about how many minutes it takes."""
 
     lesson: str
@@ -32,7 +32,7 @@ class Item:
     @property
     def on_bench(self) -> bool:
         """Tell whether it is answered by work on the bench."""
-        return isinstance(self.question, Work)
+        return isinstance(self.question, BenchQuestion)
 
 
 @cache
@@ -42,11 +42,11 @@ def topic_of_question() -> Mapping[str, str]:
 
 
 @cache
-def pool() -> Mapping[str, Item]:
+def pool() -> Mapping[str, PoolQuestion]:
     """Return the questions that a refresher may ask, by name, in the order of the course."""
     rows = {row["question"]: row for row in table("refresher-questions").rows}
     return {
-        question.name: Item(lesson, question, rows[question.name]["topic"], rows[question.name]["minutes"])
+        question.name: PoolQuestion(lesson, question, rows[question.name]["topic"], rows[question.name]["minutes"])
         for lesson, paper in SHEETS.items()
         for question in paper.questions
         if rows[question.name]["minutes"] is not None
@@ -75,7 +75,7 @@ def _lesson_words(lesson: str) -> Mapping[str, tuple[str, str]]:
     return found
 
 
-def words(item: Item) -> tuple[str, str]:
+def words(item: PoolQuestion) -> tuple[str, str]:
     """Return how ``item`` is asked: the words before and, for work on the bench, after the bench is opened.
 
     Raises
@@ -90,6 +90,6 @@ def words(item: Item) -> tuple[str, str]:
     return asked
 
 
-def needs_card(item: Item) -> bool:
+def needs_card(item: PoolQuestion) -> bool:
     """Tell whether the job card has to be read to answer: a number is asked for, or the words speak of the card."""
     return isinstance(item.question, Question) or "card" in " ".join(words(item)).lower()

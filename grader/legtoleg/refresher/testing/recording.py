@@ -9,8 +9,8 @@ from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.core.files import write_whole
-from legtoleg.intake.inbox import Piece, open_parcel
-from legtoleg.intake.notebook_repair import Rescued, UnreadableNotebookError, rescue
+from legtoleg.intake.inbox import ReceivedFile, open_received
+from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.roster import Person
 from legtoleg.intake.submissions import digest
 from legtoleg.refresher.record.history import Issue, history, in_force
@@ -18,7 +18,7 @@ from legtoleg.refresher.record.ledger import TwiceError
 from legtoleg.refresher.record.ledger_entry import RECORDED, Entry
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.refresher.testing.issuing import covered, items_of
-from legtoleg.refresher.testing.question_pool import Item
+from legtoleg.refresher.testing.question_pool import PoolQuestion
 from legtoleg.refresher.testing.result_page import result_page
 from legtoleg.refresher.testing.test_marking import Marked, mark
 from legtoleg.refresher.testing.test_notebook import LESSON, notebook
@@ -55,7 +55,7 @@ def _named(name: str, people: dict[str, Person]) -> set[str]:
     return {who for who in people if re.search(rf"(?<![a-z0-9]){re.escape(who.lower())}(?![a-z0-9])", stem)}
 
 
-def _whose(shop: Shop, piece: Piece, rescued: Rescued, entries: list[Entry], said: str) -> Issue:
+def _whose(shop: Shop, piece: ReceivedFile, rescued: RepairedNotebook, entries: list[Entry], said: str) -> Issue:
     """Return the issue that ``piece`` is; every doubt is an error, since a record must be somebody's beyond doubt."""
     marks = {mark for mark in (piece.kit_id, *rescued.claimed) if mark}
     if not marks or (rescued.lesson != LESSON and not any(".r" in mark for mark in marks)):
@@ -85,7 +85,7 @@ def _when(issue: Issue) -> str:
     return f"was recorded before: entry {issue.outcome.number}, on {issue.outcome.on}."
 
 
-def _question(item: Item, marked: Marked) -> dict[str, object]:
+def _question(item: PoolQuestion, marked: Marked) -> dict[str, object]:
     outcome = next(one for own, one in marked.outcomes if own is item)
     return {
         "question": item.name,
@@ -106,12 +106,12 @@ class Recorder:
         if said:
             shop.person(said)
 
-    def pieces(self, paths: list[Path]) -> Iterator[Piece]:
+    def pieces(self, paths: list[Path]) -> Iterator[ReceivedFile]:
         """Yield the notebooks in files, folders and zips."""
         for path in paths:
-            yield from open_parcel(path)
+            yield from open_received(path)
 
-    def record(self, piece: Piece) -> Recorded:
+    def record(self, piece: ReceivedFile) -> Recorded:
         """Mark one notebook and enter what it came to.
 
         Raises
@@ -128,7 +128,7 @@ class Recorder:
         if piece.refused:
             raise NotRecordedError(f"was not opened: {piece.refused}.")
         try:
-            rescued = rescue(piece.content)
+            rescued = repair(piece.content)
         except UnreadableNotebookError as error:
             raise NotRecordedError(f"cannot be read: {error}.") from None
         entries = self.shop.entries()
@@ -139,7 +139,9 @@ class Recorder:
         marked = mark(issue.name, items, given, rescued, self.engine)
         return self._enter(issue, person, items, marked, piece.content)
 
-    def _enter(self, issue: Issue, person: Person, items: list[Item], marked: Marked, content: bytes) -> Recorded:
+    def _enter(
+        self, issue: Issue, person: Person, items: list[PoolQuestion], marked: Marked, content: bytes
+    ) -> Recorded:
         """Keep the file and write the page first, the entry last: a kill leaves only work to repeat."""
         shop = self.shop
         write_whole(shop.folder / RECEIVED / f"{issue.name}-{digest(content)[:16]}.ipynb", content)

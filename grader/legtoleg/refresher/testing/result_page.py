@@ -10,11 +10,11 @@ from legtoleg.intake.roster import Person
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome
 from legtoleg.refresher.record.history import ATTEMPTS, Issue
 from legtoleg.refresher.record.shop import Shop
-from legtoleg.refresher.testing.question_pool import Item
+from legtoleg.refresher.testing.question_pool import PoolQuestion
 from legtoleg.refresher.testing.test_marking import Marked
 
 
-def _row(number: int, item: Item, outcome: Outcome) -> dict[str, Any]:
+def _row(number: int, item: PoolQuestion, outcome: Outcome) -> dict[str, Any]:
     full = outcome.points == outcome.max_points
     cures = dict.fromkeys(SLIPS[code].cure for code in outcome.note.split("+") if code in SLIPS)
     return {

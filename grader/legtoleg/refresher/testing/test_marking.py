@@ -10,12 +10,12 @@ from typing import Any
 from nbformat.notebooknode import NotebookNode
 
 from dryerbench.registry import sheet
-from legtoleg.intake.notebook_repair import Rescued
+from legtoleg.intake.notebook_repair import RepairedNotebook
 from legtoleg.marking.answer_parsing import Found, found_in_cell
 from legtoleg.marking.bench_trail_recovery import KEPT, handed_in_by, with_kept_work
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import ODD, Outcome, signed_off
-from legtoleg.refresher.testing.question_pool import Item
+from legtoleg.refresher.testing.question_pool import PoolQuestion
 from legtoleg.refresher.testing.test_notebook import LESSON
 from legtoleg.sandbox.engine import Engine, Job
 
@@ -24,7 +24,7 @@ from legtoleg.sandbox.engine import Engine, Job
 class Marked:
     """What a test came to: the outcome of each of its questions in order, and remarks for a person."""
 
-    outcomes: list[tuple[Item, Outcome]]
+    outcomes: list[tuple[PoolQuestion, Outcome]]
     remarks: list[str] = field(default_factory=list)
 
     @property
@@ -43,7 +43,7 @@ class Marked:
         return sum(outcome.max_points for _, outcome in self.outcomes)
 
     @property
-    def missed(self) -> list[tuple[Item, Outcome]]:
+    def missed(self) -> list[tuple[PoolQuestion, Outcome]]:
         """The questions that did not earn full points."""
         return [(item, o) for item, o in self.outcomes if o.points < o.max_points or o.safety in ("held", "open")]
 
@@ -53,7 +53,7 @@ class Marked:
         return list(dict.fromkeys(item.topic for item, outcome in self.outcomes if outcome.safety == "held"))
 
 
-def kept_work(came: NotebookNode, items: Sequence[Item]) -> dict[str, Sequence[Any]]:
+def kept_work(came: NotebookNode, items: Sequence[PoolQuestion]) -> dict[str, Sequence[Any]]:
     """Return what the page holds of work on the bench by click, by question; running it again shows none of that."""
     on_bench = {item.name for item in items if item.on_bench}
     shown = {handed_in_by(cell): cell.outputs for cell in came.cells if cell.get("outputs")}
@@ -86,7 +86,7 @@ def _after(cells: list[NotebookNode], earlier: Sequence[NotebookNode]) -> int:
     return max((place + 1 for place, cell in enumerate(cells) if cell.id in before), default=0)
 
 
-def _found(items: Sequence[Item], ran: Mapping[str, NotebookNode], *, early: bool) -> dict[str, Found]:
+def _found(items: Sequence[PoolQuestion], ran: Mapping[str, NotebookNode], *, early: bool) -> dict[str, Found]:
     found = {}
     for item in items:
         cell = ran[item.name]
@@ -95,7 +95,9 @@ def _found(items: Sequence[Item], ran: Mapping[str, NotebookNode], *, early: boo
     return found
 
 
-def _judged(issue: str, items: Sequence[Item], found: Mapping[str, Found]) -> list[tuple[Item, Outcome]]:
+def _judged(
+    issue: str, items: Sequence[PoolQuestion], found: Mapping[str, Found]
+) -> list[tuple[PoolQuestion, Outcome]]:
     outcomes: dict[str, Outcome] = {}
     for lesson in dict.fromkeys(item.lesson for item in items):
         names = {question.name for question in sheet(lesson).questions} & set(found)
@@ -103,7 +105,9 @@ def _judged(issue: str, items: Sequence[Item], found: Mapping[str, Found]) -> li
     return [(item, outcomes[item.name]) for item in items]
 
 
-def mark(issue: str, items: Sequence[Item], given: NotebookNode, rescued: Rescued, engine: Engine) -> Marked:
+def mark(
+    issue: str, items: Sequence[PoolQuestion], given: NotebookNode, rescued: RepairedNotebook, engine: Engine
+) -> Marked:
     """Return what the test ``issue`` came to: ``rescued`` from what came, ``given`` as it went out.
 
     Raises

@@ -18,7 +18,7 @@ from dryerbench.registry import sheet
 from legtoleg.authoring.lesson_source import STUB
 from legtoleg.core.notebook_format import KERNEL, MARK_KEY
 from legtoleg.marking.outcomes import PASS_SHARE
-from legtoleg.refresher.testing.question_pool import Item, needs_card, words
+from legtoleg.refresher.testing.question_pool import PoolQuestion, needs_card, words
 
 LESSON = "refresher"
 """What a test's notebook says it is, where a lesson says its name."""
@@ -60,14 +60,14 @@ def _locked(cell: NotebookNode, name: str, **flags: Any) -> NotebookNode:
     return cell
 
 
-def _bench(item: Item, job: str) -> list[NotebookNode]:
+def _bench(item: PoolQuestion, job: str) -> list[NotebookNode]:
     opened = new_code_cell(f"bench = open_bench({job})\nshow_bench(bench)", id=f"{item.name}-bench")
     after = words(item)[1]
     said = [new_markdown_cell(after, id=f"{item.name}-bench-words")] if after else []
     return [_locked(opened, f"{item.name}_bench"), *said]
 
 
-def _how(item: Item) -> str:
+def _how(item: PoolQuestion) -> str:
     question = item.question
     points = f"{question.points} point{'s' if question.points > 1 else ''}"
     return f"*Answer {question.asked} · {points}*" + (
@@ -75,7 +75,7 @@ def _how(item: Item) -> str:
     )
 
 
-def _item(item: Item, number: int, job: str) -> list[NotebookNode]:
+def _item(item: PoolQuestion, number: int, job: str) -> list[NotebookNode]:
     name, question = item.name, item.question
     cells = [new_markdown_cell(f"**{number}.** {words(item)[0]}", id=f"{name}-words")]
     cells += _bench(item, job) if item.on_bench else []
@@ -96,7 +96,7 @@ def _card_words(lesson: str, issue: str) -> str:
     return f"\n\nThis is the card of the job.{other}"
 
 
-def _jobs(issue: str, items: Sequence[Item]) -> list[NotebookNode]:
+def _jobs(issue: str, items: Sequence[PoolQuestion]) -> list[NotebookNode]:
     cells = []
     numbers = {item.name: number for number, item in enumerate(items, 1)}
     for place, (lesson, group) in enumerate(groupby(items, key=lambda item: item.lesson), 1):
@@ -112,7 +112,7 @@ def _jobs(issue: str, items: Sequence[Item]) -> list[NotebookNode]:
     return cells
 
 
-def _opening(items: Sequence[Item]) -> NotebookNode:
+def _opening(items: Sequence[PoolQuestion]) -> NotebookNode:
     lessons = list(dict.fromkeys(item.lesson for item in items))
     lines = "".join(f'    "{lesson}",\n' for lesson in lessons)
     names = ", ".join(f"job_{place}" for place in range(1, len(lessons) + 1)) + ("," if len(lessons) == 1 else "")
@@ -120,7 +120,7 @@ def _opening(items: Sequence[Item]) -> NotebookNode:
     return _locked(new_code_cell(code, id="opening"), "opening")
 
 
-def notebook(issue: str, who: str, name: str, on: date, items: Sequence[Item]) -> NotebookNode:
+def notebook(issue: str, who: str, name: str, on: date, items: Sequence[PoolQuestion]) -> NotebookNode:
     """Return the test ``issue`` for ``who``, called ``name``, with ``items``, as a notebook."""
     minutes = round(sum(item.minutes for item in items))
     about = _ABOUT.format(name=plain(name), on=on, count=len(items), minutes=minutes, share=f"{PASS_SHARE:.0%}")

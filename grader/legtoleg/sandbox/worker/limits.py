@@ -57,8 +57,8 @@ def _unshare_users_and(which: int, inside: int) -> None:
     _write("/proc/self/gid_map", f"{inside} {gid} 1")
 
 
-def own_household() -> None:
-    """Give this process users of its own and its coming children processes of their own, to make nurseries in.
+def own_pid_namespace() -> None:
+    """Give this process users of its own and its coming children processes of their own, each in a namespace of its own.
 
     Raises
     ------
@@ -69,7 +69,7 @@ def own_household() -> None:
 
 
 @contextmanager
-def nursery(home: int) -> Iterator[None]:
+def child_pid_namespace(home: int) -> Iterator[None]:
     """Let a child forked inside be the first process of a world of its own; ``home`` is this process's own world.
 
     Raises
@@ -85,7 +85,7 @@ def nursery(home: int) -> Iterator[None]:
 
 
 def leave_home() -> None:
-    """Give this process, just forked in a nursery, users, mounts and a network of its own.
+    """Give this process, just forked in a process namespace, users, mounts and a network of its own.
 
     Raises
     ------

@@ -23,14 +23,14 @@ import dryerbench
 
 from .limits import (
     become_ordinary,
+    child_pid_namespace,
     die_with_parent,
     empty_desk,
     give_up_rights,
     leave_home,
     megabytes_in_use,
     number_of,
-    nursery,
-    own_household,
+    own_pid_namespace,
     set_limits,
 )
 from .shell import Output, RecordingShell, make_shell, run_cells
@@ -106,7 +106,7 @@ def _jail_itself(job: socket.socket) -> dict[str, Any]:
 
 
 def _run_child(job: socket.socket, shell: RecordingShell) -> None:
-    """Read the job and run it; only a child in its nursery comes here."""
+    """Read the job and run it; only a child in its own process namespace comes here."""
     try:
         wanted = _jail_itself(job)
     except OSError as error:
@@ -137,13 +137,13 @@ class _Child:
         with contextlib.suppress(ProcessLookupError):
             signal.pidfd_send_signal(self.handle, signal.SIGKILL)
 
-    def bury(self) -> None:
+    def reap(self) -> None:
         """Take note of its end."""
         os.waitpid(self.pid, 0)
         os.close(self.handle)
 
 
-class _Nursery:
+class _Watcher:
     """The children at work and the markers that still have to be told of an end."""
 
     def __init__(self, asked: socket.socket, shell: RecordingShell, seconds: int, megabytes: int) -> None:
@@ -168,7 +168,7 @@ class _Nursery:
                 if which in self._words:
                     self._speak(which, hung_up=bool(event & ~select.POLLOUT))
                 elif which in self._children:
-                    self._bury(self._children[which])
+                    self._reap(self._children[which])
                 else:
                     self._hung_up(which)
             if time.monotonic() >= self._look_at:
@@ -185,7 +185,7 @@ class _Nursery:
         ends = time.monotonic() + self._seconds
         pid = 0
         try:
-            with nursery(self._home):
+            with child_pid_namespace(self._home):
                 pid = os.fork()
                 if pid == 0:
                     self._be_child(job)
@@ -224,16 +224,16 @@ class _Nursery:
                 self._end(child, "the marker had read enough")
 
     def _end(self, child: _Child, why: str) -> None:
-        """End a child by force; it is buried when it has ended, which takes a while."""
+        """End a child by force; it is reaped when it has ended, which takes a while."""
         child.end(why)
         self._events.unregister(child.job.fileno())
 
-    def _bury(self, child: _Child) -> None:
+    def _reap(self, child: _Child) -> None:
         self._events.unregister(child.handle)
         if not child.why:
             self._events.unregister(child.job.fileno())
         del self._children[child.handle]
-        child.bury()
+        child.reap()
         self._say(child.job, child.why or "died")
 
     def _say(self, job: socket.socket, why: str) -> None:
@@ -268,9 +268,9 @@ class _Nursery:
                 self._end(child, "memory")
 
 
-def _in_household(asked: socket.socket) -> None:
+def _in_own_pid_namespace(asked: socket.socket) -> None:
     """Return in a process that is the first of its own; the one that came here waits for it and ends as it does."""
-    own_household()
+    own_pid_namespace()
     pid = os.fork()
     if pid:
         asked.close()
@@ -285,11 +285,11 @@ def main() -> None:
     if os.getuid() == 0:
         become_ordinary(uid)
     asked = socket.socket(fileno=0)
-    _in_household(asked)
+    _in_own_pid_namespace(asked)
     shell = _warm_up()
-    nurse = _Nursery(asked, shell, seconds, megabytes)
+    watcher = _Watcher(asked, shell, seconds, megabytes)
     asked.sendall(b"r")
-    nurse.serve()
+    watcher.serve()
     os._exit(0)
 
 

@@ -11,16 +11,16 @@ from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     AnyQuestion,
+    BenchQuestion,
     Choice,
     Choices,
-    Fault,
+    FaultQuestion,
     Option,
     Options,
     Order,
     Question,
     Readings,
     Row,
-    Work,
 )
 from dryerbench.diagnosis.service_calls import (
     FOUND_DEAD,
@@ -202,7 +202,7 @@ QUESTIONS: tuple[AnyQuestion, ...] = (
             Row("case", "T0 to case", "Ω"),
         ),
     ),
-    Fault(
+    FaultQuestion(
         "call_fault",
         "The fault, with its evidence",
         6,
@@ -214,6 +214,6 @@ QUESTIONS: tuple[AnyQuestion, ...] = (
     Choice("advice", "Repair or replace", 2, options=ADVICE),
     Choice("weekend", "“Can it run until the part is here?”", 2, safety=True, options=_requests),
     Question("amps_after", "Amps of the heater after the repair", 3, unit="A", figures=3),
-    Work("call_repair", "The repair, and its proof", 6, safety=True),
+    BenchQuestion("call_repair", "The repair, and its proof", 6, safety=True),
     Choices("job_record", "What goes into the job record", 3, options=RECORD),
 )

@@ -11,7 +11,7 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import celsius
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, Fault, Option, Options, Order, Question, Readings, Row
+from dryerbench.course.questions import Choice, Choices, FaultQuestion, Option, Options, Order, Question, Readings, Row
 from dryerbench.electricity.ohms_law import current, parallel
 
 LESSON = "06_heat_switches"
@@ -104,7 +104,7 @@ QUESTIONS = (
     Question("contact_ohms", "Ohms of a contact from its drop", 3, unit="Ω", figures=3),
     Question("contact_heat", "Heat made in a contact", 3, unit="W", figures=3),
     Choices("can_blow", "What can blow a cut-off", 3, options=blown_options),
-    Fault("blown_by", "What blew this cut-off", 5, safety=True, options=CAUSE_ANSWERS),
+    FaultQuestion("blown_by", "What blew this cut-off", 5, safety=True, options=CAUSE_ANSWERS),
     Choice("no_cutoff_here", "No cut-off in the truck", 3, safety=True, options=NO_PART),
 )
 

@@ -10,7 +10,7 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, Work
+from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question
 
 LESSON = "01_made_dead"
 TITLE = "Made dead"
@@ -105,7 +105,7 @@ QUESTIONS = (
         ),
     ),
     Choices("hand_over", "Jobs for a licensed electrician", 3, safety=True, options=_jobs),
-    Work("make_dead", "Make this machine dead, prove it, open it", 5, safety=True),
+    BenchQuestion("make_dead", "Make this machine dead, prove it, open it", 5, safety=True),
 )
 
 

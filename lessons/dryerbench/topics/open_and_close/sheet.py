@@ -12,7 +12,7 @@ from dryerbench.bench.states import named_state
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, Readings, Row, Work
+from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question, Readings, Row
 
 LESSON = "09_open_and_close"
 TITLE = "Open and close"
@@ -100,7 +100,7 @@ QUESTIONS = (
     Question("predicted_amps", "Predicted line current, hot", 3, unit="A", figures=3),
     Question("clamp_off", "How far off the clamp may be", 2, unit="A", figures=2),
     Choice("clamp_verdict", "What the clamp's reading says", 3, options=_VERDICT),
-    Work("close_and_prove", "The whole repair, closed up and proved", 6, safety=True),
+    BenchQuestion("close_and_prove", "The whole repair, closed up and proved", 6, safety=True),
 )
 
 

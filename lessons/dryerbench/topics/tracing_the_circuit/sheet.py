@@ -9,7 +9,7 @@ from dryerbench.bench.meter import Meter
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, Fault, Option, Options, Order, Question, Readings, Row
+from dryerbench.course.questions import Choice, Choices, FaultQuestion, Option, Options, Order, Question, Readings, Row
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, heating, middle
 
 LESSON = "07_tracing_the_circuit"
@@ -83,7 +83,7 @@ QUESTIONS = (
     Choice("next_reading", "The next reading, by halves", 2, options=_next_reading),
     Order("dead_trace", "Tracing it dead, in order", 4, safety=True, options=_TRACE),
     Choices("live_work", "What live measuring needs", 4, safety=True, options=_LIVE),
-    Fault("open_part", "The open part of the machine on the bench", 6, safety=True, options=_CONTACT_OPTIONS),
+    FaultQuestion("open_part", "The open part of the machine on the bench", 6, safety=True, options=_CONTACT_OPTIONS),
 )
 
 

@@ -8,7 +8,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, Fault, Option, Options, Question, Readings, Row
+from dryerbench.course.questions import Choice, Choices, FaultQuestion, Option, Options, Question, Readings, Row
 
 LESSON = "04_trusting_the_meter"
 TITLE = "Trusting the meter"
@@ -103,7 +103,7 @@ QUESTIONS = (
     Question("ohms_of_element", "Ohms of the element without the leads", 2, unit="Ω", figures=3),
     Readings("bench_table", "Readings on the bench", 4, rows=ROWS),
     Choices("beeper_sounds", "Where the beeper sounds", 4, options=_where_it_beeps),
-    Fault(
+    FaultQuestion(
         "behind_the_beep",
         "What the beeper did not hear",
         4,

@@ -8,7 +8,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Option, Question, Readings, Row, Work
+from dryerbench.course.questions import BenchQuestion, Choice, Option, Question, Readings, Row
 
 LESSON = "02_two_legs"
 TITLE = "Two legs"
@@ -46,7 +46,7 @@ QUESTIONS = (
             Option("none", "It comes off, whatever the cord: neutral never belongs on the case"),
         ),
     ),
-    Work("receptacle_check", "Read the receptacle as a qualified person does", 4, safety=True),
+    BenchQuestion("receptacle_check", "Read the receptacle as a qualified person does", 4, safety=True),
     Readings(
         "receptacle_readings",
         "What the receptacle reads",

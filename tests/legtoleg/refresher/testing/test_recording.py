@@ -11,7 +11,7 @@ import nbformat
 import pytest
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.intake.inbox import Piece
+from legtoleg.intake.inbox import ReceivedFile
 from legtoleg.refresher.record.due_list import dues
 from legtoleg.refresher.record.history import history
 from legtoleg.refresher.record.ledger_entry import Draft
@@ -25,8 +25,8 @@ pytestmark = pytest.mark.slow
 Fill = Callable[..., bytes]
 
 
-def piece(content: bytes, name: str = "back.ipynb", kit_id: str = "") -> Piece:
-    return Piece(name, content, None, kit_id)
+def piece(content: bytes, name: str = "back.ipynb", kit_id: str = "") -> ReceivedFile:
+    return ReceivedFile(name, content, None, kit_id)
 
 
 def good(shop: Shop, who: str = "ada-01") -> bool:

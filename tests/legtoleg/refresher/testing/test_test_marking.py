@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dryerbench.notebook.answer_record import MIME
-from legtoleg.intake.notebook_repair import rescue
+from legtoleg.intake.notebook_repair import repair
 from legtoleg.refresher.record.safety_topics import course_topics
 from legtoleg.refresher.testing.composition import compose
 from legtoleg.refresher.testing.test_marking import kept_work, mark, restored
@@ -39,7 +39,7 @@ def test_the_locked_cells_come_back(drop: set[str], change: set[str], twice: set
             cell["source"] = "mine"
         cells += [] if cell["id"] in drop else [cell, cell] if cell["id"] in twice else [cell]
     page["cells"] = cells[::-1] if turn else cells
-    back = restored(GIVEN, rescue(json.dumps(page).encode()).notebook)
+    back = restored(GIVEN, repair(json.dumps(page).encode()).notebook)
     found = [cell.id for cell in back.cells if cell.id in IDS]
     assert sorted(found) == sorted(IDS)
     assert turn or found == IDS
@@ -64,10 +64,10 @@ def test_only_work_on_the_bench_is_kept_from_what_the_page_shows() -> None:
     acts: list[dict[str, object]] = [{"act": "unplug", "with": {}}]
     bench = next(item.name for item in ITEMS if item.on_bench)
     paper = next(item.name for item in ITEMS if not item.on_bench)
-    assert list(kept_work(rescue(page_with(bench, acts)).notebook, ITEMS)) == [bench]
-    assert kept_work(rescue(page_with(bench, [])).notebook, ITEMS) == {}
-    assert kept_work(rescue(page_with(paper, acts)).notebook, ITEMS) == {}
-    assert kept_work(rescue(nbformat.writes(GIVEN).encode()).notebook, ITEMS) == {}
+    assert list(kept_work(repair(page_with(bench, acts)).notebook, ITEMS)) == [bench]
+    assert kept_work(repair(page_with(bench, [])).notebook, ITEMS) == {}
+    assert kept_work(repair(page_with(paper, acts)).notebook, ITEMS) == {}
+    assert kept_work(repair(nbformat.writes(GIVEN).encode()).notebook, ITEMS) == {}
 
 
 class Ended:
@@ -82,7 +82,7 @@ class Ended:
 
 def test_a_test_that_does_not_run_is_not_passed_and_holds_nobody() -> None:
     content = nbformat.writes(GIVEN).encode()
-    made = mark(ISSUE, ITEMS, GIVEN, rescue(content), Ended())
+    made = mark(ISSUE, ITEMS, GIVEN, repair(content), Ended())
     assert not made.passed
     assert made.points == 0
     assert made.held == []

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="the booth is Linux's")
+pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="the worker's namespaces are Linux's")
 
 CHILD = """
 import json, resource, signal, tempfile
