@@ -1,1 +1,1 @@
-"""Electricity: the formulas of the trade (Ohm's law, supply, conductors, shock, leakage, contacts)."""
+"""Electricity: the formulas of the trade, each with its source: Ohm's law, supply, conductors, shock, leakage, contacts."""

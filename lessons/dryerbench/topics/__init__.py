@@ -1,1 +1,1 @@
-"""Topics: one folder a lesson (sheet, models, slips, drills, figures)."""
+"""Topics: one folder a lesson: sheet (card and questions), models (tasks), slips, drills, figures. None imports another."""
