@@ -74,7 +74,8 @@ def simulate(number: int, seed: int, lesson: str) -> Simulated:
     paper = sheet(lesson)
     card = paper.card(apprentice)
     hand = _Hand(Stream(f"leg-to-leg/try/{seed}/{lesson}/{number}"), card, worked(lesson, card), {})
-    stops_at = hand.stream.integer(3, len(paper.questions) - 2) if behaviour == "unfinished" else math.inf
+    most = max(len(paper.questions) - 2, 0)
+    stops_at = hand.stream.integer(min(3, most), most) if behaviour == "unfinished" else math.inf
     trips_at = hand.stream.integer(0, len(paper.questions) - 1) if behaviour == "trips_python" else -1
     deeds = []
     for place, reference in enumerate(references(lesson)):

@@ -58,7 +58,7 @@ def _unshare_users_and(which: int, inside: int) -> None:
 
 
 def own_pid_namespace() -> None:
-    """Give this process users of its own and its coming children processes of their own, each in a namespace of its own.
+    """Give this process users of its own, and its coming children process namespaces of their own.
 
     Raises
     ------
