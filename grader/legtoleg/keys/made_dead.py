@@ -18,12 +18,12 @@ _KIT_SLIPS = {"low-meter": "category_too_low", "low-leads": "category_too_low", 
 
 def _effect(card: MadeDeadCard) -> frozenset[str]:
     milliamps = body_milliamps(card.leg_volts, card.person_ohms)
-    reached = [row["milliamps"] for row in table("shock-effects").rows if row["milliamps"] <= milliamps]
+    reached = [found for found in table("shock-effects").numbers("milliamps") if found <= milliamps]
     return frozenset({f"{max(reached, default=0):g}"})
 
 
 def _effect_slips() -> dict[str, str]:
-    keys = ["0", *(f"{number:g}" for number in table("shock-effects").column("milliamps"))]
+    keys = ["0", *(f"{number:g}" for number in table("shock-effects").numbers("milliamps"))]
     return {key: "underrated_shock" if key == "0" else "other_row" for key in keys}
 
 

@@ -57,7 +57,7 @@ def menu_of(bench: Bench) -> dict[str, Any]:
         "wires": wires,
         "conductors": ["cord", *cord, *wires],
         "spots": list(SPOTS),
-        "parts": list(dict.fromkeys(table("faults").column("part"))),
+        "parts": list(dict.fromkeys(table("faults").texts("part"))),
         "dead": ["plug", "outlet", "block"],
     }  # fmt: skip
 
@@ -118,7 +118,7 @@ def act_words(act: Act) -> str:
         said = f"{MODE_WORDS.get(reading['mode'], reading['mode'])}, {_places(reading['places'])}: "
         said += f"{reading['shown']}{beep}"
     else:
-        said = table("bench-acts").row(act=act["act"])["title"] + (f" ({', '.join(given)})" if given else "")
+        said = table("bench-acts").row(act=act["act"]).text("title") + (f" ({', '.join(given)})" if given else "")
     return "; ".join([said, *act["happened"]])
 
 

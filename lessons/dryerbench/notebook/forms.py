@@ -147,8 +147,7 @@ def acts_of(value: object) -> list[dict[str, Any]]:
         raise UnreadableAnswerError("Nothing was handed in.", "blank", None)
     if type(value) is not Bench:
         raise UnreadableAnswerError("Hand in the bench itself, as it stands in the cell.", "not_an_answer", None)
-    trail: list[dict[str, Any]] = value.trail
-    acts = [{"act": str(act["act"]), "with": dict(act["with"])} for act in trail]
+    acts: list[dict[str, object]] = [{"act": str(act["act"]), "with": dict(act["with"])} for act in value.trail]
     if not acts:
         raise UnreadableAnswerError("Nothing was done on the bench yet.", "blank", None)
     if len(acts) > LONGEST_TRAIL:

@@ -71,12 +71,12 @@ class CallCard(BenchCard):
     @property
     def part_price(self) -> float:
         """What that part costs, in dollars (invented); never on the card."""
-        return float(catalogue(self.fault)["parts_cost"])
+        return float(catalogue(self.fault).number("parts_cost"))
 
     @property
     def fix_minutes(self) -> float:
         """How long that part takes to fit, in min (invented); never on the card."""
-        return float(catalogue(self.fault)["minutes"])
+        return float(catalogue(self.fault).number("minutes"))
 
     @property
     def quote_percent(self) -> float:
@@ -109,7 +109,7 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
     drive, find = stream.integer(10, 30), stream.integer(30, 50)
     callout, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
     row = catalogue(read_fault(fault).name)
-    cost = callout + row["parts_cost"] + rate * (2 * drive + find + row["minutes"]) / 60
+    cost = callout + row.number("parts_cost") + rate * (2 * drive + find + row.number("minutes")) / 60
     wanted = stream.choose((0.30, 0.36, 0.42, 0.58, 0.64, 0.70))
     return CallCard(
         apprentice=apprentice,

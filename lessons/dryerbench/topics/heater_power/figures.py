@@ -157,7 +157,7 @@ def show_supply() -> None:
 def _paint_hot(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     rows = table("nichrome-80-20")
-    celsius, factors = rows.column("celsius"), rows.column("factor")
+    celsius, factors = rows.numbers("celsius"), rows.numbers("factor")
     axes.plot(celsius, factors, "o-", color=BLUE, label="80/20 wire, handbook table")
     line = np.array([20.0, 1200.0])
     axes.plot(
