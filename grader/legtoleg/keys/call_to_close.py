@@ -18,6 +18,7 @@ from legtoleg.keys.reference import (
     OrderReference,
     ReadingsReference,
     Reference,
+    ReferenceOf,
     WorkReference,
 )
 from legtoleg.keys.singled_out import ENOUGH
@@ -142,7 +143,7 @@ ORDER = (
     Before("power", "record", "record_before_proof"),
 )
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
     OrderReference("call_order", ORDER),
     ChoiceReference("suspects", _suspects, dict.fromkeys(OFFERED, "complaint_does_not_fit")),
     ReadingsReference("call_readings", expected_rows, "ol_for_number", "number_for_ol"),

@@ -18,6 +18,7 @@ from legtoleg.keys.reference import (
     OrderReference,
     ReadingsReference,
     Reference,
+    ReferenceOf,
     WorkReference,
 )
 
@@ -184,7 +185,7 @@ _GOALS = (
     Goal(_exhaust_read, "exhaust_not_read"),
 )
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
     OrderReference("teardown", _TEARDOWN),
     ChoiceReference(
         "belt_run",

@@ -10,7 +10,6 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
-    AnyQuestion,
     BenchQuestion,
     Choice,
     Choices,
@@ -19,6 +18,7 @@ from dryerbench.course.questions import (
     Options,
     Order,
     Question,
+    QuestionOf,
     Readings,
     Row,
 )
@@ -188,7 +188,7 @@ RECORD = (
     Option("private", "The code of the house door, so that the next person gets in."),
 )
 
-QUESTIONS: tuple[AnyQuestion, ...] = (
+QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
     Choices("suspects", "What can lie behind the complaint", 2, options=_suspects),
     Readings(
