@@ -6,11 +6,10 @@ import copy
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from nbformat.notebooknode import NotebookNode
 
-from dryerbench.answers.tolerance import figures_band, rounded
+from dryerbench.answers.tolerance import Band, figures_band, rounded
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Question
@@ -140,7 +139,7 @@ def _number(question: Question, reference: Reference[JobCard], hand: _Hand, *, s
     return Deed(name, "right", _write(hand.stream, hand.right[name], question), "right", question.points)
 
 
-def _band(question: Question, number: float) -> Any:
+def _band(question: Question, number: float) -> Band:
     return figures_band(number, 6 if question.exact else question.figures)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from html import escape
-from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import fault_names
@@ -73,7 +72,7 @@ def practice_call(number: int = 1) -> None:
     show_bundle({"text/plain": words, "text/html": box})
     show_bench(call.bench)
     if os.environ.get(MODE, "live") == "live":
-        view: dict[str, Any] = CallPad(call).view._repr_mimebundle_()
+        view: dict[str, object] = CallPad(call).view._repr_mimebundle_()
         show_bundle({**view, "text/plain": "Hint, name the fault, compare the paths."})
 
 

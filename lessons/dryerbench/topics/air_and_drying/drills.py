@@ -38,7 +38,8 @@ DRILLS: dict[str, Drill] = {
         _elbows,
         lambda n: (
             f"By the edition “{n['edition']}” a straight duct may have {LONGEST[str(n['edition'])]} ft. "
-            f"Your tight elbows: {n['elbows_90']} of 90° and {n['elbows_45']} of 45°. How many feet of straight duct are left?"
+            f"Your tight elbows: {n['elbows_90']} of 90° and {n['elbows_45']} of 45°. "
+            "How many feet of straight duct are left?"
         ),
     ),
     "hood_speed": Drill(
