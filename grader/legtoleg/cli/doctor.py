@@ -107,7 +107,8 @@ def _jail() -> Check:
         return Check("Jail for notebooks", False, "none: notebooks run with your own rights", cure, must=False)
     engine = WarmEngine()
     try:
-        shown = engine.run(Job("practice", "", ("6 * 7",))).outputs[0][0]["data"]["text/plain"]
+        data = engine.run(Job("practice", "", ("6 * 7",))).outputs[0][0]["data"]
+        shown = data["text/plain"] if isinstance(data, dict) else None
     except (EngineError, KeyError, IndexError) as error:
         return Check(
             "Jail for notebooks", False, f"slow only ({error})", "Allow user namespaces on this system.", must=False

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Any, Protocol
+from typing import Protocol
 
 from nbformat.notebooknode import NotebookNode
 from nbgrader.api import MissingEntry
@@ -136,7 +136,7 @@ class Marker:
         code = [cell for cell in desk.notebook.cells if cell.cell_type == "code"]
         for number, cell in enumerate(code):
             cell.outputs = as_nodes(run.outputs.get(number, []))
-        resources: dict[str, Any] = resources_for(who, lesson)
+        resources = resources_for(who, lesson)
         remarks = list(desk.remarks)
         if run.ended:
             resources[RUN] = run.ended
@@ -232,7 +232,7 @@ class _MarkingRun:
                 self._remark(hand_in, line.remarks)
                 self._step(f"unchanged: {hand_in.words}")
                 return
-            desk = marker._prepare(hand_in, came, content)  # noqa: SLF001
+            desk = marker._prepare(hand_in, came, content)  # noqa: SLF001 - the same
         except (HandInError, UnreadableNotebookError) as error:
             self._not_marked(hand_in, str(error))
             return
@@ -258,7 +258,7 @@ class _MarkingRun:
                 desk = self.waiting.pop(future)
                 run = future.result()
                 try:
-                    marked = self.marker._finish(desk, run)  # noqa: SLF001
+                    marked = self.marker._finish(desk, run)  # noqa: SLF001 - the same
                 except Exception as error:  # noqa: BLE001 - one strange answer must not stop the others
                     self._not_marked(desk.hand_in, _strange(error))
                     continue
@@ -270,7 +270,7 @@ class _MarkingRun:
                     self._save()
 
     def _save(self) -> None:
-        self.marker._save(self.finished)  # noqa: SLF001
+        self.marker._save(self.finished)  # noqa: SLF001 - the same
         self.finished = []
 
     def all(self, *, again: bool) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import ast
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from traitlets.config import Config
 
@@ -17,7 +16,7 @@ CONFIG = '''"""nbgrader's settings for this cohort: its own commands mark by the
 
 from legtoleg.authoring.nbgrader_api import configure
 
-c = get_config()  # noqa: F821
+c = get_config()
 configure(c)
 {book}'''
 
@@ -105,7 +104,7 @@ class Cohort:
         """Return nbgrader's configuration for this folder."""
         return config_of(self.folder, self.book)
 
-    def run(self, step: str, *who: str, **options: Any) -> None:
+    def run(self, step: str, *who: str, **options: object) -> None:
         """Run one of nbgrader's steps (``generate_assignment``, ``autograde``, ``generate_feedback``) here.
 
         Raises

@@ -5,7 +5,6 @@ from __future__ import annotations
 import copy
 from functools import cache
 from html import escape
-from typing import Any
 
 from nbformat import from_dict
 from nbformat.notebooknode import NotebookNode
@@ -15,6 +14,7 @@ from nbgrader.utils import is_grade
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
+from legtoleg.core.notebook_format import Resources
 from legtoleg.marking.answer_parsing import Found, found_in_cell
 from legtoleg.marking.bench_trail_recovery import with_kept_work
 from legtoleg.marking.marking import mark_lesson
@@ -28,7 +28,7 @@ class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
     nbgrader itself stops at a copied cell, at a cell of an unknown id and at metadata of another version.
     """
 
-    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+    def preprocess(self, nb: NotebookNode, resources: Resources) -> tuple[NotebookNode, Resources]:
         """Restore the metadata of the lesson in ``resources``; other assignments are left as they are."""
         lesson = resources["nbgrader"]["assignment"]
         if lesson not in SHEETS:
@@ -65,7 +65,7 @@ def _name(cell: NotebookNode) -> str | None:
 class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
     """Marks the records in the outputs and puts the points where nbgrader reads them."""
 
-    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+    def preprocess(self, nb: NotebookNode, resources: Resources) -> tuple[NotebookNode, Resources]:
         """Mark every question of ours for the student in ``resources``; other assignments are left as they are."""
         lesson, student = resources["nbgrader"]["assignment"], resources["nbgrader"]["student"]
         if lesson not in SHEETS:
@@ -84,7 +84,7 @@ def _found(cell: NotebookNode, name: str, *, early: bool) -> Found:
     return Found("kernel_died") if early and answer.state == "no_record" else answer
 
 
-def marked_outputs(outputs: list[Any], outcome: Outcome) -> list[Any]:
+def marked_outputs(outputs: list[NotebookNode], outcome: Outcome) -> list[NotebookNode]:
     """Return a cell's outputs with the outcome in front, where nbgrader reads the points, and no rival to it."""
     front = from_dict(
         {

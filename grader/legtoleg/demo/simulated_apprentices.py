@@ -6,12 +6,12 @@ import copy
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from nbformat.notebooknode import NotebookNode
 
-from dryerbench.answers.tolerance import figures_band, rounded
+from dryerbench.answers.tolerance import Band, figures_band, rounded
 from dryerbench.core.random_stream import Stream
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Question
 from dryerbench.registry import sheet
 from legtoleg.authoring.lesson_source import worked_source
@@ -62,7 +62,7 @@ class _Hand:
     """The state of one simulated apprentice while they go through a lesson."""
 
     stream: Stream
-    card: Any
+    card: JobCard
     right: dict[str, float]
     own: dict[str, float]
 
@@ -118,14 +118,14 @@ def _answer(lesson: str, question: AnyQuestion, reference: AnyReference, hand: _
     return Deed(question.name, "right", "", "right", question.points, worked_source(lesson, question.name))
 
 
-def _guess(question: FaultQuestion, reference: FaultReference, hand: _Hand) -> Deed:
+def _guess(question: FaultQuestion[JobCard], reference: FaultReference[JobCard], hand: _Hand) -> Deed:
     """Name the right fault with nothing read."""
     letter = letters_of(question, hand.card, [min(reference.right(hand.card))])
     cell = f'bench = open_bench(card)\nbench.do("unplug")\n{question.name} = ("{letter}", bench)'
     return Deed(question.name, f"slip:{reference.thin_slip}", "", reference.thin_slip, question.points / 2, cell)
 
 
-def _number(question: Question, reference: Reference, hand: _Hand, *, slips: bool) -> Deed:
+def _number(question: Question, reference: Reference[JobCard], hand: _Hand, *, slips: bool) -> Deed:
     followed = reference.task.value(reference.numbers(hand.card, {**hand.right, **hand.own}))
     misled = followed not in _band(question, hand.right[question.name])
     slipped = _slip(question, reference, hand, followed if misled else None) if slips else None
@@ -139,11 +139,11 @@ def _number(question: Question, reference: Reference, hand: _Hand, *, slips: boo
     return Deed(name, "right", _write(hand.stream, hand.right[name], question), "right", question.points)
 
 
-def _band(question: Question, number: float) -> Any:
+def _band(question: Question, number: float) -> Band:
     return figures_band(number, 6 if question.exact else question.figures)
 
 
-def _slip(question: Question, reference: Reference, hand: _Hand, followed: float | None) -> Deed | None:
+def _slip(question: Question, reference: Reference[JobCard], hand: _Hand, followed: float | None) -> Deed | None:
     """Make one of the task's slips whose number is neither right nor what follows from an earlier number."""
     taken = [hand.right[question.name], *([] if followed is None else [followed])]
     values = reference.task.slip_values(reference.numbers(hand.card, hand.right))

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.meter import Reading
+from dryerbench.bench.meter import Reading, ReadingData
+from dryerbench.bench.trail import Act
 from dryerbench.course.bench_card import open_bench
 from dryerbench.diagnosis.service_calls import NOT_FOUND_DEAD, complaint_of, evidence_of
 from dryerbench.electricity.ohms_law import parallel
@@ -19,6 +18,7 @@ from legtoleg.keys.reference import (
     OrderReference,
     ReadingsReference,
     Reference,
+    ReferenceOf,
     WorkReference,
 )
 from legtoleg.keys.singled_out import ENOUGH
@@ -86,19 +86,19 @@ def _expected(bench: Bench, row: str, on: float | None) -> Expected:
 # --- the proof of a repair ------------------------------------------------------------------------------------------
 
 
-def _after_repair(bench: Bench) -> list[dict[str, Any]]:
+def _after_repair(bench: Bench) -> list[Act]:
     places = [place for place, act in enumerate(bench.trail) if act["act"] == "replace_part"]
     return bench.trail[places[-1] + 1 :] if places else []
 
 
-def _before_power(bench: Bench) -> list[dict[str, Any]]:
+def _before_power(bench: Bench) -> list[Act]:
     acts = _after_repair(bench)
     names = [act["act"] for act in acts]
     ends = [names.index(name) for name in ("plug_in", "close_breaker") if name in names]
     return acts[: min(ends, default=len(acts))]
 
 
-def _read(acts: list[dict[str, Any]], *places: str) -> list[dict[str, Any]]:
+def _read(acts: list[Act], *places: str) -> list[ReadingData]:
     readings = [act["reading"] for act in acts if "reading" in act]
     dead = [one for one in readings if one["mode"] in ("ohms", "insulation")]
     return [one for one in dead if set(one["places"]) == set(places)]
@@ -143,7 +143,7 @@ ORDER = (
     Before("power", "record", "record_before_proof"),
 )
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
     OrderReference("call_order", ORDER),
     ChoiceReference("suspects", _suspects, dict.fromkeys(OFFERED, "complaint_does_not_fit")),
     ReadingsReference("call_readings", expected_rows, "ol_for_number", "number_for_ol"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.topics.heater_power.sheet import BREAKER_AMPS, LESSON, WYE_VOLTS, HeaterCard
-from legtoleg.keys.reference import Reference
+from legtoleg.keys.reference import Reference, ReferenceOf
 
 __all__ = ["LESSON", "REFERENCES"]
 
@@ -12,7 +12,7 @@ def _first(card: HeaterCard) -> float:
     return card.element_ohms[0]
 
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[HeaterCard], ...] = (
     Reference("element_current", "amps", lambda card, _: {"volts": card.supply_volts, "ohms": _first(card)}),
     Reference(
         "element_power",

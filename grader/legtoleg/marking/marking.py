@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
 
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, Choice, FaultQuestion
 from dryerbench.registry import sheet
 from legtoleg.keys.answer_key import references, worked
@@ -88,7 +88,7 @@ def _outcome(question: AnyQuestion, judged: Judgement, answer: Found, shown: str
     return Outcome(question.name, *worth, message, shown, safety, judged.work)
 
 
-def _shown(question: AnyQuestion, answer: Found, card: Any) -> str:
+def _shown(question: AnyQuestion, answer: Found, card: JobCard) -> str:
     """Return the answer as it was understood; one letter with its words, since letters differ between apprentices."""
     if answer.answered:
         return f"{answer.magnitude:.6g} {answer.unit}"

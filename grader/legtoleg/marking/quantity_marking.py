@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from typing import Any
 
 from dryerbench.answers.tolerance import Band, figures_band, in_words, last_place, rounded
 from dryerbench.answers.units import commensurable, convert, quantity_of
 from dryerbench.core.identity import PRACTICE
 from dryerbench.course.drills import matching_slips
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Question
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.keys.answer_key import worked
@@ -23,14 +23,16 @@ class QuantityContext:
     """What has been worked out while one notebook is marked."""
 
     lesson: str
-    card: Any
+    card: JobCard
     right: dict[str, float]
     own: dict[str, float] = field(default_factory=dict)
     rounding: dict[str, float] = field(default_factory=dict)
     """Half the last place typed of each own number, in the unit of its question."""
 
 
-def judge_quantity(question: Question, reference: Reference, answer: Found, desk: QuantityContext) -> Judgement:
+def judge_quantity(
+    question: Question, reference: Reference[JobCard], answer: Found, desk: QuantityContext
+) -> Judgement:
     """Return the judgement of ``answer``, and note the own number on the desk for the questions that build on it."""
     number = _number_in(question, answer)
     judged = _without_number(question, answer) if number is None else _judge(question, reference, number, desk)
@@ -50,7 +52,7 @@ def _band(question: Question, number: float) -> Band:
     return Band(number, number) if question.exact else figures_band(number, question.figures)
 
 
-def _judge(question: Question, reference: Reference, number: float, desk: QuantityContext) -> Judgement:
+def _judge(question: Question, reference: Reference[JobCard], number: float, desk: QuantityContext) -> Judgement:
     band = _band(question, desk.right[question.name])
     words = in_words(band, question.unit)
     if number in band:
@@ -59,7 +61,9 @@ def _judge(question: Question, reference: Reference, number: float, desk: Quanti
     return Judgement(points, note, f"{says} On your machine {words} counts.")
 
 
-def _wrong(question: Question, reference: Reference, number: float, desk: QuantityContext) -> tuple[float, str, str]:
+def _wrong(
+    question: Question, reference: Reference[JobCard], number: float, desk: QuantityContext
+) -> tuple[float, str, str]:
     right = desk.right[question.name]
     if number in _followed_band(question, reference, desk):
         return (
@@ -81,7 +85,7 @@ def _wrong(question: Question, reference: Reference, number: float, desk: Quanti
     return 0.0, "wrong", f"{rounded(number, 4)} {question.unit} is off, and it fits no usual mistake."
 
 
-def _followed_band(question: Question, reference: Reference, desk: QuantityContext) -> Band:
+def _followed_band(question: Question, reference: Reference[JobCard], desk: QuantityContext) -> Band:
     """Return the band around what follows from the own earlier numbers, as rounded when typed; else an empty one."""
     if reference.numbers(desk.card, desk.own) == reference.numbers(desk.card, desk.right):
         return Band(math.inf, -math.inf)
@@ -94,7 +98,7 @@ def _followed_band(question: Question, reference: Reference, desk: QuantityConte
     return Band(min(values) - width, max(values) + width)
 
 
-def _slips(question: Question, reference: Reference, number: float, desk: QuantityContext) -> tuple[str, ...]:
+def _slips(question: Question, reference: Reference[JobCard], number: float, desk: QuantityContext) -> tuple[str, ...]:
     for numbers in (reference.numbers(desk.card, desk.right), reference.numbers(desk.card, desk.own)):
         codes = matching_slips(number, reference.task.slip_values(numbers), question.figures)
         if codes:

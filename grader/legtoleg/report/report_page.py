@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TypedDict
 
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.cohort.cohort_folder import Cohort
@@ -49,7 +49,7 @@ def said(note: str) -> str:
     return note.replace("+", " or ").replace("_", " ")
 
 
-def _cell(outcome: Outcome) -> dict[str, Any]:
+def _cell(outcome: Outcome) -> dict[str, object]:
     nothing = "empty" if outcome.note == "blank" else "none"
     shade = "full" if outcome.full else "part" if outcome.points > 0 else nothing
     title = f"{outcome.answer} · {said(outcome.note)}"
@@ -61,7 +61,7 @@ def _cell(outcome: Outcome) -> dict[str, Any]:
     }
 
 
-def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: str) -> dict[str, Any]:
+def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: str) -> dict[str, object]:
     outcomes = lesson.people.get(who, [])
     paper = sheet(lesson.lesson)
     state = numbers.state(who, lesson)
@@ -90,7 +90,7 @@ def _hard(item: QuestionNumbers, *, few: bool) -> str:
     return "hard: most lost points here" if item.item.difficulty < 0.5 else ""
 
 
-def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]:
+def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, object]:
     found = one.item.discrimination
     return {
         "number": number,
@@ -103,8 +103,24 @@ def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]
     }
 
 
-def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[str, Any]:
-    slips = [
+class _LessonPage(TypedDict):
+    lesson: str
+    title: str
+    people: list[dict[str, object]]
+    count: int
+    signed: int
+    held: int
+    missing: int
+    questions: list[dict[str, object]]
+    alpha: str
+    kr20: str
+    few: bool
+    slips: list[dict[str, object]]
+    bench: list[dict[str, object]]
+
+
+def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Callable[[str, str], str]) -> _LessonPage:
+    slips: list[dict[str, object]] = [
         {"slip": said(code), "times": times, "says": SLIPS[code].says, "cure": SLIPS[code].cure}
         for code, times in lesson.slips
     ]
@@ -126,7 +142,7 @@ def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[st
     }
 
 
-def page_text(numbers: CohortNumbers, link: Any, *, made_up: bool = False) -> str:
+def page_text(numbers: CohortNumbers, link: Callable[[str, str], str], *, made_up: bool = False) -> str:
     """Return the page as HTML that stands by itself; ``link`` gives the address of a feedback page, or nothing."""
     lessons = [_lesson(numbers, lesson, link) for lesson in numbers.lessons]
     return template("report.html").render(
@@ -137,11 +153,11 @@ def page_text(numbers: CohortNumbers, link: Any, *, made_up: bool = False) -> st
         made_up=made_up,
         pass_share=f"{PASS_SHARE:.0%}",
         few=FEW,
-        day=date.today().isoformat(),  # noqa: DTZ011 - the day on the instructor's own clock
+        day=datetime.now().astimezone().date().isoformat(),
     )
 
 
-def _across(numbers: CohortNumbers, lessons: list[dict[str, Any]], who: str) -> dict[str, Any]:
+def _across(numbers: CohortNumbers, lessons: list[_LessonPage], who: str) -> dict[str, object]:
     """Return one apprentice's line over all lessons."""
     cells = [_overview(lesson, who) for lesson in lessons]
     signed = sum(cell["state"] == SIGNED for cell in cells)
@@ -162,7 +178,7 @@ def _standing(numbers: CohortNumbers) -> dict[str, int]:
     return {"ready": count[SIGNED], "held": count[HELD], "not_yet": count[NOT_YET], "missing": count[MISSING]}
 
 
-def _overview(lesson: dict[str, Any], who: str) -> dict[str, Any]:
+def _overview(lesson: _LessonPage, who: str) -> dict[str, object]:
     person = next(person for person in lesson["people"] if person["id"] == who)
     return {key: person[key] for key in ("state", "sign", "points", "max_points", "late", "held_for")}
 

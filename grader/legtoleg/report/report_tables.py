@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.cell import Cell
@@ -22,8 +21,8 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%")
 _LONGEST = 1000
 _BENCH = ["minutes on the bench", "advised minutes", "evidence"]
 
-Row = list[Any]
-Table = tuple[str, Row, list[Row]]
+Row = Sequence[str | float | None]
+Table = tuple[str, Sequence[str], Sequence[Row]]
 
 
 def harmless(text: str) -> str:
@@ -74,15 +73,17 @@ def _questions(numbers: CohortNumbers) -> Table:
             note, times = one.wrong[0] if one.wrong else ("", 0)
             item = [_rounded(one.item.difficulty), _rounded(one.item.discrimination)]
             safety = "yes" if one.question.safety else ""
-            bench: Row = [None] * 3 if one.bench is None else [one.bench.median, one.bench.advised, one.bench.settled]
-            begin = [lesson.lesson, one.question.name, safety, len(lesson.people)]
+            bench: list[float | None] = (
+                [None] * 3 if one.bench is None else [one.bench.median, one.bench.advised, one.bench.settled]
+            )
+            begin: Row = [lesson.lesson, one.question.name, safety, len(lesson.people)]
             rows.append([*begin, *item, note, times, *map(_rounded, bench)])
     return "questions", head, rows
 
 
 def _slips(numbers: CohortNumbers) -> Table:
     head = ["lesson", "slip", "times", "what to say", "read again"]
-    rows = [
+    rows: list[Row] = [
         [lesson.lesson, code, times, SLIPS[code].says, SLIPS[code].cure]
         for lesson in numbers.lessons
         for code, times in lesson.slips
@@ -107,7 +108,7 @@ def write_csv(path: Path, table: Table) -> None:
         writer.writerows([harmless(cell) if isinstance(cell, str) else cell for cell in row] for row in rows)
 
 
-def _put(cell: Cell, value: Any) -> None:
+def _put(cell: Cell, value: str | float | None) -> None:
     if isinstance(value, str):
         cell.value = harmless(value)
         cell.data_type = "s"
@@ -115,7 +116,7 @@ def _put(cell: Cell, value: Any) -> None:
         cell.value = value
 
 
-def _fill(sheet: Worksheet, head: Row, rows: list[Row]) -> None:
+def _fill(sheet: Worksheet, head: Sequence[str], rows: Sequence[Row]) -> None:
     for row, values in enumerate([head, *rows], 1):
         for column, value in enumerate(values, 1):
             _put(sheet.cell(row, column), value)

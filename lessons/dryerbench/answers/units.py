@@ -7,9 +7,10 @@ apprentice's notebook could write and the marker would then load.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from dryerbench.core.errors import UnitMismatchError, UnknownUnitError
 
@@ -26,6 +27,12 @@ __all__ = [
     "spelled",
     "unit",
 ]
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+Registry: TypeAlias = "UnitRegistry[Any]"
+"""pint's registry, whatever its magnitudes are."""
 
 
 @dataclass(frozen=True)
@@ -209,7 +216,7 @@ _SAME_DIMENSION = {"apparent power": "power"}
 
 
 @cache
-def _with_definitions(registry: Any) -> Any:
+def _with_definitions(registry: Registry) -> Registry:
     """Return the registry with the trade's compound units defined in it, once."""
     registry.get_dimensionality("ampere")  # a lazy registry has no names before its first use
     names = set(dir(registry))
@@ -219,7 +226,7 @@ def _with_definitions(registry: Any) -> Any:
     return registry
 
 
-def application_registry() -> Any:
+def application_registry() -> Registry:
     """Return pint's application registry, built on first use."""
     import pint
 
@@ -297,15 +304,15 @@ def _converted(magnitude: float, unit: str, to: str) -> float:
     return float(application_registry().convert(float(magnitude), _BY_SYMBOL[unit].pint, _BY_SYMBOL[to].pint))
 
 
-def _degree_class(registry: Any) -> Any:
+def _degree_class(registry: Registry) -> Callable[[str], object]:
     """Return pint's unit class, but one that a plain number may be multiplied by: ``135 * degF``.
 
     pint refuses that for units with an offset, since for it 135 times a degree could be a difference; in a
     lesson it is always a reading of a thermometer.
     """
 
-    class Degree(registry.Unit):  # type: ignore[misc]
-        def __mul__(self, other: object) -> Any:
+    class Degree(registry.Unit):  # type: ignore[name-defined,misc]
+        def __mul__(self, other: object) -> object:
             return registry.Quantity(other, self._units)
 
         __rmul__ = __mul__
@@ -314,7 +321,7 @@ def _degree_class(registry: Any) -> Any:
 
 
 @cache
-def _lesson_units(registry: Any) -> dict[str, Any]:
+def _lesson_units(registry: Registry) -> dict[str, object]:
     degree = _degree_class(registry)
     rows = {name: _BY_SYMBOL[symbol] for name, symbol in LESSON_NAMES.items()}
     return {
@@ -323,12 +330,12 @@ def _lesson_units(registry: Any) -> dict[str, Any]:
     }
 
 
-def lesson_units() -> dict[str, Any]:
+def lesson_units() -> dict[str, object]:
     """Return the names of ``LESSON_NAMES`` as pint units, such that ``8.9 * A`` is a pint quantity."""
     return dict(_lesson_units(application_registry()))
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> object:
     """Return one lesson unit on first use: ``from dryerbench.answers.units import A``."""
     if name in LESSON_NAMES:
         return lesson_units()[name]

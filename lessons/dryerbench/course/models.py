@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TypeAlias
 
-Numbers = Mapping[str, Any]
+Number: TypeAlias = float | str | tuple[float, ...]
+"""What a model takes: a number, the name of a table's row, or one number for each of several parts."""
+Numbers = Mapping[str, Number]
 Model = Callable[..., float]
 
 

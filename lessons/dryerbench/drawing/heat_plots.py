@@ -6,7 +6,7 @@ objects.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from matplotlib.figure import Figure
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from matplotlib.axes import Axes
+    from matplotlib.typing import LineStyleType
+    from numpy.typing import ArrayLike
 
     from dryerbench.air.cycle_record import CycleRecord, Place
     from dryerbench.air.thermostats import HeatSwitch
@@ -37,7 +39,7 @@ BLACK, ORANGE, SKY, GREEN, BLUE, RED, GREY = (
 SAMPLES_PER_MINUTE = 20
 LABEL_ROOM = 45.0
 """Flow from which a flow's name has room on its left [cfm]."""
-_TRACES: tuple[tuple[Place, str, str, Any], ...] = (
+_TRACES: tuple[tuple[Place, str, str, LineStyleType], ...] = (
     ("limit", "at the limit", RED, "-"),
     ("exhaust", "exhaust", BLUE, (0, (5, 1.5))),
     ("clothes", "clothes", GREEN, (0, (1.2, 1.2))),
@@ -50,19 +52,25 @@ def _plain(axes: Axes) -> None:
     axes.set_axisbelow(True)
 
 
-def _second_axis(axes: Axes, side: str, there: Callable[[Any], Any], back: Callable[[Any], Any], unit: str) -> None:
+def _of_arrays(function: Callable[[Floats], Floats]) -> Callable[[ArrayLike], ArrayLike]:
+    return lambda values: function(np.asarray(values, dtype=float))
+
+
+def _second_axis(
+    axes: Axes, side: str, there: Callable[[Floats], Floats], back: Callable[[Floats], Floats], unit: str
+) -> None:
     """Put a second scale on the right or on top."""
     if side == "right":
-        axes.secondary_yaxis("right", functions=(there, back)).set_ylabel(unit)
+        axes.secondary_yaxis("right", functions=(_of_arrays(there), _of_arrays(back))).set_ylabel(unit)
     else:
-        axes.secondary_xaxis("top", functions=(there, back)).set_xlabel(unit)
+        axes.secondary_xaxis("top", functions=(_of_arrays(there), _of_arrays(back))).set_xlabel(unit)
 
 
-def _to_celsius(warm: Any) -> Any:
+def _to_celsius(warm: Floats) -> Floats:
     return celsius(warm)
 
 
-def _to_fahrenheit(warm: Any) -> Any:
+def _to_fahrenheit(warm: Floats) -> Floats:
     return fahrenheit(warm)
 
 
@@ -136,7 +144,7 @@ _SWITCHES = {
     "high_limit": "high limit",
     "cutoff": "thermal cut-off",
 }
-_LEVELS: dict[str, Any] = {"thermostat": (0, (1, 3)), "high_limit": (0, (8, 3))}
+_LEVELS: dict[str, LineStyleType] = {"thermostat": (0, (1, 3)), "high_limit": (0, (8, 3))}
 
 
 def _temperatures(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
@@ -182,7 +190,7 @@ def _water(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
     axes.set_ylim(bottom=0.0)
 
 
-_DASHES: tuple[Any, ...] = (
+_DASHES: tuple[LineStyleType, ...] = (
     "-",
     (0, (5, 1.5)),
     (0, (1.2, 1.2)),

@@ -10,7 +10,7 @@ from __future__ import annotations
 import io
 from base64 import b64encode
 from collections.abc import Collection, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from dryerbench.core.tables import table
 
@@ -114,7 +114,7 @@ WORDS: tuple[tuple[int, int, str], ...] = (
 )
 
 
-def drawing() -> dict[str, Any]:
+def drawing() -> dict[str, object]:
     """Return the whole drawing as plain data for the panel; lengths in units of the page."""
     titles = {row["point"]: row["title"] for row in table("test-points").rows}
     behind = {row["point"]: row["behind"] for row in table("test-points").rows}

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.answers.answer import Answer
 from dryerbench.core.errors import UnreadableAnswerError
 
@@ -14,7 +12,7 @@ FORM = 1
 """The version of the record's form."""
 
 
-def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, Any]:
+def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, object]:
     """Return the record of an answer that could be read."""
     return {
         "form": FORM,
@@ -28,7 +26,7 @@ def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, A
     }
 
 
-def unread_record(question: str, apprentice: str, typed: str, error: UnreadableAnswerError) -> dict[str, Any]:
+def unread_record(question: str, apprentice: str, typed: str, error: UnreadableAnswerError) -> dict[str, object]:
     """Return the record of an answer that could not be read, with the short reason."""
     kind = "blank" if error.reason == "blank" else "unreadable"
     return {

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from html import escape
-from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import fault_names
@@ -73,7 +72,7 @@ def practice_call(number: int = 1) -> None:
     show_bundle({"text/plain": words, "text/html": box})
     show_bench(call.bench)
     if os.environ.get(MODE, "live") == "live":
-        view: dict[str, Any] = CallPad(call).view._repr_mimebundle_()
+        view: dict[str, object] = CallPad(call).view._repr_mimebundle_()
         show_bundle({**view, "text/plain": "Hint, name the fault, compare the paths."})
 
 
@@ -90,11 +89,11 @@ def compare_paths(bench: Bench) -> None:
 
 def price_list() -> None:
     """Show what each part costs and how long it takes to fit: invented for training."""
-    rows = list({row["part"]: row for row in table("faults").rows if row["parts_cost"] > 0}.values())
+    rows = list({row["part"]: row for row in table("faults").rows if row.number("parts_cost") > 0}.values())
     head = "Prices and times, invented for training: no shop's and no maker's"
     plain = "\n".join([head, *(f"  {row['part']:<20} ${row['parts_cost']:g}  {row['minutes']:g} min" for row in rows)])
     cells = "".join(
-        f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(row['part'])}</th>"
+        f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(row.text('part'))}</th>"
         f"<td>${row['parts_cost']:g}</td><td>{row['minutes']:g} min</td></tr>"
         for row in rows
     )

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from html import escape
-from typing import Any
 
 from IPython.display import display
 
 from dryerbench.core.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
 from dryerbench.core.identity import PRACTICE, find_kit
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Lettered
 from dryerbench.notebook import plain_errors
@@ -23,7 +23,7 @@ from dryerbench.registry import sheet
 class _Session:
     """What is open in this notebook: a lesson and its job card, or several of them in a refresher."""
 
-    opened: list[tuple[LessonSpec, Any]] = field(default_factory=list)
+    opened: list[tuple[LessonSpec, JobCard]] = field(default_factory=list)
     state: dict[str, list[str] | None] = field(default_factory=dict)
     """What was odd about each answer handed in since the page was opened; None where there is none."""
 
@@ -33,15 +33,15 @@ class _Session:
         return self.opened[0][0] if self.opened else None
 
     @property
-    def card(self) -> Any:
-        """The job card of that lesson."""
-        return self.opened[0][1] if self.opened else None
+    def card(self) -> JobCard:
+        """The job card of that lesson; ask for it only when one is open."""
+        return self.opened[0][1]
 
 
 _SESSION = _Session()
 
 
-def job_card(lesson: str) -> Any:
+def job_card(lesson: str) -> JobCard:
     """Open ``lesson`` and return the job card of this kit's machine (without a kit: the practice machine).
 
     Raises
@@ -54,7 +54,7 @@ def job_card(lesson: str) -> Any:
     return job_cards(lesson)[0]
 
 
-def job_cards(*lessons: str) -> tuple[Any, ...]:
+def job_cards(*lessons: str) -> tuple[JobCard, ...]:
     """Open several lessons at once, for a refresher, and return the job card of this kit's machine in each.
 
     Raises
@@ -71,7 +71,7 @@ def job_cards(*lessons: str) -> tuple[Any, ...]:
     return tuple(card for _, card in _SESSION.opened)
 
 
-def _question(name: str) -> tuple[AnyQuestion, Any]:
+def _question(name: str) -> tuple[AnyQuestion, JobCard]:
     """Return the question ``name`` of what is open, and the card that it is about."""
     if _SESSION.sheet is None:
         raise LegToLegError("Run the cell with your job card first, then this one.")
@@ -81,7 +81,7 @@ def _question(name: str) -> tuple[AnyQuestion, Any]:
     return _SESSION.sheet.question(name), _SESSION.card
 
 
-def _lettered(name: str) -> tuple[Lettered, Any]:
+def _lettered(name: str) -> tuple[Lettered[JobCard], JobCard]:
     question, card = _question(name)
     if not isinstance(question, Lettered):
         raise LegToLegError(f"The question {name} has no options to choose from.")

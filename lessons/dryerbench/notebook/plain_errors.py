@@ -5,8 +5,9 @@ from __future__ import annotations
 import os
 import re
 from html import escape
-from typing import Any
+from types import TracebackType
 
+from IPython.core.interactiveshell import ExecutionInfo, InteractiveShell
 from IPython.display import display
 
 from dryerbench.bench.acts import ACTS
@@ -78,8 +79,14 @@ def _type(message: str, _: str) -> str | None:
 _READERS = {"SyntaxError": _syntax, "NameError": _name, "AttributeError": _attribute, "TypeError": _type}
 
 
-def _explain(shell: Any, kind: type[BaseException], value: BaseException, trace: Any, tb_offset: Any = None) -> None:
-    cell = str(getattr(shell, "_dryerbench_cell", ""))
+def _explain(
+    shell: InteractiveShell,
+    kind: type[BaseException],
+    value: BaseException,
+    trace: TracebackType | None,
+    tb_offset: int | None = None,
+) -> None:
+    cell = str(getattr(shell, "dryerbench_cell", ""))
     ours = isinstance(value, LegToLegError)
     words = str(value) if ours else in_words(kind.__name__, str(value), cell)
     if words is None:
@@ -94,21 +101,21 @@ def _explain(shell: Any, kind: type[BaseException], value: BaseException, trace:
     shell._showtraceback(kind, value, [short])  # noqa: SLF001 - the short form, still an error
 
 
-def _remember(info: Any) -> None:
+def _remember(info: ExecutionInfo) -> None:
     from IPython import get_ipython
 
-    shell: Any = get_ipython()
+    shell = get_ipython()
     if shell is not None:
-        shell._dryerbench_cell = info.raw_cell  # noqa: SLF001 - a mark of our own on the shell
+        shell.dryerbench_cell = info.raw_cell
 
 
 def switch_on() -> None:
     """Explain errors in this notebook from now on; not where it runs to be marked, nor outside a notebook."""
     from IPython import get_ipython
 
-    shell: Any = get_ipython()
-    if shell is None or os.environ.get(MODE) == "words" or hasattr(shell, "_dryerbench_cell"):
+    shell = get_ipython()
+    if shell is None or os.environ.get(MODE) == "words" or hasattr(shell, "dryerbench_cell"):
         return
-    shell._dryerbench_cell = ""  # noqa: SLF001
+    shell.dryerbench_cell = ""
     shell.events.register("pre_run_cell", _remember)
     shell.set_custom_exc((SyntaxError, NameError, AttributeError, TypeError, LegToLegError), _explain)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from dryerbench.answers.answer import Answer
 from dryerbench.answers.tolerance import figures_band, in_words
 from dryerbench.answers.units import commensurable, quantity_of
 from dryerbench.course.drills import Drill, matching_slips
+from dryerbench.course.models import Numbers
 from dryerbench.registry import SLIPS, TASKS
 
 
@@ -21,7 +21,7 @@ class Verdict:
     slips: tuple[str, ...] = ()
 
 
-def verdict(drill: Drill, numbers: dict[str, Any], answer: Answer) -> Verdict:
+def verdict(drill: Drill, numbers: Numbers, answer: Answer) -> Verdict:
     """Return what is to be said to ``answer`` on the drill's ``numbers``."""
     if answer.kind == "over_limit":
         return Verdict(False, f"OL is what a meter shows. Work out the number, in {drill.unit}.")

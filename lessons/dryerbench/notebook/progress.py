@@ -6,7 +6,6 @@ import json
 import os
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from dryerbench.core.identity import MARK
 from dryerbench.drawing.interactive_figure import MODE
@@ -36,7 +35,7 @@ class Progress:
     signed: dict[str, str] = field(default_factory=dict)
 
 
-def _read(path: Path) -> dict[str, Any]:
+def _read(path: Path) -> dict[str, object]:
     try:
         content = json.loads(path.read_text(encoding="utf-8-sig"))
     except (OSError, ValueError):
@@ -44,12 +43,12 @@ def _read(path: Path) -> dict[str, Any]:
     return content if isinstance(content, dict) else {}
 
 
-def _counts(content: Any) -> dict[str, int]:
+def _counts(content: object) -> dict[str, int]:
     found = content.items() if isinstance(content, dict) else ()
     return {str(name): count for name, count in found if type(count) is int and count > 0}
 
 
-def _lists(content: Any) -> dict[str, list[str]]:
+def _lists(content: object) -> dict[str, list[str]]:
     found = content.items() if isinstance(content, dict) else ()
     return {str(lesson): [str(name) for name in names] for lesson, names in found if isinstance(names, list)}
 

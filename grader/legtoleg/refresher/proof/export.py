@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 from legtoleg.core.files import write_whole
 from legtoleg.refresher.proof.shop_pages import words_of
@@ -16,7 +15,7 @@ from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.report.report_tables import Row, write_csv
 
-HEAD: Row = [
+HEAD = [
     "entry", "day at the shop", "entered (UTC)", "what", "id", "name", "in words", "topics", "passed", "points", "of",
     "counts", "corrected by", "hash", "hash before",
 ]  # fmt: skip
@@ -37,7 +36,7 @@ These are training records, no licences.
 
 def csv_row(entry: Entry, shop: Shop, names: dict[str, str], struck: dict[int, Entry]) -> Row:
     """Return one entry as a row of the CSV file."""
-    data: Any = entry.data
+    data = entry.data
     outcome = [("yes" if data["passed"] else "no"), data["points"], data["of"]] if "passed" in data else ["", "", ""]
     by = struck[entry.number].number if entry.number in struck else ""
     return [

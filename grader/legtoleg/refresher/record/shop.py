@@ -66,13 +66,17 @@ class Settings:
         )
 
 
+def _check_kinds(made: Settings) -> None:
+    right = all(type(getattr(made, name)) is str for name in ("name", "zone", "ledger", "cohort", "jurisdiction"))
+    if not right or type(made.days) is not int or made.days < 0 or not made.name.strip():
+        raise TypeError("a value is of the wrong kind")
+
+
 def _settings(path: Path) -> Settings:
     try:
         data = tomllib.loads(path.read_text(encoding="utf-8-sig"))
         made = Settings(**data)
-        right = all(type(getattr(made, name)) is str for name in ("name", "zone", "ledger", "cohort", "jurisdiction"))
-        if not right or type(made.days) is not int or made.days < 0 or not made.name.strip():
-            raise TypeError("a value is of the wrong kind")  # noqa: TRY301 - said as every other fault of the file
+        _check_kinds(made)
     except (OSError, ValueError, TypeError) as error:
         raise ShopError(f"{SETTINGS} cannot be used: {str(error).removeprefix('Settings.__init__() ')}.") from None
     zone_named(made.zone)

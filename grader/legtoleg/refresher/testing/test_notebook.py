@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from datetime import date
 from html import escape
 from itertools import groupby
-from typing import Any
 
 import nbformat
 from nbformat.notebooknode import NotebookNode
@@ -52,7 +51,7 @@ def plain(text: str) -> str:
     return re.sub(r"([\\`*_{}\[\]()#+.!|~$-])", r"\\\1", escape(" ".join(text.split()), quote=False))
 
 
-def _locked(cell: NotebookNode, name: str, **flags: Any) -> NotebookNode:
+def _locked(cell: NotebookNode, name: str, **flags: int) -> NotebookNode:
     kind = {"grade": False, "solution": False, "locked": True, "task": False, **flags}
     cell.metadata["nbgrader"] = {"grade_id": name, "schema_version": 3, **kind}
     if kind["locked"]:

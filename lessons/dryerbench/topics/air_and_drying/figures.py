@@ -20,12 +20,12 @@ if TYPE_CHECKING:
 def _checks(at: Values) -> list[CodeCheck]:
     elbows = ("mitred_90",) * round(at["ninety"]) + ("mitred_45",) * round(at["fortyfive"])
     duct = Duct(at["feet"], elbows)
-    return [code_check(duct, row["code"], row["edition"]) for row in table("duct-codes").rows]
+    return [code_check(duct, row.text("code"), row.text("edition")) for row in table("duct-codes").rows]
 
 
 def _paint_rule(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
-    checks, longest = _checks(at), table("duct-codes").column("longest_ft")
+    checks, longest = _checks(at), table("duct-codes").numbers("longest_ft")
     for place, (check, whole) in enumerate(zip(checks, longest, strict=True)):
         left = max(check.allowed_ft, 0.0)
         axes.bar(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import celsius, fahrenheit
 from dryerbench.course.job_card import JobCard, Line
-from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question
+from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, QuestionOf
 from dryerbench.topics.air_and_drying.models import CODE, DUCT_INCHES, EDITIONS
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def trap_options(card: AirCard) -> Options:
     return tuple(Option(key, words[key]) for key in card.trap_keys)
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[AirCard], ...] = (
     Question("duct_left", "Straight duct that the elbows leave", 2, unit="ft", figures=2),
     Question("vent_flow", "Flow from the air speed at the hood", 3, unit="cfm", figures=3),
     Question("air_after_heater", "Air behind the heater", 3, unit="°F", figures=3),

@@ -10,7 +10,6 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
-    AnyQuestion,
     BenchQuestion,
     Choice,
     Choices,
@@ -19,6 +18,7 @@ from dryerbench.course.questions import (
     Options,
     Order,
     Question,
+    QuestionOf,
     Readings,
     Row,
 )
@@ -71,12 +71,12 @@ class CallCard(BenchCard):
     @property
     def part_price(self) -> float:
         """What that part costs, in dollars (invented); never on the card."""
-        return float(catalogue(self.fault)["parts_cost"])
+        return float(catalogue(self.fault).number("parts_cost"))
 
     @property
     def fix_minutes(self) -> float:
         """How long that part takes to fit, in min (invented); never on the card."""
-        return float(catalogue(self.fault)["minutes"])
+        return float(catalogue(self.fault).number("minutes"))
 
     @property
     def quote_percent(self) -> float:
@@ -109,7 +109,7 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
     drive, find = stream.integer(10, 30), stream.integer(30, 50)
     callout, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
     row = catalogue(read_fault(fault).name)
-    cost = callout + row["parts_cost"] + rate * (2 * drive + find + row["minutes"]) / 60
+    cost = callout + row.number("parts_cost") + rate * (2 * drive + find + row.number("minutes")) / 60
     wanted = stream.choose((0.30, 0.36, 0.42, 0.58, 0.64, 0.70))
     return CallCard(
         apprentice=apprentice,
@@ -188,7 +188,7 @@ RECORD = (
     Option("private", "The code of the house door, so that the next person gets in."),
 )
 
-QUESTIONS: tuple[AnyQuestion, ...] = (
+QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
     Choices("suspects", "What can lie behind the complaint", 2, options=_suspects),
     Readings(

@@ -11,7 +11,18 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import celsius
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, FaultQuestion, Option, Options, Order, Question, Readings, Row
+from dryerbench.course.questions import (
+    Choice,
+    Choices,
+    FaultQuestion,
+    Option,
+    Options,
+    Order,
+    Question,
+    QuestionOf,
+    Readings,
+    Row,
+)
 from dryerbench.electricity.ohms_law import current, parallel
 
 LESSON = "06_heat_switches"
@@ -85,7 +96,7 @@ def blown_options(card: SwitchCard) -> Options:
     return tuple(Option(key, words[key]) for key in card.blown_keys)
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[SwitchCard], ...] = (
     Order("cold_test", "The cold test of a switch, step by step", 3, safety=True, options=COLD_TEST),
     Readings(
         "cold_readings",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -157,7 +157,7 @@ def show_supply() -> None:
 def _paint_hot(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     rows = table("nichrome-80-20")
-    celsius, factors = rows.column("celsius"), rows.column("factor")
+    celsius, factors = rows.numbers("celsius"), rows.numbers("factor")
     axes.plot(celsius, factors, "o-", color=BLUE, label="80/20 wire, handbook table")
     line = np.array([20.0, 1200.0])
     axes.plot(
@@ -226,12 +226,11 @@ def show_run() -> None:
 
 
 def _wire_up(axes: Axes, *, closed: bool, half: float) -> None:
-    line: dict[str, Any] = {"color": "black", "linewidth": 1.8}
-    axes.plot([0.6, 2.6], [3, 3], **line)
-    axes.plot([3.6, 5], [3, 3], **line)
+    axes.plot([0.6, 2.6], [3, 3], color="black", linewidth=1.8)
+    axes.plot([3.6, 5], [3, 3], color="black", linewidth=1.8)
     axes.plot([2.6, 3.55], [3, 3 if closed else 3.55], color="black", linewidth=2.6)
     axes.plot([2.6, 3.6], [3, 3], "o", color="black", markersize=6)
-    axes.plot([7, 9.4], [3, 3], **line)
+    axes.plot([7, 9.4], [3, 3], color="black", linewidth=1.8)
     zigzag = np.linspace(5, 7, 17)
     axes.plot(zigzag, 3 + 0.22 * np.array([0, *([1, -1] * 7), 1, 0]), color=RED, linewidth=1.8)
     axes.text(0.5, 3, f"leg 1\n{half:.0f} V", ha="right", va="center")

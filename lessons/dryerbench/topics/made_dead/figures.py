@@ -31,7 +31,7 @@ _TOP = 2000.0
 
 def _bands(axes: Axes, x: float) -> None:
     """Shade the table's thresholds (mA) and write beside each what happens from there on."""
-    starts = [int(number) for number in table("shock-effects").column("milliamps")]
+    starts = [int(number) for number in table("shock-effects").numbers("milliamps")]
     for place, (low, high) in enumerate(zip(starts, [*starts[1:], _TOP], strict=True)):
         axes.axhspan(low, high, color=str(0.97 - 0.055 * place), zorder=0)
         axes.annotate(

@@ -10,7 +10,7 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question
+from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question, QuestionOf
 
 LESSON = "01_made_dead"
 TITLE = "Made dead"
@@ -85,7 +85,7 @@ def _jobs(card: MadeDeadCard) -> Options:
     return tuple(Option(key, texts[key]) for key in card.jobs)
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
     Question("body_current", "Current through the person, no bond", 2, unit="mA", figures=3),
     Choice("body_effect", "What that current does", 3, safety=True, options=_effects),
     Question("bonded_case_volts", "Volts on the bonded case", 2, unit="V", figures=3),

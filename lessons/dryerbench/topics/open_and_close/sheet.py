@@ -12,7 +12,18 @@ from dryerbench.bench.states import named_state
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question, Readings, Row
+from dryerbench.course.questions import (
+    BenchQuestion,
+    Choice,
+    Choices,
+    Option,
+    Options,
+    Order,
+    Question,
+    QuestionOf,
+    Readings,
+    Row,
+)
 
 LESSON = "09_open_and_close"
 TITLE = "Open and close"
@@ -90,7 +101,7 @@ ROWS = (
 )
 """The readings of the proof, dead, with the heater's four wires off."""
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Order("teardown", "Opening up, in order", 4, safety=True, options=_TEARDOWN),
     Choice("belt_run", "How the belt runs", 2, options=_BELT),
     Choice("screw_tally", "What the tally of screws asks for", 2, options=_TALLY),

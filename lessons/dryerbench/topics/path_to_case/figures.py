@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -48,7 +48,7 @@ def _coil(axes: Axes, touch: float) -> None:
 
 def _span(axes: Axes, ends: tuple[float, float], text: str, colour: str) -> None:
     axes.annotate("", (ends[0], 1.75), (ends[1], 1.75), arrowprops={"arrowstyle": "<->", "color": colour})
-    box: dict[str, Any] = {"boxstyle": "round,pad=0.25", "fc": "white", "ec": colour}
+    box: dict[str, object] = {"boxstyle": "round,pad=0.25", "fc": "white", "ec": colour}
     narrow = ends[1] - ends[0] < _NARROW
     outside = ends[0] - 0.65 if ends[0] == _LEFT else ends[1] + 0.65
     axes.text(outside if narrow else sum(ends) / 2, 1.75, text, ha="center", va="center", fontsize=10, bbox=box)
