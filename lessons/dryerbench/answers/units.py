@@ -312,7 +312,7 @@ def _degree_class(registry: Registry) -> Callable[[str], object]:
     """
 
     class Degree(registry.Unit):  # type: ignore[name-defined,misc]
-        def __mul__(self, other: object) -> object:
+        def __mul__(self, other: float) -> object:
             return registry.Quantity(other, self._units)
 
         __rmul__ = __mul__
