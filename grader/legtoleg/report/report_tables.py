@@ -71,7 +71,12 @@ def _question(lesson: LessonNumbers, one: QuestionNumbers) -> Row:
     bench: list[CellValue] = (
         [None] * 3 if one.bench is None else [one.bench.median, one.bench.advised, one.bench.settled]
     )
-    begin: list[CellValue] = [lesson.lesson, one.question.name, "yes" if one.question.safety else "", len(lesson.people)]
+    begin: list[CellValue] = [
+        lesson.lesson,
+        one.question.name,
+        "yes" if one.question.safety else "",
+        len(lesson.people),
+    ]
     return [*begin, one.item.difficulty, one.item.discrimination, note, times, *bench]
 
 
@@ -84,7 +89,7 @@ def _questions(numbers: CohortNumbers) -> DataFrame:
 
 def _slips(numbers: CohortNumbers) -> DataFrame:
     head = ["lesson", "slip", "times", "what to say", "read again"]
-    rows = (
+    rows: Iterable[Row] = (
         [lesson.lesson, code, times, SLIPS[code].says, SLIPS[code].cure]
         for lesson in numbers.lessons
         for code, times in lesson.slips
