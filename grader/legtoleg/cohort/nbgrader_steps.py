@@ -11,6 +11,7 @@ from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import NbGraderPreprocessor
 from nbgrader.utils import is_grade
 
+from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
@@ -105,10 +106,11 @@ def marked_outputs(outputs: list[NotebookNode], outcome: Outcome) -> list[Notebo
 
 def outcome_html(outcome: Outcome) -> str:
     """Return the outcome as the apprentice reads it in the feedback, safe to show."""
-    edge, sign = ("#0072B2", "✓") if outcome.full else ("#B85C00", "→")
     said = " ".join([outcome.message, *outcome.work_words()])
     answer = f"Your answer: <b>{escape(outcome.answer)}</b>. " if outcome.answer else ""
-    return (
-        f"<div style='border-left:5px solid {edge};padding:0.4em 0.8em'>"
-        f"<b>{sign} {outcome.points:g} of {outcome.max_points:g} points</b><br>{answer}{escape(said)}</div>"
+    return message_box(
+        f"<br>{answer}{escape(said)}",
+        heading=f"{outcome.points:g} of {outcome.max_points:g} points",
+        sign="✓" if outcome.full else "→",
+        fine=outcome.full,
     )

@@ -211,7 +211,7 @@ def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = Fal
     write_whole(page, page_text(numbers, link, made_up=made_up).encode("utf-8"))
     write_workbook(workbook, numbers)
     written = []
-    for table in tables(numbers):
-        written.append(out / f"report-{table[0]}.csv")
+    for name, table in tables(numbers).items():
+        written.append(out / f"report-{name}.csv")
         write_csv(written[-1], table)
     return Written(page, workbook, written, numbers)

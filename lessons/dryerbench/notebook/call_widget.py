@@ -11,6 +11,7 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.service_calls import Call, compared_paths, deal_call, title_of
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
+from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.bench_display import show_bench
 
 
@@ -41,9 +42,7 @@ class CallPad:
     def say(self, words: str) -> None:
         """Show ``words``, line by line."""
         lines = "".join(f"<div style='white-space:pre-wrap'>{escape(line)}</div>" for line in words.splitlines())
-        self.says.value = (
-            f"<div style='border-left:5px solid #0072B2;line-height:1.45;padding:0.3em 0.7em'>{lines}</div>"
-        )
+        self.says.value = message_box(lines)
 
     def answer(self) -> None:
         """Say whether the fault chosen is right; from then on the paths can be compared."""

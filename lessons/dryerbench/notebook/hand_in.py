@@ -12,6 +12,7 @@ from dryerbench.core.identity import PRACTICE, find_kit
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Lettered
+from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook import plain_errors
 from dryerbench.notebook.answer_record import MIME, unread_record
 from dryerbench.notebook.forms import receive
@@ -125,14 +126,11 @@ def letter(name: str, *keys: str) -> str:
 
 
 def _box(heading: str, lines: list[str], *, fine: bool) -> dict[str, str]:
-    edge, sign = ("#0072B2", "✓") if fine else ("#B85C00", "!")
+    sign = "✓" if fine else "!"
     body = "".join(f"<div>{escape(line)}</div>" for line in lines)
     return {
         "text/plain": "\n".join([f"{sign} {heading}", *(f"  {line}" for line in lines)]),
-        "text/html": (
-            f"<div style='border-left:5px solid {edge};padding:0.4em 0.8em;margin:0.2em 0'>"
-            f"<b>{sign} {escape(heading)}</b>{body}</div>"
-        ),
+        "text/html": message_box(body, heading=heading, sign=sign, fine=fine),
     }
 
 

@@ -13,6 +13,7 @@ from IPython.display import display
 from dryerbench.bench.acts import ACTS
 from dryerbench.core.errors import LegToLegError
 from dryerbench.drawing.interactive_figure import MODE
+from dryerbench.drawing.message_box import message_box
 
 _ANSWER = re.compile(
     r"^\s*(?P<name>[A-Za-z_]\w*)\s*=\s*(?P<number>[-+−]?[\d.,]+)\s*(?P<unit>[A-Za-zΩ°%µ][^\"'#]*?)\s*(#.*)?$",
@@ -95,7 +96,7 @@ def _explain(
         else:
             shell.showtraceback((kind, value, trace), tb_offset=tb_offset)
         return
-    html = f"<div style='border-left:5px solid #B85C00;padding:0.4em 0.8em'><b>!</b> {escape(words)}</div>"
+    html = message_box(f" {escape(words)}", sign="!", fine=False)
     display({"text/plain": f"! {words}", "text/html": html}, raw=True)
     short = kind.__name__ if ours else f"{kind.__name__}: {value}"
     shell._showtraceback(kind, value, [short])  # noqa: SLF001 - the short form, still an error

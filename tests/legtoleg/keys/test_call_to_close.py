@@ -14,7 +14,7 @@ from dryerbench.diagnosis.service_calls import complaint_of
 from dryerbench.registry import SLIPS, sheet
 from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, STEPS
 from legtoleg.demo.simulated_letters import letters_of
-from legtoleg.keys.answer_key import quantities, references, worked
+from legtoleg.keys.answer_key import references, worked
 from legtoleg.keys.call_to_close import GOALS, expected_rows
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
@@ -106,15 +106,6 @@ def test_solved_is_full() -> None:
         assert signed_off(marks)
 
 
-def test_an_own_time_carries_over_to_the_quote() -> None:
-    card = PAPER.card("demo-01")
-    task = {one.question: one for one in quantities(LESSON)}["quote_share"]
-    own = task.task.value(task.numbers(card, {"call_minutes": 60.0}))
-    found = {**solved("demo-01"), "call_minutes": Found("quantity", 60.0, "min", 3)}
-    marks = mark_lesson(LESSON, "demo-01", {**found, "quote_share": Found("quantity", own, "%", 3)})
-    assert marks["quote_share"].note == "follow_through"
-
-
 def test_the_rule_of_the_shop_decides() -> None:
     advised = {PAPER.card(one).quote_percent <= RULE_PERCENT: BY_NAME["advice"].right(PAPER.card(one)) for one in IDS}
     assert advised == {True: frozenset({"repair"}), False: frozenset({"replace"})}
@@ -167,35 +158,11 @@ def test_the_meter_s_own_reading_is_right_with_and_without_leads_stored() -> Non
             )
 
 
-def test_every_wrong_name_is_named_and_holds() -> None:
-    for apprentice in IDS:
-        right = PAPER.card(apprentice).fault
-        for key in OFFERED:
-            if key != right:
-                outcome = changed(apprentice, "call_fault", fault(apprentice, key, DEAD))
-                assert outcome.note == BY_NAME["call_fault"].slips[key]
-                assert (outcome.points, outcome.safety) == (0, "held")
-
-
-def test_the_right_name_on_thin_evidence_is_half() -> None:
-    for apprentice in IDS[:30]:
-        right = PAPER.card(apprentice).fault
-        outcome = changed(apprentice, "call_fault", fault(apprentice, right, [*DEAD, *probe("plug-G", "case")]))
-        assert (outcome.note, outcome.points, outcome.safety) == ("thin_evidence", 3, "clear")
-
-
 def test_evidence_stands_after_the_repair_was_done_on_the_same_bench() -> None:
     for apprentice in IDS[:10]:
         card = PAPER.card(apprentice)
         whole = [*READ, *repair(card)[len(DEAD) :]]
         assert changed(apprentice, "call_fault", fault(apprentice, card.fault, whole[: len(READ) + 3])).note == "right"
-
-
-def test_an_unsafe_way_to_the_evidence_holds() -> None:
-    for apprentice in IDS[:10]:
-        right = PAPER.card(apprentice).fault
-        outcome = changed(apprentice, "call_fault", fault(apprentice, right, [READ[0], *READ[4:]]))
-        assert (outcome.note, outcome.points, outcome.safety) == ("unsafe_act", 0, "held")
 
 
 def without(apprentice: str, *left_out: str) -> Found:

@@ -13,7 +13,7 @@ from legtoleg.refresher.record.hash_chain import LIMITS, row_of
 from legtoleg.refresher.record.history import corrections, topics_of
 from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.shop import Shop
-from legtoleg.report.report_tables import Row, write_csv
+from legtoleg.report.report_tables import Row, table_of, write_csv
 
 HEAD = [
     "entry", "day at the shop", "entered (UTC)", "what", "id", "name", "in words", "topics", "passed", "points", "of",
@@ -74,7 +74,7 @@ def export(shop: Shop, out: Path) -> list[Path]:
     struck = corrections(entries)
     out.mkdir(parents=True, exist_ok=True)
     files = [out / name for name in ("ledger.csv", "ledger.jsonl", "statements.json", "READ ME.txt")]
-    write_csv(files[0], ("ledger", HEAD, [csv_row(entry, shop, names, struck) for entry in entries]))
+    write_csv(files[0], table_of(HEAD, (csv_row(entry, shop, names, struck) for entry in entries)))
     write_whole(files[1], ledger_lines(entries).encode("utf-8"))
     text = json.dumps(statements(entries), ensure_ascii=False, indent=1) + "\n"
     write_whole(files[2], text.encode("utf-8"))
