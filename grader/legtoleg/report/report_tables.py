@@ -91,12 +91,17 @@ def _slips(numbers: CohortNumbers) -> Table:
     return "slips", head, rows
 
 
+def _about(numbers: CohortNumbers) -> Table:
+    return "about", ["what", "version"], [[what, found] for what, found in numbers.about]
+
+
 def tables(numbers: CohortNumbers) -> Iterator[Table]:
     """Yield each table of the report: its name, the head of its columns, its rows."""
     yield _states(numbers)
     yield _answers(numbers)
     yield _questions(numbers)
     yield _slips(numbers)
+    yield _about(numbers)
 
 
 def write_csv(path: Path, table: Table) -> None:
