@@ -15,7 +15,7 @@ from dryerbench.registry import SHEETS
 from legtoleg.cli.check import Check
 from legtoleg.core.paths import ROOT, START, TEMPLATES, course_folder, in_checkout
 
-_AGAIN = "Install the course again; in a clone, take its files back with “git checkout .”."
+_AGAIN = "Install the course again; in a clone, “git status” says what is missing or changed."
 _TEXTS = ("ANSWERS.md", "LICENSE.txt")
 _PAGES = (
     *("report.html", "feedback.html", "workbook.html"),

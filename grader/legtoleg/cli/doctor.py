@@ -129,7 +129,7 @@ for name in ("legtoleg", "legtoleg.keys.reference"):
     except ImportError:
         pass
 for place in {places!r}:
-    if os.path.isdir(place) and os.listdir(place):
+    if os.path.isdir(place) and set(os.listdir(place)) - {{"__init__.py"}}:
         reached.append(place)
     elif os.path.isfile(place):
         reached.append(place)

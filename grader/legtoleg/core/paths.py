@@ -44,7 +44,7 @@ def course_folder(name: str) -> Path:
         If it is ``datasets`` that is missing.
     """
     if in_checkout():
-        folder, cure = ROOT / name, "Take the clone's files back (“git checkout .”), or clone the course again."
+        folder, cure = ROOT / name, f"In the clone, “git checkout -- {name}” brings it back."
     elif name == "datasets":
         return datasets_folder()
     else:
