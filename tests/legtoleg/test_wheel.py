@@ -79,7 +79,7 @@ def test_nothing_that_must_not_be_in_it_is(names: set[str]) -> None:
         "tests/",
         ".ipynb_checkpoints",
         "progress.json",
-        "signed_off",
+        "signed_off.json",
         "course_files",
         "lessons/dryerbench",
     )

@@ -17,7 +17,7 @@ TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "lessons", "solutions", "
 
 def test_a_missing_room_is_one_clear_line() -> None:
     with pytest.raises(
-        FolderMissingError, match="folder cellar/ is missing: .* “git checkout -- cellar” brings it back"
+        FolderMissingError, match=r"folder cellar/ is missing: .* “git checkout -- cellar” brings it back"
     ):
         course_folder("cellar")
 
@@ -37,7 +37,7 @@ def installed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_an_installed_course_reads_its_own_folders_only(installed: Path) -> None:
     assert course_folder("lessons") == installed / "course" / "lessons"
     assert course_folder("datasets") == datasets_folder()
-    with pytest.raises(FolderMissingError, match="solutions/ is missing: .*course/solutions is not there. Install"):
+    with pytest.raises(FolderMissingError, match=r"solutions/ is missing: .*course/solutions is not there. Install"):
         course_folder("solutions")
 
 

@@ -22,23 +22,27 @@ ZERO = "0" * 64
 OLD_ROWS = (
     (
         1,
-        '{"data":{"ledger":"eedac044d02e41ac","shop":"Demo shop","zone":"America/Denver"},'
-        '"entered":"2026-11-26T22:37:38.213813+00:00","kind":"opened","on":"2026-11-26","who":""}',
+        (
+            '{"data":{"ledger":"eedac044d02e41ac","shop":"Demo shop","zone":"America/Denver"},'
+            '"entered":"2026-11-26T22:37:38.213813+00:00","kind":"opened","on":"2026-11-26","who":""}'
+        ),
         ZERO,
         "bb6d6d1e1dded68f9db4a64de583086a093c7f6f4d5489f06ce20a26865e962d",
         "opened",
     ),
     (
         2,
-        '{"data":{"attempt":1,"issue":"ada-01.r04541dbfdf","items":[["hand-over","01_made_dead","hand_over"],'
-        '["isolation","01_made_dead","make_dead"],["circuit-numbers","03_heater_power","open_element_current"],'
-        '["meter-numbers","04_trusting_the_meter","which_phantom"],'
-        '["dead-test","04_trusting_the_meter","still_there"],["path-to-case","05_path_to_case","number_to_case"],'
-        '["shock-and-ground","05_path_to_case","volts_unbonded"],'
-        '["circuit-numbers","07_tracing_the_circuit","next_reading"],'
-        '["live-reading","07_tracing_the_circuit","live_work"],["vent-and-lint","08_air_and_drying","cleaning"],'
-        '["back-to-power","09_open_and_close","close_up"],["safety-switches","10_call_to_close","weekend"]]},'
-        '"entered":"2026-11-26T22:37:53.635222+00:00","kind":"issued","on":"2026-11-26","who":"ada-01"}',
+        (
+            '{"data":{"attempt":1,"issue":"ada-01.r04541dbfdf","items":[["hand-over","01_made_dead","hand_over"],'
+            '["isolation","01_made_dead","make_dead"],["circuit-numbers","03_heater_power","open_element_current"],'
+            '["meter-numbers","04_trusting_the_meter","which_phantom"],'
+            '["dead-test","04_trusting_the_meter","still_there"],["path-to-case","05_path_to_case","number_to_case"],'
+            '["shock-and-ground","05_path_to_case","volts_unbonded"],'
+            '["circuit-numbers","07_tracing_the_circuit","next_reading"],'
+            '["live-reading","07_tracing_the_circuit","live_work"],["vent-and-lint","08_air_and_drying","cleaning"],'
+            '["back-to-power","09_open_and_close","close_up"],["safety-switches","10_call_to_close","weekend"]]},'
+            '"entered":"2026-11-26T22:37:53.635222+00:00","kind":"issued","on":"2026-11-26","who":"ada-01"}'
+        ),
         "bb6d6d1e1dded68f9db4a64de583086a093c7f6f4d5489f06ce20a26865e962d",
         "19bff2f0d9ea652c01781b9ef1be3935a6ebb8ea4a793eef6de5a0dd389f2f77",
         "issued ada-01.r04541dbfdf",
