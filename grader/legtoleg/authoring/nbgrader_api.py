@@ -50,7 +50,7 @@ def configure(c: Config) -> None:
     ]
 
 
-def _tools_on_path() -> dict[str, str]:
+def tools_on_path() -> dict[str, str]:
     """Return a PATH that starts at this environment's commands: nbgrader starts ``alembic`` by name for a new book."""
     return {"PATH": os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", os.defpath)])}
 
@@ -86,7 +86,7 @@ def run_step(config: Config, step: str, *who: str, **options: object) -> None:
     from nbgrader.apps import NbGraderAPI
 
     last = _LastWords()
-    with environment(_tools_on_path()), warnings.catch_warnings():
+    with environment(tools_on_path()), warnings.catch_warnings():
         warnings.simplefilter("ignore")  # nbgrader's own, about its book; nothing an instructor can act on
         api = NbGraderAPI(config=config)
         result = _call(api, step, who, options, last)

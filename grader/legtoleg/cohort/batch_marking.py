@@ -15,6 +15,7 @@ from nbformat.notebooknode import NotebookNode
 from nbgrader.api import MissingEntry
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.version import course_version
 from legtoleg.cohort.cell_restoring import Restorer, resources_for
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.feedback_page import page
@@ -151,7 +152,7 @@ class Marker:
             frozenset(self._untouched(notebook)),
             desk.came_at,
         )
-        line = MarkedLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks))
+        line = MarkedLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks), course_version())
         text = page(lesson, who, self._names.get(who, who), outcomes, tuple(remarks))
         return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), line)
 

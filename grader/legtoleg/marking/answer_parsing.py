@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from string import ascii_lowercase
 from typing import NotRequired, TypedDict
 
 from dryerbench.answers.units import UNITS
+from dryerbench.core.version import FIELD, readable_version
 from dryerbench.notebook.answer_record import FORM, MIME
 from dryerbench.notebook.forms import LONGEST_TRAIL
 
@@ -41,6 +42,8 @@ class Found:
     letters: str = ""
     rows: Mapping[str, Found] = field(default_factory=dict)
     acts: tuple[GivenAct, ...] = ()
+    course: str = ""
+    """The version of the course that wrote the record; empty in a record from before it was kept, or in no record."""
 
     @property
     def answered(self) -> bool:
@@ -85,7 +88,7 @@ def read_record(record: object, question: str) -> Found:
         return _BAD
     kind = record.get("kind")
     reader = _READERS.get(kind) if isinstance(kind, str) else None
-    return reader(record) if reader else _BAD
+    return replace(reader(record), course=readable_version(record.get(FIELD))) if reader else _BAD
 
 
 def _is_small(record: object) -> bool:

@@ -76,6 +76,8 @@ class CohortNumbers:
     lessons: list[LessonNumbers]
     late: dict[tuple[str, str], float] = field(default_factory=dict)
     remarks: list[str] = field(default_factory=list)
+    about: list[tuple[str, str]] = field(default_factory=list)
+    """Which versions of the course and of Python made this, each as what it is of and the version."""
 
     def state(self, who: str, numbers: LessonNumbers) -> str:
         """Return where ``who`` stands in a lesson."""

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import platform
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TypedDict
 
+from dryerbench.core.version import course_version
 from dryerbench.registry import SLIPS, sheet
+from legtoleg.cohort import cohort_config
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_cache import MarkingCache
@@ -32,6 +35,8 @@ from legtoleg.report.report_tables import tables, write_csv, write_workbook
 
 SIGNS = {SIGNED: "✓", HELD: "⚠", NOT_YET: "·", MISSING: "–"}
 """One sign for each state, so that the page reads in grey too."""
+
+_NOT_NOTED = "not noted"
 
 
 @dataclass(frozen=True)
@@ -150,6 +155,7 @@ def page_text(numbers: CohortNumbers, link: Callable[[str, str], str], *, made_u
         people=[_across(numbers, lessons, who) for who in numbers.names],
         standing=_standing(numbers),
         remarks=numbers.remarks,
+        about=numbers.about,
         made_up=made_up,
         pass_share=f"{PASS_SHARE:.0%}",
         few=FEW,
@@ -183,6 +189,19 @@ def _overview(lesson: _LessonPage, who: str) -> dict[str, object]:
     return {key: person[key] for key in ("state", "sign", "points", "max_points", "late", "held_for")}
 
 
+def about(cohort: Cohort) -> list[tuple[str, str]]:
+    """Return which versions of the course made this report, the cohort, and its marks."""
+    made, set_up = cohort_config.versions(cohort.folder)
+    marked = sorted({line.course or _NOT_NOTED for line in MarkingCache(cohort.folder).lines()})
+    return [
+        ("course, this report", course_version()),
+        ("Python, this report", platform.python_version()),
+        ("course, the cohort was made with", made or _NOT_NOTED),
+        ("course, the cohort was set up last with", set_up or _NOT_NOTED),
+        ("course, the hand-ins were marked with", ", ".join(marked) or "nothing is marked"),
+    ]
+
+
 def _remarks(cohort: Cohort) -> Iterator[str]:
     for line in MarkingCache(cohort.folder).lines():
         yield from (f"{line.apprentice}, {line.lesson}: {remark}." for remark in line.remarks)
@@ -200,7 +219,7 @@ def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = Fal
     with Book(cohort.book) as book:
         marks, late = all_marks(cohort, book), book.seconds_late()
     names = {person.id: person.name for person in cohort.people()}
-    numbers = cohort_numbers(marks, names, late, list(_remarks(cohort)))
+    numbers = replace(cohort_numbers(marks, names, late, list(_remarks(cohort))), about=about(cohort))
 
     def link(who: str, lesson: str) -> str:
         page = cohort.feedback(who, lesson)

@@ -97,9 +97,13 @@ def _slips(numbers: CohortNumbers) -> DataFrame:
     return table_of(head, rows)
 
 
+def _about(numbers: CohortNumbers) -> DataFrame:
+    return table_of(["what", "version"], ([what, found] for what, found in numbers.about))
+
+
 def tables(numbers: CohortNumbers) -> dict[str, DataFrame]:
     """Return each table of the report by its name."""
-    made = {"people": _states, "answers": _answers, "questions": _questions, "slips": _slips}
+    made = {"people": _states, "answers": _answers, "questions": _questions, "slips": _slips, "about": _about}
     return {name: make(numbers) for name, make in made.items()}
 
 

@@ -71,7 +71,7 @@ class Row(dict[str, Cell]):
 
 
 def datasets_folder() -> Path:
-    """Return the folder of the tables: beside ``lessons/`` in a checkout or a kit, inside an installed wheel.
+    """Return the folder of the tables: inside an installed wheel, else beside ``lessons/`` in a checkout or a kit.
 
     Raises
     ------
@@ -79,7 +79,7 @@ def datasets_folder() -> Path:
         If neither place has a ``datapackage.json``.
     """
     here = Path(__file__).resolve().parent.parent
-    for folder in (here.parent.parent / "datasets", here / "datasets"):
+    for folder in (here / "datasets", here.parent.parent / "datasets"):
         if (folder / "datapackage.json").is_file():
             return folder
     raise TableError("The folder datasets/ is missing beside lessons/: unpack the whole kit again.")

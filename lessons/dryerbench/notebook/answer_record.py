@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dryerbench.answers.answer import Answer
 from dryerbench.core.errors import UnreadableAnswerError
+from dryerbench.core.version import FIELD, course_version
 
 MIME = "application/vnd.leg-to-leg.answer+json"
 """The media type under which a record stands in a cell's output."""
@@ -16,6 +17,7 @@ def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, o
     """Return the record of an answer that could be read."""
     return {
         "form": FORM,
+        FIELD: course_version(),
         "question": question,
         "apprentice": apprentice,
         "kind": answer.kind,
@@ -31,6 +33,7 @@ def unread_record(question: str, apprentice: str, typed: str, error: UnreadableA
     kind = "blank" if error.reason == "blank" else "unreadable"
     return {
         "form": FORM,
+        FIELD: course_version(),
         "question": question,
         "apprentice": apprentice,
         "kind": kind,

@@ -10,6 +10,7 @@ from dryerbench.answers.answer import Answer
 from dryerbench.answers.parser import read
 from dryerbench.answers.units import commensurable, quantity_of
 from dryerbench.core.errors import UnreadableAnswerError
+from dryerbench.core.version import FIELD
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import (
     AnyQuestion,
@@ -69,7 +70,7 @@ def _quantity(question: Question, card: JobCard, value: object) -> Received:
 
 def _base(question: Asked, card: JobCard, kind: str, **data: object) -> dict[str, object]:
     blank = unread_record(question.name, card.apprentice, "", UnreadableAnswerError("", "blank", None))
-    return {**{key: blank[key] for key in ("form", "question", "apprentice", "typed")}, "kind": kind, **data}
+    return {**{key: blank[key] for key in ("form", FIELD, "question", "apprentice", "typed")}, "kind": kind, **data}
 
 
 def read_letters(text: object, offered: str) -> str:

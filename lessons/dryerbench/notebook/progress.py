@@ -18,10 +18,13 @@ SIGNED = "signed_off.json"
 
 
 def root(start: Path | None = None) -> Path | None:
-    """Return the folder of the kit around ``start`` (default: where Python runs), or of the lessons, if any."""
+    """Return the folder of the kit around ``start`` (default: where Python runs), or of the lessons, if any.
+
+    Lessons beside an installed course have no ``dryerbench`` in their folder: there the start page tells it.
+    """
     folder = (start or Path.cwd()).resolve()
     for place in (folder, *folder.parents):
-        if (place / MARK).is_file() or (place / "dryerbench" / "__init__.py").is_file():
+        if any((place / sign).is_file() for sign in (MARK, "dryerbench/__init__.py", "00_start/00_start.ipynb")):
             return place
     return None
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from importlib.metadata import version
 
 from dryerbench.answers.parser import read
 from dryerbench.core.errors import UnreadableAnswerError
@@ -26,3 +27,9 @@ def test_what_was_not_read_keeps_its_text_short_and_its_reason() -> None:
     record = unread_record("q", "demo-01", "9" * 500, error)
     assert (record["kind"], record["reason"], len(record["typed"])) == ("unreadable", "unclear_number", 200)
     assert unread_record("q", "demo-01", "", UnreadableAnswerError("?", "blank", None))["kind"] == "blank"
+
+
+def test_every_record_says_the_course_that_wrote_it() -> None:
+    error = UnreadableAnswerError("?", "blank", None)
+    for record in (answer_record("q", "demo-01", read("8.9 A")), unread_record("q", "demo-01", "", error)):
+        assert record["course"] == version("leg-to-leg")

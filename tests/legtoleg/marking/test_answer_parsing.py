@@ -107,3 +107,17 @@ def test_any_data_is_read_without_an_error(record: dict[str, Any]) -> None:
     found = found_in_cell([shown({**record, "form": FORM, "question": "q"})], "q")
     if found.answered:
         assert math.isfinite(found.magnitude)
+
+
+@pytest.mark.parametrize(
+    ("said", "course"),
+    [("0.1.0", "0.1.0"), ("<b>", ""), ("9" * 41, ""), (3, ""), (None, ""), (["0.1.0"], ""), ({}, "")],
+)
+def test_the_version_of_the_course_is_read_as_anything_else_and_costs_nothing(said: Any, course: str) -> None:
+    found = read_record({**GOOD, "course": said}, "q")
+    assert (found.course, found.state, found.magnitude) == (course, "quantity", 8.9)
+
+
+def test_a_record_from_before_the_version_was_kept_counts() -> None:
+    assert "course" not in GOOD
+    assert read_record(GOOD, "q") == Found("quantity", 8.9, "A", 2, "8.9 A")

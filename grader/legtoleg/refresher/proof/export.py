@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from pathlib import Path
 
+from dryerbench.core.version import FIELD, readable_version
 from legtoleg.core.files import write_whole
 from legtoleg.refresher.proof.shop_pages import words_of
 from legtoleg.refresher.proof.xapi import statements
@@ -17,7 +18,7 @@ from legtoleg.report.report_tables import Row, table_of, write_csv
 
 HEAD = [
     "entry", "day at the shop", "entered (UTC)", "what", "id", "name", "in words", "topics", "passed", "points", "of",
-    "counts", "corrected by", "hash", "hash before",
+    "counts", "corrected by", "course version", "hash", "hash before",
 ]  # fmt: skip
 
 _READ_ME = f"""What is in this folder
@@ -51,6 +52,7 @@ def csv_row(entry: Entry, shop: Shop, names: dict[str, str], struck: dict[int, E
         *outcome,
         "no" if by else "yes",
         by,
+        readable_version(data.get(FIELD)),
         entry.hash,
         entry.before,
     ]

@@ -12,6 +12,7 @@ import nbformat
 from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 
+from dryerbench.core.version import FIELD, course_version
 from dryerbench.course.questions import Lettered
 from dryerbench.registry import sheet
 from legtoleg.authoring.lesson_source import STUB
@@ -137,6 +138,6 @@ def notebook(issue: str, who: str, name: str, on: date, items: Sequence[PoolQues
     ]
     made = new_notebook(cells=cells)
     made.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
-    made.metadata[MARK_KEY] = {"apprentice": issue, "lesson": LESSON}
+    made.metadata[MARK_KEY] = {"apprentice": issue, "lesson": LESSON, FIELD: course_version()}
     nbformat.validate(made)
     return made
