@@ -93,9 +93,7 @@ class RecordedEngine:
 def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return a cohort's folder with one released lesson, and the book as nbgrader's release leaves it."""
     folder = tmp_path_factory.mktemp("cohort")
-    released = Cohort(folder).released(LESSON)
-    released.parent.mkdir(parents=True)
-    released.write_bytes(built_path(LESSON).read_bytes())
+    write_whole(Cohort(folder).released(LESSON), released())
     points = {question.name: question.points for question in PAPER.questions}
     with pytest.MonkeyPatch.context() as patch, warnings.catch_warnings():
         patch.setattr("nbgrader.api.get_alembic_version", lambda: "none")  # asking alembic takes seconds
@@ -122,9 +120,16 @@ def _enter(book: Gradebook, cell: Any, points: dict[str, int]) -> None:
 
 
 @cache
-def released_cells() -> list[Any]:
+def released() -> bytes:
+    """Return the released lesson without its prose and its practice: the job card, the answers, the hand-ins."""
     notebook = nbformat.read(built_path(LESSON), as_version=4)
-    return [cell for cell in notebook.cells if "nbgrader" in cell.metadata]
+    card, *cells = [cell for cell in notebook.cells if "nbgrader" in cell.metadata]
+    notebook.cells = [card, *(cell for cell in cells if cell.metadata.nbgrader.grade or cell.metadata.nbgrader.solution)]
+    return str(nbformat.writes(notebook)).encode("utf-8")
+
+
+def released_cells() -> list[Any]:
+    return list(nbformat.reads(released().decode("utf-8"), as_version=4).cells)
 
 
 @pytest.fixture
@@ -135,8 +140,9 @@ def cohort(made: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Cohor
 
 def copied(made: Path, folder: Path, patch: pytest.MonkeyPatch) -> Cohort:
     """Return a copy; in it what is released stands for the lesson's source, whose parsing takes a second."""
-    marks = {cell.metadata.nbgrader.grade_id: cell.metadata.nbgrader for cell in released_cells()}
-    ids = {cell.id: cell.metadata.nbgrader.grade_id for cell in released_cells()}
+    cells = released_cells()
+    marks = {cell.metadata.nbgrader.grade_id: cell.metadata.nbgrader for cell in cells}
+    ids = {cell.id: cell.metadata.nbgrader.grade_id for cell in cells}
     patch.setattr(nbgrader_steps, "_source_marks", lambda _: (marks, ids))
     for path in made.rglob("*"):
         if path.is_file():
@@ -164,7 +170,7 @@ def mark(cohort: Cohort, engine: RecordedEngine) -> Iterator[Callable[..., Summa
 
 def hand_in(cohort: Cohort, *people: str, more: str = "") -> None:
     for who in people:
-        write_whole(cohort.submitted(who, LESSON), built_path(LESSON).read_bytes() + more.encode())
+        write_whole(cohort.submitted(who, LESSON), released() + more.encode())
 
 
 def book_of(cohort: Cohort) -> dict[str, float]:
@@ -230,8 +236,7 @@ def test_a_lesson_released_again_is_marked_again(
     hand_in(cohort, "ada-01")
     mark()
     assert mark().unchanged == 1
-    released = cohort.released(LESSON)
-    released.write_bytes(released.read_bytes() + b"\n")
+    write_whole(cohort.released(LESSON), released() + b"\n")
     assert (mark().marked, engine.asked) == (1, ["ada-01"])
     assert mark().unchanged == 1
 
@@ -465,7 +470,7 @@ def test_remarks_are_kept_and_said_again(
 ) -> None:
     hand_in(cohort, "ada-01", "bo-02", "cy-03", "di-04")
     (cohort.submitted("ada-01", LESSON).parent / "timestamp.txt").write_text("no time at all", encoding="utf-8")
-    theirs = nbformat.read(built_path(LESSON), as_version=4)
+    theirs = nbformat.reads(released().decode("utf-8"), as_version=4)
     theirs.metadata["leg_to_leg"] = {"apprentice": "ada-01"}
     write_whole(cohort.submitted("bo-02", LESSON), nbformat.writes(theirs).encode("utf-8"))
     engine.met["cy-03"] = Run(ended="the whole notebook took longer than it may")
@@ -487,7 +492,7 @@ def test_a_notebook_that_ended_early_keeps_what_it_said_and_is_not_signed_off(
     cohort: Cohort, engine: RecordedEngine, mark: Callable[..., Summary]
 ) -> None:
     hand_in(cohort, "ada-01")
-    whole = engine.run(Job("ada-01", LESSON, _code_of_the_lesson()))
+    whole = engine.run(Job("ada-01", LESSON, tuple(cell.source for cell in released_cells())))
     first = min(whole.outputs)
     engine.met["ada-01"] = Run({first: whole.outputs[first]}, "it used more memory than it may")
     mark()
@@ -497,7 +502,3 @@ def test_a_notebook_that_ended_early_keeps_what_it_said_and_is_not_signed_off(
     assert not signed_off(outcomes)
     assert not list(cohort.folder.glob(f"feedback/*/{SIGNED}"))
 
-
-def _code_of_the_lesson() -> tuple[str, ...]:
-    notebook = nbformat.read(built_path(LESSON), as_version=4)
-    return tuple(cell.source for cell in notebook.cells if cell.cell_type == "code")
