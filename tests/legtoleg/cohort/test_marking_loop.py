@@ -124,7 +124,10 @@ def released() -> bytes:
     """Return the released lesson without its prose and its practice: the job card, the answers, the hand-ins."""
     notebook = nbformat.read(built_path(LESSON), as_version=4)
     card, *cells = [cell for cell in notebook.cells if "nbgrader" in cell.metadata]
-    notebook.cells = [card, *(cell for cell in cells if cell.metadata.nbgrader.grade or cell.metadata.nbgrader.solution)]
+    notebook.cells = [
+        card,
+        *(cell for cell in cells if cell.metadata.nbgrader.grade or cell.metadata.nbgrader.solution),
+    ]
     return str(nbformat.writes(notebook)).encode("utf-8")
 
 
@@ -465,9 +468,7 @@ def test_nobody_is_left_unmarked(
     assert sorted(engine.asked) == [who for who in people if who != "demo-04"]
 
 
-def test_remarks_are_kept_and_said_again(
-    cohort: Cohort, engine: RecordedEngine, mark: Callable[..., Summary]
-) -> None:
+def test_remarks_are_kept_and_said_again(cohort: Cohort, engine: RecordedEngine, mark: Callable[..., Summary]) -> None:
     hand_in(cohort, "ada-01", "bo-02", "cy-03", "di-04")
     (cohort.submitted("ada-01", LESSON).parent / "timestamp.txt").write_text("no time at all", encoding="utf-8")
     theirs = nbformat.reads(released().decode("utf-8"), as_version=4)
@@ -501,4 +502,3 @@ def test_a_notebook_that_ended_early_keeps_what_it_said_and_is_not_signed_off(
     assert [o.note for o in outcomes] == ["right"] + ["kernel_died"] * (len(outcomes) - 1)
     assert not signed_off(outcomes)
     assert not list(cohort.folder.glob(f"feedback/*/{SIGNED}"))
-
