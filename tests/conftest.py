@@ -45,7 +45,7 @@ settings.load_profile("course")
 
 
 RERUN = ("browser", "server")
-"""Marks of what depends on a program of somebody else's that may be slow to start. Nothing of the course's own is in it."""
+"""Marks of what depends on a program of somebody else's, which may be slow to start."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

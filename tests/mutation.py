@@ -192,6 +192,7 @@ def passes(tests: Sequence[Path], change: Change | None, seconds: int) -> bool:
             if change:
                 sys.meta_path.insert(0, _Changed(change))
             words = ["-x", "-q", "-p", "no:randomly", "-p", "no:cacheprovider", "-p", "no:nbval", "-p", "no:xdist"]
+            words += ["-W", "ignore::pytest.PytestAssertRewriteWarning"]  # what is shared was imported before
             words += ["-m", "not slow and not browser and not server", f"--rootdir={ROOT}", f"-c={ROOT}/pyproject.toml"]
             code = int(pytest.main([*words, *map(str, tests)]))
         os._exit(code)

@@ -7,9 +7,10 @@ import importlib
 import pkgutil
 from pathlib import Path
 
+import pytest
+
 import dryerbench
 import legtoleg
-import pytest
 
 
 def modules_with_examples() -> list[str]:

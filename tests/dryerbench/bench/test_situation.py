@@ -92,7 +92,7 @@ def test_an_open_neutral_makes_the_case_of_a_three_wire_machine_live() -> None:
 class Measured:
     """Stands for a solved circuit: what is between any two points, and the amps of each part."""
 
-    pair: Pair = Pair(0j, 0j)
+    pair: Pair = field(default_factory=lambda: Pair(0j, 0j))
     amperes: dict[str, complex] = field(default_factory=dict)
 
     def __getitem__(self, _: tuple[str, str]) -> Pair:

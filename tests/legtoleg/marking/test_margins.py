@@ -1,4 +1,4 @@
-"""How wide marking reaches: what follows from an own number, and what a table or a list can earn that is not all right."""
+"""How wide marking reaches: what follows from an own number; what a table or list that is not all right can earn."""
 
 from __future__ import annotations
 
