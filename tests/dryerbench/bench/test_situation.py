@@ -8,7 +8,7 @@ import pytest
 
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.situation import Situation, breaker_holds, motor_turns, settle
+from dryerbench.bench.situation import Situation, breaker_holds, motor_turns, settle, starting
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.wiring import points
 from dryerbench.circuits.solver import Pair
@@ -111,7 +111,15 @@ def between(volts: complex, ohms: complex) -> Situation:
 
 @pytest.mark.parametrize(
     ("volts", "ohms", "live"),
-    [(30.2, 0, True), (29.8, 0, False), (60.4, 3000, True), (59.6, 3000, False), (120j, 0, True), (120, 1e6, False)],
+    [
+        (30.2, 0, True),
+        (30, 0, False),
+        (29.8, 0, False),
+        (60.4, 3000, True),
+        (59.6, 3000, False),
+        (120j, 0, True),
+        (120, 1e6, False),
+    ],
 )
 def test_live_is_over_30_volts_into_3_kilohms(volts: complex, ohms: complex, live: bool) -> None:
     """30 V is the usual limit for dry skin (from memory of IEC 61010-1: 30 V r.m.s.)."""
@@ -132,6 +140,15 @@ def test_a_breaker_carries_1_35_of_its_rating_for_less_than_an_hour(pole: str, a
 )
 def test_a_motor_needs_volts_and_amps(volts: complex, amps: complex, turns: bool) -> None:
     assert motor_turns(Measured(Pair(volts, 0), {"run winding": amps})) is turns
+
+
+def test_a_start_is_the_switch_held_with_the_rotor_at_rest() -> None:
+    assert starting(State(running=True, calling=True)) == State(running=False, start_pressed=True, calling=True)
+
+
+@pytest.mark.parametrize(("share", "holds"), [(1.0, True), (1.001, False)])
+def test_a_breaker_at_its_very_limit_holds(share: float, holds: bool) -> None:
+    assert breaker_holds(Machine(breaker_amps=20.0), Measured(amperes={"breaker 1": 27.0 * share})) is holds
 
 
 def test_case_volts_are_read_through_ten_megohms() -> None:

@@ -38,7 +38,8 @@ def test_isolated_is_plug_out_or_breaker_open_and_locked(acts: tuple[str, ...], 
 def test_it_opens_untouched_with_a_whole_meter() -> None:
     bench = Worksite()
     assert bench.machine == Machine()
-    assert not (bench.cover_off or bench.locked or bench.gear or bench.nulled or bench.trail)
+    assert [bench.cover_off, bench.locked, bench.gear, bench.nulled] == [False] * 4
+    assert bench.trail == []
     assert (bench.fuse, bench.mode, bench.full_scale, bench.minutes) == (True, "volts", None, 0)
 
 

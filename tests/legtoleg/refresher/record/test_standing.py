@@ -37,10 +37,10 @@ def entered(*what: tuple[Any, ...]) -> History:
     made = []
     for kind, day, *rest in what:
         topics = rest[0] if rest else ["isolation"]
-        data: dict[str, Any] = {"topics": topics, "title": "A Near Miss"}
-        if kind in ("passed", "missed"):
-            data = {"passed": kind == "passed", "topics": topics, "held": topics}
-        made.append(Entry("recorded" if kind in ("passed", "missed") else kind, "ada-01", day, WHEN, data, next(number)))
+        tested = kind in ("passed", "missed")
+        outcome: dict[str, Any] = {"passed": kind == "passed", "held": topics} if tested else {"title": "A Near Miss"}
+        data = {"topics": topics, **outcome}
+        made.append(Entry("recorded" if tested else kind, "ada-01", day, WHEN, data, next(number)))
     return History("ada-01", tuple(made))
 
 
