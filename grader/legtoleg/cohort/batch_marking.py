@@ -29,7 +29,7 @@ from legtoleg.core.files import write_whole
 from legtoleg.intake.notebook_repair import UnreadableNotebookError, repair
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
 from legtoleg.marking.outcomes import ODD, signed_off
-from legtoleg.sandbox.engine import Job, Run
+from legtoleg.sandbox.engine import EngineError, Job, Run
 from legtoleg.sandbox.output_sanitizer import as_nodes
 from legtoleg.sandbox.run_notebook import RUN
 
@@ -257,10 +257,11 @@ class _MarkingRun:
             ready, _ = wait(self.waiting, return_when=FIRST_COMPLETED)
             for future in ready:
                 desk = self.waiting.pop(future)
-                run = future.result()
                 try:
-                    marked = self.marker._finish(desk, run)  # noqa: SLF001 - the same
-                except Exception as error:  # noqa: BLE001 - one strange answer must not stop the others
+                    marked = self.marker._finish(desk, future.result())  # noqa: SLF001 - the same
+                except EngineError:
+                    raise
+                except Exception as error:  # noqa: BLE001 - one strange answer or lost job must not stop the others
                     self._not_marked(desk.hand_in, _strange(error))
                     continue
                 self.finished.append(marked)

@@ -186,6 +186,7 @@ def test_each_notebook_is_stamped_with_whose_it_is(packed: Path) -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.server
 def test_the_start_file_opens_the_lessons(packed: Path, tmp_path: Path) -> None:
     with zipfile.ZipFile(packed) as archive:
         archive.extractall(tmp_path)
