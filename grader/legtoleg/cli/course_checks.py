@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import tempfile
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
@@ -27,12 +28,12 @@ _PAGES = (
 
 def _failing(names: Iterator[str] | list[str], attempt: Callable[[str], object]) -> list[str]:
     """Return those of ``names`` at which ``attempt`` raises, whatever it raises: a broken file may raise anything."""
-    failing = []
+    failing: list[str] = []
     for name in names:
-        try:
+        failing.append(name)
+        with suppress(Exception):
             attempt(name)
-        except Exception:  # noqa: BLE001 - what is broken may break in any way, and is told by its name
-            failing.append(name)
+            failing.pop()
     return failing
 
 

@@ -9,6 +9,7 @@ import socket
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from importlib import import_module
 from importlib.metadata import Distribution, PackageNotFoundError, distribution
 from pathlib import Path
@@ -60,12 +61,11 @@ def _trouble(need: Requirement) -> str:
         return "missing"
     if not need.specifier.contains(there.version, prereleases=True):
         return f"version {there.version}; {need.specifier} is needed"
-    try:
+    with suppress(Exception):  # a broken package may raise anything when it is imported
         for name in _modules(there):
             import_module(name)
-    except Exception as error:  # noqa: BLE001 - a broken package may raise anything when it is imported
-        return f"cannot be imported: {type(error).__name__}"
-    return ""
+        return ""
+    return "cannot be imported"
 
 
 def _modules(there: Distribution) -> list[str]:

@@ -142,7 +142,7 @@ def test_an_installed_course_says_that_build_needs_a_checkout(monkeypatch: pytes
     [
         ("a-package-that-nobody-made", "a-package-that-nobody-made (missing)"),
         ("numpy>=999", "numpy (version"),
-        ("pint>=0.1", "pint (cannot be imported: OSError)"),
+        ("pint>=0.1", "pint (cannot be imported)"),
     ],
 )
 def test_a_package_that_is_missing_too_old_or_broken(monkeypatch: pytest.MonkeyPatch, need: str, trouble: str) -> None:
