@@ -1,8 +1,9 @@
 """Would the tests notice? Changes one thing of a room at a time, runs its fast tests, counts what was killed.
 
-    python tests/mutation.py ROOM [--run N] [--seed S]
+    python tests/mutation.py ROOM [--run N] [--seed S] [--minutes M]
 
-ROOM is one of those in ``ROOMS``. Of all changes that can be made, ``N`` are drawn by the seed and run (0: all).
+ROOM is one of those in ``ROOMS``. Of all changes that can be made, ``N`` are drawn by the seed and run (0: all); after
+``M`` minutes no other is begun. They run in the order drawn, so that those that were run are a fair sample.
 Printed are the survivors, one a line, and at the end how many were run, killed and left, and the share killed.
 
 A change is one of: a comparison, ``and``/``or``, ``not``, plus and minus, times and divided by, ``min``/``max``,
@@ -96,9 +97,13 @@ def _text(node: ast.AST) -> bool:
     )
 
 
-def others(node: ast.AST) -> Iterator[ast.AST]:  # noqa: C901 - a kind of node a branch
+def others(node: ast.AST) -> Iterator[ast.AST]:
     """Yield what could stand in the place of ``node``."""
-    new = copy.deepcopy(node)
+    yield from _operators(copy.deepcopy(node))
+    yield from _values(copy.deepcopy(node))
+
+
+def _operators(new: ast.AST) -> Iterator[ast.AST]:
     match new:
         case ast.Compare(ops=[op, *_]) if type(op) in _COMPARE:
             new.ops[0] = _COMPARE[type(op)]()
@@ -117,6 +122,10 @@ def others(node: ast.AST) -> Iterator[ast.AST]:  # noqa: C901 - a kind of node a
         case ast.Call(func=ast.Name(id=name)) if name in _CALLS:
             new.func = ast.Name(_CALLS[name], ast.Load())
             yield new
+
+
+def _values(new: ast.AST) -> Iterator[ast.AST]:
+    match new:
         case ast.Constant(value=bool()):
             new.value = not new.value
             yield new
@@ -214,6 +223,7 @@ def main() -> int:
     asked.add_argument("room", choices=ROOMS)
     asked.add_argument("--run", type=int, default=100, help="how many changes to run (0: all)")
     asked.add_argument("--seed", type=int, default=1)
+    asked.add_argument("--minutes", type=float, default=600.0)
     wishes = asked.parse_args()
     room = ROOMS[wishes.room]
     sys.dont_write_bytecode = True
@@ -226,7 +236,7 @@ def main() -> int:
             importlib.import_module(name)
         modules = sorted(path for pattern in room.code for path in ROOT.glob(pattern))
         every = [change for path in modules for change in changes(path)]
-        drawn = random.Random(wishes.seed).sample(every, min(wishes.run, len(every))) if wishes.run else every
+        drawn = random.Random(wishes.seed).sample(every, min(wishes.run or len(every), len(every)))
         limits: dict[frozenset[Path], int] = {}
         for tests in {frozenset(tests_of(room, change.path)) for change in drawn}:
             begun = time.monotonic()
@@ -234,16 +244,18 @@ def main() -> int:
                 print(f"The tests fail without any change: {', '.join(path.name for path in sorted(tests))}.")
                 return 1
             limits[tests] = int(60 + 5 * (time.monotonic() - begun))
-        left = 0
-        for change in sorted(drawn, key=lambda one: (str(one.path), one.line)):
+        left = run = 0
+        ends = time.monotonic() + 60 * wishes.minutes
+        for change in drawn:
+            if time.monotonic() > ends:
+                break
+            run += 1
             tests_here = tests_of(room, change.path)
             if passes(tests_here, change, limits[frozenset(tests_here)]):
                 left += 1
                 print(f"{change.path.relative_to(ROOT)}:{change.line}: {change.words}", flush=True)
-        killed = len(drawn) - left
-        print(
-            f"{wishes.room}: {len(drawn)} of {len(every)} run, {killed} killed, {left} left: {killed / len(drawn):.0%}"
-        )
+        share = (run - left) / max(run, 1)
+        print(f"{wishes.room}: {run} of {len(every)} run, {run - left} killed, {left} left: {share:.0%} killed")
     return 0
 
 
