@@ -27,7 +27,8 @@ class Answer:
     """What was answered: a magnitude in a unit of the table, or a meter's over limit (OL).
 
     ``unit`` is a canonical symbol of ``dryerbench.answers.units`` ("" for over limit, whose magnitude is infinite);
-    ``figures`` counts the significant figures as typed, zeros at the end too (None for a calculated one).
+    ``figures`` counts the significant figures as typed, zeros at the end too (None for a calculated one); ``working``
+    is the sum that was typed, if it was one.
     """
 
     typed: str
@@ -35,6 +36,7 @@ class Answer:
     magnitude: float
     unit: str
     figures: int | None
+    working: str = ""
 
     def to(self, unit: str) -> float:
         """Return the magnitude in another unit (a canonical symbol).
