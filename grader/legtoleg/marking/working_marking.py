@@ -126,11 +126,8 @@ def _told(magnitude: float, unit: str) -> str:
 def _sum_of(answer: Found) -> Working | None:
     """Return the sum behind an answer; None if there is none, or it does not come to that answer."""
     stated = Answer("", "quantity", answer.magnitude, answer.unit, answer.figures or _CALCULATED)
-    try:
-        working = sum_in(answer.working) if answer.working else None
-        return working if working is not None and comes_to(working, stated) else None
-    except SumError:
-        return None
+    working = _sum_or_none(answer.working)
+    return working if working is not None and comes_to(working, stated) else None
 
 
 @dataclass(frozen=True)
@@ -187,22 +184,24 @@ def judge_differing_sum(question: Question, answer: Found, band: Band) -> Judgem
     if answer.reason != SUM_DIFFERS or question.safety:
         return None
     left, _, right = answer.typed.partition("=")
-    stated = parse(right.strip())
-    if stated is None or stated.kind == "over_limit" or quantity_of(stated.unit) != quantity_of(question.unit):
+    stated, working = parse(right.strip()), _sum_or_none(" ".join(left.split()))
+    if working is None or stated is None or quantity_of(stated.unit) != quantity_of(question.unit):
         return None
     found = Found("quantity", stated.magnitude, stated.unit)
-    try:
-        working = sum_in(" ".join(left.split()))
-        result = None if working is None else _Measure.of(working, found, question).number(None)
-    except SumError:
-        return None
-    if working is None:
-        return None
+    result = _Measure.of(working, found, question).number(None)
     if result is not None and result in band:
         says = f"The sum is right: {working.text} is {_told(float(f'{result:.4g}'), question.unit)}, not {stated.text}."
         return Judgement(method_points(question), ARITHMETIC, says)
     if convert(stated.magnitude, stated.unit, question.unit) in band:
-        return Judgement(
-            method_points(question), SUM_DIFFERS, f"{stated.text} is right, but {working.text} does not come to it."
-        )
+        says = f"{stated.text} is right, but {working.text} does not come to it."
+        return Judgement(method_points(question), SUM_DIFFERS, says)
     return Judgement(0.0, SUM_DIFFERS, f"{working.text} does not come to {stated.text}, and neither is right.")
+
+
+def _sum_or_none(text: str) -> Working | None:
+    """Return the sum that ``text`` spells if it can be worked out, whatever its unit; else None."""
+    try:
+        working = sum_in(text)
+        return working if working is not None and working.dimensioned() else None
+    except SumError:
+        return None

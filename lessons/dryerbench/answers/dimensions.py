@@ -30,7 +30,7 @@ DIMENSIONS: dict[str, tuple[str, float, Powers]] = {
     "share": ("%", 0.01, (0, 0, 0, 0)),
     "capacitance": ("farad", 1.0, (-1, -2, 4, 2)),
 }
-"""For each quantity but temperature: a unit of the table, its size in SI units, its dimension (SI Brochure, 9th ed.)."""
+"""For each quantity but temperature: a unit of the table, its SI size, its dimension (SI Brochure, 9th ed.)."""
 
 _NONE: Powers = (0, 0, 0, 0)
 _SHOWN_IN = {

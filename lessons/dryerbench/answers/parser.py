@@ -108,8 +108,6 @@ def _read_sum(text: str) -> Answer | None:
         working = sum_in(left)
         if working is None or (equals and not _is_result(right)) or _FRACTION.fullmatch(left):
             return None
-        if _NUMBER.fullmatch(right):
-            raise SumError("its result has no unit.")
         if front:
             raise clarification.about_name(text, rest)
         answer = _stated(text, working, right) if equals else _worked_out(text, working)
@@ -134,7 +132,9 @@ def _worked_out(text: str, working: Working) -> Answer:
 def _stated(text: str, working: Working, right: str) -> Answer:
     """Return the answer stated behind a sum, which may be rounded, and so may the numbers in the sum."""
     stated = parse(right)
-    if stated is None or stated.kind == "over_limit":
+    if stated is None:
+        raise SumError("its result has no unit.")
+    if stated.kind == "over_limit":
         raise SumError("OL is what a meter shows, not the result of a sum.")
     if not comes_to(working, stated):
         raise clarification.about_difference(working.text, _result(working, stated.unit), stated.text)

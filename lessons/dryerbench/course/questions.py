@@ -10,7 +10,6 @@ from typing import ClassVar, Generic
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.job_card import CardT_contra, JobCard
 
-
 _EXAMPLES = {1: "9", 2: "8.9", 3: "8.94", 4: "8.937"}
 """A number by its figures, as an example of how an answer is typed."""
 

@@ -78,7 +78,8 @@ def _check_power(question: Question, answer: Answer) -> None:
         meant = f"{answer.told(question.figures).partition(',')[0].removesuffix(answer.unit)}{question.unit}"
         same = convert(1.0, answer.unit, question.unit) == 1.0
         raise UnreadableAnswerError(
-            f"{answer.unit} is {answer.quantity}; the question asks for {quantity_of(question.unit)}, in {question.unit}. "
+            f"{answer.unit} is {answer.quantity}; "
+            f"the question asks for {quantity_of(question.unit)}, in {question.unit}. "
             + (f'Is it "{meant}"?' if same else f"Type it in {question.unit}."),
             "unclear_unit",
             meant if same else None,

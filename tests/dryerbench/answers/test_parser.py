@@ -208,6 +208,12 @@ def oracle_unit(text):
     return found[0] if found else None
 
 
+def may_be_thousands(match, unit):
+    """Tell whether three decimals may be a group of thousands, so that it has to be asked."""
+    grouped = not match[4] and re.fullmatch("[1-9][0-9]{0,2}", match[2]) and len(match[3] or "") == 3
+    return grouped and (unit in BY_THE_THOUSAND or (unit == ("resistance", 1) and match[3] == "000"))
+
+
 def oracle(text):
     """Return None for what must be refused, "OL", or (quantity, value in the unit of ``SI_UNIT``)."""
     if len(text) > 200 or re.search("[\x00-\x1f\x7f-\x9f]", text):
@@ -215,20 +221,15 @@ def oracle(text):
     if re.fullmatch(f"{BLANK}*(?ai:ol|o\\.l\\.?|over(?:-|{BLANK}*)limit){BLANK}*", text):
         return "OL"
     match = STRICT.fullmatch(text)
-    if not match or not (match[2] or match[3]):
-        return None
-    typed = re.sub(f"{BLANK}+", " ", match[5] or "")
+    typed = re.sub(f"{BLANK}+", " ", match[5] or "") if match and (match[2] or match[3]) else ""
     unit = oracle_unit(typed) or (oracle_unit(typed[:-1]) if typed[-1:] == "." else None)
+    if unit is None:
+        return None
     value = Fraction(int((match[2] or "") + (match[3] or ""))) * Fraction(10) ** (
         int(match[4] or 0) - len(match[3] or "")
     )
-    if unit is None or (value and not Fraction(1, 10**30) <= value <= 10**15):
+    if (value and not Fraction(1, 10**30) <= value <= 10**15) or may_be_thousands(match, unit):
         return None
-    if not match[4] and re.fullmatch("[1-9][0-9]{0,2}", match[2]) and len(match[3] or "") == 3:
-        if unit in BY_THE_THOUSAND:
-            return None
-        if unit == ("resistance", 1) and match[3] == "000":
-            return None
     value = float(value) * (-1 if match[1] in ("-", "\u2212") else 1)
     quantity, size = unit
     if quantity == "temperature":
