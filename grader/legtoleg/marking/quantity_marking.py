@@ -51,7 +51,7 @@ def judge_unread(question: Question, answer: Found, desk: QuantityContext) -> Ju
     return judge_differing_sum(question, answer, _band(question, desk.right[question.name]))
 
 
-def _origins(question: Question, reference: Reference, desk: QuantityContext) -> Origins:
+def _origins(question: Question, reference: Reference[JobCard], desk: QuantityContext) -> Origins:
     """Return where the numbers of a sum for ``question`` may come from."""
     paper = sheet(desk.lesson)
     earlier = {name: paper.question(name) for name in desk.own if name != question.name}
