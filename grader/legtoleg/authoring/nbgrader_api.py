@@ -36,6 +36,7 @@ def configure(c: Config) -> None:
         "legtoleg.marking.bench_trail_recovery.KeepWork",
         "nbgrader.preprocessors.ClearOutput",
         "legtoleg.cohort.nbgrader_steps.RestoreMarks",
+        "legtoleg.cohort.cell_ordering.RestoreOrder",
         "nbgrader.preprocessors.OverwriteKernelspec",
         "nbgrader.preprocessors.OverwriteCells",
         "nbgrader.preprocessors.CheckCellMetadata",

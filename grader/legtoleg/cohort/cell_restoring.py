@@ -1,4 +1,4 @@
-"""Restoring: a handed-in notebook brought back to the released lesson's locked cells, by nbgrader's own steps."""
+"""Restoring: a handed-in notebook brought back to the released lesson's locked cells and order, by nbgrader's steps."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import ClearOutput, OverwriteCells
 from nbgrader.preprocessors.base import NbGraderPreprocessor
 
+from legtoleg.cohort.cell_ordering import RestoreOrder
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.gradebook_cache import CachedAssignment
 from legtoleg.cohort.nbgrader_steps import RestoreMarks
@@ -41,7 +42,7 @@ class Restorer:
         self._book = book
         self._overwrite = _OverwriteFromPaper(add_missing_cells=True)
         self._overwrite.log.setLevel("ERROR")
-        self._before: list[NbGraderPreprocessor] = [KeepWork(), ClearOutput(), RestoreMarks()]
+        self._before: list[NbGraderPreprocessor] = [KeepWork(), ClearOutput(), RestoreMarks(), RestoreOrder()]
 
     def restore(self, notebook: NotebookNode, apprentice: str, lesson: str) -> NotebookNode:
         """Return ``notebook`` with the locked cells, marks and kernel of ``lesson``, without outputs."""

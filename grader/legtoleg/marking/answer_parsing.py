@@ -8,6 +8,8 @@ from dataclasses import dataclass, field, replace
 from string import ascii_lowercase
 from typing import NotRequired, TypedDict
 
+from dryerbench.answers.clarification import LARGEST, REASONS
+from dryerbench.answers.parser import LONGEST
 from dryerbench.answers.units import UNITS
 from dryerbench.core.version import FIELD, readable_version
 from dryerbench.notebook.answer_record import FORM, MIME
@@ -17,6 +19,9 @@ _SYMBOLS = frozenset(unit.symbol for unit in UNITS)
 
 LARGEST_RECORD = 100_000
 """Characters; a record of ours has a few hundred, a long trail on the bench a few ten thousand."""
+
+_ONCE_LARGEST = 1e30
+"""The size up to which older kits took a number; what is larger never came from a hand-in."""
 
 _DEEPEST = 6
 """Levels of lists and objects in a record; ours have four."""
@@ -44,6 +49,10 @@ class Found:
     acts: tuple[GivenAct, ...] = ()
     course: str = ""
     """The version of the course that wrote the record; empty in a record from before it was kept, or in no record."""
+    working: str = ""
+    """The sum that was typed, as text: whoever uses it reads it again, by the strict grammar."""
+    reason: str = ""
+    """Why an answer could not be read, by its code."""
 
     @property
     def answered(self) -> bool:
@@ -65,16 +74,20 @@ def _has_error(outputs: Iterable[Mapping[str, object]]) -> bool:
 
 
 def _number(value: object) -> float | None:
-    if (type(value) is not int and type(value) is not float) or abs(value) > 1e15:
+    if (type(value) is not int and type(value) is not float) or abs(value) > _ONCE_LARGEST:
         return None
     return float(value) if math.isfinite(value) else None
 
 
-def _typed(record: Mapping[str, object]) -> str:
-    typed = record.get("typed")
-    if type(typed) is not str:
+def _text(record: Mapping[str, object], key: str) -> str:
+    text = record.get(key)
+    if type(text) is not str:
         return ""
-    return "".join(letter if letter.isprintable() else "�" for letter in typed[:200])
+    return "".join(letter if letter.isprintable() else "�" for letter in text[:LONGEST])
+
+
+def _typed(record: Mapping[str, object]) -> str:
+    return _text(record, "typed")
 
 
 _BAD = Found("bad_record")
@@ -103,7 +116,9 @@ def _depth(value: object, level: int = 0) -> int:
 
 
 def _plain(record: Mapping[str, object]) -> Found:
-    return Found(str(record["kind"]), typed=_typed(record))
+    reason = record.get("reason")
+    known = reason if isinstance(reason, str) and reason in REASONS else ""
+    return Found(str(record["kind"]), typed=_typed(record), reason=known)
 
 
 def _quantity(record: Mapping[str, object]) -> Found:
@@ -112,7 +127,9 @@ def _quantity(record: Mapping[str, object]) -> Found:
         return _BAD
     if figures is not None and (type(figures) is not int or not 0 <= figures <= 200):
         return _BAD
-    return Found("quantity", magnitude, unit, figures, _typed(record))
+    if abs(magnitude) > LARGEST:
+        return Found("unreadable", typed=_typed(record), reason="not_finite")
+    return Found("quantity", magnitude, unit, figures, _typed(record), working=_text(record, "working"))
 
 
 def _letters(record: Mapping[str, object]) -> Found:

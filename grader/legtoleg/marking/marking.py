@@ -14,7 +14,7 @@ from legtoleg.marking.bench_marking import judge_fault, judge_work
 from legtoleg.marking.judgements import Judgement
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.marking.quantity_marking import QuantityContext, judge_quantity
+from legtoleg.marking.quantity_marking import QuantityContext, judge_quantity, judge_unread
 from legtoleg.marking.readings_marking import judge_readings
 
 _NOTHING = {
@@ -22,7 +22,7 @@ _NOTHING = {
     "no_record": "Nothing was handed in: the cell left no answer. Put your answer in and run the whole notebook.",
     "two_records": "This cell handed in more than one answer, so none counts. Leave the hand-in cell as it was.",
     "bad_record": "What this cell handed in is not an answer record. Leave the hand-in cell as it was.",
-    "python_error": 'The cell stopped with a Python error, so there was no answer. Put it in quotes, like "8.9 A".',
+    "python_error": 'The cell stopped with a Python error, so there was no answer. Put it in quotes, like "8.94 A".',
     "kernel_died": "The notebook stopped running before this cell, so there is no answer from it.",
     "unreadable": "This could not be read. Write it the way that the line above the answer asks for.",
 }
@@ -71,6 +71,9 @@ def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: 
         state = answer.state if answer.state in _NOTHING else "bad_record"
         if question.kind == "quantity":
             desk.own[question.name] = desk.right[question.name]
+            differing = judge_unread(question, answer, desk)  # type: ignore[arg-type]
+            if differing is not None:
+                return differing
         return Judgement(0.0, state, _NOTHING[state])
     if question.kind == "quantity":
         return judge_quantity(question, reference, answer, desk)  # type: ignore[arg-type]
@@ -91,7 +94,8 @@ def _outcome(question: AnyQuestion, judged: Judgement, answer: Found, shown: str
 def _shown(question: AnyQuestion, answer: Found, card: JobCard) -> str:
     """Return the answer as it was understood; one letter with its words, since letters differ between apprentices."""
     if answer.answered:
-        return f"{answer.magnitude:.6g} {answer.unit}"
+        shown = f"{answer.magnitude:.6g} {answer.unit}"
+        return f"{shown}, from {answer.working}" if answer.working else shown
     if answer.rows:
         rows = [f"{row.magnitude:.6g} {row.unit}" if row.answered else row.typed or "–" for row in answer.rows.values()]
         return "; ".join(rows)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 
 from dryerbench.answers.tolerance import Band, figures_band, in_words, last_place, rounded
-from dryerbench.answers.units import commensurable, convert, quantity_of
+from dryerbench.answers.units import convert, quantity_of
 from dryerbench.core.identity import PRACTICE
 from dryerbench.course.drills import matching_slips
 from dryerbench.course.job_card import JobCard
@@ -16,6 +16,7 @@ from legtoleg.keys.answer_key import worked
 from legtoleg.keys.reference import Reference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement
+from legtoleg.marking.working_marking import Origins, judge_differing_sum, refined
 
 
 @dataclass
@@ -36,14 +37,30 @@ def judge_quantity(
     """Return the judgement of ``answer``, and note the own number on the desk for the questions that build on it."""
     number = _number_in(question, answer)
     judged = _without_number(question, answer) if number is None else _judge(question, reference, number, desk)
+    if number is not None and answer.working:
+        band = _band(question, desk.right[question.name])
+        judged = refined(question, answer, judged, band, _origins(question, reference, desk))
     desk.own[question.name] = desk.right[question.name] if number is None else number
     if number is not None and answer.figures:
         desk.rounding[question.name] = last_place(number, answer.figures) / 2
     return judged
 
 
+def judge_unread(question: Question, answer: Found, desk: QuantityContext) -> Judgement | None:
+    """Return the judgement of a sum that does not come to the result behind it; None for what holds no number."""
+    return judge_differing_sum(question, answer, _band(question, desk.right[question.name]))
+
+
+def _origins(question: Question, reference: Reference[JobCard], desk: QuantityContext) -> Origins:
+    """Return where the numbers of a sum for ``question`` may come from."""
+    paper = sheet(desk.lesson)
+    earlier = {name: paper.question(name) for name in desk.own if name != question.name}
+    own = {one.title: (desk.own[name], one.unit) for name, one in earlier.items() if isinstance(one, Question)}
+    return Origins(desk.card, reference.numbers(desk.card, desk.own), own, frozenset(desk.right.values()))
+
+
 def _number_in(question: Question, answer: Found) -> float | None:
-    if answer.answered and commensurable(answer.unit, question.unit):
+    if answer.answered and quantity_of(answer.unit) == quantity_of(question.unit):
         return convert(answer.magnitude, answer.unit, question.unit)
     return None
 

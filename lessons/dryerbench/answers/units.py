@@ -17,6 +17,7 @@ from dryerbench.core.errors import UnitMismatchError, UnknownUnitError
 __all__ = [
     "BY_PINT_NAME",
     "LESSON_NAMES",
+    "LONGEST_SPELLING",
     "UNITS",
     "Unit",
     "application_registry",
@@ -130,14 +131,14 @@ UNITS: tuple[Unit, ...] = (
         "cubic_foot_per_minute",
         "air flow",
         "ft³/min",
-        "cfm, ft3/min, ft^3/min, cu ft/min, cubic feet per minute, cubic foot per minute",
+        "cfm, c.f.m., c.f.m, c f m, ft3/min, ft^3/min, cu ft/min, cubic feet per minute, cubic foot per minute",
     ),
     _unit("L/s", "liter_per_second", "air flow", "l/s", "liters per second, litres per second"),
     _unit("m³/h", "cubic_meter_per_hour", "air flow", "m3/h, m^3/h", "cubic meters per hour"),
     _unit("ft/min", "foot_per_minute", "air speed", "", "ft/min, ft / min, fpm, feet per minute, feet/min"),
     _unit("m/s", "meter_per_second", "air speed", "", "meters per second, metres per second"),
-    _unit("in", "inch", "length", '", ″', "in, in., inch, inches"),
-    _unit("ft", "foot", "length", "', ′", "ft, ft., foot, feet"),
+    _unit("in", "inch", "length", '"', "in, in., inch, inches"),
+    _unit("ft", "foot", "length", "'", "ft, ft., foot, feet, lf, lin ft, linear ft, linear foot, linear feet"),
     _unit("mm", "millimeter", "length", "", "mm, millimeter, millimeters, millimetre, millimetres"),
     _unit("cm", "centimeter", "length", "", "cm, centimeter, centimeters, centimetre, centimetres"),
     _unit("meter", "meter", "length", "", "meter, meters, metre, metres"),
@@ -148,7 +149,8 @@ UNITS: tuple[Unit, ...] = (
         "inH₂O, in H₂O",
         "inh2o, in h2o, in. h2o, inches h2o, inwc, in wc, in. wc, in w.c., in. w.c., inches wc, inches w.c.,"
         "in wg, in. wg, in w.g., in. w.g., inches of water, inch of water, inches water column,"
-        "inches of water column",
+        "inches of water column, iwc, i.w.c., inh20, in h20, in. h20,"
+        '" wc, "wc, " w.c., "w.c., " wg, "wg, " w.g., "w.g., " h2o, "h2o, " h20, "h20, " water',
     ),
     _unit("Pa", "pascal", "pressure", "pa", "pascal, pascals"),
     _unit("kPa", "kilopascal", "pressure", "KPa, kpa", "kilopascal, kilopascals"),
@@ -185,9 +187,14 @@ UNITS: tuple[Unit, ...] = (
 )
 
 BY_PINT_NAME = {row.pint: row for row in UNITS}
+LONGEST_SPELLING = max(len(text) for row in UNITS for text in (*row.spellings, *row.words))
+"""Characters."""
 _BY_SYMBOL = {row.symbol: row for row in UNITS}
 _BY_SPELLING = {spelling: row for row in UNITS for spelling in row.spellings}
 _BY_WORD = {word: row for row in UNITS for word in row.words}
+
+# What a keyboard or a word processor puts in place of a degree sign or of the marks of feet and inches.
+_LOOK_ALIKES = str.maketrans({"º": "°", "˚": "°", "’": "'", "‘": "'", "”": '"', "“": '"', "″": '"', "′": "'"})
 
 # Names by which a lesson multiplies: 8.9 * A. Left out as traps: s, m, g, h, F, C, J and k (a learner's own
 # variables, or two meanings), in (a Python word) and min (a Python function): second, meter, minute, hour,
@@ -248,7 +255,8 @@ def unit(symbol: str) -> Unit:
 
 def spelled(text: str) -> Unit | None:
     """Return the unit that ``text`` is an accepted spelling of, or None; blanks must be single spaces."""
-    return _BY_SPELLING.get(text) or (_BY_WORD.get(text.lower()) if text.isascii() else None)
+    plain = text.translate(_LOOK_ALIKES)
+    return _BY_SPELLING.get(plain) or (_BY_WORD.get(plain.lower()) if plain.isascii() else None)
 
 
 def quantity_of(symbol: str) -> str:

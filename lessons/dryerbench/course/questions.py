@@ -10,6 +10,9 @@ from typing import ClassVar, Generic
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.job_card import CardT_contra, JobCard
 
+_EXAMPLES = {1: "9", 2: "8.9", 3: "8.94", 4: "8.937"}
+"""A number by its figures, as an example of how an answer is typed."""
+
 
 @dataclass(frozen=True)
 class Asked:
@@ -58,7 +61,8 @@ class Question(Asked):
     @property
     def hint(self) -> str:
         """The comment below an empty answer."""
-        return '# Type it between the quotes, number and unit, like "8.9 A".'
+        example = _EXAMPLES.get(self.figures, _EXAMPLES[3])
+        return f'# Type it between the quotes, number and unit, like "{example} A", or as a sum, like "2 A + 6.94 A".'
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,8 @@ FORM = 1
 
 
 def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, object]:
-    """Return the record of an answer that could be read."""
+    """Return the record of an answer that could be read; ``working`` is in it where a sum was typed."""
+    worked = {"working": answer.working} if answer.working else {}
     return {
         "form": FORM,
         FIELD: course_version(),
@@ -25,6 +26,7 @@ def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, o
         "magnitude": answer.magnitude if answer.kind == "quantity" else None,
         "unit": answer.unit,
         "figures": answer.figures,
+        **worked,
     }
 
 

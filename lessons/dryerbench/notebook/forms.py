@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from dryerbench.answers.answer import Answer
 from dryerbench.answers.parser import read
-from dryerbench.answers.units import commensurable, quantity_of
+from dryerbench.answers.units import commensurable, convert, quantity_of
 from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.core.version import FIELD
 from dryerbench.course.job_card import JobCard
@@ -65,7 +65,25 @@ def remarks(question: Question, answer: Answer) -> list[str]:
 
 def _quantity(question: Question, card: JobCard, value: object) -> Received:
     answer = read(value)
-    return Received(answer_record(question.name, card.apprentice, answer), answer.text, remarks(question, answer))
+    _check_power(question, answer)
+    record = answer_record(question.name, card.apprentice, answer)
+    return Received(record, answer.told(question.figures), remarks(question, answer))
+
+
+def _check_power(question: Question, answer: Answer) -> None:
+    """Ask about volt-amperes where watts are asked, and the other way round: the numbers need not be the same."""
+    if answer.kind == "over_limit" or answer.quantity == quantity_of(question.unit):
+        return
+    if commensurable(answer.unit, question.unit):
+        meant = f"{answer.told(question.figures).partition(',')[0].removesuffix(answer.unit)}{question.unit}"
+        same = convert(1.0, answer.unit, question.unit) == 1.0
+        raise UnreadableAnswerError(
+            f"{answer.unit} is {answer.quantity}; "
+            f"the question asks for {quantity_of(question.unit)}, in {question.unit}. "
+            + (f'Is it "{meant}"?' if same else f"Type it in {question.unit}."),
+            "unclear_unit",
+            meant if same else None,
+        )
 
 
 def _base(question: Asked, card: JobCard, kind: str, **data: object) -> dict[str, object]:
@@ -126,7 +144,7 @@ def _readings(question: Readings, card: JobCard, value: object) -> Received:
             odd.append(f"{label}: {'no reading yet.' if error.reason == 'blank' else error}")
             continue
         rows[row.key] = answer_record(label, card.apprentice, answer)
-        shown.append(f"{label}: {answer.text}")
+        shown.append(f"{label}: {answer.told(3)}")
         if answer.kind == "quantity" and not commensurable(answer.unit, row.unit):
             odd.append(f"{label}: {answer.unit} measures {quantity_of(answer.unit)}, not {quantity_of(row.unit)}.")
     if not shown and all("no reading yet" in line for line in odd):

@@ -13,11 +13,13 @@ from dryerbench.course.job_card import JobCard
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Lettered
 from dryerbench.drawing.message_box import message_box
-from dryerbench.notebook import plain_errors
+from dryerbench.notebook import answer_cells, plain_errors
 from dryerbench.notebook.answer_record import MIME, unread_record
 from dryerbench.notebook.forms import receive
 from dryerbench.notebook.progress import note_answered
 from dryerbench.registry import sheet
+
+_UNCHANGED = "The answer is the one from before. If you changed the cell above, run that cell first, then this one."
 
 
 @dataclass
@@ -69,6 +71,7 @@ def job_cards(*lessons: str) -> tuple[JobCard, ...]:
     apprentice = find_kit().apprentice
     _SESSION.opened = [(one, one.card(apprentice)) for one in map(sheet, lessons)]
     _SESSION.state = {}
+    answer_cells.switch_on(question.name for paper, _ in _SESSION.opened for question in paper.questions)
     return tuple(card for _, card in _SESSION.opened)
 
 
@@ -146,6 +149,7 @@ def hand_in(name: str, value: object) -> None:
     """
     question, card = _question(name)
     apprentice = card.apprentice
+    again = not answer_cells.was_run(name) and _SESSION.state.get(name) is not None
     try:
         received = receive(question, card, value)
     except UnreadableAnswerError as error:
@@ -156,6 +160,8 @@ def hand_in(name: str, value: object) -> None:
     _SESSION.state[name] = received.odd
     note_answered(card.lesson, name)
     notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
+    if again and not isinstance(question, BenchQuestion | FaultQuestion):
+        notes = [*notes, _UNCHANGED]
     if apprentice == PRACTICE:
         notes = [*notes, "This is the practice machine: nothing here can be handed in."]
     box = _box(f"Recorded for “{question.title}”: {received.reads}", notes, fine=not received.odd)

@@ -33,15 +33,15 @@ def in_words(kind: str, message: str, cell: str) -> str | None:
 
 def _syntax(message: str, cell: str) -> str | None:
     if "unterminated string" in message:
-        return 'The answer is not closed: put a quote at its end too, like "8.9 A".'
+        return 'The answer is not closed: put a quote at its end too, like "8.94 A".'
     found = _ANSWER.search(cell)
     if found:
         answer = f"{found['number']} {found['unit'].strip()}"
         return f'There is a word after the number. Put the whole answer between quotes: {found["name"]} = "{answer}"'
     if re.search(r"=\s*(#.*)?$", cell, re.MULTILINE):
-        return 'Nothing stands after the = sign. Put the answer there, between quotes, like "8.9 A".'
+        return 'Nothing stands after the = sign. Put the answer there, between quotes, like "8.94 A".'
     if "“" in cell or "”" in cell or "‘" in cell:
-        return 'Those are curly quotes. Type straight ones from the keyboard: "8.9 A".'
+        return 'Those are curly quotes. Type straight ones from the keyboard: "8.94 A".'
     return None
 
 
@@ -53,7 +53,10 @@ def _name(message: str, cell: str) -> str | None:
     if word in _FIRST_CELL:
         return "Run the first grey cell of this page first (click into it, Shift + Enter), then come back here."
     if re.search(rf"hand_in\(.*\b{word}\b", cell):
-        return "Run the answer cell right above first (Shift + Enter), then this one."
+        return (
+            "There is no answer to hand in. Run the answer cell right above first (Shift + Enter), then this one. "
+            "If that cell shows an error, put it right first."
+        )
     if re.search(rf"=\s*{word}\b", cell):
         return f'Python does not know the word {word}. If it is your answer, put it between quotes: "{word}"'
     return None

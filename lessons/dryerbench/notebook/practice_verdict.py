@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from dryerbench.answers.answer import Answer
 from dryerbench.answers.tolerance import figures_band, in_words
-from dryerbench.answers.units import commensurable, quantity_of
+from dryerbench.answers.units import quantity_of
 from dryerbench.course.drills import Drill, matching_slips
 from dryerbench.course.models import Numbers
 from dryerbench.registry import SLIPS, TASKS
@@ -25,7 +25,7 @@ def verdict(drill: Drill, numbers: Numbers, answer: Answer) -> Verdict:
     """Return what is to be said to ``answer`` on the drill's ``numbers``."""
     if answer.kind == "over_limit":
         return Verdict(False, f"OL is what a meter shows. Work out the number, in {drill.unit}.")
-    if not commensurable(answer.unit, drill.unit):
+    if quantity_of(answer.unit) != quantity_of(drill.unit):
         return Verdict(
             False,
             f"{answer.unit} measures {quantity_of(answer.unit)}. Asked is {quantity_of(drill.unit)}, in {drill.unit}.",

@@ -16,6 +16,13 @@ def test_a_record_survives_json_as_it_is() -> None:
     assert (record["form"], record["magnitude"], record["unit"], record["figures"]) == (FORM, 8.9, "A", 3)
 
 
+def test_a_sum_keeps_its_working_and_one_number_has_none() -> None:
+    record = answer_record("q", "demo-01", read("240 V / 27 ohm = 8.9 A"))
+    assert (record["magnitude"], record["figures"], record["working"]) == (8.9, 2, "240 V / 27 ohm")
+    assert json.loads(json.dumps(record, allow_nan=False)) == record
+    assert "working" not in answer_record("q", "demo-01", read("8.9 A"))
+
+
 def test_over_limit_has_no_number() -> None:
     record = answer_record("q", "demo-01", read("OL"))
     assert (record["kind"], record["magnitude"]) == ("over_limit", None)
