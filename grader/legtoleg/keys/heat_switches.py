@@ -150,7 +150,11 @@ REFERENCES: tuple[ReferenceOf[SwitchCard], ...] = (
     Reference(
         "contact_heat",
         "contact_heat",
-        lambda card, own: {"ohms": own["contact_ohms"], "amps": card.heater_amps},
+        lambda card, own: {
+            "ohms": own["contact_ohms"],
+            "amps": card.heater_amps,
+            "millivolts": card.drop_millivolts,
+        },
     ),
     ChoiceReference(
         "can_blow",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, Choice, FaultQuestion
@@ -14,6 +15,7 @@ from legtoleg.marking.bench_marking import judge_fault, judge_work
 from legtoleg.marking.judgements import Judgement
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
 from legtoleg.marking.outcomes import Outcome
+from legtoleg.marking.practice_machine import SAYS, fitting
 from legtoleg.marking.quantity_marking import QuantityContext, judge_quantity, judge_unread
 from legtoleg.marking.readings_marking import judge_readings
 
@@ -57,13 +59,17 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found]) -> dic
     paper = sheet(lesson)
     card = paper.card(apprentice)
     desk = QuantityContext(lesson, card, worked(lesson, card))
-    outcomes: dict[str, Outcome] = {}
-    for reference in references(lesson):
-        question = paper.question(reference.question)
-        answer = found.get(question.name, Found("no_record"))
-        judged = _judge(question, reference, answer, desk)
-        outcomes[question.name] = _outcome(question, judged, answer, _shown(question, answer, card))
-    return {question.name: outcomes[question.name] for question in paper.questions}
+    answers = {question.name: found.get(question.name, Found("no_record")) for question in paper.questions}
+    judged = {
+        reference.question: _judge(paper.question(reference.question), reference, answers[reference.question], desk)
+        for reference in references(lesson)
+    }
+    for name in fitting(desk) if desk.unexplained else ():
+        judged[name] = replace(judged[name], note="practice_machine", says=f"{judged[name].says} {SAYS}")
+    return {
+        question.name: _outcome(question, judged[question.name], answer, _shown(question, answer, card))
+        for question, answer in zip(paper.questions, answers.values(), strict=True)
+    }
 
 
 def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: QuantityContext) -> Judgement:
@@ -71,6 +77,7 @@ def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: 
         state = answer.state if answer.state in _NOTHING else "bad_record"
         if question.kind == "quantity":
             desk.own[question.name] = desk.right[question.name]
+            desk.good.add(question.name)
             differing = judge_unread(question, answer, desk)  # type: ignore[arg-type]
             if differing is not None:
                 return differing

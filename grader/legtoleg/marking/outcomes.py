@@ -15,7 +15,7 @@ PASS_SHARE = 0.8
 
 
 ODD = {
-    "practice_machine": "fits the practice machine",
+    "practice_machine": "fits the practice machine, as others of this hand-in do",
     "two_records": "was handed in twice by the same cell",
     "bad_record": "is no answer record: the hand-in was tampered with",
 }

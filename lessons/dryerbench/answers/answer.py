@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from dryerbench.answers.acceptance import sure_figures
 from dryerbench.answers.tolerance import rounded
 from dryerbench.answers.units import convert, quantity_of
 from dryerbench.core.errors import UnitMismatchError
@@ -52,6 +53,11 @@ class Answer:
         if self.kind == "over_limit":
             raise UnitMismatchError(f"OL is over the meter's limit, not a number of {unit}.")
         return convert(self.magnitude, self.unit, unit)
+
+    @property
+    def sure_figures(self) -> int | None:
+        """Return the figures without the zeros at the end of a whole number, which may only hold its place."""
+        return sure_figures(self.typed, self.figures)
 
     @property
     def quantity(self) -> str:

@@ -42,6 +42,18 @@ def figures_band(number: float, figures: int) -> Band:
     return Band(low, high, step)
 
 
+def round_half_up(number: float, step: float) -> float:
+    """Return ``number`` to the nearest multiple of ``step``, a half away from zero, as people round by hand."""
+    whole = math.floor(abs(number) / step * (1.0 + 1e-12) + 0.5)
+    places = max(0, -math.floor(math.log10(step) + 1e-9))
+    return math.copysign(round(whole * step, places), number)
+
+
+def rounded_number(number: float, figures: int) -> float:
+    """Return ``number`` to ``figures`` significant figures, a half away from zero."""
+    return round_half_up(number, last_place(number, figures)) if number and math.isfinite(number) else number
+
+
 def accuracy_band(reading: float, percent: float, counts: int, count: float) -> Band:
     """Return the band of a meter's ±(``percent`` % of reading + ``counts`` counts of ``count`` each)."""
     width = abs(reading) * percent / 100.0 + counts * count

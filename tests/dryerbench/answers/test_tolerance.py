@@ -16,6 +16,7 @@ from dryerbench.answers.tolerance import (
     in_words,
     last_place,
     rounded,
+    rounded_number,
     standard_uncertainty,
 )
 
@@ -57,6 +58,8 @@ def test_last_place() -> None:
     assert last_place(240.0, 3) == 1.0
     assert last_place(0.0123, 2) == pytest.approx(0.001)
     assert rounded(0.0, 3) == "0"
+    assert (rounded(9.996, 3), rounded(0.9951, 2), rounded(99.96, 3)) == ("10.0", "1.0", "100")
+    assert [rounded_number(number, 2) for number in (26.5, 0.125, -26.5, 0.0)] == [27.0, 0.13, -27.0, 0.0]
 
 
 def test_accuracy_band_of_a_meter() -> None:
