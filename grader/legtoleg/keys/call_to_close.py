@@ -28,6 +28,7 @@ __all__ = ["LESSON", "REFERENCES"]
 _ELEMENT_WIRES = ("wire T1", "wire T2", "wire T3", "wire T0")
 _CLOSED_OHMS = 1.0
 """Ω up to which a bond reads as joined, leads included."""
+_ENDS_A_RUN = ("stop", "unplug", "open_breaker", "open_door", "cool_down")
 _WARM = 40.0
 """°C at the exhaust from which the machine makes heat."""
 
@@ -115,8 +116,16 @@ def _bonded(bench: Bench) -> bool:
 
 
 def _ran(bench: Bench) -> bool:
-    warm = [act["reading"] for act in _after_repair(bench) if act["act"] == "temperature"]
-    return bench.powered and any(one["places"] == ["exhaust"] and (one["value"] or 0.0) >= _WARM for one in warm)
+    """Return whether the exhaust was read warm while the repaired machine ran; it may be stopped and unplugged then."""
+    running = False
+    for act in _after_repair(bench):
+        if act["act"] == "let_run":
+            running = "warm air comes out" in act["happened"]
+        running = running and act["act"] not in _ENDS_A_RUN
+        if running and act["act"] == "temperature" and act["reading"]["places"] == ["exhaust"]:
+            if (act["reading"]["value"] or 0.0) >= _WARM:
+                return True
+    return False
 
 
 GOALS = (

@@ -34,7 +34,6 @@ _TRACE = (
     *(Before("test_dead", step, "traced_before_dead", unsafe=True) for step in ("cover_off", *_MEASURED)),
     *(Before("prove_again", step, "trace_zero_unproved", unsafe=True) for step in ("cover_off", *_MEASURED)),
     *(Before("cover_off", step, "points_behind_cover") for step in _MEASURED),
-    Before("power_off", "call_heat", "traced_before_dead", unsafe=True),
     Before("diagram", "whole", "line_not_followed"),
     Before("call_heat", "whole", "control_left_off"),
     Before("whole", "half", "split_before_whole"),

@@ -170,6 +170,23 @@ def without(apprentice: str, *left_out: str) -> Found:
     return Found("work", acts=acts([act for act in done if act[0] not in left_out and str(act[1]) not in left_out]))
 
 
+def test_proved_then_stopped_and_unplugged_is_right() -> None:
+    for apprentice in IDS[:10]:
+        done = repair(PAPER.card(apprentice))
+        for last in (["stop"], ["unplug"], ["stop", "unplug"], ["stop", "open_breaker", "lock"]):
+            found = Found("work", acts=acts([*done, *[(act, {}) for act in last]]))
+            assert changed(apprentice, "call_repair", found).note == "right", last
+
+
+def test_parts_warmed_by_hand_are_no_run() -> None:
+    for apprentice in IDS[:10]:
+        done = repair(PAPER.card(apprentice))
+        place = next(at for at, act in enumerate(done) if act[0] == "temperature")
+        read_late = [*done[:place], ("stop", {}), *done[place:]]
+        outcome = changed(apprentice, "call_repair", Found("work", acts=acts(read_late)))
+        assert (outcome.note, outcome.safety) == ("not_run_with_heat", "held")
+
+
 @pytest.mark.parametrize(
     ("left_out", "codes"),
     [

@@ -58,13 +58,16 @@ SOUND: dict[str, str] = {
 """What a good vent has."""
 
 CLEANING: Options = (
-    Option("unplug", "Pull the plug and keep it in sight."),
+    Option(
+        "unplug",
+        "Cut it off: pull the plug and keep it in sight; with the plug behind the machine, open, lock and tag its breaker.",
+    ),
     Option("forward", "Pull the machine forward, clear of the duct."),
     Option("off", "Take the duct off the machine and off the wall."),
     Option("brush", "Brush and vacuum duct, outlet and hood, until the flap swings free."),
     Option("on", "Put the duct back, metal, joints the way the air goes, closed with foil tape."),
     Option("push", "Push the machine back without crushing the duct."),
-    Option("plug", "Put the plug in."),
+    Option("plug", "Bring the power back: the plug in, or your lock off and the breaker closed."),
     Option("run", "Run it with heat: the flap opens, the gauge is low, the limit stays quiet."),
 )
 

@@ -45,7 +45,7 @@ OWN = {
     "cut-off": "The thermal cut-off of the dead machine reads open",
     "belt": "The belt has slipped off the drum; the machine is dead and proved dead",
 }
-_ISOLATE = {True: "Pull the plug", False: "Open the dryer's breaker in the panel"}
+_ISOLATE = {True: "Pull the plug", False: "Pull the plug, and open the dryer's breaker in the panel as well"}
 _LOCK = {
     True: "Lay the plug where you see it all the time, with a lock cap and your tag on its blades",
     False: "Put your lock and your tag on the breaker, and keep the key",

@@ -65,7 +65,7 @@ _BELT = (
     Option("crossed", "Round the drum, with half a twist, and round the motor pulley."),
 )
 _TALLY = (
-    Option("cover", "Take the cover off again, dead and proved, and put the missing screws of the cover in."),
+    Option("cover", "Plug still out: put the missing screws of the cover in. No panel has to come off again for that."),
     Option("drum front", "Open up again, dead and proved, as far as the drum front, and put its screws in."),
     Option("heater box", "Open up again, dead and proved, as far as the heater box, and put its screws in."),
     Option("spare", "Leave it: a machine that holds together has more screws than it needs."),
