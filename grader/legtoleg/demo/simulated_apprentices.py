@@ -9,8 +9,11 @@ from dataclasses import dataclass
 
 from nbformat.notebooknode import NotebookNode
 
-from dryerbench.answers.tolerance import Band, figures_band, rounded
+from dryerbench.answers.acceptance import Wanted, Written
+from dryerbench.answers.parser import read
+from dryerbench.answers.tolerance import figures_band, rounded
 from dryerbench.core.random_stream import Stream
+from dryerbench.course.honest_ways import HonestWays
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Question
 from dryerbench.registry import sheet
@@ -127,7 +130,7 @@ def _guess(question: FaultQuestion[JobCard], reference: FaultReference[JobCard],
 
 def _number(question: Question, reference: Reference[JobCard], hand: _Hand, *, slips: bool) -> Deed:
     followed = reference.task.value(reference.numbers(hand.card, {**hand.right, **hand.own}))
-    misled = followed not in _band(question, hand.right[question.name])
+    misled = not _honest(question, reference, hand, followed)
     slipped = _slip(question, reference, hand, followed if misled else None) if slips else None
     if slipped is not None:
         return slipped
@@ -139,8 +142,16 @@ def _number(question: Question, reference: Reference[JobCard], hand: _Hand, *, s
     return Deed(name, "right", _write(hand.stream, hand.right[name], question), "right", question.points)
 
 
-def _band(question: Question, number: float) -> Band:
-    return figures_band(number, 6 if question.exact else question.figures)
+def _honest(question: Question, reference: Reference[JobCard], hand: _Hand, number: float) -> bool:
+    """Tell whether ``number``, written as asked or with one figure more, is where an honest way leads."""
+    wanted = Wanted(question.unit, question.figures, question.exact)
+    ways = HonestWays(reference.task, reference.numbers(hand.card, hand.right), wanted)
+    for more in (0, 1):
+        text = f"{number:g}" if question.exact else rounded(number, question.figures + more)
+        answer = read(f"{text} {question.unit}")
+        if ways.fit(Written(answer.magnitude, answer.unit, answer.sure_figures)) is not None:
+            return True
+    return False
 
 
 def _slip(question: Question, reference: Reference[JobCard], hand: _Hand, followed: float | None) -> Deed | None:
@@ -150,7 +161,9 @@ def _slip(question: Question, reference: Reference[JobCard], hand: _Hand, follow
     free: Callable[[float], bool] = lambda value: all(
         abs(value - other) > 3 * abs(figures_band(other, question.figures).high - other) for other in taken
     )
-    codes = sorted(code for code, value in values.items() if free(value))
+    codes = sorted(
+        code for code, value in values.items() if free(value) and not _honest(question, reference, hand, value)
+    )
     if not codes:
         return None
     code = hand.stream.choose(codes)

@@ -122,10 +122,13 @@ def _ran(bench: Bench) -> bool:
         if act["act"] == "let_run":
             running = "warm air comes out" in act["happened"]
         running = running and act["act"] not in _ENDS_A_RUN
-        if running and act["act"] == "temperature" and act["reading"]["places"] == ["exhaust"]:
-            if (act["reading"]["value"] or 0.0) >= _WARM:
-                return True
+        if running and act["act"] == "temperature" and _warm_exhaust(act["reading"]):
+            return True
     return False
+
+
+def _warm_exhaust(reading: ReadingData) -> bool:
+    return reading["places"] == ["exhaust"] and (reading["value"] or 0.0) >= _WARM
 
 
 GOALS = (

@@ -1,4 +1,4 @@
-"""Safety by the idea: each right idea in each honest form is clear, each wrong one is held, figures only cost points."""
+"""Safety by the idea: the right one in each honest form is clear, a wrong one is held, figures only cost points."""
 
 from __future__ import annotations
 

@@ -60,7 +60,7 @@ SOUND: dict[str, str] = {
 CLEANING: Options = (
     Option(
         "unplug",
-        "Cut it off: pull the plug and keep it in sight; with the plug behind the machine, open, lock and tag its breaker.",
+        "Pull the plug and keep it in sight; with the plug behind the machine, open, lock and tag its breaker.",
     ),
     Option("forward", "Pull the machine forward, clear of the duct."),
     Option("off", "Take the duct off the machine and off the wall."),
