@@ -102,7 +102,7 @@ def test_a_slip_of_the_arithmetic_leaves_all_points_but_one() -> None:
 
 def test_a_safety_question_gets_nothing_by_its_working() -> None:
     outcome = marked("control_off_volts", "208 V / 2")
-    assert (outcome.note, outcome.points, outcome.safety) == ("wrong", 0, "held")
+    assert (outcome.note, outcome.points, outcome.safety) == ("figures_off", 1.5, "clear")  # the idea is right
     assert "card says" not in outcome.message
     outcome = marked("control_off_volts", f"{VOLTS} V / 2 = 12 V")
     assert (outcome.note, outcome.points, outcome.safety) == ("unreadable", 0, "held")
@@ -117,7 +117,7 @@ def test_never_more_than_full_nor_full_for_a_wrong_number(reference, share: floa
     for typed in (f"{number:.6f} {unit} * 1", f"{number / 2:.6f} {unit} + {number / 2:.6f} {unit}"):
         outcome = marked(question.name, typed)
         assert 0 <= outcome.points < outcome.max_points, (typed, outcome)
-        assert not (question.safety and outcome.points), (typed, outcome)
+        assert not (question.safety and outcome.points) or outcome.note == "figures_off", (typed, outcome)
 
 
 @pytest.mark.parametrize(
