@@ -170,3 +170,14 @@ def test_findings_need_only_the_data() -> None:
     bench = done("unplug", "cover_off")
     assert findings(json.loads(json.dumps(bench.trail))) == bench.findings
     assert minutes(bench.trail) == 6
+
+
+def test_a_fault_named_on_the_beeper_alone() -> None:
+    silent = done(*DEAD, "cover_off")
+    silent.do("name_fault", fault="cut-off-blown")
+    assert names(silent) == []
+    both = done(*DEAD, "cover_off")
+    both.continuity("H5", "H6")
+    both.insulation("L1", "case")
+    both.do("name_fault", fault="cut-off-blown")
+    assert names(both) == []
