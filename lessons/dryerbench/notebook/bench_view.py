@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from itertools import accumulate
 from typing import Any
 
-from dryerbench.bench.acts import BenchError, reach
+from dryerbench.bench.acts import HANDS, BenchError, reach
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import PROBE_MODES, SPOTS, ranges
 from dryerbench.bench.trail import Act
@@ -59,6 +59,7 @@ def menu_of(bench: Bench) -> dict[str, Any]:
         "spots": list(SPOTS),
         "parts": list(dict.fromkeys(table("faults").column("part"))),
         "dead": ["plug", "outlet", "block"],
+        "hands": list(HANDS),
     }  # fmt: skip
 
 
