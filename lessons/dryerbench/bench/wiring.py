@@ -146,7 +146,18 @@ def _control(machine: Machine, state: State) -> Iterator[Part]:
 def _strays(machine: Machine) -> Iterator[Part]:
     """Yield the insulation and stray capacitance that tie every node to its surroundings."""
     four = machine.cord == "four-wire"
-    inside = (*_INSIDE, "low", "start-lead", "run-a", "run-b", "start-a", "plug-1", "plug-2", "plug-N", *(["plug-G"] * four))
+    inside = (
+        *_INSIDE,
+        "low",
+        "start-lead",
+        "run-a",
+        "run-b",
+        "start-a",
+        "plug-1",
+        "plug-2",
+        "plug-N",
+        *(["plug-G"] * four),
+    )
     for node in inside:
         yield Part(f"insulation {node}", "resistance", node, "case", machine.insulation_ohms)
         yield Part(f"stray {node}", "capacitance", node, "case", machine.harness_farads)
