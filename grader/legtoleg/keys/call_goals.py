@@ -25,6 +25,7 @@ WARM = 40.0
 """°C at the exhaust from which the machine makes heat."""
 _POWER = ("plug_in", "close_breaker")
 _ENDS_RUN = ("stop", "unplug", "open_breaker", "open_door", "cool_down", "cover_off", "replace_part")
+_HANDS = ("pull_wire", "put_back_wire", "warm_parts", "replace_part")
 _HEATER = ("T0", "T1", "T2", "T3")
 
 
@@ -83,9 +84,8 @@ def _ran(bench: Bench) -> bool:
             running = covered and "warm air comes out" in act["happened"]
         elif name in _ENDS_RUN:
             running = False
-        elif running and name == "temperature" and reading and reading["places"] == ["exhaust"]:
-            if (reading["value"] or 0.0) >= WARM:
-                return True
+        elif running and reading and reading["places"] == ["exhaust"] and (reading["value"] or 0.0) >= WARM:
+            return True
     return False
 
 
@@ -104,9 +104,8 @@ def _dead_inside(bench: Bench) -> bool:
             tested = not act["facts"]["found_live"]
         elif name in _POWER:
             tested = False
-        elif name in ("pull_wire", "put_back_wire", "warm_parts", "replace_part") and opened and not tested:
-            if name != "replace_part" or act["with"].get("part") not in ("vent", "cord"):
-                return False
+        elif name in _HANDS and opened and not tested and act["with"].get("part") not in ("vent", "cord"):
+            return False
     return opened
 
 

@@ -74,7 +74,8 @@ def _left(bench: Bench, key: str) -> list[str]:
     actual = [str(fault) for fault in bench.faults_found]
     alike = {name for fault in actual for name in _heard_with(fault)} or set(behind("slow"))
     suspects = [name for name in SUSPECTS if (name in alike or name in _TO_CASE) and name not in HANDED_OVER]
-    return readings.left(key, actual, OFFERED, suspects)
+    alone = [name for name in OFFERED if name in alike or name not in HANDED_OVER]
+    return readings.left(key, actual, alone, suspects)
 
 
 def _heard_with(fault: str) -> tuple[str, ...]:

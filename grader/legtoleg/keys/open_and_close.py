@@ -10,7 +10,7 @@ from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.meter import Meter, ranges
 from dryerbench.course.bench_card import open_bench
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
-from dryerbench.topics.open_and_close.sheet import CUPS, LESSON, ROWS, OpenCloseCard
+from dryerbench.topics.open_and_close.sheet import BEFORE_POWER, CUPS, LESSON, ROWS, OpenCloseCard, before_power_keys
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -203,7 +203,7 @@ REFERENCES = (
     ),
     ChoiceReference(
         "before_power",
-        lambda _: frozenset({"elements", "case", "bond", "wires", "cups"}),
+        lambda card: frozenset(BEFORE_POWER) & frozenset(before_power_keys(card)),
         {
             "elements": "elements_not_read",
             "case": "powered_before_case_test",

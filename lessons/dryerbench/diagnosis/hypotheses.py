@@ -28,7 +28,7 @@ _METER = Meter()
 
 @dataclass(frozen=True)
 class Seen:
-    """One thing read or looked at: the state asked for, mode, places, the value (Ω, V, A, °C; None for OL), the range."""
+    """One thing read or looked at: state asked for, mode, places, value (Ω, V, A, °C; None for OL), range."""
 
     state: State
     mode: str

@@ -8,7 +8,7 @@ from itertools import takewhile
 from typing import Any
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.faults import Fault, catalogue, fault_names, fits, read_fault
+from dryerbench.bench.faults import Fault, catalogue, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State, named_state
 from dryerbench.core.errors import LegToLegError
@@ -159,7 +159,8 @@ class Call:
             return f"Not {title_of(said)}. Your readings, or the ones not taken yet, say something else. Measure on."
         readings = Hypotheses(self.bench.machine, before_repair(self.bench.trail))
         suspects = [one for one in (*behind(self.heard), *TO_CASE) if one not in HANDED_OVER]
-        left = readings.left(said, actual, [*COULD_BE, SOUND], suspects)
+        alone = [one for one in COULD_BE if one in behind(self.heard) or one not in HANDED_OVER]
+        left = readings.left(said, actual, [*alone, SOUND], suspects)
         rest = ", ".join(title_of(one) for one in left if one != said)
         if rest:
             return f"Right, {title_of(said)}; but your readings do not single it out. They also fit: {rest:.160}."

@@ -116,5 +116,6 @@ def heard_as() -> None:
         f"<td style='text-align:left'>{escape('; '.join(faults))}</td></tr>"
         for title, faults in rows
     )
-    head = "<thead><tr><th style='text-align:left'>heard</th><th style='text-align:left'>what can lie behind it</th></tr></thead>"
+    titles = "".join(f"<th style='text-align:left'>{one}</th>" for one in ("heard", "what can lie behind it"))
+    head = f"<thead><tr>{titles}</tr></thead>"
     show_bundle({"text/plain": plain, "text/html": f"<table>{head}<tbody>{cells}</tbody></table>"})

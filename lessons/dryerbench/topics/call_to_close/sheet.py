@@ -197,7 +197,7 @@ def fault_options(card: CallCard) -> Options:
 WEEKEND = (
     Option("stay_out", "Not yet: plug out, my tag on it, until the job is done and proved."),
     Option("run", "Yes: what had to be proved is proved, and my record says how."),
-    Option("cold", "Yes, with no heat only: I set the control and leave a note on it."),
+    Option("cold", "Yes, without heat: a note goes on the control."),
     Option("breaker", "Not yet: breaker off, unlocked, and a note for them on the panel."),
     Option("watched", "Yes, while they stay near it: I tell them what to look and smell for."),
 )
@@ -205,7 +205,9 @@ WEEKEND = (
 ADVICE = (
     Option("repair", "Advise the repair, since the shop's rule is for it; say both prices, and they choose."),
     Option("replace", "Advise a new machine, since the shop's rule is for it; say both prices, and they choose."),
-    Option("cut_proof", "Advise the repair without the time for readings and run, which makes it cheaper."),
+    Option(
+        "cut_proof", "Advise the repair without the time for readings and run, which makes it cheaper; say one price."
+    ),
     Option("no_price", "Install the parts while you are there, and go through the price with the bill."),
     Option("effect_only", "Advise the part that failed now, and what made it fail on a later visit."),
 )

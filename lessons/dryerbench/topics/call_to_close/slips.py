@@ -137,7 +137,7 @@ SLIPS = (
     ),
     Slip(
         "part_not_read",
-        "A part was replaced that nobody had read or looked at. The reading comes first: it is the reason for the part.",
+        "A part was replaced that nobody had read or looked at. The reading comes first: it is the reason.",
         _NAME,
     ),
     Slip(
