@@ -9,7 +9,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue
 from dryerbench.bench.meter import DEAD_MODES
 from dryerbench.core.tables import table
-from dryerbench.diagnosis.call_dealing import HANDED_OVER, QUALIFIED
+from dryerbench.diagnosis.call_dealing import ELECTRICIAN, HANDED_OVER, QUALIFIED, UTILITY
 from dryerbench.diagnosis.complaints import behind, heard_of
 from dryerbench.diagnosis.hypotheses import Hypotheses
 from legtoleg.keys.heat_switches import LIMIT_HOT, THERMOSTAT_HOT
@@ -184,8 +184,9 @@ def _theirs(to: str) -> frozenset[str]:
 def _right_hands(bench: Bench) -> bool:
     to = _handed_to(bench)
     names = [fault.name for fault in bench.faults_found]
-    service = names == ["open-service-neutral"]
-    return all(name in _theirs(to) for name in names) or (bool(to) and service)
+    if names == ["open-service-neutral"]:
+        return to in (UTILITY, ELECTRICIAN)
+    return all(name in _theirs(to) for name in names)
 
 
 def _whose_is_shown(bench: Bench) -> bool:

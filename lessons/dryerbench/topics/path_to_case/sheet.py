@@ -69,7 +69,7 @@ def _will_it_stop(card: CaseCard) -> Options:
     return (
         Option("stays", f"No: {amps} here and a few more beside it stay under 30 A. It heats on."),
         Option("trips", f"Yes, the breaker: {amps} to the case are a short, and any short trips a breaker at once."),
-        Option("cold", "It has stopped already: the control is open, so no current flows anywhere in the heater."),
+        Option("cold", "It has stopped: the control is open, so nothing flows."),
         Option("limit", f"Yes, the high limit: {amps} make the box too hot, so it opens, and the current ends."),
     )
 
