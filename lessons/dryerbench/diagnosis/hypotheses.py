@@ -21,7 +21,8 @@ from dryerbench.bench.states import State
 from dryerbench.diagnosis.candidates import SOUND
 
 _STRENGTHS = 7
-_SAME_OHMS = 0.07  # difference of log10(Ω + 0.5) up to which two readings look alike
+_CONTACT_OHMS = 3.0  # two readings of a closed contact may be some tenths of an ohm apart
+_SAME_OHMS = 0.06  # difference of log10(Ω + 3) up to which two readings look alike
 _SAME_VOLTS, _SAME_SHARE, _SAME_KELVIN = 4.0, 0.08, 8.0
 _METER = Meter()
 
@@ -125,6 +126,7 @@ def _alike(one: Seen, value: float | None) -> bool:
     if one.value is None or value is None:
         return one.value is None and value is None
     if one.mode in DEAD_MODES:
-        return abs(math.log10(max(one.value, 0.0) + 0.5) - math.log10(max(value, 0.0) + 0.5)) < _SAME_OHMS
+        logs = [math.log10(max(ohms, 0.0) + _CONTACT_OHMS) for ohms in (one.value, value)]
+        return abs(logs[0] - logs[1]) < _SAME_OHMS
     slack = {"look": 0.5, "temperature": _SAME_KELVIN, "clamp": 0.5 + _SAME_SHARE * one.value}
     return abs(one.value - value) < slack.get(one.mode, _SAME_VOLTS + _SAME_SHARE * one.value)

@@ -59,11 +59,8 @@ def test_the_card_gives_nothing_away_but_the_customer_s_words() -> None:
 
 
 def test_customers_name_no_part() -> None:
-    parts = {str(catalogue(row["fault"])["part"]) for row in table("heard-as").rows} | {
-        "element",
-        "thermostat",
-        "limit",
-    }
+    parts = {str(catalogue(row["fault"])["part"]) for row in table("heard-as").rows}
+    parts |= {"element", "thermostat", "limit"}
     for row in table("customer-words").rows:
         assert not any(part in row["words"].lower() for part in parts)
 

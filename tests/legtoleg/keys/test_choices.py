@@ -1,4 +1,4 @@
-"""Choices teach: no right option is told by its length, by its place, by always being right, or by how many are right."""
+"""Choices teach: no right option is told by length, by always being right, or by how many are right."""
 
 from __future__ import annotations
 
