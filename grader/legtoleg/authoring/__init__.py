@@ -1,1 +1,1 @@
-"""Authoring: from the text sources to built lessons, the answer page and the workbook."""
+"""Authoring: from text sources to built lessons through nbgrader's generate step; the answer page; the workbook."""

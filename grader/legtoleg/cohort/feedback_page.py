@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.core.page_templates import template
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome, earned, signed_off
 
 
-def _row(number: int, outcome: Outcome, lesson: str) -> dict[str, Any]:
+def _row(number: int, outcome: Outcome, lesson: str) -> dict[str, object]:
     question = sheet(lesson).question(outcome.question)
     cures = dict.fromkeys(SLIPS[code].cure for code in outcome.note.split("+") if code in SLIPS)
     return {

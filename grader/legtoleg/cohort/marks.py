@@ -7,7 +7,8 @@ import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+
+from nbformat.notebooknode import NotebookNode
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.authoring.nbgrader_api import COURSE
@@ -30,7 +31,7 @@ class Mark:
     lesson: str
     outcome: Outcome
 
-    def row(self) -> dict[str, Any]:
+    def row(self) -> dict[str, str]:
         """Return the columns of ``marks.csv``."""
         o = self.outcome
         return {
@@ -44,18 +45,18 @@ class Mark:
         }
 
 
-def _is_question(cell: Mapping[str, Any]) -> bool:
+def _is_question(cell: NotebookNode) -> bool:
     return bool(cell["metadata"].get("nbgrader", {}).get("grade"))
 
 
-def outcomes_of(notebook: Mapping[str, Any]) -> list[Outcome]:
+def outcomes_of(notebook: NotebookNode) -> list[Outcome]:
     """Return the outcomes that stand in a marked notebook, in its order: each the first output of a question's cell.
 
     What any other cell shows in the form of an outcome is the apprentice's own, and counts for nothing.
     """
     cells = (cell for cell in notebook["cells"] if _is_question(cell))
     outputs = (output for cell in cells for output in cell.get("outputs", [])[:1])
-    return [Outcome.from_data(dict(output["data"][MIME])) for output in outputs if MIME in output.get("data", {})]
+    return [Outcome.from_data(output["data"][MIME]) for output in outputs if MIME in output.get("data", {})]
 
 
 def all_marks(cohort: Cohort, book: Book, lesson: str | None = None) -> list[Mark]:
@@ -112,7 +113,7 @@ def _agreed(apprentice: str, lesson: str, outcomes: list[Outcome], book: dict[st
     return marks
 
 
-def write_rows(path: Path, columns: Iterable[str], rows: Iterable[dict[str, Any]]) -> None:
+def write_rows(path: Path, columns: Iterable[str], rows: Iterable[Mapping[str, object]]) -> None:
     """Write ``rows`` as a CSV file in UTF-8."""
     with path.open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, fieldnames=list(columns))

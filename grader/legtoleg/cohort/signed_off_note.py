@@ -6,7 +6,7 @@ It is a convenience for the apprentice, who can write into it as well: it proves
 from __future__ import annotations
 
 import json
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 from dryerbench.notebook.progress import SIGNED
@@ -27,7 +27,7 @@ def note_signed(folder: Path, lesson: str, *, signed: bool, day: date | None = N
     before = _kept(path)
     after = {name: when for name, when in before.items() if name != lesson}
     if signed:
-        today = day or date.today()  # noqa: DTZ011 - the day on the instructor's own clock
+        today = day or datetime.now().astimezone().date()
         after[lesson] = before.get(lesson, today.isoformat())
     if after != before:
         write_whole(path, (json.dumps(after, indent=2, sort_keys=True) + "\n").encode("utf-8"))

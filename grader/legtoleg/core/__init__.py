@@ -1,1 +1,1 @@
-"""Core: where the course stands on this computer, and files written whole."""
+"""Core: where the course stands on this computer, files written whole, page templates, what every notebook holds."""

@@ -1,1 +1,1 @@
-"""Intake: rosters, and files from outside read without trusting them."""
+"""Intake: rosters, and files from outside, read without trusting them."""

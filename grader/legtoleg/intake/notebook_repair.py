@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass, field
-from typing import Any
 
 import nbformat
 from nbformat.notebooknode import NotebookNode
@@ -50,7 +49,7 @@ def _decoded(content: bytes, remarks: list[str]) -> str:
         return content.decode("cp1252", "replace")
 
 
-def _parsed(text: str) -> dict[str, Any]:
+def _parsed(text: str) -> dict[str, object]:
     try:
         data = json.loads(text.lstrip("\ufeff"), parse_constant=lambda _: None)
     except RecursionError:
@@ -63,7 +62,7 @@ def _parsed(text: str) -> dict[str, Any]:
     return data
 
 
-def _upgraded(data: dict[str, Any], remarks: list[str]) -> dict[str, Any]:
+def _upgraded(data: dict[str, object], remarks: list[str]) -> dict[str, object]:
     form = data.get("nbformat")
     if "cells" in data or "worksheets" not in data:
         return data
@@ -74,14 +73,14 @@ def _upgraded(data: dict[str, Any], remarks: list[str]) -> dict[str, Any]:
         raise UnreadableNotebookError("its old format cannot be converted") from None
 
 
-def _text(source: Any) -> str:
+def _text(source: object) -> str:
     if isinstance(source, list):
         source = "".join(part for part in source if isinstance(part, str))
     cleaned = plain_data(source) if isinstance(source, str) else ""
     return str(cleaned)
 
 
-def _records(cell: dict[str, Any]) -> list[dict[str, Any]]:
+def _records(cell: dict[str, object]) -> list[dict[str, object]]:
     found = []
     outputs = cell.get("outputs")
     for output in outputs if isinstance(outputs, list) else []:
@@ -92,7 +91,7 @@ def _records(cell: dict[str, Any]) -> list[dict[str, Any]]:
     return found
 
 
-def _trails(cell: dict[str, Any]) -> list[NotebookNode]:
+def _trails(cell: dict[str, object]) -> list[NotebookNode]:
     """Return the outputs of ``cell`` that hand in acts on the bench: what was clicked is in no cell's source."""
     return [
         NotebookNode(output_type="display_data", data={MIME: plain_data(record)}, metadata={})
@@ -101,7 +100,7 @@ def _trails(cell: dict[str, Any]) -> list[NotebookNode]:
     ]
 
 
-def _clean_cell(cell: dict[str, Any], seen: set[str]) -> NotebookNode | None:
+def _clean_cell(cell: dict[str, object], seen: set[str]) -> NotebookNode | None:
     kind = cell.get("cell_type")
     if not isinstance(kind, str) or kind not in _KINDS:
         return None
@@ -122,12 +121,12 @@ def _clean_cell(cell: dict[str, Any], seen: set[str]) -> NotebookNode | None:
     return made
 
 
-def _claim(record: dict[str, Any]) -> str:
+def _claim(record: dict[str, object]) -> str:
     who = record.get("apprentice")
     return who if isinstance(who, str) and len(who) <= 64 and who != "practice" else ""
 
 
-def _stamp(data: dict[str, Any]) -> dict[str, Any]:
+def _stamp(data: dict[str, object]) -> dict[str, object]:
     metadata = data.get("metadata")
     stamp = metadata.get(MARK_KEY) if isinstance(metadata, dict) else None
     return stamp if isinstance(stamp, dict) else {}

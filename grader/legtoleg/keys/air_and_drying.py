@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, SHUT, SOUND, TRAPS
-from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference
+from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, SHUT, SOUND, TRAPS, AirCard
+from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference, ReferenceOf
 
 __all__ = ["LESSON", "REFERENCES"]
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
     Reference(
         "duct_left",
         "duct_left",

@@ -32,6 +32,7 @@ from legtoleg.keys.reference import (
     FaultReference,
     OrderReference,
     Reference,
+    ReferenceOf,
     WorkReference,
 )
 
@@ -113,7 +114,7 @@ def _weekend(card: CallCard) -> frozenset[str]:
     return frozenset({"run" if card.pending in PROVED else "stay_out"})
 
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
     OrderReference("call_order", ORDER),
     ChoiceReference(
         "suspects",

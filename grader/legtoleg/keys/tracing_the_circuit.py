@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.course.bench_card import open_bench
 from dryerbench.diagnosis.paths import from_trail
@@ -17,6 +16,7 @@ from legtoleg.keys.reference import (
     OrderReference,
     ReadingsReference,
     Reference,
+    ReferenceOf,
 )
 
 __all__ = ["LESSON", "REFERENCES"]
@@ -34,7 +34,6 @@ _TRACE = (
     *(Before("test_dead", step, "traced_before_dead", unsafe=True) for step in ("cover_off", *_MEASURED)),
     *(Before("prove_again", step, "trace_zero_unproved", unsafe=True) for step in ("cover_off", *_MEASURED)),
     *(Before("cover_off", step, "points_behind_cover") for step in _MEASURED),
-    Before("power_off", "call_heat", "traced_before_dead", unsafe=True),
     Before("diagram", "whole", "line_not_followed"),
     Before("call_heat", "whole", "control_left_off"),
     Before("whole", "half", "split_before_whole"),
@@ -64,13 +63,13 @@ def _traced(card: TraceCard) -> frozenset[str]:
     return frozenset({"motor-heat-contact-open"})
 
 
-def _left(bench: Any, _: str) -> list[str]:
+def _left(bench: Bench, _: str) -> list[str]:
     """Return what the readings leave possible, weighed against a machine of book values on this supply."""
     book = Machine(cord=bench.machine.cord, leg_volts=bench.machine.leg_volts)
     return from_trail(book, bench.trail).singled_out()
 
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     Reference("open_volts", "open_volts", lambda card, _: {"volts": card.supply_volts, "contacts": len(CONTACTS)}),
     Reference(
         "closed_drop",

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.answers.tolerance import accuracy_band
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter, Range, ranges
@@ -12,7 +10,7 @@ from dryerbench.course.bench_card import open_bench
 from dryerbench.course.dealing import some_of
 from dryerbench.topics.trusting_the_meter.sheet import BEEPS, LEADS, LESSON, ROWS, SILENT, MeterCard
 from legtoleg.keys.dead_readings import expected, true_ohms
-from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
+from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
 from legtoleg.keys.singled_out import left_possible
 
 __all__ = ["LESSON", "REFERENCES"]
@@ -21,7 +19,7 @@ PULLED = ("wire T1", "wire T2", "wire T3")
 """The wires that have to be off before an element is measured alone."""
 
 
-def _figures(scale: Range) -> dict[str, Any]:
+def _figures(scale: Range) -> dict[str, float]:
     return {"percent": scale.percent, "counts": scale.counts, "count": scale.resolution}
 
 
@@ -31,7 +29,7 @@ def _range(mode: str, full_scale: float) -> Range:
 
 def _leads() -> Expected:
     scale, ohms = _range("ohms", 600.0), Meter().lead_ohms
-    band = accuracy_band(ohms, **_figures(scale))
+    band = accuracy_band(ohms, scale.percent, scale.counts, scale.resolution)
     return Expected(low=max(0.0, band.low - scale.resolution / 2), high=band.high + scale.resolution / 2)
 
 
@@ -45,7 +43,7 @@ def _rows(card: MeterCard) -> dict[str, Expected]:
     return found
 
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[MeterCard], ...] = (
     Reference(
         "ohms_plus_minus",
         "accuracy_width",

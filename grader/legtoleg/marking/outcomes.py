@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass
-from typing import Any
+from typing import NotRequired, TypedDict
 
 from legtoleg.marking.bench_work import BenchWork
 
@@ -15,11 +15,24 @@ PASS_SHARE = 0.8
 
 
 ODD = {
-    "practice_machine": "fits the practice machine",
+    "practice_machine": "fits the practice machine, as others of this hand-in do",
     "two_records": "was handed in twice by the same cell",
     "bad_record": "is no answer record: the hand-in was tampered with",
 }
 """Notes of outcomes that a person should look at, each as the end of a sentence about the answer."""
+
+
+class OutcomeData(TypedDict):
+    """An outcome as plain data."""
+
+    question: str
+    points: float
+    max_points: float
+    note: str
+    message: str
+    answer: NotRequired[str]
+    safety: NotRequired[str]
+    work: NotRequired[object]
 
 
 @dataclass(frozen=True)
@@ -47,17 +60,26 @@ class Outcome:
         """Return how it was done on the bench, in sentences; none where there was no bench."""
         return self.work.words(right=self.points > 0) if self.work else []
 
-    def as_data(self) -> dict[str, Any]:
+    def as_data(self) -> dict[str, object]:
         """Return it as plain data."""
-        data = asdict(self)
+        data: dict[str, object] = asdict(self)
         if self.work is None:
             del data["work"]
         return data
 
     @staticmethod
-    def from_data(data: dict[str, Any]) -> Outcome:
+    def from_data(data: OutcomeData) -> Outcome:
         """Return the outcome that ``as_data`` wrote, now or before bench work was kept in it."""
-        return Outcome(**{**data, "work": BenchWork.from_data(data.get("work"))})
+        return Outcome(
+            data["question"],
+            data["points"],
+            data["max_points"],
+            data["note"],
+            data["message"],
+            data.get("answer", ""),
+            data.get("safety", ""),
+            BenchWork.from_data(data.get("work")),
+        )
 
 
 def earned(outcomes: list[Outcome]) -> dict[str, str]:

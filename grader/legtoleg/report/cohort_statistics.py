@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-import numpy as np
+import pandas as pd
 
 from dryerbench.answers.tolerance import figures_band
 from dryerbench.course.questions import AnyQuestion, Question
@@ -76,6 +76,8 @@ class CohortNumbers:
     lessons: list[LessonNumbers]
     late: dict[tuple[str, str], float] = field(default_factory=dict)
     remarks: list[str] = field(default_factory=list)
+    about: list[tuple[str, str]] = field(default_factory=list)
+    """Which versions of the course and of Python made this, each as what it is of and the version."""
 
     def state(self, who: str, numbers: LessonNumbers) -> str:
         """Return where ``who`` stands in a lesson."""
@@ -83,7 +85,7 @@ class CohortNumbers:
 
 
 def _shares(outcomes: list[list[Outcome]]) -> Shares:
-    return np.array([[o.points / o.max_points if o.max_points else np.nan for o in row] for row in outcomes])
+    return pd.DataFrame([[o.points / o.max_points if o.max_points else float("nan") for o in row] for row in outcomes])
 
 
 def _wrong(outcomes: Sequence[Outcome]) -> list[tuple[str, int]]:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import date
+import platform
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TypedDict
 
+from dryerbench.core.version import course_version
 from dryerbench.registry import SLIPS, sheet
+from legtoleg.cohort import cohort_config
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_cache import MarkingCache
@@ -33,6 +36,8 @@ from legtoleg.report.report_tables import tables, write_csv, write_workbook
 SIGNS = {SIGNED: "✓", HELD: "⚠", NOT_YET: "·", MISSING: "–"}
 """One sign for each state, so that the page reads in grey too."""
 
+_NOT_NOTED = "not noted"
+
 
 @dataclass(frozen=True)
 class Written:
@@ -49,7 +54,7 @@ def said(note: str) -> str:
     return note.replace("+", " or ").replace("_", " ")
 
 
-def _cell(outcome: Outcome) -> dict[str, Any]:
+def _cell(outcome: Outcome) -> dict[str, object]:
     nothing = "empty" if outcome.note == "blank" else "none"
     shade = "full" if outcome.full else "part" if outcome.points > 0 else nothing
     title = f"{outcome.answer} · {said(outcome.note)}"
@@ -61,7 +66,7 @@ def _cell(outcome: Outcome) -> dict[str, Any]:
     }
 
 
-def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: str) -> dict[str, Any]:
+def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: str) -> dict[str, object]:
     outcomes = lesson.people.get(who, [])
     paper = sheet(lesson.lesson)
     state = numbers.state(who, lesson)
@@ -90,7 +95,7 @@ def _hard(item: QuestionNumbers, *, few: bool) -> str:
     return "hard: most lost points here" if item.item.difficulty < 0.5 else ""
 
 
-def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]:
+def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, object]:
     found = one.item.discrimination
     return {
         "number": number,
@@ -103,8 +108,24 @@ def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]
     }
 
 
-def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[str, Any]:
-    slips = [
+class _LessonPage(TypedDict):
+    lesson: str
+    title: str
+    people: list[dict[str, object]]
+    count: int
+    signed: int
+    held: int
+    missing: int
+    questions: list[dict[str, object]]
+    alpha: str
+    kr20: str
+    few: bool
+    slips: list[dict[str, object]]
+    bench: list[dict[str, object]]
+
+
+def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Callable[[str, str], str]) -> _LessonPage:
+    slips: list[dict[str, object]] = [
         {"slip": said(code), "times": times, "says": SLIPS[code].says, "cure": SLIPS[code].cure}
         for code, times in lesson.slips
     ]
@@ -126,7 +147,7 @@ def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[st
     }
 
 
-def page_text(numbers: CohortNumbers, link: Any, *, made_up: bool = False) -> str:
+def page_text(numbers: CohortNumbers, link: Callable[[str, str], str], *, made_up: bool = False) -> str:
     """Return the page as HTML that stands by itself; ``link`` gives the address of a feedback page, or nothing."""
     lessons = [_lesson(numbers, lesson, link) for lesson in numbers.lessons]
     return template("report.html").render(
@@ -134,14 +155,15 @@ def page_text(numbers: CohortNumbers, link: Any, *, made_up: bool = False) -> st
         people=[_across(numbers, lessons, who) for who in numbers.names],
         standing=_standing(numbers),
         remarks=numbers.remarks,
+        about=numbers.about,
         made_up=made_up,
         pass_share=f"{PASS_SHARE:.0%}",
         few=FEW,
-        day=date.today().isoformat(),  # noqa: DTZ011 - the day on the instructor's own clock
+        day=datetime.now().astimezone().date().isoformat(),
     )
 
 
-def _across(numbers: CohortNumbers, lessons: list[dict[str, Any]], who: str) -> dict[str, Any]:
+def _across(numbers: CohortNumbers, lessons: list[_LessonPage], who: str) -> dict[str, object]:
     """Return one apprentice's line over all lessons."""
     cells = [_overview(lesson, who) for lesson in lessons]
     signed = sum(cell["state"] == SIGNED for cell in cells)
@@ -162,9 +184,22 @@ def _standing(numbers: CohortNumbers) -> dict[str, int]:
     return {"ready": count[SIGNED], "held": count[HELD], "not_yet": count[NOT_YET], "missing": count[MISSING]}
 
 
-def _overview(lesson: dict[str, Any], who: str) -> dict[str, Any]:
+def _overview(lesson: _LessonPage, who: str) -> dict[str, object]:
     person = next(person for person in lesson["people"] if person["id"] == who)
     return {key: person[key] for key in ("state", "sign", "points", "max_points", "late", "held_for")}
+
+
+def about(cohort: Cohort) -> list[tuple[str, str]]:
+    """Return which versions of the course made this report, the cohort, and its marks."""
+    made, set_up = cohort_config.versions(cohort.folder)
+    marked = sorted({line.course or _NOT_NOTED for line in MarkingCache(cohort.folder).lines()})
+    return [
+        ("course, this report", course_version()),
+        ("Python, this report", platform.python_version()),
+        ("course, the cohort was made with", made or _NOT_NOTED),
+        ("course, the cohort was set up last with", set_up or _NOT_NOTED),
+        ("course, the hand-ins were marked with", ", ".join(marked) or "nothing is marked"),
+    ]
 
 
 def _remarks(cohort: Cohort) -> Iterator[str]:
@@ -184,7 +219,7 @@ def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = Fal
     with Book(cohort.book) as book:
         marks, late = all_marks(cohort, book), book.seconds_late()
     names = {person.id: person.name for person in cohort.people()}
-    numbers = cohort_numbers(marks, names, late, list(_remarks(cohort)))
+    numbers = replace(cohort_numbers(marks, names, late, list(_remarks(cohort))), about=about(cohort))
 
     def link(who: str, lesson: str) -> str:
         page = cohort.feedback(who, lesson)
@@ -195,7 +230,7 @@ def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = Fal
     write_whole(page, page_text(numbers, link, made_up=made_up).encode("utf-8"))
     write_workbook(workbook, numbers)
     written = []
-    for table in tables(numbers):
-        written.append(out / f"report-{table[0]}.csv")
+    for name, table in tables(numbers).items():
+        written.append(out / f"report-{name}.csv")
         write_csv(written[-1], table)
     return Written(page, workbook, written, numbers)

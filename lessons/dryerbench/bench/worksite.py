@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import asdict, replace
-from typing import Any
+from dataclasses import replace
+from typing import Unpack
 
 from dryerbench.bench import probing, trail
 from dryerbench.bench.faults import Fault, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Reading
 from dryerbench.bench.situation import Situation, settle
-from dryerbench.bench.states import State
+from dryerbench.bench.states import State, StateChange
 from dryerbench.bench.trail import Act, Finding
 
 
@@ -65,7 +65,7 @@ class Worksite:
 
     # --- for the acts -----------------------------------------------------------------------------------------
 
-    def settle(self, record: Act, **changes: Any) -> None:
+    def settle(self, record: Act, **changes: Unpack[StateChange]) -> None:
         """Change the state, let the machine settle and note in the record what happened by itself."""
         self._now, happened = settle(self.machine, self.faults, replace(self.state, **changes))
         self.asked = replace(self.asked, **changes)
@@ -82,8 +82,7 @@ class Worksite:
 
     def note_reading(self, record: Act, reading: Reading) -> None:
         """Put a reading in the record, with the state that was asked for: a motor that will not run is evidence."""
-        asked = asdict(self.asked)
-        record["asked"] = asked | {"pulled": sorted(asked["pulled"])}
+        record["asked"] = self.asked.as_data()
         record["reading"] = reading.as_data()
         record["facts"]["nulled"] = self.nulled
 
@@ -98,7 +97,7 @@ class Worksite:
             "case_fed": probing.case_is_fed(seen),
         }
 
-    def switch(self, record: Act, **changes: Any) -> None:
+    def switch(self, record: Act, **changes: Unpack[StateChange]) -> None:
         """Change the state and note what power then did, before any breaker tripped."""
         first = Situation(self.machine, self.faults, replace(self.state, **changes))
         self.settle(record, **changes)

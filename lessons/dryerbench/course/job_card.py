@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from html import escape
+from typing import TypeVar
 
 from dryerbench.core.identity import PRACTICE
 
@@ -53,3 +54,7 @@ class JobCard:
             for line in self.lines
         )
         return f"<table><caption style='{caption}'>{escape(self.heading)}</caption><tbody>{rows}</tbody></table>"
+
+
+CardT_contra = TypeVar("CardT_contra", bound=JobCard, contravariant=True)
+"""A lesson's own card: what asks or answers by it takes that card, and any that is made from it."""

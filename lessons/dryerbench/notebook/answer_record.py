@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.answers.answer import Answer
 from dryerbench.core.errors import UnreadableAnswerError
+from dryerbench.core.version import FIELD, course_version
 
 MIME = "application/vnd.leg-to-leg.answer+json"
 """The media type under which a record stands in a cell's output."""
@@ -14,10 +13,12 @@ FORM = 1
 """The version of the record's form."""
 
 
-def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, Any]:
-    """Return the record of an answer that could be read."""
+def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, object]:
+    """Return the record of an answer that could be read; ``working`` is in it where a sum was typed."""
+    worked = {"working": answer.working} if answer.working else {}
     return {
         "form": FORM,
+        FIELD: course_version(),
         "question": question,
         "apprentice": apprentice,
         "kind": answer.kind,
@@ -25,14 +26,16 @@ def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, A
         "magnitude": answer.magnitude if answer.kind == "quantity" else None,
         "unit": answer.unit,
         "figures": answer.figures,
+        **worked,
     }
 
 
-def unread_record(question: str, apprentice: str, typed: str, error: UnreadableAnswerError) -> dict[str, Any]:
+def unread_record(question: str, apprentice: str, typed: str, error: UnreadableAnswerError) -> dict[str, object]:
     """Return the record of an answer that could not be read, with the short reason."""
     kind = "blank" if error.reason == "blank" else "unreadable"
     return {
         "form": FORM,
+        FIELD: course_version(),
         "question": question,
         "apprentice": apprentice,
         "kind": kind,

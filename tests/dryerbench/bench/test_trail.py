@@ -34,6 +34,8 @@ def test_dead_proved_and_open_is_clean() -> None:
         (["unplug", "cover_off"], ["cover-before-dead"]),
         (["unplug", "prove_meter", "test_dead", "cover_off"], ["meter-not-reproved"]),
         (["unplug", "test_dead", "prove_meter", "cover_off"], ["meter-not-proved", "cover-before-dead"]),
+        (["unplug", "prove_meter", "test_dead", "test_dead"], ["meter-not-proved"]),
+        ([*DEAD, "test_dead", "cover_off"], ["meter-not-reproved"]),
         (["open_breaker", "cover_off"], ["cover-before-dead", "not-locked"]),
         (["open_breaker", "lock", "cover_off"], ["cover-before-dead"]),
         (["cover_off"], ["cover-before-dead", "live-without-precautions"]),

@@ -70,6 +70,27 @@ def test_what_is_no_record_at_all(record: Any) -> None:
     assert found_in_cell([shown(record)], "q").state == "bad_record"
 
 
+@pytest.mark.parametrize("magnitude", [1e16, -1e16, 1e30])
+def test_a_number_that_older_kits_took_is_unreadable_and_no_forgery(magnitude: float) -> None:
+    assert read_record({**GOOD, "magnitude": magnitude}, "q").state == "unreadable"
+
+
+def test_the_working_is_text_of_limited_length_or_nothing() -> None:
+    assert read_record(GOOD, "q").working == ""
+    assert read_record({**GOOD, "working": "240 V / 27 ohm"}, "q").working == "240 V / 27 ohm"
+    assert len(read_record({**GOOD, "working": "9" * 5000}, "q").working) == 200
+    assert "\x1b" not in read_record({**GOOD, "working": "\x1b[31m"}, "q").working
+    for odd in (7, None, ["240 V"], {"a": 1}):
+        assert read_record({**GOOD, "working": odd}, "q").working == ""
+
+
+def test_the_reason_of_what_could_not_be_read_is_one_of_the_known() -> None:
+    unread = {**GOOD, "kind": "unreadable", "reason": "sum_differs"}
+    assert read_record(unread, "q").reason == "sum_differs"
+    for odd in ("<b>", 7, None, ["sum_differs"]):
+        assert read_record({**unread, "reason": odd}, "q").reason == ""
+
+
 def test_points_in_a_record_count_for_nothing() -> None:
     assert read_record({**GOOD, "points": 1000, "note": "right"}, "q") == read_record(GOOD, "q")
 
@@ -107,3 +128,17 @@ def test_any_data_is_read_without_an_error(record: dict[str, Any]) -> None:
     found = found_in_cell([shown({**record, "form": FORM, "question": "q"})], "q")
     if found.answered:
         assert math.isfinite(found.magnitude)
+
+
+@pytest.mark.parametrize(
+    ("said", "course"),
+    [("0.1.0", "0.1.0"), ("<b>", ""), ("9" * 41, ""), (3, ""), (None, ""), (["0.1.0"], ""), ({}, "")],
+)
+def test_the_version_of_the_course_is_read_as_anything_else_and_costs_nothing(said: Any, course: str) -> None:
+    found = read_record({**GOOD, "course": said}, "q")
+    assert (found.course, found.state, found.magnitude) == (course, "quantity", 8.9)
+
+
+def test_a_record_from_before_the_version_was_kept_counts() -> None:
+    assert "course" not in GOOD
+    assert read_record(GOOD, "q") == Found("quantity", 8.9, "A", 2, "8.9 A")

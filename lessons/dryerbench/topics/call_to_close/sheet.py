@@ -13,7 +13,6 @@ from dryerbench.course.bench_card import BenchCard, CardError
 from dryerbench.course.dealing import some_of, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
-    AnyQuestion,
     BenchQuestion,
     Choice,
     Choices,
@@ -22,6 +21,7 @@ from dryerbench.course.questions import (
     Options,
     Order,
     Question,
+    QuestionOf,
 )
 from dryerbench.diagnosis.call_dealing import HANDED_OVER, KINDS, PLAIN, Visit, deal_visit, names_of
 from dryerbench.diagnosis.candidates import SOUND
@@ -233,7 +233,7 @@ def _record(card: CallCard) -> Options:
     return tuple(Option(key, words[key]) for key in keys)
 
 
-QUESTIONS: tuple[AnyQuestion, ...] = (
+QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
     Choices("suspects", "What can lie behind the complaint of call 1", 2, options=_suspects),
     FaultQuestion("call_fault", "Call 1: what is wrong, with its evidence", 6, safety=True, options=fault_options),

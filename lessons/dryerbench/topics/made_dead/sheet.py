@@ -10,7 +10,7 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question
+from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question, QuestionOf
 
 LESSON = "01_made_dead"
 TITLE = "Made dead"
@@ -45,7 +45,7 @@ OWN = {
     "cut-off": "The thermal cut-off of the dead machine reads open, with its wires off",
     "belt": "The belt is off the drum, the machine proved dead",
 }
-_ISOLATE = {True: "Pull the plug", False: "Open the dryer's breaker in the panel"}
+_ISOLATE = {True: "Pull the plug", False: "Pull the plug, and open the dryer's breaker in the panel as well"}
 _LOCK = {
     True: "Lay the plug where you see it all the time, with a lock cap and your tag on its blades",
     False: "Put your lock and your tag on the breaker, and keep the key",
@@ -85,7 +85,7 @@ def _jobs(card: MadeDeadCard) -> Options:
     return tuple(Option(key, texts[key]) for key in card.jobs)
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
     Question("body_current", "Current through the person, no bond", 2, unit="mA", figures=3),
     Choice("body_effect", "What that current does", 3, safety=True, options=_effects),
     Question("bonded_case_volts", "Volts on the bonded case", 2, unit="V", figures=3),

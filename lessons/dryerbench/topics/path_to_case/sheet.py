@@ -9,7 +9,7 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.dealing import dealt
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, FaultQuestion, Option, Options, Question, Readings, Row
+from dryerbench.course.questions import Choice, FaultQuestion, Option, Options, Question, QuestionOf, Readings, Row
 from dryerbench.electricity.leakage import leakage_limit
 from dryerbench.electricity.ohms_law import current
 
@@ -78,7 +78,7 @@ TO_CASE = {"touch": "9.4 Ω", "damp": "47 kΩ", "clear": "OL, and OL at 500 V to
 """What the element of question 3 reads to the case, by what it means."""
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
     Readings("case_readings", "Readings of three elements, to each other and to the case", 5, rows=ROWS),
     FaultQuestion(
         "fault_to_case",

@@ -10,7 +10,18 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
 from dryerbench.course.dealing import dealt, some_of
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, FaultQuestion, Option, Options, Order, Question, Readings, Row
+from dryerbench.course.questions import (
+    Choice,
+    Choices,
+    FaultQuestion,
+    Option,
+    Options,
+    Order,
+    Question,
+    QuestionOf,
+    Readings,
+    Row,
+)
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, heating, middle
 
 LESSON = "07_tracing_the_circuit"
@@ -86,7 +97,7 @@ def _next_reading(card: TraceCard) -> Options:
 
 ROWS = tuple(Row(f"L2-{point}", f"L2 to {point}", "V") for point in AFTER_CONTACTS)
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
     Question("open_volts", "Volts across the one open contact", 3, unit="V", figures=3),
     Question("closed_drop", "Drop across a closed contact", 2, unit="mV", figures=2),
     Readings("along_the_line", "Volts along the line, predicted", 4, rows=ROWS),
