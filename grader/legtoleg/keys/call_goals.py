@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue
 from dryerbench.bench.meter import DEAD_MODES
+from dryerbench.bench.trail import Act
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.call_dealing import ELECTRICIAN, HANDED_OVER, QUALIFIED, UTILITY
 from dryerbench.diagnosis.complaints import behind, heard_of
 from dryerbench.diagnosis.hypotheses import Hypotheses
 from legtoleg.keys.heat_switches import LIMIT_HOT, THERMOSTAT_HOT
 from legtoleg.keys.reference import Goal
-
-Act = dict[str, Any]
 
 CLOSED_OHMS = 1.0
 """Ω up to which a bond reads as joined, leads included."""
@@ -116,7 +114,7 @@ def _pairs(part: str) -> list[tuple[str, str]]:
     """Return the pairs of points between which ``part`` is read, by the table of what the lessons teach."""
     faults = {row["fault"] for row in table("faults").rows if row["part"] == part}
     rows = [row for row in table("taught-readings").rows if row["fault"] in faults and row["mode"] != "look"]
-    return [(row["a"], row["b"]) for row in rows]
+    return [(row.text("a"), row.text("b")) for row in rows]
 
 
 def _read_before(bench: Bench, place: int, part: str) -> bool:
@@ -129,20 +127,22 @@ def _read_before(bench: Bench, place: int, part: str) -> bool:
 
 def _parts_read(bench: Bench) -> bool:
     """Return whether every part that was replaced had been read, or looked at, before."""
-    placed = [(place, act["with"]["part"]) for place, act in enumerate(bench.trail) if act["act"] == "replace_part"]
+    placed = [
+        (place, str(act["with"]["part"])) for place, act in enumerate(bench.trail) if act["act"] == "replace_part"
+    ]
     return all(_read_before(bench, place, part) for place, part in placed)
 
 
 def unneeded(bench: Bench) -> list[str]:
     """Return the parts that were replaced though nothing was wrong with them."""
     bad = {catalogue(fault.name)["part"] for fault in bench.faults_found}
-    return [part for act in _repairs(bench) if (part := act["with"]["part"]) not in bad]
+    return [part for act in _repairs(bench) if (part := str(act["with"]["part"])) not in bad]
 
 
 def _wasted(bench: Bench) -> str:
     """Return what sound parts were replaced and what they cost, in a sentence."""
     parts = unneeded(bench)
-    costs = {row["part"]: row["parts_cost"] for row in table("faults").rows}
+    costs = {row.text("part"): row.number("parts_cost") for row in table("faults").rows}
     price = sum(costs[part] for part in parts)
     return f"Nothing was wrong with: {', '.join(dict.fromkeys(parts))}. The customer would pay ${price:g} for parts."
 

@@ -99,7 +99,7 @@ class Goal:
     reached: Callable[[Bench], bool]
     slip: str
     voids: bool = False
-    adds: Callable[[Any], str] | None = None
+    adds: Callable[[Bench], str] | None = None
 
 
 @dataclass(frozen=True)

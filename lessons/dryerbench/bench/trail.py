@@ -76,7 +76,7 @@ def minutes(acts: Iterable[Act]) -> float:
 
 @cache
 def _behind_cover() -> frozenset[str]:
-    return frozenset(row["point"] for row in table("test-points").rows if row["behind"] == "cover")
+    return frozenset(row.text("point") for row in table("test-points").rows if row["behind"] == "cover")
 
 
 @dataclass

@@ -17,11 +17,11 @@ class ComplaintError(LegToLegError, LookupError):
 @cache
 def heard() -> dict[str, tuple[str, tuple[str, ...]]]:
     """Return what can be heard: its title and the faults that can lie behind it, by its short name."""
-    rows = [row for row in table("heard-as").rows if row["fits"] == "yes"]
+    rows = [row for row in table("heard-as").rows if row.text("fits") == "yes"]
     found: dict[str, tuple[str, tuple[str, ...]]] = {}
     for row in rows:
-        _, faults = found.get(row["heard"], ("", ()))
-        found[row["heard"]] = (row["title"], (*faults, row["fault"]))
+        _, faults = found.get(row.text("heard"), ("", ()))
+        found[row.text("heard")] = (row.text("title"), (*faults, row.text("fault")))
     return found
 
 
@@ -48,11 +48,13 @@ def behind(key: str) -> tuple[str, ...]:
 @cache
 def near(key: str) -> frozenset[str]:
     """Return the faults that some customers would tell like ``key`` too: neither right nor wrong."""
-    return frozenset(row["fault"] for row in table("heard-as").rows if (row["heard"], row["fits"]) == (key, "maybe"))
+    return frozenset(
+        row.text("fault") for row in table("heard-as").rows if (row.text("heard"), row.text("fits")) == (key, "maybe")
+    )
 
 
 def customer_words(key: str, stream: Stream, *, wrong: bool = True) -> str:
     """Return one customer's words for what is heard as ``key``; ``wrong``: whether something is wrong at all."""
     told = "yes" if wrong else "no"
-    return str(stream.choose([row["words"] for row in table("customer-words").rows
-                              if (row["heard"], row["wrong"]) == (key, told)]))  # fmt: skip
+    return str(stream.choose([row.text("words") for row in table("customer-words").rows
+                              if (row.text("heard"), row.text("wrong")) == (key, told)]))  # fmt: skip

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
@@ -18,6 +17,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter
 from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import State
+from dryerbench.bench.trail import Act
 from dryerbench.diagnosis.candidates import SOUND
 
 _STRENGTHS = 7
@@ -39,7 +39,7 @@ class Seen:
     nulled: bool = False
 
 
-def seen_on(trail: Iterable[dict[str, Any]]) -> tuple[Seen, ...]:
+def seen_on(trail: Iterable[Act]) -> tuple[Seen, ...]:
     """Return what the acts of a bench's trail have read or looked at, as far as it can be weighed."""
     found: list[Seen] = []
     scale: float | None = None
@@ -50,7 +50,7 @@ def seen_on(trail: Iterable[dict[str, Any]]) -> tuple[Seen, ...]:
         reading = act.get("reading")
         if reading is None or (reading["value"] is None and reading["shown"] != "OL"):
             continue
-        state = State(**{**act["asked"], "pulled": frozenset(act["asked"]["pulled"])})
+        state = State.from_data(act["asked"])
         live = state.plugged and state.breaker_on
         if reading["places"] == ["cord"] or (reading["mode"] in DEAD_MODES and live):
             continue
@@ -62,7 +62,7 @@ def seen_on(trail: Iterable[dict[str, Any]]) -> tuple[Seen, ...]:
 class Hypotheses:
     """The readings of one job on one machine, held against what other faults would have made the meter show."""
 
-    def __init__(self, machine: Machine, trail: Iterable[dict[str, Any]]) -> None:
+    def __init__(self, machine: Machine, trail: Iterable[Act]) -> None:
         self.machine = machine
         self.seen = seen_on(trail)
 
@@ -108,7 +108,7 @@ def _strengths(name: str) -> list[Fault]:
     row = catalogue(name)
     if usual.strength is None:
         return [usual]
-    low, high = row["strength_low"], row["strength_high"]
+    low, high = row.number("strength_low"), row.number("strength_high")
     return [Fault(usual.name, float(value)) for value in np.linspace(low, high, _STRENGTHS)]
 
 

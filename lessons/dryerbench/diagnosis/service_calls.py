@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import takewhile
-from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import Fault, catalogue, read_fault
@@ -69,7 +68,8 @@ def draw_fault(names: Sequence[str], stream: Stream) -> str:
     if row["strength_usual"] is None:
         return name
     share = stream.integer(25, 75) / 100
-    return f"{name}={row['strength_low'] + share * (row['strength_high'] - row['strength_low']):.4g}"
+    low, high = row.number("strength_low"), row.number("strength_high")
+    return f"{name}={low + share * (high - low):.4g}"
 
 
 def complaint_of(fault: str) -> str:
@@ -83,7 +83,7 @@ def complaint_of(fault: str) -> str:
     return str(catalogue(read_fault(fault).name)["complaint"])
 
 
-def before_repair(trail: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
+def before_repair(trail: Sequence[Act]) -> list[Act]:
     """Return the acts of a trail up to the first part that was replaced: what came later says nothing of the fault."""
     return list(takewhile(lambda act: act["act"] != "replace_part", trail))
 
@@ -103,7 +103,7 @@ def taken_on(bench: Bench) -> set[Measurement]:
         if "reading" not in act or "asked" not in act:
             continue
         places = set(act["reading"]["places"])
-        state = State(**{**act["asked"], "pulled": frozenset()})
+        state = replace(State.from_data(act["asked"]), pulled=frozenset())
         for one in menu():
             wanted = replace(named_state(one.state), pulled=frozenset())
             if one.mode == act["reading"]["mode"] and set(one.places) == places and wanted == state:

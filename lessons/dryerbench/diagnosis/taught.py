@@ -59,14 +59,14 @@ def taught() -> tuple[TaughtReading, ...]:
     """Return all rows of the table ``taught-readings``."""
     return tuple(
         TaughtReading(
-            row["fault"],
-            row["lesson"],
-            row["mode"],
-            tuple(place for place in (row["a"], row["b"]) if place),
-            row["state"],
-            frozenset(name for name in (row["wires"] or "").split(";") if name),
-            (row["sound_low"], row["sound_high"]),
-            (row["faulty_low"], row["faulty_high"]),
+            row.text("fault"),
+            row.text("lesson"),
+            row.text("mode"),
+            tuple(str(place) for place in (row["a"], row["b"]) if place),
+            row.text("state"),
+            frozenset(name for name in str(row["wires"] or "").split(";") if name),
+            (row.number("sound_low"), row.number("sound_high")),
+            (row.number("faulty_low"), row.number("faulty_high")),
         )
         for row in table("taught-readings").rows
     )

@@ -112,12 +112,12 @@ def replaced_parts(card: CallCard) -> tuple[str, ...]:
 
 def parts_price(card: CallCard) -> float:
     """Return what the parts of call 2 cost together, in dollars (invented)."""
-    return float(sum(catalogue(name)["parts_cost"] for name in names_of(card.visits[1].faults)))
+    return float(sum(catalogue(name).number("parts_cost") for name in names_of(card.visits[1].faults)))
 
 
 def fix_minutes(card: CallCard) -> float:
     """Return how long the parts of call 2 take to fit, in min (invented)."""
-    return float(sum(catalogue(name)["minutes"] for name in names_of(card.visits[1].faults)))
+    return float(sum(catalogue(name).number("minutes") for name in names_of(card.visits[1].faults)))
 
 
 def quote_percent(card: CallCard) -> float:
@@ -127,8 +127,8 @@ def quote_percent(card: CallCard) -> float:
 
 def _cost(visit: Visit, drive: int, find: int, callout: int, rate: int) -> float:
     rows = [catalogue(name) for name in names_of(visit.faults)]
-    hours = (2 * drive + find + sum(row["minutes"] for row in rows)) / 60
-    return float(callout + sum(row["parts_cost"] for row in rows) + rate * hours)
+    hours = (2 * drive + find + sum(row.number("minutes") for row in rows)) / 60
+    return float(callout + sum(row.number("parts_cost") for row in rows) + rate * hours)
 
 
 def draw_card(apprentice: str, stream: Stream) -> CallCard:
