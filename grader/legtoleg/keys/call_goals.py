@@ -7,14 +7,16 @@ from collections.abc import Callable, Iterable
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue
 from dryerbench.bench.meter import DEAD_MODES
+from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.call_dealing import ELECTRICIAN, HANDED_OVER, QUALIFIED, UTILITY
 from dryerbench.diagnosis.complaints import behind, heard_of
 from dryerbench.diagnosis.hypotheses import Hypotheses
-from legtoleg.keys.heat_switches import LIMIT_HOT, THERMOSTAT_HOT
 from legtoleg.keys.reference import Goal
 
+THERMOSTAT_HOT, LIMIT_HOT = 73.0, 127.0
+"""Temperatures [°C] at which a sound thermostat and a sound high limit must be open, tolerance and all."""
 CLOSED_OHMS = 1.0
 """Ω up to which a bond reads as joined, leads included."""
 SOUND_OHMS = 1e6
@@ -151,7 +153,10 @@ def _wasted(bench: Bench) -> str:
 
 
 def _hot(acts: Iterable[Act], a: str, b: str, celsius: float, which: str) -> bool:
-    return any(act["asked"][which] >= celsius and not act["facts"]["other_path"] for act in _dead(acts, a, b))
+    return any(
+        getattr(State.from_data(act["asked"]), which) >= celsius and not act["facts"]["other_path"]
+        for act in _dead(acts, a, b)
+    )
 
 
 def _cause_looked_for(bench: Bench) -> bool:

@@ -44,7 +44,9 @@ def seen_on(trail: Iterable[Act]) -> tuple[Seen, ...]:
     found: list[Seen] = []
     scale: float | None = None
     for act in trail:
-        scale = act["with"].get("full_scale") if act["act"] == "set_dial" else scale
+        if act["act"] == "set_dial":
+            given = act["with"].get("full_scale")
+            scale = float(given) if isinstance(given, int | float) else None
         if act["act"] == "look_vent":
             found.append(Seen(State(), "look", ("vent",), 1.0 if act["facts"]["vent_blocked"] else 0.0))
         reading = act.get("reading")

@@ -10,6 +10,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import Fault, catalogue, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State, named_state
+from dryerbench.bench.trail import Act
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table

@@ -180,8 +180,12 @@ def test_one_reading_of_the_bad_part_is_thin() -> None:
         card = PAPER.card(apprentice)
         if len(card.faults) != 1 or card.visits[0].heard not in ("no-heat", "slow", "dead"):
             continue
-        pairs = {"element-1-open": "T1 T0", "element-2-open": "T2 T0", "element-3-open": "T3 T0",
-                 "cycling-open": "H3 H4", "high-limit-open": "H7 H8", "control-open": "H1 H2", "door-switch-open": "L1 D"}  # fmt: skip
+        pairs = {f"element-{n}-open": f"T{n} T0" for n in (1, 2, 3)} | {
+            "cycling-open": "H3 H4",
+            "high-limit-open": "H7 H8",
+            "control-open": "H1 H2",
+            "door-switch-open": "L1 D",
+        }
         done = [*DEAD, *PULL, *HEAT, *probe(*pairs[card.faults[0]].split())]
         outcome = marked(apprentice, "call_fault", fault(apprentice, card.faults[0], done))
         assert (outcome.note, outcome.points, outcome.safety) == ("thin_evidence", 3, "clear")
