@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, SOUND, TRAPS, AirCard
+from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, SHUT, SOUND, TRAPS, AirCard
 from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference, ReferenceOf
 
 __all__ = ["LESSON", "REFERENCES"]
@@ -80,11 +80,13 @@ REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
     ),
     ChoiceReference(
         "lint_found",
-        lambda _: frozenset({"stop"}),
+        lambda card: frozenset({"stop" if card.hood in SHUT else "run"}),
         {
+            "stop": "good_air_stopped",
+            "run": "ran_on_with_lint",
             "low": "ran_on_with_lint",
             "filter_only": "filter_is_not_the_vent",
-            "silence": "limit_silenced",
+            "note": "note_is_no_lock",
             "indoors": "vented_indoors",
         },
     ),

@@ -3,38 +3,53 @@
 from __future__ import annotations
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.meter import Reading, ReadingData
-from dryerbench.bench.trail import Act
 from dryerbench.course.bench_card import open_bench
-from dryerbench.diagnosis.service_calls import NOT_FOUND_DEAD, complaint_of, evidence_of
+from dryerbench.course.questions import Lettered
+from dryerbench.diagnosis.call_dealing import HANDED_OVER, names_of
+from dryerbench.diagnosis.candidates import SOUND
+from dryerbench.diagnosis.complaints import behind, heard
+from dryerbench.diagnosis.hypotheses import Hypotheses
+from dryerbench.diagnosis.service_calls import before_repair
 from dryerbench.electricity.ohms_law import parallel
-from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, CallCard
+from dryerbench.topics.call_to_close.sheet import (
+    BAD_LINES,
+    GOOD_LINES,
+    LESSON,
+    OFFERED,
+    PROVED,
+    QUESTIONS,
+    RULE_PERCENT,
+    SUSPECTS,
+    CallCard,
+    fix_minutes,
+    parts_price,
+    quote_percent,
+)
+from legtoleg.keys.call_goals import CAUSE_GOALS, HAND_OVER_GOALS, REPAIR_GOALS
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
-    Expected,
     FaultReference,
-    Goal,
     OrderReference,
-    ReadingsReference,
     Reference,
     ReferenceOf,
     WorkReference,
 )
-from legtoleg.keys.singled_out import ENOUGH
 
 __all__ = ["LESSON", "REFERENCES"]
 
-_ELEMENT_WIRES = ("wire T1", "wire T2", "wire T3", "wire T0")
-_CLOSED_OHMS = 1.0
-"""Ω up to which a bond reads as joined, leads included."""
-_ENDS_A_RUN = ("stop", "unplug", "open_breaker", "open_door", "cool_down")
-_WARM = 40.0
-"""°C at the exhaust from which the machine makes heat."""
+_TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded")
+"""What the heater's reading to the case has to clear, whatever the complaint is."""
 
 
 def _suspects(card: CallCard) -> frozenset[str]:
-    return frozenset(name for name in OFFERED if complaint_of(name) == card.complaint)
+    return frozenset(behind(card.visits[0].heard))
+
+
+def _offered(card: CallCard) -> frozenset[str]:
+    """Return the faults of call 1 that can be named, or that nothing is wrong."""
+    names = frozenset(names_of(card.visits[0].faults)) & frozenset(OFFERED)
+    return names or frozenset({SOUND})
 
 
 def _blame() -> dict[str, str]:
@@ -44,100 +59,39 @@ def _blame() -> dict[str, str]:
     }
     found = {name: code for name in OFFERED for end, code in codes.items() if name.startswith("element-")
              and name.endswith(end)}  # fmt: skip
-    switches = ("high-limit-open", "cut-off-blown", "cycling-open", "control-open", "thermistor-open")
+    switches = ("high-limit-open", "cycling-open", "control-open", "thermistor-open")
     found |= dict.fromkeys(switches, "switch_blamed")
     found |= dict.fromkeys(("door-switch-open", "run-winding-open", "motor-heat-contact-open"), "motor_side_blamed")
-    return {**dict.fromkeys(NOT_FOUND_DEAD, "outside_blamed"), **found}
+    outside = ("blocked-vent", "lost-leg-1", "lost-leg-2", "open-neutral")
+    return {**found, **dict.fromkeys(outside, "outside_blamed"), SOUND: "nothing_blamed"}
 
 
 def _left(bench: Bench, key: str) -> list[str]:
-    """Return what the readings before any repair leave possible, with what the customer says of the fault ``key``."""
-    return evidence_of(bench, complaint_of(key)).singled_out(ENOUGH)
+    """Return what the readings before any repair leave possible on call 1, ``key`` first.
+
+    What shows only live cannot be cleared dead: it need not be cleared beside a fault that was found.
+    """
+    readings = Hypotheses(bench.machine, before_repair(bench.trail))
+    actual = [str(fault) for fault in bench.faults_found]
+    alike = {name for fault in actual for name in _heard_with(fault)} or set(behind("slow"))
+    suspects = [name for name in SUSPECTS if (name in alike or name in _TO_CASE) and name not in HANDED_OVER]
+    alone = [name for name in OFFERED if name in alike or name not in HANDED_OVER]
+    return readings.left(key, actual, alone, suspects)
 
 
-def expected_rows(card: CallCard) -> dict[str, Expected]:
-    """Return what each row of the heater's table reads with its four wires off, and with them on as the slip."""
-    bench = open_bench(card)
-    for act in ("unplug", "cover_off"):
-        bench.do(act)
-    on = {row: _true(bench, row) for row in ("T1", "T2", "T3")}
-    for wire in _ELEMENT_WIRES:
-        bench.do("pull_wire", wire=wire)
-    return {row: _expected(bench, row, on.get(row)) for row in ("T1", "T2", "T3", "case")}
+def _heard_with(fault: str) -> tuple[str, ...]:
+    """Return the faults that are heard like ``fault``; none for one that nobody hears."""
+    (name,) = names_of((fault,))
+    return next((faults for _, faults in heard().values() if name in faults), ())
 
 
-def _ends(row: str) -> tuple[str, str]:
-    return ("T0", "case") if row == "case" else (row, "T0")
+def _keys(question: str, card: CallCard) -> frozenset[str]:
+    """Return the keys of what ``question`` offers on ``card``."""
+    offered = next(one for one in QUESTIONS if one.name == question)
+    return (
+        frozenset(option.key for option in offered.options_for(card)) if isinstance(offered, Lettered) else frozenset()
+    )
 
-
-def _true(bench: Bench, row: str) -> float:
-    return bench.meter.ideal(bench.situation, "ohms", *_ends(row))
-
-
-def _expected(bench: Bench, row: str, on: float | None) -> Expected:
-    reading: Reading = bench.ohms(*_ends(row))
-    if reading.value is None:
-        return Expected(over_limit=True)
-    true = _true(bench, row)
-    half = reading.resolution * 2 + 0.009 * true
-    slips = None if on is None else {"number_in_circuit": on + bench.meter.lead_ohms}
-    return Expected(true - half, true + bench.meter.lead_ohms_most + half, slips=slips)
-
-
-# --- the proof of a repair ------------------------------------------------------------------------------------------
-
-
-def _after_repair(bench: Bench) -> list[Act]:
-    places = [place for place, act in enumerate(bench.trail) if act["act"] == "replace_part"]
-    return bench.trail[places[-1] + 1 :] if places else []
-
-
-def _before_power(bench: Bench) -> list[Act]:
-    acts = _after_repair(bench)
-    names = [act["act"] for act in acts]
-    ends = [names.index(name) for name in ("plug_in", "close_breaker") if name in names]
-    return acts[: min(ends, default=len(acts))]
-
-
-def _read(acts: list[Act], *places: str) -> list[ReadingData]:
-    readings = [act["reading"] for act in acts if "reading" in act]
-    dead = [one for one in readings if one["mode"] in ("ohms", "insulation")]
-    return [one for one in dead if set(one["places"]) == set(places)]
-
-
-def _heater_off_case(bench: Bench) -> bool:
-    heater = [one for point in ("T0", "T1", "T2", "T3") for one in _read(_before_power(bench), point, "case")]
-    return bool(heater) and all(one["value"] is None or one["value"] > 1e6 for one in heater)
-
-
-def _bonded(bench: Bench) -> bool:
-    bond = _read(_before_power(bench), "plug-G", "case")
-    return any(one["value"] is not None and one["value"] <= _CLOSED_OHMS for one in bond)
-
-
-def _ran(bench: Bench) -> bool:
-    """Return whether the exhaust was read warm while the repaired machine ran; it may be stopped and unplugged then."""
-    running = False
-    for act in _after_repair(bench):
-        if act["act"] == "let_run":
-            running = "warm air comes out" in act["happened"]
-        running = running and act["act"] not in _ENDS_A_RUN
-        if running and act["act"] == "temperature" and _warm_exhaust(act["reading"]):
-            return True
-    return False
-
-
-def _warm_exhaust(reading: ReadingData) -> bool:
-    return reading["places"] == ["exhaust"] and (reading["value"] or 0.0) >= _WARM
-
-
-GOALS = (
-    Goal(lambda bench: not bench.faults, "faulty_part_still_in"),
-    Goal(lambda bench: not bench.state.pulled and not bench.cover_off, "wires_left_off"),
-    Goal(_heater_off_case, "case_not_read_again"),
-    Goal(_bonded, "bond_not_read"),
-    Goal(_ran, "not_run_with_heat"),
-)
 
 ORDER = (
     Before("unplug", "dead", "open_before_dead", unsafe=True),
@@ -155,49 +109,20 @@ ORDER = (
     Before("power", "record", "record_before_proof"),
 )
 
+
+def _weekend(card: CallCard) -> frozenset[str]:
+    return frozenset({"run" if card.pending in PROVED else "stay_out"})
+
+
 REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
     OrderReference("call_order", ORDER),
-    ChoiceReference("suspects", _suspects, dict.fromkeys(OFFERED, "complaint_does_not_fit")),
-    ReadingsReference("call_readings", expected_rows, "ol_for_number", "number_for_ol"),
-    FaultReference(
-        "call_fault",
-        open_bench,
-        lambda card: frozenset({card.fault}),
-        _left,
-        "thin_evidence",
-        _blame(),
-    ),
-    Reference(
-        "call_minutes",
-        "call_minutes",
-        lambda card, _: {"drive": card.drive_minutes, "find": card.find_minutes, "fix": card.fix_minutes},
-    ),
-    Reference(
-        "quote_share",
-        "quote_share",
-        lambda card, own: {
-            "minutes": own["call_minutes"],
-            "rate": card.rate,
-            "callout": card.callout,
-            "parts": card.part_price,
-            "new_price": card.new_price,
-        },
-    ),
     ChoiceReference(
-        "advice",
-        lambda card: frozenset({"repair" if card.quote_percent <= RULE_PERCENT else "replace"}),
-        {
-            "repair": "rule_turned_round",
-            "replace": "rule_turned_round",
-            "cut_proof": "proof_left_out",
-            "no_price": "price_unsaid",
-        },
+        "suspects",
+        lambda card: _suspects(card) & _keys("suspects", card),
+        dict.fromkeys(SUSPECTS, "complaint_does_not_fit"),
     ),
-    ChoiceReference(
-        "weekend",
-        lambda _: frozenset({"stay_out"}),
-        {"bridge": "bridged", "stay_near": "watched_is_not_safe", "cover_off": "watched_is_not_safe"},
-    ),
+    FaultReference("call_fault", open_bench, _offered, _left, "thin_evidence", _blame()),
+    WorkReference("call_repair", open_bench, REPAIR_GOALS),
     Reference(
         "amps_after",
         "line_amps",
@@ -207,15 +132,53 @@ REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
             "ohms": (card.sheet_ohms,) * 3,
         },
     ),
-    WorkReference("call_repair", open_bench, GOALS),
+    WorkReference("cause_removed", lambda card: open_bench(card, 2), CAUSE_GOALS),
+    Reference(
+        "call_minutes",
+        "call_minutes",
+        lambda card, _: {"drive": card.drive_minutes, "find": card.find_minutes, "fix": fix_minutes(card)},
+    ),
+    Reference(
+        "quote_share",
+        "quote_share",
+        lambda card, own: {
+            "minutes": own["call_minutes"],
+            "rate": card.rate,
+            "callout": card.callout,
+            "parts": parts_price(card),
+            "new_price": card.new_price,
+        },
+    ),
+    ChoiceReference(
+        "advice",
+        lambda card: frozenset({"repair" if quote_percent(card) <= RULE_PERCENT else "replace"}),
+        {
+            "repair": "rule_turned_round",
+            "replace": "rule_turned_round",
+            "cut_proof": "proof_left_out",
+            "no_price": "price_unsaid",
+            "effect_only": "cause_put_off",
+        },
+    ),
+    ChoiceReference(
+        "weekend",
+        _weekend,
+        {
+            "run": "ran_unproved",
+            "cold": "ran_unproved",
+            "watched": "watched_is_not_safe",
+            "breaker": "note_is_no_lock",
+            "stay_out": "proved_held_back",
+        },
+    ),
+    WorkReference("handed_over", lambda card: open_bench(card, 3), HAND_OVER_GOALS),
     ChoiceReference(
         "job_record",
-        lambda _: frozenset({"words", "readings", "cause", "proof"}),
+        lambda card: frozenset(GOOD_LINES) & _keys("job_record", card),
         {
-            "beeped": "record_guesses",
-            "guess": "record_guesses",
+            **dict.fromkeys(BAD_LINES, "record_guesses"),
             "private": "record_private",
-            **dict.fromkeys(("words", "readings", "cause", "proof"), "record_thin"),
+            **dict.fromkeys(GOOD_LINES, "record_thin"),
         },
     ),
 )

@@ -174,8 +174,10 @@ REFERENCES: tuple[ReferenceOf[SwitchCard], ...] = (
     ),
     ChoiceReference(
         "no_cutoff_here",
-        lambda _: frozenset({"leave"}),
+        lambda card: frozenset({"fit" if card.truck == "mended" else "leave"}),
         {
+            "leave": "ready_held_back",
+            "fit": "fitted_too_early",
             "bridge": "bridged_cutoff",
             "hotter": "hotter_cutoff",
             "fuse": "fuse_for_cutoff",

@@ -9,7 +9,7 @@ from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.meter import Meter, ReadingData, ranges
 from dryerbench.course.bench_card import open_bench
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
-from dryerbench.topics.open_and_close.sheet import CUPS, LESSON, ROWS, OpenCloseCard
+from dryerbench.topics.open_and_close.sheet import BEFORE_POWER, CUPS, LESSON, ROWS, OpenCloseCard, before_power_keys
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -204,7 +204,7 @@ REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
     ),
     ChoiceReference(
         "before_power",
-        lambda _: frozenset({"elements", "case", "bond", "wires", "cups"}),
+        lambda card: frozenset(BEFORE_POWER) & frozenset(before_power_keys(card)),
         {
             "elements": "elements_not_read",
             "case": "powered_before_case_test",

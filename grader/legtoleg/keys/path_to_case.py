@@ -51,12 +51,14 @@ REFERENCES: tuple[ReferenceOf[CaseCard], ...] = (
     ),
     ChoiceReference(
         "number_to_case",
-        lambda _: frozenset({"replace"}),
+        lambda card: frozenset({{"touch": "replace", "damp": "find", "clear": "close"}[card.to_case]}),
         {
+            "replace": "number_misread",
+            "find": "number_misread",
+            "close": "number_misread",
             "right_ohms": "right_ohms_so_good",
             "try_it": "power_as_test",
-            "low_heat": "run_grounded",
-            "bend": "patched_coil",
+            "low_heat": "note_is_no_lock",
         },
     ),
     Reference("fault_place", "coil_share", lambda card, _: {"own": card.own_ohms, "shared": card.shared_ohms}),

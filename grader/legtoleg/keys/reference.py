@@ -91,10 +91,15 @@ class ReadingsReference(Generic[CardT_contra]):
 
 @dataclass(frozen=True)
 class Goal:
-    """One thing that work on the bench has to reach: how to tell from the bench, and the slip if it was not."""
+    """One thing that work on the bench has to reach: how to tell from the bench, and the slip if it was not.
+
+    ``voids``: without it the whole work earns nothing. ``adds`` says what this bench shows of it, in a sentence.
+    """
 
     reached: Callable[[Bench], bool]
     slip: str
+    voids: bool = False
+    adds: Callable[[Bench], str] | None = None
 
 
 @dataclass(frozen=True)

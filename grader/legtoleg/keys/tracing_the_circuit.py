@@ -7,7 +7,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.course.bench_card import open_bench
 from dryerbench.diagnosis.paths import from_trail
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
-from dryerbench.topics.tracing_the_circuit.sheet import AFTER_CONTACTS, LESSON, TraceCard
+from dryerbench.topics.tracing_the_circuit.sheet import AFTER_CONTACTS, LESSON, NEEDED, TraceCard, live_keys
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -82,8 +82,14 @@ REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     ),
     ChoiceReference(
         "zero_volts",
-        lambda _: frozenset({"either"}),
-        {"closed": "zero_means_closed", "open": "zero_means_open", "dead": "zero_taken_for_dead"},
+        lambda card: frozenset({card.at_limit}),
+        {
+            "either": "two_readings_say_it",
+            "closed": "zero_means_closed",
+            "open": "zero_means_open",
+            "dead": "zero_taken_for_dead",
+            "alone": "zero_means_closed",
+        },
     ),
     Reference(
         "split_minutes", "split_minutes", lambda card, _: {"places": card.places, "minutes": card.reading_minutes}
@@ -101,7 +107,7 @@ REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     OrderReference("dead_trace", _TRACE),
     ChoiceReference(
         "live_work",
-        lambda _: frozenset({"dead_first", "qualified", "category", "gloves", "clips"}),
+        lambda card: frozenset(NEEDED) & frozenset(live_keys(card)),
         {
             "dead_first": "live_before_dead_tests",
             "qualified": "live_alone",

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dryerbench.answers.tolerance import accuracy_band
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter, Range, ranges
+from dryerbench.bench.situation import TOUCH_VOLTS
 from dryerbench.course.bench_card import open_bench
-from dryerbench.topics.trusting_the_meter.sheet import LEADS, LESSON, ROWS, MeterCard
+from dryerbench.course.dealing import some_of
+from dryerbench.topics.trusting_the_meter.sheet import BEEPS, LEADS, LESSON, ROWS, SILENT, MeterCard
 from legtoleg.keys.dead_readings import expected, true_ohms
 from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
 from legtoleg.keys.singled_out import left_possible
@@ -67,7 +69,7 @@ REFERENCES: tuple[ReferenceOf[MeterCard], ...] = (
     ReadingsReference("bench_table", _rows, over_limit_slip="ol_where_a_number_is", number_slip="zero_for_ol"),
     ChoiceReference(
         "beeper_sounds",
-        lambda _: frozenset({"sound", "bridged", "grounded", "limit"}),
+        lambda card: frozenset(some_of(card, "beeper_sounds", BEEPS, SILENT, 2, 4, 5)) & frozenset(BEEPS),
         {
             "sound": "beeper_has_a_mark",
             "limit": "beeper_has_a_mark",
@@ -102,11 +104,12 @@ REFERENCES: tuple[ReferenceOf[MeterCard], ...] = (
     ),
     ChoiceReference(
         "still_there",
-        lambda _: frozenset({"stop"}),
+        lambda card: frozenset({"stop" if card.still_volts > TOUCH_VOLTS else "on"}),
         {
+            "stop": "phantom_feared",
+            "on": "live_called_phantom",
             "phantom": "live_called_phantom",
             "ohms": "ohms_to_find_volts",
-            "hand": "hand_as_meter",
             "half": "one_leg_is_little",
         },
     ),

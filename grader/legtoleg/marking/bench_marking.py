@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 from dryerbench.bench import trail
 from dryerbench.bench.bench import Bench
@@ -51,14 +52,17 @@ def judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answe
     if bench is None:
         return _DAMAGED
     work = BenchWork(round(bench.minutes, 1))
-    missed = tuple(goal.slip for goal in reference.goals if not goal.reached(bench))
+    failed = [goal for goal in reference.goals if not goal.reached(bench)]
+    missed = tuple(goal.slip for goal in failed)
     unsafe = _dangers(bench)
     if unsafe:
         return _dangerous(unsafe, work)
     if missed:
         share = 1 - len(missed) / len(reference.goals)
-        points = round(question.points * share * 2) / 2
-        return slipped(missed, min(points, question.points - 0.5), safe=False, work=work)
+        points = 0.0 if any(goal.voids for goal in failed) else round(question.points * share * 2) / 2
+        judged = slipped(missed, min(points, question.points - 0.5), safe=False, work=work)
+        added = "".join(f" {goal.adds(bench)}" for goal in failed if goal.adds)
+        return replace(judged, says=judged.says + added)
     return Judgement(question.points, "right", f"Right, and safely.{_remarks(bench)}", safe=True, work=work)
 
 

@@ -18,6 +18,8 @@ from dryerbench.core.tables import table
 _HOT_AMPS = 3.0  # amps through an element from which it glows
 _OVEN = (-20.0, 250.0)
 _OUTSIDE = ("vent", "cord")  # parts that are replaced with the cover on
+HANDS = ("licensed electrician", "utility", "qualified person")
+"""To whom a job can be handed over: wiring of the house, neutral of the service, readings on the live machine."""
 _BURNS = 60.0  # °C of bare metal that burns a hand at a short touch (about; from memory of ISO 13732-1)
 
 
@@ -49,9 +51,10 @@ def _close_breaker(bench: Worksite, record: Act) -> None:
     bench.switch(record, breaker_on=True)
 
 
-def _lock(bench: Worksite, _: Act) -> None:
+def _lock(bench: Worksite, record: Act) -> None:
     if bench.state.breaker_on:
         raise BenchError("The breaker is on: open it before you lock it.")
+    record["facts"]["cover_off"] = bench.cover_off
     bench.locked = True
 
 
@@ -104,7 +107,8 @@ def _gear_on(bench: Worksite, _: Act) -> None:
     bench.gear = True
 
 
-def _gear_off(bench: Worksite, _: Act) -> None:
+def _gear_off(bench: Worksite, record: Act) -> None:
+    record["facts"]["slots_bare"] = not bench.state.plugged and bench.state.breaker_on
     bench.gear = False
 
 
@@ -286,6 +290,21 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
         bench.settle(record)
 
 
+def _look_vent(bench: Worksite, record: Act) -> None:
+    """Look into filter, duct and hood, with the machine pulled forward: that takes a machine that nobody can power."""
+    if not bench.isolated:
+        raise BenchError("The duct is behind the machine: pull the plug, or lock the breaker, before you move it.")
+    blocked = any(fault.name == "blocked-vent" for fault in bench.faults)
+    record["facts"]["vent_blocked"] = blocked
+    record["happened"].append("lint is packed in the vent" if blocked else "filter, duct and hood are clear")
+
+
+def _stop_and_hand_over(_: Worksite, record: Act, to: str) -> None:
+    if to not in HANDS:
+        raise BenchError(f"A job is handed over to one of: {', '.join(HANDS)}; not to '{to}'.")
+    record["happened"].append(f"the job is handed over: {to}")
+
+
 def _name_fault(bench: Worksite, record: Act, fault: str) -> None:
     named = read_fault(fault)
     if not fits(named, bench.machine):
@@ -323,6 +342,8 @@ ACTS: Mapping[str, Callable[..., None]] = {
     "clamp": _clamp,
     "temperature": _temperature,
     "replace_part": _replace_part,
+    "look_vent": _look_vent,
+    "stop_and_hand_over": _stop_and_hand_over,
     "name_fault": _name_fault,
 }
 DETAILS: Mapping[str, tuple[str, ...]] = {
@@ -336,5 +357,6 @@ DETAILS: Mapping[str, tuple[str, ...]] = {
     "clamp": ("conductor",),
     "temperature": ("spot",),
     "replace_part": ("part",),
+    "stop_and_hand_over": ("to",),
     "name_fault": ("fault",),
 }

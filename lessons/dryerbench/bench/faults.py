@@ -142,7 +142,9 @@ def _vent(state: State, share: float) -> State:
 def _too_hot(state: State, _: float) -> State:
     if state.element_celsius < _GLOWING:
         return state
-    return replace(state, exhaust_celsius=max(state.exhaust_celsius, 85.0), limit_celsius=130.0)
+    return replace(
+        state, exhaust_celsius=max(state.exhaust_celsius, 85.0), limit_celsius=max(state.limit_celsius, 130.0)
+    )
 
 
 _MACHINE: dict[str, MachineChange] = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from typing import NotRequired, TypedDict
 
 from dryerbench.bench.meter import ReadingData
@@ -73,6 +74,11 @@ def minutes(acts: Iterable[Act]) -> float:
     return float(sum(act["minutes"] for act in acts))
 
 
+@cache
+def _behind_cover() -> frozenset[str]:
+    return frozenset(row.text("point") for row in table("test-points").rows if row["behind"] == "cover")
+
+
 @dataclass
 class _Watch:
     """What must be remembered from act to act: is the meter proved, is the circuit proved dead, what was read."""
@@ -83,6 +89,8 @@ class _Watch:
     had_dead: bool = False
     hands_noted: bool = False
     fed_noted: bool = False
+    inside: bool = False
+    slots_read: bool = False
     modes: set[str] = field(default_factory=set)
 
     def alive_again(self) -> None:
@@ -115,11 +123,14 @@ def _always(act: Act) -> Iterator[str]:
 
 def _prove(_: Act, watch: _Watch) -> Iterator[str]:
     watch.meter_proved = True
+    watch.slots_read = False
     watch.proved_dead = watch.proved_dead or watch.tested
     yield from ()
 
 
 def _test_dead(act: Act, watch: _Watch) -> Iterator[str]:
+    watch.inside = watch.inside or act["with"].get("where") == "block"
+    watch.slots_read = watch.slots_read or act["with"].get("where") == "outlet"
     if not watch.meter_proved:
         yield "meter-not-proved"
     if act["facts"]["found_live"]:
@@ -144,6 +155,7 @@ def _cover_off(act: Act, watch: _Watch) -> Iterator[str]:
 
 def _hands(act: Act, watch: _Watch) -> Iterator[str]:
     facts = act["facts"]
+    watch.inside = True
     if facts.get("hands_on_live", True) or watch.hands_noted:
         return
     if not watch.proved_dead:
@@ -182,6 +194,9 @@ def _run(act: Act, watch: _Watch) -> Iterator[str]:
 def _probe(act: Act, watch: _Watch) -> Iterator[str]:
     facts = act["facts"]
     watch.modes.add(act["reading"]["mode"])
+    places = act["reading"]["places"]
+    watch.slots_read = watch.slots_read or any(place.startswith("outlet-") for place in places)
+    watch.inside = watch.inside or any(place in _behind_cover() for place in places)
     if facts["ohms_on_live"]:
         yield "ohms-on-live"
         watch.meter_proved = False
@@ -191,6 +206,23 @@ def _probe(act: Act, watch: _Watch) -> Iterator[str]:
         yield "phantom-volts"
     if facts["board_stressed"]:
         yield "insulation-through-board"
+
+
+def _lock(act: Act, watch: _Watch) -> Iterator[str]:
+    """Name a lock that comes after hands or probes were inside, once."""
+    if act["facts"].get("cover_off") and watch.inside:
+        watch.inside = False
+        yield "locked-late"
+
+
+def _gear_off(act: Act, watch: _Watch) -> Iterator[str]:
+    if watch.slots_read and act["facts"].get("slots_bare"):
+        yield "gloves-off-early"
+
+
+def _close(_: Act, watch: _Watch) -> Iterator[str]:
+    watch.inside = False
+    yield from ()
 
 
 def _clamp(act: Act, watch: _Watch) -> Iterator[str]:
@@ -209,6 +241,9 @@ _RULES: dict[str, Callable[[Act, _Watch], Iterator[str]]] = {
     "prove_meter": _prove,
     "test_dead": _test_dead,
     "cover_off": _cover_off,
+    "cover_on": _close,
+    "lock": _lock,
+    "gear_off": _gear_off,
     "pull_wire": _hands,
     "put_back_wire": _hands,
     "replace_part": _hands,

@@ -23,6 +23,8 @@ from dryerbench.electricity.conductors import hot_factor
 _HOUSE = ("panel-1", "panel-2", "panel-N", "breaker-1", "breaker-2", "outlet-1", "outlet-2", "outlet-N", "outlet-G")
 _HEATER = ("H1", "H2", "H3", "H4", "H5", "H6", "H7", "H8", "T1", "T2", "T3", "T0", "M1", "M2")
 _INSIDE = ("L1", "L2", "N", *_HEATER, "D", "W1", "W2", "W0", "Q", "S1", "S2", "B1")
+RUN_OHMS, START_OHMS = 2.2, 3.5
+"""The motor's windings, cold [Ω]: usual sizes, no published source."""
 _STRAY_FARADS = 4e-12  # a wire of the harness beside the one that the door switch feeds
 _FLOOR_OHMS, _FLOOR_FARADS = 1e9, 100e-12  # a case on its feet
 
@@ -35,7 +37,7 @@ def points() -> tuple[str, ...]:
 def pullable() -> tuple[str, ...]:
     """Return the wires of the machine that a hand can pull off."""
     heater = (part.name for part in _heater_line(Machine()) if part.name.startswith("wire "))
-    return (*heater, "wire N", "wire S1", "wire Q", "bond wire")
+    return (*heater, "wire N", "wire W2", "wire S1", "wire Q", "bond wire")
 
 
 def _copper(name: str, a: str, b: str, feet: float, awg: int) -> Part:
@@ -113,12 +115,13 @@ def _motor(machine: Machine, state: State) -> Iterator[Part]:
     yield Part("door switch", "contact", "L1", "D", machine.contact_ohms)
     yield Part("start switch", "contact", "D", "W1", machine.contact_ohms)
     yield Part("motor hold contact", "contact", "D", "W1", machine.contact_ohms)
-    yield Part("run winding", "resistance", "W1", "run-a", 2.2)
+    yield Part("run winding", "resistance", "W1", "run-a", RUN_OHMS)
     yield Part("run winding leakage", "inductance", "run-a", "run-b", 8e-3)
     yield Part("rotor", "resistance", "run-b", "W0", 30.0 if state.running else 2.5)
     yield Part("magnetising", "inductance", "run-b", "W0", 0.106)
-    yield Part("motor start contact", "contact", "W1", "W2", machine.contact_ohms)
-    yield Part("start winding", "resistance", "W2", "start-a", 3.5)
+    yield Part("motor start contact", "contact", "W1", "start-lead", machine.contact_ohms)
+    yield Part("wire W2", "wire", "start-lead", "W2", machine.wire_ohms)
+    yield Part("start winding", "resistance", "W2", "start-a", START_OHMS)
     yield Part("start winding leakage", "inductance", "start-a", "W0", 5e-3)
     yield Part("wire N", "wire", "W0", "N", machine.wire_ohms)
 
@@ -143,7 +146,18 @@ def _control(machine: Machine, state: State) -> Iterator[Part]:
 def _strays(machine: Machine) -> Iterator[Part]:
     """Yield the insulation and stray capacitance that tie every node to its surroundings."""
     four = machine.cord == "four-wire"
-    inside = (*_INSIDE, "low", "run-a", "run-b", "start-a", "plug-1", "plug-2", "plug-N", *(["plug-G"] * four))
+    inside = (
+        *_INSIDE,
+        "low",
+        "start-lead",
+        "run-a",
+        "run-b",
+        "start-a",
+        "plug-1",
+        "plug-2",
+        "plug-N",
+        *(["plug-G"] * four),
+    )
     for node in inside:
         yield Part(f"insulation {node}", "resistance", node, "case", machine.insulation_ohms)
         yield Part(f"stray {node}", "capacitance", node, "case", machine.harness_farads)

@@ -21,6 +21,7 @@ class Worksite:
     def __init__(self, machine: Machine | None = None, faults: Iterable[Fault | str] = ()) -> None:
         self.machine = machine or Machine()
         self.faults = tuple(read_fault(fault) if isinstance(fault, str) else fault for fault in faults)
+        self.faults_found = self.faults
         self.meter = Meter()
         self.trail: list[Act] = []
         self.cover_off = self.locked = self.gear = self.nulled = False

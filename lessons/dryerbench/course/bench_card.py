@@ -6,7 +6,12 @@ from dataclasses import dataclass
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
+from dryerbench.core.errors import LegToLegError
 from dryerbench.course.job_card import JobCard
+
+
+class CardError(LegToLegError, LookupError):
+    """A job that a card does not have."""
 
 
 @dataclass(frozen=True, repr=False)
@@ -16,7 +21,26 @@ class BenchCard(JobCard):
     machine: Machine
     faults: tuple[str, ...] = ()
 
+    def job(self, call: int) -> tuple[Machine, tuple[str, ...]]:
+        """Return the machine of the job ``call`` and what is wrong with it; a card has one job unless it says more.
 
-def open_bench(card: BenchCard) -> Bench:
-    """Return a fresh bench with the machine of ``card``: plugged in, breaker on, cover on, nothing done yet."""
-    return Bench(card.machine, card.faults)
+        Raises
+        ------
+        CardError
+            If the card has no such job.
+        """
+        if call != 1:
+            raise CardError("This card has one job: open_bench(card).")
+        return self.machine, self.faults
+
+
+def open_bench(card: BenchCard, call: int = 1) -> Bench:
+    """Return a fresh bench with a machine of ``card``: plugged in, breaker on, cover on, nothing done yet.
+
+    Raises
+    ------
+    CardError
+        If the card has no job ``call``.
+    """
+    machine, faults = card.job(call)
+    return Bench(machine, faults)

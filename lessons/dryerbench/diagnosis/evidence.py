@@ -177,6 +177,10 @@ class Evidence:
             raise EvidenceError(f"No fault of the catalogue is heard as '{complaint}'.")
         self._weigh(np.array([1.0 if words[one.name] == complaint else _OTHER for one in self.candidates]))
 
+    def hear_any(self, names: tuple[str, ...]) -> None:
+        """Weigh what the customer says: a fault that is not among ``names`` keeps a tenth of its odds."""
+        self._weigh(np.array([1.0 if one.name in names else _OTHER for one in self.candidates]))
+
     def observe(
         self, state: State, mode: str, places: tuple[str, ...], reading: Reading, *, nulled: bool = False
     ) -> None:

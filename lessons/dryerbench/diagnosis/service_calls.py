@@ -1,4 +1,4 @@
-"""Service calls: a machine not seen before with one fault; hints, naming, and one's own path beside the advised one."""
+"""Service calls: a machine not seen before; hints, naming, and one's own path beside the advised one."""
 
 from __future__ import annotations
 
@@ -7,15 +7,18 @@ from dataclasses import dataclass, field, replace
 from itertools import takewhile
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.faults import Fault, catalogue, fault_names, fits, read_fault
+from dryerbench.bench.faults import Fault, catalogue, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.trail import Act
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
-from dryerbench.diagnosis.candidates import Measurement, menu
+from dryerbench.diagnosis.call_dealing import HANDED_OVER, KINDS, PLAIN, deal_faults
+from dryerbench.diagnosis.candidates import SOUND, Measurement, menu
+from dryerbench.diagnosis.complaints import behind, customer_words, heard
 from dryerbench.diagnosis.evidence import Evidence
+from dryerbench.diagnosis.hypotheses import Hypotheses
 from dryerbench.diagnosis.paths import Step, follow, from_trail
 
 FOUND_DEAD = (
@@ -33,6 +36,11 @@ FOUND_DEAD = (
 
 NOT_FOUND_DEAD = ("blocked-vent", "lost-leg-2", "motor-heat-contact-open")
 """Faults with complaints like those above that are sound to every reading of a dead machine."""
+
+COULD_BE = tuple(dict.fromkeys(name for _, faults in heard().values() for name in faults))
+"""Faults that a customer hears."""
+TO_CASE = PLAIN[1]
+"""What the reading of the heater to the case clears, whatever the complaint is."""
 
 PRACTICE_MACHINE = "practice"
 """How the name of a machine begins on which paths may be shown: it is nobody's own."""
@@ -60,8 +68,9 @@ def draw_fault(names: Sequence[str], stream: Stream) -> str:
     row = catalogue(name)
     if row["strength_usual"] is None:
         return name
-    share, low = stream.integer(25, 75) / 100, row.number("strength_low")
-    return f"{name}={low + share * (row.number('strength_high') - low):.4g}"
+    share = stream.integer(25, 75) / 100
+    low, high = row.number("strength_low"), row.number("strength_high")
+    return f"{name}={low + share * (high - low):.4g}"
 
 
 def complaint_of(fault: str) -> str:
@@ -80,11 +89,11 @@ def before_repair(trail: Sequence[Act]) -> list[Act]:
     return list(takewhile(lambda act: act["act"] != "replace_part", trail))
 
 
-def evidence_of(bench: Bench, complaint: str = "") -> Evidence:
-    """Return what the readings on ``bench`` before any repair say, with the maker's values for its kind of machine."""
+def evidence_of(bench: Bench, heard: str = "") -> Evidence:
+    """Return what the readings on ``bench`` before any repair say, and what is ``heard``, on the maker's values."""
     evidence = from_trail(Machine(cord=bench.machine.cord), before_repair(bench.trail))
-    if complaint:
-        evidence.hear(complaint)
+    if heard:
+        evidence.hear_any(behind(heard))
     return evidence
 
 
@@ -105,18 +114,19 @@ def taken_on(bench: Bench) -> set[Measurement]:
 
 @dataclass
 class Call:
-    """One call of practice: the complaint, the bench, the hints taken. Nothing here is marked."""
+    """One call of practice: what is heard, the customer's words, the bench, the hints taken. Nothing is marked."""
 
     number: int
     bench: Bench
     complaint: str
+    heard: str = "no-heat"
     hints: int = 0
     named: list[str] = field(default_factory=list)
 
     def hint(self) -> str:
         """Return the reading that would tell most a minute from here, dead ones first; counted, and free."""
         self.hints += 1
-        evidence = evidence_of(self.bench, self.complaint)
+        evidence = evidence_of(self.bench, self.heard)
         evidence.taken = taken_on(self.bench)
         evidence.qualified = False
         advice = evidence.advice()
@@ -135,24 +145,35 @@ class Call:
         return f"Hint {self.hints}: {where}{live}"
 
     def name_fault(self, name: str) -> str:
-        """Return what is to be said to the fault ``name``: right or not, and whether the readings showed it.
+        """Return what is to be said to the fault ``name`` (or ``sound``): right or not, and what the readings leave.
 
         Raises
         ------
         FaultError
             For a fault that the catalogue does not have.
         """
-        said = read_fault(name).name
+        said = SOUND if name == SOUND else read_fault(name).name
         self.named.append(said)
-        evidence = evidence_of(self.bench, self.complaint)
-        alike = evidence.singled_out()
-        if all(fault.name != said for fault in self.bench.faults):
-            odds = evidence.odds().get(said, 0.0)
-            return f"Not {title_of(said)}: after your readings it has {odds:.0%} of the odds. Measure on."
-        if alike != [said]:
-            rest = ", ".join(title_of(one) for one in alike if one != said)
+        actual = [str(fault) for fault in self.bench.faults_found]
+        names = [fault.name for fault in self.bench.faults_found] or [SOUND]
+        if said not in names:
+            return f"Not {title_of(said)}. Your readings, or the ones not taken yet, say something else. Measure on."
+        readings = Hypotheses(self.bench.machine, before_repair(self.bench.trail))
+        suspects = [one for one in (*behind(self.heard), *TO_CASE) if one not in HANDED_OVER]
+        alone = [one for one in COULD_BE if one in behind(self.heard) or one not in HANDED_OVER]
+        left = readings.left(said, actual, [*alone, SOUND], suspects)
+        rest = ", ".join(title_of(one) for one in left if one != said)
+        if rest:
             return f"Right, {title_of(said)}; but your readings do not single it out. They also fit: {rest:.160}."
-        return f"Right, {title_of(said)}, and your readings single it out, with {self.hints} hints."
+        hints = f"with {self.hints} hints"
+        more = len(set(names) - set(self.named))
+        if more:
+            return f"Right, {title_of(said)}, {hints}. But it is not alone: look for what goes with it, or behind it."
+        if said in HANDED_OVER:
+            return (
+                f"Right, {title_of(said)}, {hints}. Not yours to repair: stop, and hand it over ({HANDED_OVER[said]})."
+            )
+        return f"Right, {title_of(said)}, and your readings single it out, {hints}."
 
 
 def state_words(act: Measurement) -> str:
@@ -175,13 +196,15 @@ def deal_call(number: int) -> Call:
     """
     if type(number) is not int or number < 1:
         raise CallError("Practice calls are numbered 1, 2, 3 and so on: practice_call(1).")
-    stream = Stream(f"leg-to-leg/practice-call/1/{number}")
-    cord = "three-wire" if stream.integer(1, 5) == 1 else "four-wire"
+    stream = Stream(f"leg-to-leg/practice-call/2/{number}")
+    three_wire = stream.integer(1, 5) == 1
     sheet_ohms = stream.step("26.0", "28.0", "0.5")
+    kind = KINDS[(number - 1) % len(KINDS)]
+    faults, key = deal_faults(kind, stream)
+    words = customer_words(key, stream, wrong=bool(faults))
+    cord = "three-wire" if three_wire and "missing-bond" not in faults else "four-wire"
     machine = draw_machine(f"{PRACTICE_MACHINE} call {number}", stream, sheet_ohms, cord)
-    heard = [name for name in fault_names() if not catalogue(name).text("complaint").startswith("none heard")]
-    fault = draw_fault([name for name in heard if fits(read_fault(name), machine)], stream)
-    return Call(number, Bench(machine, [fault]), complaint_of(fault))
+    return Call(number, Bench(machine, faults), words, key)
 
 
 def advised_path(bench: Bench) -> list[Step]:
@@ -195,7 +218,11 @@ def advised_path(bench: Bench) -> list[Step]:
     if not bench.machine.name.startswith(PRACTICE_MACHINE):
         raise CallError("On your own machine the paths are shown once it is marked. Try it on a practice call.")
     if not bench.faults:
-        raise CallError("Nothing is wrong with this machine any more. Compare the paths before you replace a part.")
+        raise CallError(
+            "Nothing is wrong with this machine, or not any more. Compare the paths before a part is replaced."
+        )
+    if len(bench.faults) > 1:
+        raise CallError("More than one thing is wrong with this machine: the advice's path is for one fault alone.")
     return dead_first(bench.machine, bench.faults)
 
 

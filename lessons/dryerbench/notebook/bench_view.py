@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from itertools import accumulate
 
-from dryerbench.bench.acts import BenchError, reach
+from dryerbench.bench.acts import HANDS, BenchError, reach
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import PROBE_MODES, SPOTS, ranges
 from dryerbench.bench.trail import Act
@@ -58,6 +58,7 @@ def menu_of(bench: Bench) -> dict[str, object]:
         "spots": list(SPOTS),
         "parts": list(dict.fromkeys(table("faults").texts("part"))),
         "dead": ["plug", "outlet", "block"],
+        "hands": list(HANDS),
     }  # fmt: skip
 
 

@@ -9,6 +9,8 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import fault_names
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
+from dryerbench.diagnosis.candidates import SOUND
+from dryerbench.diagnosis.complaints import heard
 from dryerbench.diagnosis.service_calls import Call, compared_paths, deal_call, title_of
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
@@ -28,7 +30,7 @@ class CallPad:
         import ipywidgets as widgets
 
         self.call = call
-        offers = [(title_of(name), name) for name in fault_names()]
+        offers = [(title_of(name), name) for name in (*fault_names(), SOUND)]
         self.fault = widgets.Dropdown(options=offers, description="The fault is", layout=widgets.Layout(width="28em"))
         self.name = widgets.Button(description="Name it", layout=widgets.Layout(width="8em"))
         self.hint = widgets.Button(description="Hint", layout=widgets.Layout(width="8em"))
@@ -99,3 +101,19 @@ def price_list() -> None:
     caption = f"<caption style='text-align:left;caption-side:top'><b>{head}</b></caption>"
     titles = "<thead><tr><th style='text-align:left'>part</th><th>part costs</th><th>fitting takes</th></tr></thead>"
     show_bundle({"text/plain": plain, "text/html": f"<table>{caption}{titles}<tbody>{cells}</tbody></table>"})
+
+
+def heard_as() -> None:
+    """Show what customers tell, and what can lie behind it: made from the table ``heard-as``."""
+    rows = [(title, [title_of(name) for name in faults]) for title, faults in heard().values()]
+    plain = "\n".join(
+        ["What is heard, and what can lie behind it", *(f"  {title}: {'; '.join(f)}" for title, f in rows)]
+    )
+    cells = "".join(
+        f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(title)}</th>"
+        f"<td style='text-align:left'>{escape('; '.join(faults))}</td></tr>"
+        for title, faults in rows
+    )
+    titles = "".join(f"<th style='text-align:left'>{one}</th>" for one in ("heard", "what can lie behind it"))
+    head = f"<thead><tr>{titles}</tr></thead>"
+    show_bundle({"text/plain": plain, "text/html": f"<table>{head}<tbody>{cells}</tbody></table>"})

@@ -374,6 +374,13 @@ function render({ model, el }) {
     const part = select(line, "Part to replace", menu.parts);
     button(line, "Fit a new one", () => send("replace_part", { part: part.value }));
   });
+  row(bench, () => "Vent", (line) => {
+    button(line, "Look into filter, duct and hood", () => send("look_vent"));
+  });
+  row(bench, () => "Close without repair", (line) => {
+    const to = select(line, "Hand over to", menu.hands);
+    button(line, "Stop and hand over", () => send("stop_and_hand_over", { to: to.value }));
+  });
 
   /* trail and findings */
   const logs = tag("div", { class: "ltl-logs" }, root);

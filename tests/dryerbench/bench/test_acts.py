@@ -152,3 +152,19 @@ def test_acts_that_only_switch() -> None:
     bench.do("null_leads")
     assert bench.nulled
     assert bench.powered
+
+
+def test_the_vent_is_looked_into_with_the_power_under_control() -> None:
+    for faults, said in (((), "clear"), (("blocked-vent=0.6",), "packed")):
+        bench = Bench(faults=faults)
+        with pytest.raises(BenchError, match="pull the plug"):
+            bench.do("look_vent")
+        bench.do("unplug")
+        assert said in bench.do("look_vent")["happened"][0]
+
+
+def test_a_job_is_handed_over_to_somebody_there_is() -> None:
+    bench = Bench()
+    assert "utility" in bench.do("stop_and_hand_over", to="utility")["happened"][0]
+    with pytest.raises(BenchError, match="licensed electrician"):
+        bench.do("stop_and_hand_over", to="the neighbor")

@@ -181,3 +181,33 @@ def test_a_fault_named_on_the_beeper_alone() -> None:
     both.insulation("L1", "case")
     both.do("name_fault", fault="cut-off-blown")
     assert names(both) == []
+
+
+def test_a_lock_put_on_after_hands_or_probes_were_inside_is_found() -> None:
+    late = done(*DEAD, "cover_off")
+    late.do("test_dead", where="block")
+    late.do("open_breaker")
+    late.do("lock")
+    assert names(late) == ["locked-late"]
+    assert late.findings[0].gate
+    early = done("open_breaker", "lock", *DEAD, "cover_off")
+    early.do("test_dead", where="block")
+    assert names(early) == []
+    closed = done(*DEAD, "cover_off")
+    closed.do("pull_wire", wire="wire T1")
+    closed.do("put_back_wire", wire="wire T1")
+    for act in ("cover_on", "open_breaker", "lock"):
+        closed.do(act)
+    assert names(closed) == []
+
+
+def test_gloves_off_before_the_second_proof_with_the_slots_bare_is_found() -> None:
+    bench = done("gear_on", "unplug", "prove_meter")
+    bench.low_impedance("outlet-1", "outlet-2")
+    bench.do("gear_off")
+    assert names(bench) == ["gloves-off-early"]
+    proved = done("gear_on", "unplug", "prove_meter")
+    proved.low_impedance("outlet-1", "outlet-2")
+    for act in ("prove_meter", "gear_off"):
+        proved.do(act)
+    assert names(proved) == []

@@ -34,7 +34,7 @@ def solved(apprentice: str) -> dict[str, Found]:
         "slow_because": chosen(card, "slow_because", card.trouble.cause),
         "lint_traps": chosen(card, "lint_traps", *(key for key in card.trap_keys if key in TRAPS)),
         "cleaning": chosen(card, "cleaning", *(option.key for option in CLEANING)),
-        "lint_found": chosen(card, "lint_found", "stop"),
+        "lint_found": chosen(card, "lint_found", "stop" if card.hood in ("packed", "filter") else "run"),
     }
 
 

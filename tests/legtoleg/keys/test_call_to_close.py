@@ -2,59 +2,69 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from functools import cache
 from typing import Any
 
 import pytest
 
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.faults import catalogue, read_fault
 from dryerbench.bench.states import named_state
-from dryerbench.course.bench_card import open_bench
-from dryerbench.diagnosis.service_calls import complaint_of
+from dryerbench.course.bench_card import CardError, open_bench
+from dryerbench.diagnosis.call_dealing import HANDED_OVER, names_of
 from dryerbench.registry import SLIPS, sheet
-from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, STEPS
+from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, STEPS, quote_percent
 from legtoleg.demo.simulated_letters import letters_of
-from legtoleg.keys.answer_key import references, worked
-from legtoleg.keys.call_to_close import GOALS, expected_rows
+from legtoleg.keys.answer_key import quantities, references
+from legtoleg.keys.call_goals import CAUSE_GOALS, HAND_OVER_GOALS, REPAIR_GOALS
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
-from legtoleg.marking.outcomes import Outcome, signed_off
+from legtoleg.marking.outcomes import Outcome
 
 PAPER = sheet(LESSON)
-IDS = [f"someone-{n}" for n in range(100)]
-BY_NAME = {reference.question: reference for reference in references(LESSON)}
+IDS = [f"someone-{n}" for n in range(40)]
+BY_NAME: dict[str, Any] = {reference.question: reference for reference in references(LESSON)}
 CALL = [step.key for step in STEPS]
 Acts = list[tuple[str, dict[str, Any]]]
 
-DEAD: Acts = [("unplug", {}), ("prove_meter", {}), ("test_dead", {}), ("prove_meter", {}), ("cover_off", {})]
-PAIRS = "T1 T0,T2 T0,T3 T0,T1 case,T2 case,T3 case,H1 H2,H3 H4,H5 H6,H7 H8,S1 S2,L1 D,W1 W0,Q N"
+DEAD: Acts = [("unplug", {}), ("prove_meter", {}), ("test_dead", {}), ("prove_meter", {}), ("look_vent", {}),
+              ("cover_off", {}), ("test_dead", {"where": "block"}), ("prove_meter", {})]  # fmt: skip
+PAIRS = "T1 T0,T2 T0,T3 T0,T0 case,T1 case,T2 case,T3 case,H1 H2,H3 H4,H5 H6,H7 H8,S1 S2,L1 D,W1 W0"
+OFF = (*sorted(named_state("all-wires-off").pulled), "wire W2")
+PULL: Acts = [("pull_wire", {"wire": wire}) for wire in OFF]
+BACK: Acts = [("put_back_wire", {"wire": wire}) for wire in OFF]
+HEAT: Acts = [("ask_heat", {"heat": "high"})]
 
 
 def probe(a: str, b: str, mode: str = "ohms") -> Acts:
     return [("set_dial", {"mode": mode, "full_scale": None}), ("probe", {"a": a, "b": b})]
 
 
-READ: Acts = [
-    *DEAD,
-    *(("pull_wire", {"wire": wire}) for wire in sorted(named_state("all-wires-off").pulled)),
-    ("ask_heat", {"heat": "high"}),
-    *(act for pair in ("plug-G case," + PAIRS).split(",") for act in probe(*pair.split())),
-]
+def probes(pairs: str) -> Acts:
+    return [act for pair in pairs.split(",") for act in probe(*pair.split())]
 
 
-def repair(card: Any) -> Acts:
-    return [
-        *DEAD,
-        ("replace_part", {"part": card.part}),
-        *probe("T0", "case"),
-        *probe("plug-G", "case"),
-        ("cover_on", {}),
-        ("plug_in", {}),
-        ("ask_heat", {"heat": "high"}),
-        ("press_start", {}),
-        ("let_run", {}),
-        ("temperature", {"spot": "exhaust"}),
-    ]
+READ: Acts = [*DEAD, *PULL, *HEAT, *probes("plug-G case," + PAIRS)]
+HOT: Acts = [("warm_parts", {"celsius": 76}), *probe("H3", "H4"), ("warm_parts", {"celsius": 140}), *probe("H7", "H8"),
+             ("cool_down", {})]  # fmt: skip
+PROOF: Acts = [*probes("T0 case,plug-G case"), *BACK, ("cover_on", {}), ("plug_in", {}), *HEAT, ("press_start", {}),
+               ("let_run", {}), ("temperature", {"spot": "exhaust"})]  # fmt: skip
+
+
+def parts(card: Any, call: int) -> Acts:
+    names = names_of(card.job(call)[1])
+    return [("replace_part", {"part": catalogue(name)["part"]}) for name in names]
+
+
+def repair(card: Any, call: int = 1) -> Acts:
+    return [*READ, *(HOT if call == 2 else []), *parts(card, call), *PROOF]
+
+
+def hand_over(card: Any) -> Acts:
+    slots = [("gear_on", {}), ("prove_meter", {}), *(act for pair in ("1 2", "1 N", "2 N") for act in probe(
+        f"outlet-{pair.split()[0]}", f"outlet-{pair.split()[1]}", "low-impedance"))]  # fmt: skip
+    to = HANDED_OVER[read_fault(card.job(3)[1][0]).name]
+    return [*READ, *BACK, ("cover_on", {}), *slots, ("prove_meter", {}), ("gear_off", {}),
+            ("stop_and_hand_over", {"to": to})]  # fmt: skip
 
 
 def acts(done: Acts) -> tuple[dict[str, Any], ...]:
@@ -62,7 +72,7 @@ def acts(done: Acts) -> tuple[dict[str, Any], ...]:
 
 
 def letters(name: str, apprentice: str, keys: list[str]) -> Found:
-    typed = letters_of(PAPER.question(name), PAPER.card(apprentice), keys).replace(" ", "")
+    typed = letters_of(PAPER.question(name), PAPER.card(apprentice), keys).replace(" ", "")  # type: ignore[arg-type]
     return Found("letters", typed=typed, letters=typed)
 
 
@@ -71,43 +81,177 @@ def fault(apprentice: str, key: str, done: Acts) -> Found:
     return Found("fault", typed=typed, letters=typed, acts=acts(done))
 
 
-@cache
-def table(apprentice: str) -> Found:
-    rows = {}
-    for key, expected in expected_rows(PAPER.card(apprentice)).items():
-        middle = (expected.low + expected.high) / 2
-        rows[key] = Found("over_limit") if expected.over_limit else Found("quantity", middle, "Ω", 3)
-    return Found("readings", rows=rows)
-
-
-def solved(apprentice: str) -> dict[str, Found]:
-    card = PAPER.card(apprentice)
-    found = {name: Found("quantity", number, PAPER.question(name).unit) for name, number in
-             worked(LESSON, card).items()}  # fmt: skip
-    for name in ("suspects", "advice", "weekend", "job_record"):
-        found[name] = letters(name, apprentice, sorted(BY_NAME[name].right(card)))
-    return {
-        **found,
-        "call_order": letters("call_order", apprentice, CALL),
-        "call_readings": table(apprentice),
-        "call_fault": fault(apprentice, card.fault, READ),
-        "call_repair": Found("work", acts=acts(repair(card))),
-    }
-
-
-def changed(apprentice: str, name: str, found: Found) -> Outcome:
+def marked(apprentice: str, name: str, found: Found) -> Outcome:
     return mark_lesson(LESSON, apprentice, {name: found})[name]
 
 
-def test_solved_is_full() -> None:
-    for apprentice in IDS[:20]:
-        marks = list(mark_lesson(LESSON, apprentice, solved(apprentice)).values())
-        assert [mark.note for mark in marks] == ["right"] * len(PAPER.questions), apprentice
-        assert signed_off(marks)
+def worked(apprentice: str, name: str, done: Acts) -> Outcome:
+    return marked(apprentice, name, Found("work", acts=acts(done)))
+
+
+def right_name(apprentice: str) -> str:
+    return min(BY_NAME["call_fault"].right(PAPER.card(apprentice)))
+
+
+def without(done: Acts, *left_out: str) -> Acts:
+    return [act for act in done if act[0] not in left_out and str(act[1]) not in left_out]
+
+
+@pytest.mark.parametrize("apprentice", IDS[:12])
+def test_solved_is_full(apprentice: str) -> None:
+    card = PAPER.card(apprentice)
+    assert marked(apprentice, "call_fault", fault(apprentice, right_name(apprentice), READ)).note == "right"
+    assert worked(apprentice, "call_repair", repair(card)).note == "right"
+    assert worked(apprentice, "cause_removed", repair(card, 2)).note == "right"
+    assert worked(apprentice, "handed_over", hand_over(card)).note == "right"
+    assert marked(apprentice, "call_order", letters("call_order", apprentice, CALL)).note == "right"
+
+
+@pytest.mark.parametrize("last", [["stop"], ["stop", "unplug"], ["unplug"], ["stop", "open_breaker", "lock"]])
+def test_it_is_proved_in_any_order_of_stopping_and_unplugging(last: list[str]) -> None:
+    for apprentice in IDS[:6]:
+        for call, name in ((1, "call_repair"), (2, "cause_removed")):
+            done = [*repair(PAPER.card(apprentice), call), *((act, {}) for act in last)]
+            assert worked(apprentice, name, done).note == "right"
+
+
+def test_the_parts_cannon_earns_nothing_and_is_told_what_it_cost() -> None:
+    everything = ("element 1", "element 2", "element 3", "high limit", "thermal cut-off", "cycling thermostat",
+                  "control contact", "thermistor", "door switch", "run winding", "vent", "bond wire")  # fmt: skip
+    for apprentice in IDS[:12]:
+        for call, name in ((1, "call_repair"), (2, "cause_removed")):
+            shots: Acts = [("replace_part", {"part": part}) for part in everything]
+            for read in (READ, [*DEAD, *PULL, *HEAT]):
+                outcome = worked(apprentice, name, [*read, *(HOT if call == 2 else []), *shots, *PROOF])
+                assert outcome.points == 0
+                assert outcome.safety == "held"
+                assert "parts_cannon" in outcome.note
+                assert "The customer would pay $" in outcome.message
+
+
+def test_a_part_is_read_before_it_is_replaced() -> None:
+    for apprentice in IDS[:12]:
+        card = PAPER.card(apprentice)
+        if card.faults:
+            blind = [*DEAD, *PULL, *HEAT, *parts(card, 1), *PROOF]
+            outcome = worked(apprentice, "call_repair", blind)
+            assert (outcome.note, outcome.safety) == ("part_not_read", "held")
+
+
+@pytest.mark.parametrize(
+    ("left_out", "code"),
+    [
+        (("temperature",), "not_run_with_heat"),
+        (("let_run",), "not_run_with_heat"),
+        (("{'where': 'block'}",), "dead_not_tested_inside"),
+    ],
+)
+def test_work_done_in_part_is_named_and_held(left_out: tuple[str, ...], code: str) -> None:
+    for apprentice in IDS[:6]:
+        for call, name in ((1, "call_repair"), (2, "cause_removed")):
+            outcome = worked(apprentice, name, without(repair(PAPER.card(apprentice), call), *left_out))
+            assert (outcome.note, outcome.safety) == (code, "held")
+            assert 0 < outcome.points < outcome.max_points
+
+
+def test_heater_and_bond_are_read_after_the_work() -> None:
+    for apprentice in IDS[:6]:
+        card = PAPER.card(apprentice)
+        for pair, code in (("T0 case", "case_not_read_again"), ("plug-G case", "bond_not_read")):
+            proof = [act for act in PROOF if act[1] != dict(zip("ab", pair.split(), strict=True))]
+            outcome = worked(apprentice, "cause_removed", [*READ, *HOT, *parts(card, 2), *proof])
+            assert (outcome.note, outcome.safety) == (code, "held")
+
+
+def test_a_cause_left_in_or_not_looked_for_is_named() -> None:
+    for apprentice in IDS[:12]:
+        card = PAPER.card(apprentice)
+        fixes = parts(card, 2)
+        if len(fixes) > 1:
+            outcome = worked(apprentice, "cause_removed", [*READ, *HOT, fixes[0], *PROOF])
+            assert "faulty_part_still_in" in outcome.note
+        cold = [*READ, *fixes, *PROOF]
+        assert "cause_not_looked_for" in worked(apprentice, "cause_removed", cold).note
+
+
+def test_one_reading_of_the_bad_part_is_thin() -> None:
+    thin = 0
+    for apprentice in IDS:
+        card = PAPER.card(apprentice)
+        if len(card.faults) != 1 or card.visits[0].heard not in ("no-heat", "slow", "dead"):
+            continue
+        pairs = {f"element-{n}-open": f"T{n} T0" for n in (1, 2, 3)} | {
+            "cycling-open": "H3 H4",
+            "high-limit-open": "H7 H8",
+            "control-open": "H1 H2",
+            "door-switch-open": "L1 D",
+        }
+        done = [*DEAD, *PULL, *HEAT, *probe(*pairs[card.faults[0]].split())]
+        outcome = marked(apprentice, "call_fault", fault(apprentice, card.faults[0], done))
+        assert (outcome.note, outcome.points, outcome.safety) == ("thin_evidence", 3, "clear")
+        thin += 1
+    assert thin > 5
+
+
+def test_every_wrong_name_is_named_and_holds() -> None:
+    for apprentice in IDS[:8]:
+        right = BY_NAME["call_fault"].right(PAPER.card(apprentice))
+        for key in set(OFFERED) - right:
+            outcome = marked(apprentice, "call_fault", fault(apprentice, key, DEAD))
+            assert outcome.note == BY_NAME["call_fault"].slips[key]
+            assert (outcome.points, outcome.safety) == (0, "held")
+
+
+def test_a_call_that_is_not_yours_is_not_repaired_and_goes_to_the_right_hands() -> None:
+    for apprentice in IDS[:12]:
+        card = PAPER.card(apprentice)
+        name = read_fault(card.job(3)[1][0]).name
+        done = hand_over(card)
+        for to in set(HANDED_OVER.values()) - {HANDED_OVER[name]}:
+            other = [*done[:-1], ("stop_and_hand_over", {"to": to})]
+            outcome = worked(apprentice, "handed_over", other)
+            if name == "open-service-neutral":
+                assert outcome.note == ("handed_to_the_wrong" if to == "qualified person" else "right")
+            elif to != "qualified person":
+                assert "handed_to_the_wrong" in outcome.note
+        assert "not_handed_over" in worked(apprentice, "handed_over", done[:-1]).note
+        plugged = [*done, ("plug_in", {})]
+        # with the service's neutral open the strap or the bond can put volts on the case: that is unsafe besides
+        assert worked(apprentice, "handed_over", plugged).note in ("left_in_use", "unsafe_act")
+        fitted = [*done, ("replace_part", {"part": catalogue(name)["part"]})]
+        outcome = worked(apprentice, "handed_over", fitted)
+        assert outcome.points == 0
+        assert outcome.safety == "held"
+
+
+def test_dead_readings_alone_hand_it_to_a_qualified_person() -> None:
+    done = [*READ, *BACK, ("cover_on", {}), ("stop_and_hand_over", {"to": "qualified person"})]
+    for apprentice in IDS[:12]:
+        card = PAPER.card(apprentice)
+        lights = card.visits[2].heard == "lights"
+        assert worked(apprentice, "handed_over", done).note == ("handed_to_the_wrong" if lights else "right")
+        nothing = [("unplug", {}), ("stop_and_hand_over", {"to": "qualified person"})]
+        expected = "handed_to_the_wrong" if lights else "handed_over_unread"
+        assert worked(apprentice, "handed_over", nothing).note == expected
+
+
+def test_an_unsafe_way_holds() -> None:
+    for apprentice in IDS[:4]:
+        done = without(repair(PAPER.card(apprentice)), "prove_meter")
+        outcome = worked(apprentice, "call_repair", done)
+        assert (outcome.note, outcome.points, outcome.safety) == ("unsafe_act", 0, "held")
+
+
+def test_an_own_time_carries_over_to_the_quote() -> None:
+    card = PAPER.card("demo-01")
+    task = {one.question: one for one in quantities(LESSON)}["quote_share"]
+    own = task.task.value(task.numbers(card, {"call_minutes": 60.0}))
+    found = {"call_minutes": Found("quantity", 60.0, "min", 3), "quote_share": Found("quantity", own, "%", 3)}
+    assert mark_lesson(LESSON, "demo-01", found)["quote_share"].note == "follow_through"
 
 
 def test_the_rule_of_the_shop_decides() -> None:
-    advised = {PAPER.card(one).quote_percent <= RULE_PERCENT: BY_NAME["advice"].right(PAPER.card(one)) for one in IDS}
+    advised = {quote_percent(PAPER.card(one)) <= RULE_PERCENT: BY_NAME["advice"].right(PAPER.card(one)) for one in IDS}
     assert advised == {True: frozenset({"repair"}), False: frozenset({"replace"})}
 
 
@@ -116,107 +260,14 @@ def test_other_safe_orders_are_full() -> None:
         ["prove", "unplug", "dead", "again", "open", "ask", *CALL[6:]],
         ["unplug", "ask", "prove", "dead", "again", "open", *CALL[6:]],
     ):
-        assert changed("demo-01", "call_order", letters("call_order", "demo-01", order)).note == "right"
+        assert marked("demo-01", "call_order", letters("call_order", "demo-01", order)).note == "right"
 
 
-def test_rows_read_with_the_wires_on_or_turned_round_are_named() -> None:
-    seen: Counter[str] = Counter()
-    for apprentice in IDS:
-        card, right = PAPER.card(apprentice), table(apprentice)
-        for key, expected in expected_rows(card).items():
-            wrong = {"ol_for_number": Found("over_limit")} if not expected.over_limit else {}
-            wrong |= {"number_for_ol": Found("quantity", 13.5, "Ω", 3)} if expected.over_limit else {}
-            wrong |= {code: Found("quantity", value, "Ω", 3) for code, value in (expected.slips or {}).items()}
-            for code, answer in wrong.items():
-                outcome = changed(apprentice, "call_readings", Found("readings", rows={**right.rows, key: answer}))
-                assert outcome.note == code, (apprentice, key, outcome.note)
-                assert 0 < outcome.points < outcome.max_points
-                seen[code] += 1
-    assert set(seen) == {"ol_for_number", "number_for_ol", "number_in_circuit"}
-
-
-def test_the_meter_s_own_reading_is_right_with_and_without_leads_stored() -> None:
-    for apprentice in IDS[:40]:
-        for null in (False, True):
-            bench = open_bench(PAPER.card(apprentice))
-            for act, given in (*DEAD, *(("pull_wire", {"wire": f"wire T{n}"}) for n in range(4))):
-                bench.do(act, **given)
-            if null:
-                bench.do("null_leads")
-            rows = {}
-            for key, ends in {
-                "T1": ("T1", "T0"),
-                "T2": ("T2", "T0"),
-                "T3": ("T3", "T0"),
-                "case": ("T0", "case"),
-            }.items():
-                value = bench.ohms(*ends).value
-                rows[key] = Found("over_limit") if value is None else Found("quantity", value, "Ω", 3)
-            assert changed(apprentice, "call_readings", Found("readings", rows=rows)).note == "right", (
-                apprentice,
-                null,
-            )
-
-
-def test_evidence_stands_after_the_repair_was_done_on_the_same_bench() -> None:
-    for apprentice in IDS[:10]:
-        card = PAPER.card(apprentice)
-        whole = [*READ, *repair(card)[len(DEAD) :]]
-        assert changed(apprentice, "call_fault", fault(apprentice, card.fault, whole[: len(READ) + 3])).note == "right"
-
-
-def without(apprentice: str, *left_out: str) -> Found:
-    done = repair(PAPER.card(apprentice))
-    return Found("work", acts=acts([act for act in done if act[0] not in left_out and str(act[1]) not in left_out]))
-
-
-def test_proved_then_stopped_and_unplugged_is_right() -> None:
-    for apprentice in IDS[:10]:
-        done = repair(PAPER.card(apprentice))
-        for last in (["stop"], ["unplug"], ["stop", "unplug"], ["stop", "open_breaker", "lock"]):
-            found = Found("work", acts=acts([*done, *[(act, {}) for act in last]]))
-            assert changed(apprentice, "call_repair", found).note == "right", last
-
-
-def test_parts_warmed_by_hand_are_no_run() -> None:
-    for apprentice in IDS[:10]:
-        done = repair(PAPER.card(apprentice))
-        place = next(at for at, act in enumerate(done) if act[0] == "temperature")
-        read_late = [*done[:place], ("stop", {}), *done[place:]]
-        outcome = changed(apprentice, "call_repair", Found("work", acts=acts(read_late)))
-        assert (outcome.note, outcome.safety) == ("not_run_with_heat", "held")
-
-
-@pytest.mark.parametrize(
-    ("left_out", "codes"),
-    [
-        (("temperature",), {"not_run_with_heat"}),
-        (("let_run",), {"not_run_with_heat"}),
-        (("cover_on", "plug_in", "ask_heat", "press_start", "let_run"), {"wires_left_off", "not_run_with_heat"}),
-        (("{'a': 'T0', 'b': 'case'}",), {"case_not_read_again"}),
-        (("{'a': 'plug-G', 'b': 'case'}",), {"bond_not_read"}),
-        (("prove_meter",), {"unsafe_act"}),
-        (("cover_on",), {"unsafe_act"}),
-    ],
-)
-def test_work_done_in_part_is_named_and_held(left_out: tuple[str, ...], codes: set[str]) -> None:
-    for apprentice in IDS[:10]:
-        outcome = changed(apprentice, "call_repair", without(apprentice, *left_out))
-        assert set(outcome.note.split("+")) == codes, (apprentice, outcome.note)
-        assert outcome.points < outcome.max_points
-        assert outcome.safety == "held"
-
-
-def test_the_wrong_part_is_named() -> None:
-    for apprentice in IDS[:20]:
-        card = PAPER.card(apprentice)
-        done = [act if act[0] != "replace_part" else ("replace_part", {"part": "bias heater"}) for act in repair(card)]
-        outcome = changed(apprentice, "call_repair", Found("work", acts=acts(done)))
-        unsafe = card.fault.endswith("-grounded")
-        assert "faulty_part_still_in" in outcome.note or (unsafe and outcome.note == "unsafe_act")
-        assert outcome.safety == "held"
-
-
-def test_every_goal_has_words() -> None:
-    assert {goal.slip for goal in GOALS} <= set(SLIPS)
-    assert all(complaint_of(name) for name in OFFERED)
+def test_the_card_has_three_calls_and_every_goal_has_words() -> None:
+    assert {goal.slip for goal in (*REPAIR_GOALS, *CAUSE_GOALS, *HAND_OVER_GOALS)} <= set(SLIPS)
+    card = PAPER.card("demo-01")
+    assert isinstance(open_bench(card, 3), Bench)
+    with pytest.raises(CardError, match="open_bench"):
+        open_bench(card, 4)
+    with pytest.raises(CardError, match="one job"):
+        open_bench(sheet("01_made_dead").card("demo-01"), 2)

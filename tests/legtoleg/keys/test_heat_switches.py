@@ -98,7 +98,7 @@ def solved(apprentice: str) -> dict[str, Found]:
         "can_blow": chosen(card, "can_blow", *(key for key in card.blown_keys if key in BLOWN)),
         "blown_by": Found("fault", letters=letters(card, "blown_by", card.cause),
                           acts=job_of(apprentice)),
-        "no_cutoff_here": chosen(card, "no_cutoff_here", "leave"),
+        "no_cutoff_here": chosen(card, "no_cutoff_here", "fit" if card.truck == "mended" else "leave"),
     }  # fmt: skip
 
 

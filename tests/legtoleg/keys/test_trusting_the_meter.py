@@ -57,7 +57,8 @@ def test_the_beeper_of_the_bench_sounds_where_the_answer_says() -> None:
         bench = worked_bench(apprentice, [])
         below = {key for key, value in ohms.items() if value < bench.meter.beeps_below}
         reference = next(one for one in references(LESSON) if one.question == "beeper_sounds")
-        assert reference.right(card) == below
+        offered = {option.key for option in PAPER.question("beeper_sounds").options_for(card)}
+        assert reference.right(card) == below & offered
         assert all(bench.continuity(a, b).beeps for a, b in ELEMENTS), "it sounds at the bridged one too"
 
 

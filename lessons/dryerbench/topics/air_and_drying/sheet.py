@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import celsius, fahrenheit
+from dryerbench.course.dealing import dealt
 from dryerbench.course.job_card import JobCard, Line
 from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, QuestionOf
 from dryerbench.topics.air_and_drying.models import CODE, DUCT_INCHES, EDITIONS
@@ -42,7 +43,7 @@ CAUSE_ANSWERS: Options = (
 TRAPS: dict[str, str] = {
     "plastic": "A white plastic hose from the machine to the wall.",
     "foil_in_wall": "A thin foil hose run inside the wall.",
-    "screws": "Long sheet-metal screws through every joint of the duct.",
+    "screws": "Sheet-metal screws through the joints of the duct.",
     "screen": "A fine insect screen over the hood outside.",
     "attic": "A duct that ends in the attic.",
 }
@@ -52,7 +53,7 @@ SOUND: dict[str, str] = {
     "rigid": "Smooth rigid metal duct all the way.",
     "tape": "Joints closed with metal foil tape.",
     "flap": "A hood with a flap that swings free, and no screen.",
-    "sweep": "A wide smooth elbow in place of a tight one.",
+    "sweep": "One wide smooth elbow in place of two tight ones.",
     "straps": "Straps that hold the duct straight.",
 }
 """What a good vent has."""
@@ -72,12 +73,23 @@ CLEANING: Options = (
 )
 
 FOUND: Options = (
-    Option("stop", "Stop it and unplug it. It stays off until vent and filter are clean and it runs cool again."),
-    Option("low", "Let it finish on low heat while I fetch the brush."),
-    Option("filter_only", "Empty the lint filter and let it run; the vent can wait for the next visit."),
-    Option("silence", "Join the wires of the high limit that keeps clicking, so that the load gets dry first."),
-    Option("indoors", "Pull the duct off and let it blow into the room for the time being."),
+    Option("stop", "Stop it and unplug it: it stays off until filter and vent are clean and it runs cool."),
+    Option("run", "Let it finish: the air is as it should be, so what is wrong is looked for elsewhere."),
+    Option("low", "Let this one load finish on low heat while I stay beside it, then clean the vent at once."),
+    Option("filter_only", "Clean the lint filter now and let it run; the owner cleans the vent on Saturday."),
+    Option("note", "Turn it off at the control and put a note on it, until somebody cleans the vent."),
+    Option("indoors", "Pull the duct off and let it blow into the room until the vent has been cleaned."),
 )
+
+HOODS = {
+    "packed": "box smells hot, limit clicks, flap hardly lifts, lint behind it",
+    "filter": "limit clicks, weak air at the hood, filter under a mat of lint",
+    "clear": "flap wide open, air strong and warm, gauge low, limit quiet",
+    "damp": "flap wide open, air strong and cool, gauge low, limit quiet",
+}
+"""What is seen and heard at the house of question 10."""
+SHUT = ("packed", "filter")
+"""Those with too little air."""
 
 
 def trap_options(card: AirCard) -> Options:
@@ -96,7 +108,7 @@ QUESTIONS: tuple[QuestionOf[AirCard], ...] = (
     Choice("slow_because", "Why it dries slowly", 5, options=CAUSE_ANSWERS),
     Choices("lint_traps", "What does not belong on a vent", 3, safety=True, options=trap_options),
     Order("cleaning", "Cleaning the vent, step by step", 3, safety=True, options=CLEANING),
-    Choice("lint_found", "The vent is packed and the machine is running", 3, safety=True, options=FOUND),
+    Choice("lint_found", "What you see while it runs", 3, safety=True, options=FOUND),
 )
 
 
@@ -195,6 +207,11 @@ class AirCard(JobCard):
     clean_inches: float
     trap_keys: tuple[str, ...]
 
+    @property
+    def hood(self) -> str:
+        """What is seen at the house of question 10, by its key in ``HOODS``."""
+        return dealt(self, "lint_found", tuple(HOODS))
+
     @cached_property
     def notes(self) -> Noted:
         """What was written down of the machine's hour."""
@@ -231,6 +248,7 @@ class AirCard(JobCard):
             Line("Same load when all was sound", f"{self.sound_minutes:.1f} min", "card.sound_minutes"),
             Line("Thermostat opened until dry", f"{seen.thermostat_opened} times", "card.notes.thermostat_opened"),
             Line("High limit opened until dry", f"{seen.limit_opened} times", "card.notes.limit_opened"),
+            Line("Another house, question 10", HOODS[self.hood], "card.hood"),
             Line("Hottest exhaust until dry", f"{seen.exhaust_fahrenheit:.0f} °F", "card.notes.exhaust_fahrenheit"),
         )
 
@@ -261,6 +279,7 @@ def draw_card(apprentice: str, stream: Stream) -> AirCard:
         elbows,
         float(stream.integer(64, 80)),
     )
+    count = Stream(f"leg-to-leg/1/{LESSON}/{apprentice}/lint_traps").integer(2, 4)
     bad, good = stream.shuffle(tuple(TRAPS)), stream.shuffle(tuple(SOUND))
     return AirCard(
         apprentice=apprentice,
@@ -270,5 +289,5 @@ def draw_card(apprentice: str, stream: Stream) -> AirCard:
         elbows_45=elbows_45,
         edition=stream.choose(EDITIONS),
         clean_inches=round(Duct(trouble.straight_ft, elbows).pressure(CLEAN_CFM * CFM) / INCH_OF_WATER, 2),
-        trap_keys=(*bad[:3], *good[:3]),
+        trap_keys=(*bad[:count], *good[: 6 - count]),
     )

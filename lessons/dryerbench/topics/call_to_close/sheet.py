@@ -1,13 +1,16 @@
-"""Lesson 10, from the call to the close: a machine not seen before, its fault, and the marked questions."""
+"""Lesson 10, from the call to the close: three machines not seen before, and the marked questions."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from dryerbench.bench.faults import catalogue, read_fault
+from dryerbench.bench.faults import catalogue
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.wiring import RUN_OHMS, START_OHMS
 from dryerbench.core.identity import PRACTICE
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.bench_card import BenchCard, CardError
+from dryerbench.course.dealing import some_of, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     BenchQuestion,
@@ -19,18 +22,11 @@ from dryerbench.course.questions import (
     Order,
     Question,
     QuestionOf,
-    Readings,
-    Row,
 )
-from dryerbench.diagnosis.service_calls import (
-    FOUND_DEAD,
-    NOT_FOUND_DEAD,
-    PRACTICE_MACHINE,
-    complaint_of,
-    draw_fault,
-    draw_machine,
-    title_of,
-)
+from dryerbench.diagnosis.call_dealing import HANDED_OVER, KINDS, PLAIN, Visit, deal_visit, names_of
+from dryerbench.diagnosis.candidates import SOUND
+from dryerbench.diagnosis.complaints import behind, near
+from dryerbench.diagnosis.service_calls import PRACTICE_MACHINE, draw_machine, title_of
 
 LESSON = "10_call_to_close"
 TITLE = "From the call to the close"
@@ -38,13 +34,21 @@ TITLE = "From the call to the close"
 RULE_PERCENT = 50.0
 """The shop's rule on the card: repair up to this share of a new machine (a rule of thumb, no published source)."""
 
-CASE_FAULTS = tuple(name for name in FOUND_DEAD if name.endswith("-grounded"))
+SUSPECTS = tuple(
+    dict.fromkeys(
+        (*(name for group in PLAIN for name in group), "cut-off-blown", "blocked-vent", *HANDED_OVER),
+    )
+)
+"""Faults that a complaint is held against."""
+OFFERED = (*(name for name in SUSPECTS if name not in ("cut-off-blown", "open-service-neutral")), SOUND)
+"""What there is to choose from when the fault of call 1 is named."""
 
 
 @dataclass(frozen=True, repr=False)
 class CallCard(BenchCard):
-    """The call of lesson 10. Money in dollars (invented), times in minutes, supply in V, sheet ohms in Ω."""
+    """The three calls of lesson 10. Money in dollars (invented), times in minutes, supply in V, sheet ohms in Ω."""
 
+    visits: tuple[Visit, ...] = ()
     supply_volts: float = 240.0
     sheet_ohms: float = 27.0
     drive_minutes: int = 20
@@ -52,97 +56,123 @@ class CallCard(BenchCard):
     callout: int = 70
     rate: int = 80
     new_price: int = 700
+    pending: str = "vent"
 
-    @property
-    def fault(self) -> str:
-        """The name of what is wrong; never on the card."""
-        return read_fault(self.faults[0]).name
+    def job(self, call: int) -> tuple[Machine, tuple[str, ...]]:
+        """Return the machine of the call and what is wrong with it.
 
-    @property
-    def complaint(self) -> str:
-        """What the customer says."""
-        return complaint_of(self.faults[0])
-
-    @property
-    def part(self) -> str:
-        """The part at fault; never on the card."""
-        return str(catalogue(self.fault)["part"])
-
-    @property
-    def part_price(self) -> float:
-        """What that part costs, in dollars (invented); never on the card."""
-        return float(catalogue(self.fault).number("parts_cost"))
-
-    @property
-    def fix_minutes(self) -> float:
-        """How long that part takes to fit, in min (invented); never on the card."""
-        return float(catalogue(self.fault).number("minutes"))
-
-    @property
-    def quote_percent(self) -> float:
-        """The repair's price as a share of a new machine, in percent; never on the card."""
-        hours = (2 * self.drive_minutes + self.find_minutes + self.fix_minutes) / 60
-        return 100 * (self.callout + self.part_price + self.rate * hours) / self.new_price
+        Raises
+        ------
+        CardError
+            If ``call`` is none of 1, 2 and 3.
+        """
+        if call not in (1, 2, 3):
+            raise CardError("The calls of this card are 1, 2 and 3: open_bench(card, 2).")
+        visit = self.visits[call - 1]
+        return visit.machine, visit.faults
 
     @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line."""
         return (
-            Line("The customer says", self.complaint, "card.complaint"),
-            Line("Cord", "four-wire", "card.machine.cord"),
-            Line("Supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
-            Line("Each element by the maker's sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
-            Line("Drive, one way", f"{self.drive_minutes} min", "card.drive_minutes"),
-            Line("Finding the fault and proving the repair", f"{self.find_minutes} min", "card.find_minutes"),
+            *(
+                Line(f"Call {number}, the customer says", f"“{visit.words}”", f"card.visits[{number - 1}].words")
+                for number, visit in enumerate(self.visits, start=1)
+            ),
+            Line("All three machines", "electric, four-wire cord", "card.machine.cord"),
+            Line("Supply of call 1, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
+            Line("Each element by the maker's sheet, cold", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line("Motor by the sheet, cold", f"run winding {RUN_OHMS:g} Ω, start winding {START_OHMS:g} Ω", ""),
+            Line("Call 2: drive, one way", f"{self.drive_minutes} min", "card.drive_minutes"),
+            Line("Call 2: finding and proving, by the shop's list", f"{self.find_minutes} min", "card.find_minutes"),
             Line("Call-out charge (invented)", f"${self.callout}", "card.callout"),
             Line("Labor, for all the minutes of the call (invented)", f"${self.rate} an hour", "card.rate"),
-            Line("A new dryer, delivered and fitted (invented)", f"${self.new_price}", "card.new_price"),
+            Line("A new dryer, delivered and installed (invented)", f"${self.new_price}", "card.new_price"),
             Line("The shop's rule", f"repair up to {RULE_PERCENT:g} % of a new one", ""),
+            Line("Another job, Friday at four", PENDING[self.pending], "card.pending"),
         )
 
 
+PENDING = {
+    "vent": "cut-off and limit are new and read; the vent is still packed",
+    "case": "element is new, wires back, cover on; heater to case not read since",
+    "bond": "all is read but the bond: the meter's fuse went",
+    "part": "a limit reads closed at 284 °F; the new one comes Monday",
+    "proved": "parts in, all read, closed up; ran with heat, exhaust 118 °F",
+    "checked": "no part needed; all read, closed up; ran with heat, exhaust 121 °F",
+}
+"""How far the job of question 10 is: what is done, and what is not."""
+PROVED = ("proved", "checked")
+
+
+def replaced_parts(card: CallCard) -> tuple[str, ...]:
+    """Return the parts that call 2 takes: what failed, and what made it fail."""
+    return tuple(str(catalogue(name)["part"]) for name in names_of(card.visits[1].faults))
+
+
+def parts_price(card: CallCard) -> float:
+    """Return what the parts of call 2 cost together, in dollars (invented)."""
+    return float(sum(catalogue(name).number("parts_cost") for name in names_of(card.visits[1].faults)))
+
+
+def fix_minutes(card: CallCard) -> float:
+    """Return how long the parts of call 2 take to fit, in min (invented)."""
+    return float(sum(catalogue(name).number("minutes") for name in names_of(card.visits[1].faults)))
+
+
+def quote_percent(card: CallCard) -> float:
+    """Return the price of the repair of call 2 as a share of a new machine, in percent."""
+    return 100 * _cost(card.visits[1], card.drive_minutes, card.find_minutes, card.callout, card.rate) / card.new_price
+
+
+def _cost(visit: Visit, drive: int, find: int, callout: int, rate: int) -> float:
+    rows = [catalogue(name) for name in names_of(visit.faults)]
+    hours = (2 * drive + find + sum(row.number("minutes") for row in rows)) / 60
+    return float(callout + sum(row.number("parts_cost") for row in rows) + rate * hours)
+
+
 def draw_card(apprentice: str, stream: Stream) -> CallCard:
-    """Return the call that ``stream`` deals to ``apprentice``; its quote is never close to the shop's rule."""
+    """Return the calls that ``stream`` deals to ``apprentice``; the quote is never close to the shop's rule."""
     sheet_ohms = stream.step("26.0", "28.0", "0.5")
-    machine = draw_machine(PRACTICE_MACHINE if apprentice == PRACTICE else f"call of {apprentice}", stream, sheet_ohms)
-    fault = draw_fault(FOUND_DEAD, stream)
+    owner = PRACTICE_MACHINE if apprentice == PRACTICE else "call"
+    visits = tuple(
+        deal_visit(kind, draw_machine(f"{owner} {number} of {apprentice}", stream, sheet_ohms), stream)
+        for number, kind in enumerate(KINDS, start=1)
+    )
     drive, find = stream.integer(10, 30), stream.integer(30, 50)
     callout, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
-    row = catalogue(read_fault(fault).name)
-    cost = callout + row.number("parts_cost") + rate * (2 * drive + find + row.number("minutes")) / 60
     wanted = stream.choose((0.30, 0.36, 0.42, 0.58, 0.64, 0.70))
     return CallCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=machine,
-        faults=(fault,),
-        supply_volts=2 * machine.leg_volts,
+        machine=visits[0].machine,
+        faults=visits[0].faults,
+        visits=visits,
+        supply_volts=2 * visits[0].machine.leg_volts,
         sheet_ohms=sheet_ohms,
         drive_minutes=drive,
         find_minutes=find,
         callout=callout,
         rate=rate,
-        new_price=10 * round(cost / wanted / 10),
+        new_price=10 * round(_cost(visits[1], drive, find, callout, rate) / wanted / 10),
+        pending=stream.choose((*PENDING, *PROVED)),
     )
 
 
 STEPS = (
-    Option("ask", "Ask what it does and since when; read the rating plate and the diagram."),
-    Option("unplug", "Pull the plug and keep it in sight, or open the breaker, lock it and tag it."),
+    Option("ask", "Ask whether it is gas or electric, what it does and since when; read plate and diagram."),
+    Option("unplug", "Pull the plug and keep it under your own control, or open the breaker, lock it, tag it."),
     Option("prove", "Prove the meter on a source that you know."),
     Option("dead", "Test dead: every conductor against every other and against the case."),
     Option("again", "Prove the meter again, on the same source."),
-    Option("open", "Take the cover off and photograph the wires."),
+    Option("open", "Take the cover off, test dead at the block, photograph the wires."),
     Option("measure", "Pull the wires of each suspect off, read it alone, and read the heater to the case."),
-    Option("quote", "Name the fault, show the readings, and quote repair against replacement."),
-    Option("fit", "Fit the new part."),
-    Option("close", "Put every wire back, read the heater to the case once more, put the cover on."),
+    Option("quote", "Name the fault and its cause, show the readings, quote repair against a new machine."),
+    Option("fit", "Install the new part, and remove the cause."),
+    Option("close", "Put every wire back, read the heater to the case and the bond, put the cover on."),
     Option("power", "Plug in and let it run: heat, air, temperature."),
     Option("record", "Write the job record."),
 )
-
-OFFERED = (*FOUND_DEAD, *NOT_FOUND_DEAD)
-"""The faults to choose from when one is named."""
 
 
 def _sentence(words: str) -> str:
@@ -151,69 +181,69 @@ def _sentence(words: str) -> str:
 
 
 def _suspects(card: CallCard) -> Options:
-    """Offer what fits the complaint and four that do not, dealt by the machine."""
-    stream = Stream(f"leg-to-leg/1/{LESSON}/{card.apprentice}/suspects")
-    fitting = [name for name in OFFERED if complaint_of(name) == card.complaint]
-    rest = stream.shuffle([name for name in OFFERED if name not in fitting])[: max(3, 7 - len(fitting))]
-    return tuple(Option(name, _sentence(title_of(name))) for name in (*fitting, *rest))
+    """Offer some of what fits the complaint of call 1, and some that does not."""
+    heard = card.visits[0].heard
+    fitting = behind(heard)
+    rest = [name for name in SUSPECTS if name not in fitting and name not in near(heard)]
+    keys = some_of(card, "suspects", fitting, rest, 1, min(4, len(fitting)), 7)
+    return tuple(Option(name, _sentence(title_of(name))) for name in keys)
 
 
-def _requests(card: CallCard) -> Options:
-    return (
-        Option("stay_out", "No. The plug stays out, with a tag on it, until the part is in and the machine is proved."),
-        Option("bridge", f"Bridge the {card.part} for the weekend and write that on the ticket."),
-        Option("stay_near", "Plug it in again and tell them to stay in the room while it runs."),
-        Option("cover_off", "Plug it in and leave the cover off, so that it can be watched."),
-    )
+def fault_options(card: CallCard) -> Options:
+    """Offer what could be wrong on call 1; nothing wrong is among it."""
+    return tuple(Option(name, _sentence(title_of(name))) for name in stream_of(card, "call_fault").shuffle(OFFERED))
 
+
+WEEKEND = (
+    Option("stay_out", "Not yet: plug out, my tag on it, until the job is done and proved."),
+    Option("run", "Yes: what had to be proved is proved, and my record says how."),
+    Option("cold", "Yes, without heat: a note goes on the control."),
+    Option("breaker", "Not yet: breaker off, unlocked, and a note for them on the panel."),
+    Option("watched", "Yes, while they stay near it: I tell them what to look and smell for."),
+)
 
 ADVICE = (
-    Option("repair", "Advise the repair: by the shop's rule it is worth it. Say both prices and let them choose."),
+    Option("repair", "Advise the repair, since the shop's rule is for it; say both prices, and they choose."),
+    Option("replace", "Advise a new machine, since the shop's rule is for it; say both prices, and they choose."),
     Option(
-        "replace",
-        "Advise a new machine: by the shop's rule the repair is too dear. Say both prices and let them choose.",
+        "cut_proof", "Advise the repair without the time for readings and run, which makes it cheaper; say one price."
     ),
-    Option("cut_proof", "Make the repair cheaper: fit the part and leave out the readings and the run afterwards."),
-    Option("no_price", "Fit the part now and talk about the price when the bill comes."),
+    Option("no_price", "Install the parts while you are there, and go through the price with the bill."),
+    Option("effect_only", "Advise the part that failed now, and what made it fail on a later visit."),
 )
 
+GOOD_LINES = {
+    "words": "“Customer: takes three cycles since March. Found running, exhaust cool.”",
+    "readings": "“Cut-off H5 to H6: OL, ohms, wires H5 and H7 off, room temperature.”",
+    "cause": "“Cut-off replaced. Cause: vent packed with lint, limit closed at 284 °F.”",
+    "proof": "“T0 to case OL and bond 0.2 Ω before power; exhaust 118 °F after 10 min.”",
+    "model": "“Part ordered by the model plate, which is inside the door opening.”",
+}
+BAD_LINES = {
+    "beeped": "“Elements, limit, cut-off and thermostat checked with the beeper, all OK.”",
+    "guess": "“Cut-off replaced. It was most likely just old; no cause looked for.”",
+    "private": "“Key is under the third pot; house is empty on weekdays until five.”",
+    "no_unit": "“Heater read 27 and 27 and 9, motor 2, everything else about normal.”",
+}
 
-RECORD = (
-    Option("words", "What the customer said, in the customer's words, and what was found running or not."),
-    Option("readings", "The readings that showed the fault: where, which setting, number and unit, wires off."),
-    Option("cause", "The part that was replaced, and what was looked at as its cause."),
-    Option("proof", "The proof: heater to case before power, bond, every wire back, exhaust temperature at the run."),
-    Option("beeped", "“Checked all parts with the beeper, OK.”"),
-    Option("guess", "“Probably the cut-off, they all go sooner or later.”"),
-    Option("private", "The code of the house door, so that the next person gets in."),
-)
+
+def _record(card: CallCard) -> Options:
+    words = GOOD_LINES | BAD_LINES
+    keys = some_of(card, "job_record", tuple(GOOD_LINES), tuple(BAD_LINES), 2, 4, 6)
+    return tuple(Option(key, words[key]) for key in keys)
+
 
 QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
-    Choices("suspects", "What can lie behind the complaint", 2, options=_suspects),
-    Readings(
-        "call_readings",
-        "The heater, its four wires off",
-        4,
-        rows=(
-            Row("T1", "T1 to T0", "Ω"),
-            Row("T2", "T2 to T0", "Ω"),
-            Row("T3", "T3 to T0", "Ω"),
-            Row("case", "T0 to case", "Ω"),
-        ),
-    ),
-    FaultQuestion(
-        "call_fault",
-        "The fault, with its evidence",
-        6,
-        safety=True,
-        options=tuple(Option(name, _sentence(title_of(name))) for name in OFFERED),
-    ),
-    Question("call_minutes", "Minutes of the whole call", 2, unit="min", figures=3),
-    Question("quote_share", "The repair as a share of a new machine", 3, unit="%", figures=3),
-    Choice("advice", "Repair or replace", 2, options=ADVICE),
-    Choice("weekend", "“Can it run until the part is here?”", 2, safety=True, options=_requests),
-    Question("amps_after", "Amps of the heater after the repair", 3, unit="A", figures=3),
-    BenchQuestion("call_repair", "The repair, and its proof", 6, safety=True),
-    Choices("job_record", "What goes into the job record", 3, options=RECORD),
+    Choices("suspects", "What can lie behind the complaint of call 1", 2, options=_suspects),
+    FaultQuestion("call_fault", "Call 1: what is wrong, with its evidence", 6, safety=True, options=fault_options),
+    BenchQuestion("call_repair", "Call 1: the repair, and its proof", 6, safety=True),
+    Question("amps_after", "Call 1: amps of the heater after the repair", 2, unit="A", figures=3),
+    BenchQuestion("cause_removed", "Call 2: what failed and what made it fail", 8, safety=True),
+    Question("call_minutes", "Call 2: minutes of the whole call", 2, unit="min", figures=3),
+    Question("quote_share", "Call 2: the repair as a share of a new machine", 3, unit="%", figures=3),
+    Choice("advice", "Call 2: repair or replace", 2, options=ADVICE),
+    Choice("weekend", "“Can I run it over the weekend?”", 2, safety=True, options=WEEKEND),
+    BenchQuestion("handed_over", "Call 3: stop, and hand it over", 6, safety=True),
+    Choices("job_record", "What goes into the job record", 2, options=_record),
 )

@@ -11,6 +11,9 @@ _NAME = "Name the fault, with its evidence"
 _QUOTE = "Quote repair against replacement"
 _PROVE = "Prove the repair"
 _RECORD = "Write the job record"
+_STAY = "It stays out until it is proved"
+_CAUSE = "Look for the cause"
+_HAND = "Stop, and hand it over"
 
 SLIPS = (
     Slip(
@@ -51,24 +54,8 @@ SLIPS = (
         _HEAR,
     ),
     Slip(
-        "number_in_circuit",
-        "That is the reading with the wires on: the elements beside it were read too. Pull the wires, read it alone.",
-        _TEST,
-    ),
-    Slip(
-        "ol_for_number",
-        "OL stands where this machine gives a number: put the probes on these two points and read again.",
-        _TEST,
-    ),
-    Slip("number_for_ol", "A number stands where this machine reads over limit: no way through at all.", _TEST),
-    Slip(
-        "thin_evidence",
-        "The name is right, but the readings on your bench also fit other faults. Read on until one is left.",
-        _NAME,
-    ),
-    Slip(
         "element_blamed",
-        "Your machine's elements do not show that. Each element is read alone, its own terminal to T0, its wire off.",
+        "The elements of this machine do not show that. Each is read alone, its own terminal to T0, its wire off.",
         _NAME,
     ),
     Slip(
@@ -89,17 +76,7 @@ SLIPS = (
         "motor turns.",
         _NAME,
     ),
-    Slip(
-        "outside_blamed",
-        "Supply and vent are looked at when the machine itself reads sound. Here a part of the machine is at fault.",
-        _NAME,
-    ),
     Slip("one_way_drive", "The drive counts there and back: the van is on the road twice.", _QUOTE),
-    Slip(
-        "fitting_only",
-        "That is the fitting alone. Driving, finding the fault and proving the repair are time too.",
-        _QUOTE,
-    ),
     Slip("finding_is_free", "The time to find the fault and to prove the repair is missing.", _QUOTE),
     Slip("no_callout", "The call-out charge is missing from the repair.", _QUOTE),
     Slip("part_alone", "That is the part alone. Labor and call-out are most of a repair.", _QUOTE),
@@ -116,37 +93,128 @@ SLIPS = (
         _PROVE,
     ),
     Slip("price_unsaid", "The customer hears both prices before the part goes in, not with the bill.", _QUOTE),
-    Slip(
-        "bridged",
-        "A bridge takes away the one part that would have stopped a fire or a live case. Never, not for an hour. "
-        "Plug out, tag on.",
-        "It stays out until it is proved",
-    ),
-    Slip(
-        "watched_is_not_safe",
-        "Watching does not stop current or fire, and an open cover leaves live terminals bare. Plug out, tag on.",
-        "It stays out until it is proved",
-    ),
-    Slip("faulty_part_still_in", "The part at fault is still in the machine.", _PROVE),
     Slip("wires_left_off", "A wire is still off, or the cover.", _PROVE),
-    Slip(
-        "case_not_read_again",
-        "After the repair and before power, nobody read the heater to the case: T0 to case, over limit.",
-        _PROVE,
-    ),
-    Slip(
-        "bond_not_read",
-        "The bond was not read after the repair: ground pin of the plug to the case, near 0 Ω.",
-        _PROVE,
-    ),
-    Slip(
-        "not_run_with_heat",
-        "The machine was not run with heat at the end, with a temperature read at the exhaust.",
-        _PROVE,
-    ),
     Slip("record_thin", "Something that the next person needs is missing from the record.", _RECORD),
     Slip(
         "record_guesses", "A record holds what was read: a number with its unit. A beep or a guess is neither.", _RECORD
     ),
     Slip("record_private", "What is private stays out of the record: it is read by people you do not know.", _RECORD),
+    Slip(
+        "thin_evidence",
+        "The name is right, but the readings on your bench leave other faults possible, alone or beside it. Read each "
+        "suspect of the complaint, and the heater to the case, until none of them is left.",
+        _NAME,
+    ),
+    Slip(
+        "outside_blamed",
+        "Supply and vent do not show that here: read the receptacle, look into the vent, and go by what you find.",
+        _NAME,
+    ),
+    Slip(
+        "nothing_blamed",
+        "Something is wrong with this machine: one of the readings that the complaint asks for shows it.",
+        _NAME,
+    ),
+    Slip(
+        "fitting_only",
+        "That is the work on the parts alone. Driving, finding the fault and proving the repair are time too.",
+        _QUOTE,
+    ),
+    Slip(
+        "cause_unquoted",
+        "What made it fail is missing from the quote. A part without its cause is a part that fails again.",
+        _QUOTE,
+    ),
+    Slip(
+        "faulty_part_still_in",
+        "Something that is at fault is still in the machine.",
+        _PROVE,
+    ),
+    Slip(
+        "dead_not_tested_inside",
+        "With the cover off nobody tested dead at the terminal block before hands went in.",
+        _SAFE,
+    ),
+    Slip(
+        "part_not_read",
+        "A part was replaced that nobody had read or looked at. The reading comes first: it is the reason.",
+        _NAME,
+    ),
+    Slip(
+        "parts_cannon",
+        "Parts went in that were sound: the customer pays for them, and nothing is learned. That earns no points here.",
+        _NAME,
+    ),
+    Slip(
+        "cause_not_looked_for",
+        "Not all that can make the box too hot was looked at before the first part went in: thermostat hot, high "
+        "limit hot, heater to case, vent.",
+        _CAUSE,
+    ),
+    Slip(
+        "case_not_read_again",
+        "After the work and before power, nobody read the heater to the case: T0 to case, over limit.",
+        _PROVE,
+    ),
+    Slip(
+        "bond_not_read",
+        "The bond was not read after the work: ground pin of the plug to the case, near 0 Ω.",
+        _PROVE,
+    ),
+    Slip(
+        "not_run_with_heat",
+        "Closed up, the machine has not been run with heat and a temperature read at the exhaust while it ran.",
+        _PROVE,
+    ),
+    Slip(
+        "not_handed_over",
+        "The job is not handed over: say that you stop, and to whom it goes.",
+        _HAND,
+    ),
+    Slip(
+        "handed_to_the_wrong",
+        "That is not whose work it is. Wiring of the house: a licensed electrician. Neutral of the service: the "
+        "utility. A reading on the open, live machine: a qualified person.",
+        _HAND,
+    ),
+    Slip(
+        "handed_over_unread",
+        "What can be found dead has not been ruled out, or your readings do not say yet whose work it is.",
+        _HAND,
+    ),
+    Slip(
+        "repaired_not_yours",
+        "Nothing on this call was yours to replace. Stop, make it safe, and hand it over.",
+        _HAND,
+    ),
+    Slip(
+        "left_in_use",
+        "A machine that is handed over stays out of use: plug out, or breaker open and locked, and a tag.",
+        _HAND,
+    ),
+    Slip(
+        "ran_unproved",
+        "Something is not done, or not proved: look at the card once more. Until then nobody runs it, hot or cold.",
+        _STAY,
+    ),
+    Slip(
+        "note_is_no_lock",
+        "A note stops nobody, and a breaker without a lock is closed again. Plug out, or lock and tag.",
+        _STAY,
+    ),
+    Slip(
+        "watched_is_not_safe",
+        "Watching stops no current and no fire. Plug out, tag on, until it is proved.",
+        _STAY,
+    ),
+    Slip(
+        "proved_held_back",
+        "Here all is done and proved, and the record says how. Holding it back helps nobody.",
+        _STAY,
+    ),
+    Slip(
+        "cause_put_off",
+        "With the cause left in, the new part fails like the old one. Part and cause are one repair.",
+        _CAUSE,
+    ),
 )

@@ -10,6 +10,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import celsius
 from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.dealing import dealt
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     Choice,
@@ -69,25 +70,34 @@ NOT_BLOWN: dict[str, str] = {
 CUP_ANSWERS: Options = (
     Option("opened", "It has opened, as it should in water this hot. Let it cool: it must close again."),
     Option("stuck", "It should have opened and has not. It is stuck or off its mark: replace it."),
-    Option("blind", "This water cannot tell: it is not hot enough for the mark of this part."),
+    Option("blind", "This water cannot tell: it is not hot enough yet for the mark of this part."),
     Option("broken", "It should still be closed here and is open. Replace it, and look for what opened it."),
 )
 
 CAUSE_ANSWERS: Options = (
-    Option("thermostat", "The cycling thermostat: its contact is welded shut."),
-    Option("limit", "The high limit: it no longer opens when hot."),
-    Option("element", "An element: it touches its metal case."),
-    Option("air", "The air: every part that I measured, cold and hot, is sound, so the air flow comes next."),
-    Option("age", "Nothing: a cut-off is an old part, and now and then one gives up."),
+    Option("thermostat", "The cycling thermostat: its contact has welded, and it no longer opens when hot."),
+    Option("limit", "The high limit: its contact has stuck, and it no longer opens when hot."),
+    Option("element", "An element: somewhere along its coil it touches the metal case around it."),
+    Option("air", "The air: every part reads sound, cold and hot, so the air flow comes next."),
+    Option("age", "Nothing else: it is an old part, and now and then one gives up by itself."),
 )
 
 NO_PART: Options = (
-    Option("leave", "Leave it unplugged and tagged until the right cut-off is here and the cause is found and mended."),
-    Option("bridge", "Join the two wires of the cut-off for now, and come back with the part."),
-    Option("hotter", "Fit the cut-off from the truck with the higher temperature: it gives more room."),
-    Option("fuse", "Put a 30 A fuse in its place: that is a cut-off too."),
-    Option("just_fit", "Fetch the right cut-off from the shop, fit it, and let the machine run: that was the fault."),
+    Option("leave", "Leave it unplugged and tagged until the right part is here and the cause is mended."),
+    Option("fit", "Install the right cut-off, read heater and bond to the case, close up, prove it by a run."),
+    Option("bridge", "Join its two wires for this one load, stay beside it, and unplug it when the load is dry."),
+    Option("hotter", "Install one with the next higher mark for now, and change it when the right one comes."),
+    Option("fuse", "Put a 30 A fuse in its place for now: too much heat comes from too many amps."),
+    Option("just_fit", "Get the new cut-off in today; the owner cleans the vent on Saturday, and I note that."),
 )
+
+TRUCK = {
+    "none": "no cut-off with this mark; the cause is found and mended",
+    "packed": "the right cut-off; the vent is still packed with lint",
+    "unknown": "the right cut-off; what blew the old one is not found yet",
+    "mended": "the right cut-off; the cause is found and mended",
+}
+"""What there is in the truck for question 10, and how far the cause is."""
 
 
 def blown_options(card: SwitchCard) -> Options:
@@ -116,7 +126,7 @@ QUESTIONS: tuple[QuestionOf[SwitchCard], ...] = (
     Question("contact_heat", "Heat made in a contact", 3, unit="W", figures=3),
     Choices("can_blow", "What can blow a cut-off", 3, options=blown_options),
     FaultQuestion("blown_by", "What blew this cut-off", 5, safety=True, options=CAUSE_ANSWERS),
-    Choice("no_cutoff_here", "No cut-off in the truck", 3, safety=True, options=NO_PART),
+    Choice("no_cutoff_here", "What the owner asks for", 3, safety=True, options=NO_PART),
 )
 
 
@@ -134,6 +144,11 @@ class SwitchCard(BenchCard):
     water_fahrenheit: float = 190.0
     blown_keys: tuple[str, ...] = ()
     plea: str = ""
+
+    @property
+    def truck(self) -> str:
+        """What there is in the truck for question 10, by its key in ``TRUCK``; mended on every other card."""
+        return dealt(self, "no_cutoff_here", (*TRUCK, "mended", "mended"))
 
     @property
     def cup_part(self) -> str:
@@ -162,6 +177,7 @@ class SwitchCard(BenchCard):
             Line("Thermistor reads, question 5", f"{self.sensor_reads / 1000:.3g} kΩ", "card.sensor_reads"),
             Line("Drop across the thermostat, heater on", f"{self.drop_millivolts:g} mV", "card.drop_millivolts"),
             Line("Current of the heater at that time", f"{self.heater_amps:.1f} A", "card.heater_amps"),
+            Line("In the truck, question 10", TRUCK[self.truck], "card.truck"),
             Line("The owner asks, question 10", self.plea, "card.plea"),
         )
 
@@ -211,6 +227,7 @@ def draw_card(apprentice: str, stream: Stream) -> SwitchCard:
     rows = stream.shuffle(SENSOR_ROWS)
     reads = BetaThermistor(sheet_ohms, machine.thermistor_beta).ohms(celsius(rows[1]))
     cup_case = stream.choose(CUP_CASES)
+    hot = Stream(f"leg-to-leg/1/{LESSON}/{apprentice}/can_blow").integer(2, 4)
     causes, others = stream.shuffle(tuple(BLOWN)), stream.shuffle(tuple(NOT_BLOWN))
     return SwitchCard(
         apprentice=apprentice,
@@ -225,6 +242,6 @@ def draw_card(apprentice: str, stream: Stream) -> SwitchCard:
         heater_amps=round(current(machine.leg_to_leg, parallel(machine.element_ohms)), 1),
         cup_case=cup_case,
         water_fahrenheit=stream.step(*_WATER[cup_case]),
-        blown_keys=(*causes[:3], *others[:3]),
+        blown_keys=(*causes[:hot], *others[: 6 - hot]),
         plea=stream.choose(_PLEAS),
     )

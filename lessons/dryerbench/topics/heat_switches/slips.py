@@ -128,4 +128,14 @@ SLIPS = (
         "The cut-off is what the cause has done. Replace it only when the cause is found and mended.",
         "Never bridge it",
     ),
+    Slip(
+        "ready_held_back",
+        "The right part is here and the cause is mended: install it, and prove it. Nothing is left to wait for.",
+        "Never bridge it",
+    ),
+    Slip(
+        "fitted_too_early",
+        "Right part and mended cause: both have to be there before it goes in. Look at the card once more.",
+        "Never bridge it",
+    ),
 )

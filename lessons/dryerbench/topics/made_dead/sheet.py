@@ -22,28 +22,28 @@ TESTED = (("L1", "L2"), ("L1", "N"), ("L2", "N"), ("L1", "case"), ("L2", "case")
 """The pairs at the terminal block that the card's test went through: every one that there is."""
 
 SOUND_KITS = {
-    "iii-600": "Meter CAT III 600 V, leads CAT III 1000 V, everything whole",
-    "iii-1000": "Meter CAT III 1000 V, leads CAT III 1000 V, everything whole",
-    "iv-600": "Meter CAT IV 600 V, leads CAT III 600 V, everything whole",
+    "iii-600": "Meter CAT III 600 V, leads CAT III 1000 V, case and insulation whole, right fuse in it",
+    "iii-1000": "Meter CAT III 1000 V, leads CAT III 1000 V, ten years old, whole, right fuse in it",
+    "iv-600": "Meter CAT IV 600 V, leads CAT III 600 V, case and insulation whole, right fuse in it",
 }
 UNSOUND_KITS = {
-    "low-meter": "Meter CAT II 1000 V, leads CAT III 1000 V, everything whole",
-    "low-leads": "Meter CAT III 600 V, leads CAT II 300 V, everything whole",
-    "cracked": "Meter CAT III 600 V, leads CAT III 600 V, a nick in one lead where copper shows",
-    "unmarked": "Meter with no category printed on it, leads CAT III 600 V, everything whole",
-    "bridged": "Meter CAT III 600 V, leads CAT III 600 V, a strip of foil in place of its fuse",
+    "low-meter": "Meter CAT II 600 V, leads CAT III 600 V, bought new this year, right fuse in it",
+    "low-leads": "Meter CAT III 600 V, leads CAT II 300 V that came in its box, right fuse in it",
+    "cracked": "Meter CAT III 600 V, leads CAT III 600 V, one small nick where copper shows, right fuse in it",
+    "unmarked": "Meter that the shop trusts, no category on it, leads CAT III 600 V, right fuse in it",
+    "bridged": "Meter CAT III 600 V, leads CAT III 600 V, case and insulation whole, copper wire as its fuse",
 }
 LICENSED = {
     "burnt": "The slots of the receptacle are scorched, and its face is warm",
     "trips": "The breaker trips again at once, and the dryer is unplugged",
-    "three-wires": "The customer wants a four-wire receptacle; the cable in the wall has no ground wire",
-    "flicker": "Lamps in the house go bright and dim whenever something big switches on",
+    "three-wires": "The customer wants a four-wire receptacle; the cable has no ground",
+    "flicker": "Lamps in the house go bright and dim when a big load switches on",
 }
 OWN = {
-    "element": "One element reads open, on the dead machine and with its wire off",
-    "lint": "The vent is packed with lint",
-    "cut-off": "The thermal cut-off of the dead machine reads open",
-    "belt": "The belt has slipped off the drum; the machine is dead and proved dead",
+    "element": "One element reads open, the machine dead, its wire off",
+    "lint": "The vent is packed with lint, all the way from the machine to the hood",
+    "cut-off": "The thermal cut-off of the dead machine reads open, with its wires off",
+    "belt": "The belt is off the drum, the machine proved dead",
 }
 _ISOLATE = {True: "Pull the plug", False: "Pull the plug, and open the dryer's breaker in the panel as well"}
 _LOCK = {
@@ -98,10 +98,10 @@ QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
         3,
         safety=True,
         options=(
-            Option("dead", "It is dead. I go on."),
-            Option("live", "It is live. I stop, keep my hands out, and find out what still feeds it."),
-            Option("unproved", "Nothing is proved. I get a meter that works and do the whole test again."),
-            Option("stray", "Dead enough: a good reading or two is all that a test needs. I go on, with care."),
+            Option("dead", "It is dead: all pairs read nothing, and both proofs hold. I open it."),
+            Option("live", "It is live: I stop, keep my hands out, and find what still feeds it."),
+            Option("unproved", "Nothing is proved: I get a meter that works and do the whole test over."),
+            Option("stray", "It is dead enough: one good proof will do. I open it."),
         ),
     ),
     Choices("hand_over", "Jobs for a licensed electrician", 3, safety=True, options=_jobs),
@@ -167,6 +167,7 @@ def draw_card(apprentice: str, stream: Stream) -> MadeDeadCard:
         run_feet=float(stream.integer(25, 90)),
     )
     case = stream.choose(("dead", "unproved", "lost-leg-1", "lost-leg-2"))
+    fit = Stream(f"leg-to-leg/1/{LESSON}/{apprentice}/fit_kits").integer(1, 3)
     before, after = (round(leg + stream.step("-0.8", "0.8", "0.1"), 1) for _ in range(2))
     return MadeDeadCard(
         apprentice=apprentice,
@@ -176,7 +177,7 @@ def draw_card(apprentice: str, stream: Stream) -> MadeDeadCard:
         fault_amps=stream.step("55", "110", "5"),
         bond_ohms=stream.step("0.08", "0.25", "0.01"),
         plug_in_sight=stream.choose((True, False)),
-        kits=(*stream.shuffle(list(SOUND_KITS))[:2], *stream.shuffle(list(UNSOUND_KITS))[:3]),
+        kits=(*stream.shuffle(list(SOUND_KITS))[:fit], *stream.shuffle(list(UNSOUND_KITS))[: 5 - fit]),
         jobs=(*stream.shuffle(list(LICENSED))[: stream.integer(2, 3)], *stream.shuffle(list(OWN))[:3]),
         source_before=before,
         tested=_test(machine, case),

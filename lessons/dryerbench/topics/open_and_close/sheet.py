@@ -11,6 +11,7 @@ from dryerbench.bench.situation import settle
 from dryerbench.bench.states import named_state
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.dealing import some_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     BenchQuestion,
@@ -58,11 +59,11 @@ _CLOSE_UP = (
     Option("run_proof", "Start it on high heat and read the exhaust temperature."),
 )
 _BELT = (
-    Option("round", "Round the drum and round the motor pulley, ribs inward; the idler presses on its smooth back."),
-    Option("ribs_out", "Round the drum and round the motor pulley, ribs outward; the idler presses on the ribs."),
-    Option("idler_only", "Round the drum and over the idler wheel; the motor pulley stays free."),
-    Option("idler_off", "Round the drum and round the motor pulley; the idler hangs beside the belt."),
-    Option("crossed", "Round the drum, with half a twist, and round the motor pulley."),
+    Option("round", "Round drum and motor pulley, ribs inward; the idler presses on its smooth back."),
+    Option("ribs_out", "Round drum and motor pulley, ribs outward; the idler presses on the ribbed side."),
+    Option("idler_only", "Round the drum and over the idler wheel; the motor pulley turns free of the belt."),
+    Option("idler_off", "Round drum and motor pulley, ribs inward; the idler hangs beside the belt."),
+    Option("crossed", "Round drum and motor pulley, ribs inward, with half a twist so that it cannot wander."),
 )
 _TALLY = (
     Option("cover", "Plug still out: put the missing screws of the cover in. No panel has to come off again for that."),
@@ -80,18 +81,28 @@ _VERDICT = (
 )
 
 
+BEFORE_POWER = ("elements", "case", "bond", "wires", "cups")
+"""What must be proved before the power goes on, by key."""
+
+
+def before_power_keys(card: OpenCloseCard) -> tuple[str, ...]:
+    """Return the keys of what question 4 offers on ``card``."""
+    return some_of(card, "before_power", BEFORE_POWER, ("beeper", "clamp", "exhaust", "line_to_case"), 2, 4, 6)
+
+
 def _before_power(card: OpenCloseCard) -> Options:
-    return (
-        Option("elements", f"Every element reads near {card.sheet_ohms:g} Ω to the shared terminal, its wire off."),
-        Option("case", "Every element reads OL to the metal case, its wires off."),
-        Option("bond", "The ground pin of the plug reads some tenths of an ohm to the bare case."),
-        Option("wires", "Every wire is on the terminal of the photo, and none touches metal."),
-        Option("cups", "Every cup is empty."),
-        Option("beeper", "The beeper stays silent from an element to the case; no number is needed."),
-        Option("clamp", "The line current is as predicted."),
-        Option("exhaust", "The exhaust gets warm."),
-        Option("line_to_case", "One line blade of the plug reads near 0 Ω to the case."),
-    )
+    words = {
+        "elements": f"Every element reads near {card.sheet_ohms:g} Ω to the shared terminal.",
+        "case": "Every element reads OL to the metal case, its wires off.",
+        "bond": "The ground pin of the plug reads some tenths of an ohm to the bare case.",
+        "wires": "Every wire is on the terminal of the photo, and none touches metal.",
+        "cups": "Every cup of screws is empty, and none is left over on the bench.",
+        "beeper": "The beeper stays silent from each element to the case; a number is not needed.",
+        "clamp": "The line current is as predicted from the ohms on the sheet.",
+        "exhaust": "The exhaust gets warm in the first minutes of the run.",
+        "line_to_case": "One line blade of the plug reads near 0 Ω to the bare case.",
+    }
+    return tuple(Option(key, words[key]) for key in before_power_keys(card))
 
 
 ROWS = (

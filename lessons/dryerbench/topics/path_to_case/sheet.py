@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.dealing import dealt
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, FaultQuestion, Option, Options, Question, QuestionOf, Readings, Row
 from dryerbench.electricity.leakage import leakage_limit
@@ -39,6 +40,11 @@ class CaseCard(BenchCard):
     damp_kohm: float
 
     @property
+    def to_case(self) -> str:
+        """What the element of question 3 shows to its case: touch, damp or clear."""
+        return dealt(self, "number_to_case", tuple(TO_CASE))
+
+    @property
     def far_amps(self) -> float:
         """The amps from leg 2 through the far piece of the second job's coil, in A."""
         return current(self.supply_volts / 2, self.shared_ohms)
@@ -49,6 +55,7 @@ class CaseCard(BenchCard):
         return (
             Line("On the bench: the complaint", "heat with the control off, while the drum turns", "card.machine"),
             Line("On the bench: the cord", "four wires, ground conductor on the case", "card.machine.cord"),
+            Line("Question 3: element to its case, wires off", TO_CASE[self.to_case], "card.to_case"),
             Line("Second job: supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
             Line("Second job: grounded element, own terminal to case", f"{self.own_ohms:.1f} Ω", "card.own_ohms"),
             Line("Second job: shared terminal to case", f"{self.shared_ohms:.1f} Ω", "card.shared_ohms"),
@@ -60,15 +67,15 @@ class CaseCard(BenchCard):
 def _will_it_stop(card: CaseCard) -> Options:
     amps = f"{card.far_amps:.1f} A"
     return (
-        Option(
-            "stays",
-            f"No. About {amps} flow through this piece, and a few more by way of the other two elements: less than "
-            "30 A. It heats until the motor stops, the plug is out or the breaker is open.",
-        ),
-        Option("trips", f"Yes, the breaker: {amps} to the case are a short, and any short trips it at once."),
-        Option("cold", "There is nothing to stop: the control is open, so no current flows anywhere in the heater."),
-        Option("limit", f"Yes, the high limit: {amps} make the box too hot, the limit opens, and the current ends."),
+        Option("stays", f"No: {amps} here and a few more beside it stay under 30 A. It heats on."),
+        Option("trips", f"Yes, the breaker: {amps} to the case are a short, and any short trips a breaker at once."),
+        Option("cold", "It has stopped: the control is open, so nothing flows."),
+        Option("limit", f"Yes, the high limit: {amps} make the box too hot, so it opens, and the current ends."),
     )
+
+
+TO_CASE = {"touch": "9.4 Ω", "damp": "47 kΩ", "clear": "OL, and OL at 500 V too"}
+"""What the element of question 3 reads to the case, by what it means."""
 
 
 QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
@@ -88,18 +95,19 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
     ),
     Choice(
         "number_to_case",
-        "What to do with a number to the case",
+        "What the reading to the case asks for",
         3,
         safety=True,
         options=(
+            Option("replace", "Replace the element; the machine stays unplugged and tagged until that is tested."),
+            Option("find", "Leave it unplugged and tagged until the damp or dirty path is found and cured."),
+            Option("close", "Go on with the other readings before power: from this element nothing reaches the case."),
+            Option("right_ohms", "Put it back: its ohms from terminal to terminal are right, so it is sound."),
             Option(
-                "replace",
-                "Replace the element. Until that is done and tested, the machine stays unplugged or locked out.",
+                "try_it",
+                "Close up and plug it in for a try: if the breaker holds for one whole load, the element can stay in.",
             ),
-            Option("right_ohms", "Put it back: from terminal to terminal it still has its right ohms, so it is good."),
-            Option("try_it", "Plug it in once and see whether the breaker trips. If it holds, the machine can stay."),
-            Option("low_heat", "Let the customer use low heat only, until the new element comes."),
-            Option("bend", "Bend the coil off the case, wrap the spot with heat-proof tape, and close up."),
+            Option("low_heat", "Breaker off, unlocked, a note on the panel, until the new element is here on Monday."),
         ),
     ),
     Question("fault_place", "How far along the coil it touches", 3, unit="%", figures=2),
@@ -114,13 +122,9 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
         3,
         options=(
             Option("over", "More leaks than may. It stays isolated until the path is found and cured."),
-            Option(
-                "under",
-                "Less leaks than may, but sound insulation reads millions of ohms. It stays isolated until the path "
-                "is found and cured.",
-            ),
-            Option("sign", "Less leaks than may, so it goes back to the customer as it is."),
-            Option("dry", "It is only damp: run it hot for an hour to dry it out, then it goes back."),
+            Option("under", "Less leaks than may, but sound insulation reads millions of ohms. It stays isolated."),
+            Option("sign", "Less leaks than may: it goes back as it is."),
+            Option("dry", "It is only damp: I run it hot for an hour to dry it, read it once more, and it goes back."),
         ),
     ),
 )

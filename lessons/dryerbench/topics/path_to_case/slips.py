@@ -56,11 +56,6 @@ SLIPS = (
         "Why it can stay hot with the control off",
     ),
     Slip(
-        "patched_coil",
-        "A coil that sagged once sags again, and no tape holds on a glowing wire. A grounded element is replaced.",
-        "A number is a grounded element",
-    ),
-    Slip(
         "from_far_end",
         "That is counted from the shared terminal. The question counts from the element's own terminal.",
         "Where along the coil?",
@@ -153,6 +148,11 @@ SLIPS = (
     Slip(
         "dry_by_power",
         "Drying it out by its own heat powers a machine that leaks to its case. Dry and clean it isolated, test again.",
+        "Metal or damp?",
+    ),
+    Slip(
+        "number_misread",
+        "Read the number: some ohms are a coil that touches, thousands are damp or dirt, OL is no path at all.",
         "Metal or damp?",
     ),
 )

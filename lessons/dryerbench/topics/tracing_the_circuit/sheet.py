@@ -8,6 +8,7 @@ from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.meter import Meter
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.dealing import dealt, some_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     Choice,
@@ -47,27 +48,39 @@ _TRACE = (
     Option("call_heat", "Turn the control to heat, so that its contact closes."),
     Option("whole", "Measure the ohms of the line as a whole, L1 to H8."),
     Option("half", "It is open: measure its first half, then half of the half that is open."),
-    Option("alone", "One part is left: pull one of its wires and measure the part alone."),
+    Option("alone", "What reads 0 V across it is a closed contact, whatever else reads."),
 )
 _LIVE = (
-    Option("dead_first", "Everything that can be found dead, in ohms, has been tried before."),
-    Option("qualified", "A qualified person does it, with a second person near who knows how to cut the power."),
-    Option("category", "Meter and leads carry the category of the circuit, and both were looked over."),
-    Option("gloves", "Gloves rated for the voltage, and one hand at a time."),
-    Option("clips", "Leads are clipped on dead; then power on, read, power off; clips come off dead."),
-    Option("jumper", "A jumper across the high limit, to see whether it heats then."),
-    Option("ohms_live", "The dial on ohms, with the power on, to see which contact is closed."),
+    Option("dead_first", "Everything that can be found dead, in ohms, has been tried before it."),
+    Option("qualified", "A qualified person, and a second one near who can cut the power."),
+    Option("category", "Meter and leads of the circuit's category, both looked over before."),
+    Option("gloves", "Gloves rated for the voltage, eye protection, one hand at a time."),
+    Option("clips", "Leads clipped on dead, power on, read, power off, clips off dead."),
+    Option("jumper", "A jumper across the high limit for a moment, to see if it heats then."),
+    Option("ohms_live", "The dial on ohms with the power on, to see which contact has closed."),
     Option("alone", "Nobody else near, so that nobody is in the way."),
-    Option("two_hands", "A probe in each hand, for a steady contact."),
+    Option("two_hands", "A probe in each hand, for a steady contact, so that nothing slips off."),
 )
+NEEDED = ("dead_first", "qualified", "category", "gloves", "clips")
+"""What a live reading needs, by key."""
 _ZERO = (
-    Option(
-        "either", "Nothing by itself: the contact is closed, or no volts get to it because the line is open elsewhere."
-    ),
-    Option("closed", "The contact is closed: that part is good."),
-    Option("open", "The contact is open: that part is bad."),
-    Option("dead", "The line is dead: it may be touched."),
+    Option("either", "Nothing on the limit itself: no volts get as far as H7, so the line is open before it."),
+    Option("closed", "The limit is closed: the full volts get as far as H7, and none stand across it."),
+    Option("open", "The limit is open: the full volts get as far as H7, and all of them stand across it."),
+    Option("dead", "Where a reading is 0 V the line is dead: there it may be touched while the heat is on."),
+    Option("alone", "The reading across it says it all, and 0 V there is a closed contact, whatever else reads."),
 )
+AT_LIMIT = {"either": (False, False), "closed": (True, False), "open": (True, True)}
+"""Whether volts stand from L2 to H7, and across the high limit, by what that says."""
+
+
+def live_keys(card: TraceCard) -> tuple[str, ...]:
+    """Return the keys of what question 9 offers on ``card``."""
+    return some_of(card, "live_work", NEEDED, [one.key for one in _LIVE if one.key not in NEEDED], 2, 4, 6)
+
+
+def _live_options(card: TraceCard) -> Options:
+    return tuple(one for one in _LIVE if one.key in live_keys(card))
 
 
 def _next_reading(card: TraceCard) -> Options:
@@ -89,11 +102,11 @@ QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
     Question("closed_drop", "Drop across a closed contact", 2, unit="mV", figures=2),
     Readings("along_the_line", "Volts along the line, predicted", 4, rows=ROWS),
     Choice("traced_open", "Which contact is open, by the readings", 3, options=_SUSPECTS),
-    Choice("zero_volts", "What 0 V across a contact says", 3, safety=True, options=_ZERO),
+    Choice("zero_volts", "What two live readings say", 3, safety=True, options=_ZERO),
     Question("split_minutes", "Minutes to find one open by halves", 3, unit="min", figures=2, exact=True),
     Choice("next_reading", "The next reading, by halves", 2, options=_next_reading),
     Order("dead_trace", "Tracing it dead, in order", 4, safety=True, options=_TRACE),
-    Choices("live_work", "What live measuring needs", 4, safety=True, options=_LIVE),
+    Choices("live_work", "What live measuring needs", 4, safety=True, options=_live_options),
     FaultQuestion("open_part", "The open part of the machine on the bench", 6, safety=True, options=_CONTACT_OPTIONS),
 )
 
@@ -115,6 +128,14 @@ class TraceCard(BenchCard):
     stretch: tuple[str, str]
 
     @property
+    def at_limit(self) -> str:
+        """What the readings of question 5 say of the high limit: either, closed or open."""
+        return dealt(self, "zero_volts", tuple(AT_LIMIT))
+
+    def _volts(self, place: int) -> str:
+        return f"{self.supply_volts - 0.6:.1f} V" if AT_LIMIT[self.at_limit][place] else "0.0 V"
+
+    @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         name, a, b = CONTACTS[self.planned_open]
@@ -131,6 +152,8 @@ class TraceCard(BenchCard):
                 Line(f"Heat on, read live: {where} (question 4)", shown, f"card.live[{place}]")
                 for place, (where, shown, _) in enumerate(self.live)
             ),
+            Line("Heat on, read live: L2 to H7 (question 5)", self._volts(0), "card.at_limit"),
+            Line("Heat on, read live: H7 to H8 (question 5)", self._volts(1), "card.at_limit"),
             Line(
                 "Another line (question 6)",
                 f"{self.places} places, {self.reading_minutes} minutes a reading",

@@ -212,4 +212,9 @@ SLIPS = (
         "Ohms on a live circuit blows the meter's fuse, or the meter. Ohms are for dead circuits.",
         _LIVE,
     ),
+    Slip(
+        "two_readings_say_it",
+        "One reading leaves it open, but you have two. Volts as far as H7: then what stands across the limit decides.",
+        _OPEN,
+    ),
 )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.dealing import some_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     Choice,
@@ -50,6 +51,7 @@ class MeterCard(BenchCard):
     path_mohm: float
     phantom_volts: float
     loaded_volts: float
+    usual_volts: float
     still_volts: float
 
     @property
@@ -64,20 +66,27 @@ class MeterCard(BenchCard):
             Line("Question 4: the same leads, tips joined", f"{self.tips_ohms:.1f} Ω", "card.tips_ohms"),
             Line("Question 8: the live leg", f"{self.leg_volts:.1f} V", "card.leg_volts"),
             Line("Question 8: the damp path", f"{self.path_mohm:.1f} MΩ", "card.path_mohm"),
-            Line("Question 10: breaker open, low-impedance setting", f"{self.still_volts:.1f} V", "card.still_volts"),
+            Line("Question 10: breaker open, usual setting", f"{self.usual_volts:.1f} V", "card.usual_volts"),
+            Line("Question 10: the same, low-impedance setting", f"{self.still_volts:.1f} V", "card.still_volts"),
         )
 
 
+BEEPS, SILENT = ("sound", "bridged", "grounded", "limit"), ("worn", "damp", "open")
+"""Where the beeper of this meter sounds, and where it does not, by key."""
+
+
 def _where_it_beeps(card: MeterCard) -> Options:
-    return (
-        Option("sound", f"A sound element, {card.shown_ohms:.1f} Ω from terminal to terminal"),
-        Option("bridged", f"An element with half of its turns bridged, {card.shown_ohms / 2:.1f} Ω"),
-        Option("grounded", f"A grounded element: {card.shown_ohms / 3:.1f} Ω from its terminal to the case"),
-        Option("limit", "A closed high limit, 0.1 Ω"),
-        Option("worn", f"An element worn thin, {card.worn_ohms:.1f} Ω"),
-        Option("damp", f"A damp path from the heater to the case, {card.path_mohm * 100:.0f} kΩ"),
-        Option("open", "A broken coil, OL"),
-    )
+    words = {
+        "sound": f"A sound element, {card.shown_ohms:.1f} Ω from terminal to terminal",
+        "bridged": f"An element with half of its turns bridged, {card.shown_ohms / 2:.1f} Ω",
+        "grounded": f"A grounded element: {card.shown_ohms / 3:.1f} Ω from terminal to case",
+        "limit": "A high limit of the heater box, cold and closed, 0.1 Ω",
+        "worn": f"An element worn thin, {card.worn_ohms:.1f} Ω from terminal to terminal",
+        "damp": f"A damp path from the heater to the case, {card.path_mohm * 100:.0f} kΩ",
+        "open": "A broken coil, OL, its two ends still close together",
+    }
+    keys = some_of(card, "beeper_sounds", BEEPS, SILENT, 2, 4, 5)
+    return tuple(Option(key, words[key]) for key in keys)
 
 
 def _which_phantom(card: MeterCard) -> Options:
@@ -93,17 +102,13 @@ def _which_phantom(card: MeterCard) -> Options:
     )
 
 
-def _still_there(card: MeterCard) -> Options:
-    volts = f"{card.still_volts:.1f} V"
-    return (
-        Option(
-            "stop", f"Stop: {volts} that stand up to the low-impedance setting are real. It is live. Touch nothing."
-        ),
-        Option("phantom", f"Go on: with the breaker open, {volts} can only be a phantom."),
-        Option("ohms", "Turn the dial to ohms: if it shows a number, the circuit is dead."),
-        Option("hand", "Touch the terminal with the back of the hand, quickly: a phantom is not felt."),
-        Option("half", f"Go on, with care: {volts} are only half of what the heater works on."),
-    )
+_STILL_THERE = (
+    Option("stop", "It is live: what the low-impedance setting cannot pull down is real. I touch nothing."),
+    Option("on", "It was a phantom: the low-impedance setting pulled it down. I prove the meter again."),
+    Option("phantom", "It can only be a phantom, since the breaker is open and locked. I prove the meter again."),
+    Option("ohms", "I turn the dial to ohms: a number there tells that the circuit is dead after all."),
+    Option("half", "It is half of what the heater works on: I go on, with gloves on and one hand."),
+)
 
 
 QUESTIONS: tuple[QuestionOf[MeterCard], ...] = (
@@ -127,7 +132,7 @@ QUESTIONS: tuple[QuestionOf[MeterCard], ...] = (
     ),
     Question("damp_volts", "Volts shown through a damp path", 3, unit="V", figures=3),
     Choice("which_phantom", "Which reading is a phantom", 2, options=_which_phantom),
-    Choice("still_there", "Volts that stay", 3, safety=True, options=_still_there),
+    Choice("still_there", "Volts with the breaker open", 3, safety=True, options=_STILL_THERE),
 )
 
 
@@ -137,6 +142,8 @@ def draw_card(apprentice: str, stream: Stream) -> MeterCard:
     fault = f"element-{stream.integer(1, 3)}-shorted={stream.step('0.3', '0.6', '0.01'):g}"
     volts = stream.step("234.0", "246.0", "0.1")
     tips = stream.step("0.3", "0.6", "0.1")
+    own = Stream(f"leg-to-leg/1/{LESSON}/{apprentice}/still_there")
+    falls, usual = own.choose((True, False)), own.step("28.0", "74.0", "0.1")
     leg = round(volts / 2 + stream.step("-0.6", "0.6", "0.1"), 1)
     return MeterCard(
         apprentice=apprentice,
@@ -153,5 +160,6 @@ def draw_card(apprentice: str, stream: Stream) -> MeterCard:
         path_mohm=stream.step("1.6", "6.8", "0.2"),
         phantom_volts=stream.step("31.0", "66.0", "0.1"),
         loaded_volts=stream.step("0.1", "0.4", "0.1"),
-        still_volts=round(leg - stream.step("0.4", "2.0", "0.1"), 1),
+        usual_volts=usual if falls else round(leg, 1),
+        still_volts=round(usual / 200, 1) if falls else round(leg - stream.step("0.4", "2.0", "0.1"), 1),
     )

@@ -140,13 +140,13 @@ SLIPS = (
         "Volts that stay are real",
     ),
     Slip(
-        "hand_as_meter",
-        "A hand is no meter. One touch at 120 V can lock the muscles or stop the heart.",
-        "Volts that stay are real",
-    ),
-    Slip(
         "one_leg_is_little",
         "One leg kills as surely as two: a hand at 120 V and a foot on the ground are enough. Stop.",
         "Volts that stay are real",
+    ),
+    Slip(
+        "phantom_feared",
+        "The low-impedance setting loads what it reads, and these volts fell away: nothing stands behind them.",
+        "Phantom volts",
     ),
 )

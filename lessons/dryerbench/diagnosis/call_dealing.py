@@ -1,0 +1,94 @@
+"""Which calls are dealt: a plain one, one with a cause behind the fault, one to stop and hand over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dryerbench.bench.acts import HANDS
+from dryerbench.bench.faults import read_fault
+from dryerbench.bench.machine import Machine
+from dryerbench.core.random_stream import Stream
+from dryerbench.diagnosis.complaints import customer_words, heard_of
+
+ELECTRICIAN, UTILITY, QUALIFIED = HANDS
+KINDS = ("plain", "cause", "hand over")
+
+PLAIN = (
+    ("element-1-open", "element-2-open", "element-3-open"),
+    ("element-1-grounded", "element-2-grounded", "element-3-grounded"),
+    ("high-limit-open",),
+    ("cycling-open",),
+    ("control-open",),
+    ("thermistor-open",),
+    ("door-switch-open",),
+    ("run-winding-open",),
+)
+"""Faults with nothing behind them, in groups that are dealt equally often; readings of a dead machine show each."""
+
+HANDED_OVER = {
+    "lost-leg-1": ELECTRICIAN,
+    "lost-leg-2": ELECTRICIAN,
+    "open-neutral": ELECTRICIAN,
+    "open-service-neutral": UTILITY,
+    "motor-heat-contact-open": QUALIFIED,
+}
+"""Faults that are not for whoever works dead on the machine, and whose they are."""
+
+_VENT = ("0.6", "0.75", "0.05")
+
+
+@dataclass(frozen=True)
+class Visit:
+    """One call: its kind, the machine, what is wrong, what is heard (short name) and the customer's words."""
+
+    kind: str
+    machine: Machine
+    faults: tuple[str, ...]
+    heard: str
+    words: str
+
+
+def deal_faults(kind: str, stream: Stream) -> tuple[tuple[str, ...], str]:
+    """Return what is wrong on a call of ``kind``, and the short name of what the customer hears of it.
+
+    Of ten plain calls about one has nothing wrong and one has two faults. The causes are those that blow a cut-off,
+    or keep the limit opening, in the drying cycle of ``air.cycle`` too.
+    """
+    if kind == "hand over":
+        name = stream.choose(tuple(HANDED_OVER))
+        return (name,), heard_of(name)
+    if kind == "cause":
+        return _with_cause(stream)
+    luck = stream.integer(1, 10)
+    if luck == 1:
+        return (), "slow"
+    if luck == 2:
+        two = stream.shuffle(PLAIN[0])[:2]
+        faults = stream.choose((tuple(sorted(two)), (stream.choose(PLAIN[0]), "missing-bond")))
+        return faults, "slow"
+    name = stream.choose(stream.choose(PLAIN))
+    fault = f"{name}={stream.step('0.3', '0.7', '0.02'):g}" if name.endswith("-grounded") else name
+    return (fault,), heard_of(name)
+
+
+def _with_cause(stream: Stream) -> tuple[tuple[str, ...], str]:
+    vent = f"blocked-vent={stream.step(*_VENT):g}"
+    return stream.choose(
+        (
+            (("cut-off-blown", "high-limit-stuck", vent), "no-heat"),
+            (("cut-off-blown", "high-limit-stuck", vent, "cycling-welded"), "no-heat"),
+            ((vent, "cycling-welded"), "slow"),
+            ((vent,), "slow"),
+        )
+    )
+
+
+def deal_visit(kind: str, machine: Machine, stream: Stream) -> Visit:
+    """Return a call of ``kind`` on ``machine``."""
+    faults, key = deal_faults(kind, stream)
+    return Visit(kind, machine, faults, key, customer_words(key, stream, wrong=bool(faults)))
+
+
+def names_of(faults: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the names of ``faults`` without their strengths."""
+    return tuple(read_fault(fault).name for fault in faults)

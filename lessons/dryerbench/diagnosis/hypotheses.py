@@ -1,0 +1,134 @@
+"""Which faults the readings of a bench still allow, pairs included: each is put in the machine and read again.
+
+The odds of ``evidence`` take one fault for granted. Here a second fault beside the one found stays possible until a
+reading has cleared it, and nothing is taken for wrong just because it is likely.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from dryerbench.bench.faults import Fault, FaultError, catalogue, fits, read_fault
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.meter import DEAD_MODES, Meter
+from dryerbench.bench.situation import Situation, settle
+from dryerbench.bench.states import State
+from dryerbench.bench.trail import Act
+from dryerbench.diagnosis.candidates import SOUND
+
+_STRENGTHS = 7
+_CONTACT_OHMS = 3.0  # two readings of a closed contact may be some tenths of an ohm apart
+_SAME_OHMS = 0.06  # difference of log10(Ω + 3) up to which two readings look alike
+_SAME_VOLTS, _SAME_SHARE, _SAME_KELVIN = 4.0, 0.08, 8.0
+_METER = Meter()
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One thing read or looked at: state asked for, mode, places, value (Ω, V, A, °C; None for OL), range."""
+
+    state: State
+    mode: str
+    places: tuple[str, ...]
+    value: float | None
+    full_scale: float | None = None
+    nulled: bool = False
+
+
+def seen_on(trail: Iterable[Act]) -> tuple[Seen, ...]:
+    """Return what the acts of a bench's trail have read or looked at, as far as it can be weighed."""
+    found: list[Seen] = []
+    scale: float | None = None
+    for act in trail:
+        if act["act"] == "set_dial":
+            given = act["with"].get("full_scale")
+            scale = float(given) if isinstance(given, int | float) else None
+        if act["act"] == "look_vent":
+            found.append(Seen(State(), "look", ("vent",), 1.0 if act["facts"]["vent_blocked"] else 0.0))
+        reading = act.get("reading")
+        if reading is None or (reading["value"] is None and reading["shown"] != "OL"):
+            continue
+        state = State.from_data(act["asked"])
+        live = state.plugged and state.breaker_on
+        if reading["places"] == ["cord"] or (reading["mode"] in DEAD_MODES and live):
+            continue
+        nulled = bool(act["facts"].get("nulled"))
+        found.append(Seen(state, reading["mode"], tuple(reading["places"]), reading["value"], scale, nulled))
+    return tuple(dict.fromkeys(found))
+
+
+class Hypotheses:
+    """The readings of one job on one machine, held against what other faults would have made the meter show."""
+
+    def __init__(self, machine: Machine, trail: Iterable[Act]) -> None:
+        self.machine = machine
+        self.seen = seen_on(trail)
+
+    def allow(self, faults: Sequence[Fault]) -> bool:
+        """Return whether a machine with ``faults`` would have read as it did."""
+        settled: dict[State, Situation] = {}
+        for one in self.seen:
+            if one.state not in settled:
+                settled[one.state] = settle(self.machine, faults, one.state)[0]
+            if not _alike(one, _shown(settled[one.state], faults, one)):
+                return False
+        return True
+
+    def allow_any(self, name: str, beside: Sequence[Fault] = ()) -> bool:
+        """Return whether the fault ``name``, of any strength, beside other faults would have read so."""
+        if name == SOUND:
+            return self.allow(beside)
+        return any(self.allow((*beside, fault)) for fault in _strengths(name) if fits(fault, self.machine))
+
+    def left(self, named: str, actual: Sequence[str], offered: Sequence[str], suspects: Sequence[str]) -> list[str]:
+        """Return what is still possible beside or instead of ``named``; ``named`` alone if the readings show it.
+
+        ``actual`` are the faults of the machine, ``offered`` the names to choose from, ``suspects`` those that must
+        be cleared one by one, whatever else was found.
+        """
+        faults = [read_fault(text) for text in actual]
+        names = [fault.name for fault in faults] or [SOUND]
+        parts = {catalogue(fault.name)["part"] for fault in faults}
+        alone = [name for name in offered if name not in names and self.allow_any(name)]
+        beside = [name for name in suspects if name not in names and catalogue(name)["part"] not in parts
+                  and self.allow_any(name, faults)]  # fmt: skip
+        unseen = [fault.name for fault in faults if fault.name in (named, *suspects)
+                  and self.allow([other for other in faults if other != fault])]  # fmt: skip
+        rest = dict.fromkeys((*alone, *beside, *(name for name in unseen if name != named)))
+        return [named, *([SOUND] if named in unseen and SOUND not in rest else []), *rest]
+
+
+def _strengths(name: str) -> list[Fault]:
+    try:
+        usual = read_fault(name)
+    except FaultError:
+        return []
+    row = catalogue(name)
+    if usual.strength is None:
+        return [usual]
+    low, high = row.number("strength_low"), row.number("strength_high")
+    return [Fault(usual.name, float(value)) for value in np.linspace(low, high, _STRENGTHS)]
+
+
+def _shown(now: Situation, faults: Sequence[Fault], one: Seen) -> float | None:
+    if one.mode == "look":
+        return 1.0 if any(fault.name == "blocked-vent" for fault in faults) else 0.0
+    if one.mode == "clamp":
+        return _METER.clamp(now, one.places, one.places[0]).value
+    if one.mode == "temperature":
+        return _METER.temperature(now, one.places[0]).value
+    return _METER.read(now, one.mode, *one.places, full_scale=one.full_scale, nulled=one.nulled).value
+
+
+def _alike(one: Seen, value: float | None) -> bool:
+    if one.value is None or value is None:
+        return one.value is None and value is None
+    if one.mode in DEAD_MODES:
+        logs = [math.log10(max(ohms, 0.0) + _CONTACT_OHMS) for ohms in (one.value, value)]
+        return abs(logs[0] - logs[1]) < _SAME_OHMS
+    slack = {"look": 0.5, "temperature": _SAME_KELVIN, "clamp": 0.5 + _SAME_SHARE * one.value}
+    return abs(one.value - value) < slack.get(one.mode, _SAME_VOLTS + _SAME_SHARE * one.value)
