@@ -19,7 +19,7 @@ def test_right_is_right_and_every_slip_is_named(name: str) -> None:
         right = read(f"{rounded(task.value(numbers), drill.figures)} {drill.unit}")
         assert verdict(drill, numbers, right).right
         for code, value in task.slip_values(numbers).items():
-            said = verdict(drill, numbers, read(f"{rounded(value, drill.figures + 2)} {drill.unit}"))
+            said = verdict(drill, numbers, read(f"{rounded(value, drill.figures + 1)} {drill.unit}"))
             assert not said.right
             assert code in said.slips
             assert SLIPS[code].says in said.says

@@ -72,7 +72,6 @@ FOLLOWING = {
         ("heater_ohms", "heater_current"),
         ("heater_current", "heater_power"),
         ("heater_power", "power_at_208"),
-        ("heater_power", "sag_share"),
         ("heater_current", "open_element_current"),
         ("heater_current", "run_drop"),
         ("heater_current", "circuit_share"),
