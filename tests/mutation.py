@@ -270,7 +270,7 @@ def pytest_run(room: Room, order: Order, change: Change | None, seconds: int, ke
             words = ["-q", "-p", "no:randomly", "-p", "no:cacheprovider", "-p", "no:nbval", "-p", "no:xdist"]
             words += ["-W", "ignore::pytest.PytestAssertRewriteWarning"]  # what is shared was imported before
             words += ["-m", "not slow and not browser and not server", f"--rootdir={ROOT}", f"-c={ROOT}/pyproject.toml"]
-            words += ["-x"] if change else []
+            words += ["-x"] if change else ["--continue-on-collection-errors"]
             tests = sorted(path for pattern in room.tests for path in ROOT.glob(pattern))
             code = int(pytest.main([*words, *map(str, tests)], plugins=[order]))
             if kept:
