@@ -26,8 +26,8 @@ from .conftest import DEAD, Lesson, done
 IDS = [f"someone-{n}" for n in range(100)]
 OWN_ONLY = {"07_tracing_the_circuit"}
 """Lessons that use no slip of another lesson."""
-STEPPED = {"breaker_limit"}
-"""Quantities that go in steps: an own number before them need not change them."""
+STEPPED = {"breaker_limit", "sag_share"}
+"""Quantities that go in steps, or in which an own number cancels: it need not change them."""
 FEWEST_SLIPS = 20
 FEWEST = {"04_trusting_the_meter": (12, 10)}
 """Slips that a lesson's tasks and its letters have at least, where the lesson has a floor of its own."""

@@ -9,7 +9,7 @@ import pytest
 from dryerbench.course.bench_card import open_bench
 from dryerbench.topics.open_and_close.sheet import LESSON
 from legtoleg.keys.answer_key import quantities, references, worked
-from legtoleg.keys.open_and_close import _GOALS, _rows
+from legtoleg.keys.open_and_close import _GOALS, _low, _over, _rows
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off
@@ -211,3 +211,16 @@ def test_the_case_test_before_the_new_part_does_not_count() -> None:
     assert not next(goal for goal in _GOALS if goal.slip == "powered_before_case_test").reached(bench)
     bench.insulation("T2", "case")
     assert next(goal for goal in _GOALS if goal.slip == "powered_before_case_test").reached(bench)
+
+
+@pytest.mark.parametrize("mode", ["ohms", "insulation"])
+def test_a_reading_that_met_a_live_machine_shows_neither_a_sound_element_nor_a_sound_bond(mode: str) -> None:
+    bonded = (card for card in map(PAPER.card, IDS) if "missing-bond" not in card.faults)
+    bench = open_bench(next(bonded))
+    for act in ("cover_off", "ask_heat", "press_start"):
+        bench.do(act)
+    getattr(bench, mode)("T1", "case")
+    reading = bench.trail[-1]["reading"]
+    assert (reading["value"], reading["shown"] != "OL") == (None, True)
+    assert not _over(reading)
+    assert not _low(reading)

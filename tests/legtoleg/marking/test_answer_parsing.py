@@ -176,7 +176,6 @@ def nested(levels: int) -> Any:
     ("change", "good"),
     [
         ({"magnitude": 1e15}, True),
-        ({"magnitude": -1.01e15}, False),
         ({"figures": 0}, True),
         ({"figures": 200}, True),
         ({"figures": 201}, False),
@@ -192,6 +191,22 @@ def nested(levels: int) -> Any:
 )
 def test_a_record_up_to_the_very_limits_counts(change: dict[str, Any], good: bool) -> None:
     assert read_record({**GOOD, **change}, "q").state == ("quantity" if good else "bad_record")
+
+
+@pytest.mark.parametrize(
+    ("magnitude", "state", "reason"),
+    [
+        (-1.01e15, "unreadable", "not_finite"),
+        (1e30, "unreadable", "not_finite"),
+        (1.1e30, "bad_record", ""),
+        (-1.1e30, "bad_record", ""),
+    ],
+)
+def test_a_number_that_was_once_taken_says_so_and_a_larger_one_never_was(
+    magnitude: float, state: str, reason: str
+) -> None:
+    found = read_record({**GOOD, "magnitude": magnitude}, "q")
+    assert (found.state, found.reason) == (state, reason)
 
 
 @pytest.mark.parametrize(("rows", "good"), [(60, True), (61, False)])

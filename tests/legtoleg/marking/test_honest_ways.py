@@ -14,6 +14,7 @@ from itertools import count
 import pytest
 
 from dryerbench.answers.parser import read
+from dryerbench.answers.thousands import two_readings
 from dryerbench.answers.tolerance import last_place, rounded
 from dryerbench.answers.units import UNITS, convert, quantity_of
 from dryerbench.core.random_stream import Stream
@@ -35,11 +36,12 @@ EXCEPTIONS: dict[str, str] = {
     "coarser than the answer": (
         "A unit in which the answer has less than a thousandth of one, such as 0.0000012 kWh: nobody types it."
     ),
+    "two readings": '"9.000 Ω" may be 9 or 9000 Ω: the course asks which before anything is handed in.',
     "ratio less one": (
         "29.7 / 27 = 1.10 has three figures, the 10 % behind it two: a ratio is carried on with one figure more."
     ),
 }
-"""What earns less though somebody may get there in good faith, each with its reason. The first three are left out of
+"""What earns less though somebody may get there in good faith, each with its reason. The first four are left out of
 the walk; the last is no way of ``drift`` and ``longer``."""
 
 
@@ -59,7 +61,8 @@ def typed_in(value: float, question: Question, unit: str) -> Iterator[str]:
         short = figures < question.figures
         if not figures or (short and (question.exact or unit == "kelvin" or abs(float(text) / there - 1) > 0.1)):
             continue
-        yield f"{text} {unit}"
+        if two_readings(text, unit) is None:
+            yield f"{text} {unit}"
 
 
 def found(text: str) -> Found:
