@@ -8,8 +8,9 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from legtoleg.core.files import write_whole
+from legtoleg.core.try_ledger import CACHE
 
-FOLDER = ".marked"
+FOLDER = CACHE
 
 
 @dataclass(frozen=True)
@@ -21,6 +22,7 @@ class MarkedLine:
     handed_in: str
     released: str
     remarks: tuple[str, ...] = ()
+    try_number: int = 1
 
 
 @dataclass(frozen=True)

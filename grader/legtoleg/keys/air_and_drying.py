@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, SOUND, TRAPS
+from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, ON_VENTS, trouble_of
 from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference
 
 __all__ = ["LESSON", "REFERENCES"]
+
+TRAPS = frozenset({"plastic", "foil_in_wall", "screws", "screen", "attic"})
+"""What holds lint or feeds a fire."""
 
 REFERENCES = (
     Reference(
@@ -20,7 +23,7 @@ REFERENCES = (
         lambda card, own: {
             "watts": card.notes.watts,
             "cfm": own["vent_flow"],
-            "room": card.trouble.room_fahrenheit,
+            "room": card.room_fahrenheit,
         },
     ),
     Reference(
@@ -40,7 +43,7 @@ REFERENCES = (
     ),
     ChoiceReference(
         "slow_because",
-        lambda card: frozenset({card.trouble.cause}),
+        lambda card: frozenset({trouble_of(card).cause}),
         {
             "vent": "blamed_vent",
             "filter": "blamed_filter",
@@ -52,8 +55,8 @@ REFERENCES = (
     ),
     ChoiceReference(
         "lint_traps",
-        lambda card: frozenset(card.trap_keys) & frozenset(TRAPS),
-        dict.fromkeys(TRAPS, "trap_missed") | dict.fromkeys(SOUND, "sound_vent_blamed"),
+        lambda card: frozenset(card.trap_keys) & TRAPS,
+        dict.fromkeys(TRAPS, "trap_missed") | dict.fromkeys(set(ON_VENTS) - TRAPS, "sound_vent_blamed"),
     ),
     OrderReference(
         "cleaning",

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.faults import catalogue, read_fault
 from dryerbench.bench.meter import Reading
-from dryerbench.course.bench_card import open_bench
+from dryerbench.bench.worksite import faults_on, situation_on
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.diagnosis.service_calls import NOT_FOUND_DEAD, complaint_of, evidence_of
 from dryerbench.electricity.ohms_law import parallel
 from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, CallCard
@@ -30,6 +32,32 @@ _CLOSED_OHMS = 1.0
 """Ω up to which a bond reads as joined, leads included."""
 _WARM = 40.0
 """°C at the exhaust from which the machine makes heat."""
+
+
+def fault_of(card: CallCard) -> str:
+    """Return the name of what is wrong with the machine of ``card``."""
+    return read_fault(faults_of(card)[0]).name
+
+
+def part_of(card: CallCard) -> str:
+    """Return the part at fault."""
+    return str(catalogue(fault_of(card))["part"])
+
+
+def part_price_of(card: CallCard) -> float:
+    """Return what that part costs, in dollars (invented)."""
+    return float(catalogue(fault_of(card))["parts_cost"])
+
+
+def fix_minutes_of(card: CallCard) -> float:
+    """Return how long that part takes to fit, in min (invented)."""
+    return float(catalogue(fault_of(card))["minutes"])
+
+
+def quote_percent_of(card: CallCard) -> float:
+    """Return the repair's price as a share of a new machine, in percent."""
+    hours = (2 * card.drive_minutes + card.find_minutes + fix_minutes_of(card)) / 60
+    return 100 * (card.callout + part_price_of(card) + card.rate * hours) / card.new_price
 
 
 def _suspects(card: CallCard) -> frozenset[str]:
@@ -70,7 +98,7 @@ def _ends(row: str) -> tuple[str, str]:
 
 
 def _true(bench: Bench, row: str) -> float:
-    return bench.meter.ideal(bench.situation, "ohms", *_ends(row))
+    return bench.meter.ideal(situation_on(bench), "ohms", *_ends(row))
 
 
 def _expected(bench: Bench, row: str, on: float | None) -> Expected:
@@ -120,7 +148,7 @@ def _ran(bench: Bench) -> bool:
 
 
 GOALS = (
-    Goal(lambda bench: not bench.faults, "faulty_part_still_in"),
+    Goal(lambda bench: not faults_on(bench), "faulty_part_still_in"),
     Goal(lambda bench: not bench.state.pulled and not bench.cover_off, "wires_left_off"),
     Goal(_heater_off_case, "case_not_read_again"),
     Goal(_bonded, "bond_not_read"),
@@ -150,7 +178,7 @@ REFERENCES = (
     FaultReference(
         "call_fault",
         open_bench,
-        lambda card: frozenset({card.fault}),
+        lambda card: frozenset({fault_of(card)}),
         _left,
         "thin_evidence",
         _blame(),
@@ -158,7 +186,7 @@ REFERENCES = (
     Reference(
         "call_minutes",
         "call_minutes",
-        lambda card, _: {"drive": card.drive_minutes, "find": card.find_minutes, "fix": card.fix_minutes},
+        lambda card, _: {"drive": card.drive_minutes, "find": card.find_minutes, "fix": fix_minutes_of(card)},
     ),
     Reference(
         "quote_share",
@@ -167,13 +195,13 @@ REFERENCES = (
             "minutes": own["call_minutes"],
             "rate": card.rate,
             "callout": card.callout,
-            "parts": card.part_price,
+            "parts": part_price_of(card),
             "new_price": card.new_price,
         },
     ),
     ChoiceReference(
         "advice",
-        lambda card: frozenset({"repair" if card.quote_percent <= RULE_PERCENT else "replace"}),
+        lambda card: frozenset({"repair" if quote_percent_of(card) <= RULE_PERCENT else "replace"}),
         {
             "repair": "rule_turned_round",
             "replace": "rule_turned_round",

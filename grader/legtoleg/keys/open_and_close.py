@@ -8,7 +8,8 @@ from typing import Any
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.meter import Meter, ranges
-from dryerbench.course.bench_card import open_bench
+from dryerbench.bench.worksite import faults_on, situation_on
+from dryerbench.course.bench_card import machine_of, open_bench
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
 from dryerbench.topics.open_and_close.sheet import CUPS, LESSON, ROWS, OpenCloseCard
 from legtoleg.keys.reference import (
@@ -97,11 +98,11 @@ def _repaired(card: OpenCloseCard) -> Bench:
 def _rows(card: OpenCloseCard) -> dict[str, Expected]:
     """Return each row's band: the true ohms, the leads (nulled or not), the meter's accuracy."""
     bench, meter, scale = _repaired(card), Meter(), ranges("ohms")
-    side_by_side = 1.0 / sum(1.0 / ohms for ohms in card.machine.element_ohms)
+    side_by_side = 1.0 / sum(1.0 / ohms for ohms in machine_of(card).element_ohms)
     found = {}
     for row in ROWS:
         a, b = row.key.rsplit("-", 1)
-        true = meter.ideal(bench.situation, "ohms", a, b)
+        true = meter.ideal(situation_on(bench), "ohms", a, b)
         band = scale[0].band(true)
         slips = {"read_with_wires_on": side_by_side + meter.lead_ohms} if row.key.startswith("T") else None
         open_end = true > scale[-1].full_scale
@@ -176,8 +177,8 @@ def _exhaust_read(bench: Bench) -> bool:
 
 
 _GOALS = (
-    Goal(lambda bench: not any(fault.name.startswith("element-") for fault in bench.faults), "part_not_replaced"),
-    Goal(lambda bench: all(fault.name != "missing-bond" for fault in bench.faults), "bond_not_put_right"),
+    Goal(lambda bench: not any(fault.name.startswith("element-") for fault in faults_on(bench)), "part_not_replaced"),
+    Goal(lambda bench: all(fault.name != "missing-bond" for fault in faults_on(bench)), "bond_not_put_right"),
     Goal(_case_tested, "powered_before_case_test"),
     Goal(_bond_tested, "powered_before_bond"),
     Goal(lambda bench: bool(_warm_runs(bench)), "never_ran"),

@@ -40,7 +40,15 @@ class ChoiceReference:
 
     question: str
     right: Callable[[Any], frozenset[str]]
-    slips: Mapping[str, str]
+    slips: Mapping[str, str] | Callable[[Any], Mapping[str, str]]
+
+    def slips_on(self, card: Any) -> Mapping[str, str]:
+        """Return the slip of each key on ``card``."""
+        return self.slips(card) if callable(self.slips) else self.slips
+
+    def slip(self, key: str, card: Any) -> str | None:
+        """Return the slip that ``key`` shows on ``card``; None if it shows none."""
+        return self.slips_on(card).get(key)
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from dryerbench.bench.machine import Machine
-from dryerbench.course.bench_card import open_bench
+from dryerbench.bench.worksite import machine_on
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.diagnosis.paths import from_trail
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
 from dryerbench.topics.tracing_the_circuit.sheet import AFTER_CONTACTS, LESSON, TraceCard
@@ -66,7 +67,7 @@ def _traced(card: TraceCard) -> frozenset[str]:
 
 def _left(bench: Any, _: str) -> list[str]:
     """Return what the readings leave possible, weighed against a machine of book values on this supply."""
-    book = Machine(cord=bench.machine.cord, leg_volts=bench.machine.leg_volts)
+    book = Machine(cord=machine_on(bench).cord, leg_volts=machine_on(bench).leg_volts)
     return from_trail(book, bench.trail).singled_out()
 
 
@@ -118,7 +119,7 @@ REFERENCES = (
     FaultReference(
         "open_part",
         open_bench,
-        lambda card: frozenset(card.faults),
+        lambda card: frozenset(faults_of(card)),
         _left,
         "open_not_singled_out",
         {**dict.fromkeys(CONTACTS, "neighbour_named"), "motor-heat-contact-open": "motor_contact_at_rest"},

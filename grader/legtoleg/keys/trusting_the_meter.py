@@ -7,7 +7,7 @@ from typing import Any
 from dryerbench.answers.tolerance import accuracy_band
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter, Range, ranges
-from dryerbench.course.bench_card import open_bench
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.topics.trusting_the_meter.sheet import LEADS, LESSON, ROWS, MeterCard
 from legtoleg.keys.dead_readings import expected, true_ohms
 from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
@@ -83,7 +83,7 @@ REFERENCES = (
     FaultReference(
         "behind_the_beep",
         open_bench,
-        lambda card: frozenset({read_fault(card.faults[0]).name}),
+        lambda card: frozenset({read_fault(faults_of(card)[0]).name}),
         left_possible,
         "no_number_read",
         {

@@ -7,6 +7,7 @@ from typing import Any
 
 from dryerbench.bench import trail
 from dryerbench.bench.faults import catalogue, fault_names
+from dryerbench.bench.worksite import faults_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.course.questions import BenchQuestion, FaultQuestion
 from dryerbench.diagnosis.service_calls import before_repair
@@ -71,7 +72,7 @@ def judge_fault(question: FaultQuestion, reference: FaultReference, answer: Foun
     if keys is None or len(keys) != 1:
         return Judgement(0.0, "bad_record", "The letter handed in is not one that this question offers.", safe=False)
     opened = reference.bench(card)
-    advised = advised_minutes(opened.faults)
+    advised = advised_minutes(faults_on(opened))
     bench = _again(opened, answer)
     if bench is None:
         return _DAMAGED
@@ -83,9 +84,9 @@ def judge_fault(question: FaultQuestion, reference: FaultReference, answer: Foun
     left = reference.left(bench, key) if _states_read(bench) <= MOST_STATES else []
     work = BenchWork(minutes, advised, *_evidence(left, right))
     if keys[0] not in right:
-        tail = f" It was {named(question, card, right)}."
         code = reference.slips.get(keys[0])
-        return Judgement(0.0, code or "wrong", (SLIPS[code].says if code else "Not that fault.") + tail, work=work)
+        says = SLIPS[code].says if code else "Not that fault."
+        return Judgement(0.0, code or "wrong", says, work=work, key=f"It was {named(question, card, right)}.")
     if left != [key]:
         return slipped((reference.thin_slip,), question.points / 2, safe=True, work=work)
     return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)

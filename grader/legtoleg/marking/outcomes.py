@@ -37,15 +37,21 @@ class Outcome:
     answer: str = ""
     safety: str = ""
     work: BenchWork | None = None
+    key: str = ""
+    """What would have been right, in a sentence; empty for a question about safety."""
 
     @property
     def full(self) -> bool:
         """Whether it has all its points."""
         return self.points == self.max_points
 
-    def work_words(self) -> list[str]:
-        """Return how it was done on the bench, in sentences; none where there was no bench."""
-        return self.work.words(right=self.points > 0) if self.work else []
+    def work_words(self, *, signed: bool = False) -> list[str]:
+        """Return how it was done on the bench, in sentences; what readings leave is named once ``signed`` off."""
+        return self.work.words(right=self.points > 0, named=signed) if self.work else []
+
+    def said(self, *, signed: bool) -> str:
+        """Return what the apprentice reads of it; what would have been right only once the lesson is ``signed`` off."""
+        return f"{self.message} {self.key}" if signed and self.key else self.message
 
     def as_data(self) -> dict[str, Any]:
         """Return it as plain data."""

@@ -52,11 +52,11 @@ def _band(question: Question, number: float) -> Band:
 
 def _judge(question: Question, reference: Reference, number: float, desk: QuantityContext) -> Judgement:
     band = _band(question, desk.right[question.name])
-    words = in_words(band, question.unit)
+    key = f"On your machine {in_words(band, question.unit)} counts."
     if number in band:
-        return Judgement(question.points, "right", f"Right: {words} counts.")
+        return Judgement(question.points, "right", "Right.", key=key)
     points, note, says = _wrong(question, reference, number, desk)
-    return Judgement(points, note, f"{says} On your machine {words} counts.")
+    return Judgement(points, note, says, key=key)
 
 
 def _wrong(question: Question, reference: Reference, number: float, desk: QuantityContext) -> tuple[float, str, str]:

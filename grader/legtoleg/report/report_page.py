@@ -73,6 +73,7 @@ def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: s
         "state": state,
         "sign": SIGNS[state],
         "held_for": [paper.question(o.question).title for o in outcomes if o.safety == "held"],
+        "card": numbers.tries.get((who, lesson.lesson), 1),
         "late": numbers.late.get((who, lesson.lesson), 0.0),
         "fits": ""
         if fits is None

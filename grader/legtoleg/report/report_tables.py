@@ -51,9 +51,9 @@ def _known(value: float | None) -> float | str:
 
 
 def _answers(numbers: CohortNumbers) -> Table:
-    head = ["id", "lesson", "question", "points", "of", "note", "safety", "answer", *_BENCH]
+    head = ["id", "lesson", "card", "question", "points", "of", "note", "safety", "answer", *_BENCH]
     rows = [
-        [who, lesson.lesson, outcome.question, *_answer(outcome)]
+        [who, lesson.lesson, numbers.tries.get((who, lesson.lesson), 1), outcome.question, *_answer(outcome)]
         for lesson in numbers.lessons
         for who, outcomes in lesson.people.items()
         for outcome in outcomes

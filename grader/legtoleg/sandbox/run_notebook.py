@@ -11,6 +11,7 @@ from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import Execute
 from traitlets import Integer
 
+from legtoleg.core.try_ledger import try_in
 from legtoleg.sandbox import jail
 from legtoleg.sandbox.jupyter_kernels import JailedKernelManager, environment, marking_environment
 
@@ -41,7 +42,7 @@ class RunNotebook(Execute):  # type: ignore[misc]
         self._cell_seconds = self.timeout
         student = resources["nbgrader"]["student"]
         try:
-            with environment(marking_environment(student)):
+            with environment(marking_environment(student, try_in(resources))):
                 super().preprocess(nb, resources, km)
         except (DeadKernelError, NotebookTimeError, RuntimeError, TimeoutError) as error:
             self.log.warning("%s's notebook did not run to its end: %s", student, error)

@@ -7,7 +7,7 @@ in the module ``drills`` beside it, with ``DRILLS``.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -38,12 +38,12 @@ class LessonSpec:
                 return question
         raise UnknownQuestionError(f"The lesson {self.lesson} has no question called {name!r:.80}.")
 
-    def card(self, apprentice: str) -> Any:
-        """Return the job card of the machine that is ``apprentice``'s own in this lesson."""
-        return _drawn(self.draw, self.lesson, apprentice)
+    def card(self, apprentice: str, try_number: int = 1) -> Any:
+        """Return the job card of the machine that is ``apprentice``'s own in this lesson, at this try."""
+        return _drawn(self.draw, self.lesson, apprentice, try_number)
 
 
 @lru_cache(maxsize=128)
-def _drawn(draw: Callable[..., Any], lesson: str, apprentice: str) -> Any:
+def _drawn(draw: Callable[..., Any], lesson: str, apprentice: str, try_number: int) -> Any:
     """Return a job card; a card never changes, so it is drawn once while somebody works on it."""
-    return draw(apprentice, stream_for(apprentice, lesson))
+    return replace(draw(apprentice, stream_for(apprentice, lesson, try_number)), try_number=try_number)

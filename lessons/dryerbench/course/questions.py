@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from string import ascii_lowercase
 from typing import Any, ClassVar
@@ -71,6 +71,11 @@ class Option:
 Options = tuple[Option, ...]
 
 
+def by_key(options: Iterable[Option]) -> Options:
+    """Return ``options`` in the order of their keys, the only one in which a sheet keeps them: it says nothing."""
+    return tuple(sorted(options, key=lambda option: option.key))
+
+
 @dataclass(frozen=True)
 class Lettered(Asked):
     """A question whose options carry letters, dealt in an order of each apprentice's own.
@@ -81,12 +86,12 @@ class Lettered(Asked):
     options: Options | Callable[[Any], Options] = ()
 
     def options_for(self, card: Any) -> Options:
-        """Return the options for the machine on ``card``, in the order of the source."""
-        return self.options(card) if callable(self.options) else self.options
+        """Return the options for the machine on ``card``, in the order of their keys."""
+        return by_key(self.options(card) if callable(self.options) else self.options)
 
     def lettered(self, card: Any) -> dict[str, Option]:
         """Return the options by letter, in the order dealt to the apprentice on ``card``."""
-        stream = Stream(f"leg-to-leg/1/{card.lesson}/{card.apprentice}/{self.name}")
+        stream = Stream(f"{card.seed}/{self.name}")
         dealt = stream.shuffle(self.options_for(card))
         return dict(zip(ascii_lowercase, dealt, strict=False))
 

@@ -11,6 +11,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import Fault, catalogue, fault_names, fits, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State, named_state
+from dryerbench.bench.worksite import faults_on, machine_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
@@ -82,7 +83,7 @@ def before_repair(trail: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
 
 def evidence_of(bench: Bench, complaint: str = "") -> Evidence:
     """Return what the readings on ``bench`` before any repair say, with the maker's values for its kind of machine."""
-    evidence = from_trail(Machine(cord=bench.machine.cord), before_repair(bench.trail))
+    evidence = from_trail(Machine(cord=machine_on(bench).cord), before_repair(bench.trail))
     if complaint:
         evidence.hear(complaint)
     return evidence
@@ -146,7 +147,7 @@ class Call:
         self.named.append(said)
         evidence = evidence_of(self.bench, self.complaint)
         alike = evidence.singled_out()
-        if all(fault.name != said for fault in self.bench.faults):
+        if all(fault.name != said for fault in faults_on(self.bench)):
             odds = evidence.odds().get(said, 0.0)
             return f"Not {title_of(said)}: after your readings it has {odds:.0%} of the odds. Measure on."
         if alike != [said]:
@@ -192,11 +193,11 @@ def advised_path(bench: Bench) -> list[Step]:
     CallError
         If the machine is somebody's own, or sound by now.
     """
-    if not bench.machine.name.startswith(PRACTICE_MACHINE):
+    if not machine_on(bench).name.startswith(PRACTICE_MACHINE):
         raise CallError("On your own machine the paths are shown once it is marked. Try it on a practice call.")
-    if not bench.faults:
+    if not faults_on(bench):
         raise CallError("Nothing is wrong with this machine any more. Compare the paths before you replace a part.")
-    return dead_first(bench.machine, bench.faults)
+    return dead_first(machine_on(bench), faults_on(bench))
 
 
 def dead_first(machine: Machine, faults: Sequence[Fault]) -> list[Step]:

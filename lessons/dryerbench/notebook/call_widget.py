@@ -8,6 +8,7 @@ from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import fault_names
+from dryerbench.bench.worksite import machine_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.service_calls import Call, compared_paths, deal_call, title_of
@@ -17,7 +18,7 @@ from dryerbench.notebook.bench_display import show_bench
 
 def complaint_words(call: Call) -> str:
     """Return what is known before the first reading."""
-    cord = {"four-wire": "a four-wire cord", "three-wire": "an existing three-wire cord"}[call.bench.machine.cord]
+    cord = {"four-wire": "a four-wire cord", "three-wire": "an existing three-wire cord"}[machine_on(call.bench).cord]
     return f"Call {call.number}. The customer says: “{call.complaint}”. The machine has {cord}."
 
 

@@ -9,6 +9,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import FaultError, catalogue, fault_names, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import named_state
+from dryerbench.bench.worksite import faults_on, machine_on
 from dryerbench.core.random_stream import Stream
 from dryerbench.diagnosis.service_calls import (
     FOUND_DEAD,
@@ -62,12 +63,12 @@ def test_a_repair_takes_nothing_from_the_evidence() -> None:
 
 def test_the_same_number_is_the_same_call_and_faults_differ() -> None:
     calls = [deal_call(number) for number in range(1, 121)]
-    assert deal_call(7).bench.faults == calls[6].bench.faults
-    assert deal_call(7).bench.machine == calls[6].bench.machine
-    names = {call.bench.faults[0].name for call in calls}
+    assert faults_on(deal_call(7).bench) == faults_on(calls[6].bench)
+    assert machine_on(deal_call(7).bench) == machine_on(calls[6].bench)
+    names = {faults_on(call.bench)[0].name for call in calls}
     heard = {name for name in fault_names() if not catalogue(name)["complaint"].startswith("none heard")}
     assert len(names) > 0.75 * len(heard)
-    assert {call.bench.machine.cord for call in calls} == {"four-wire", "three-wire"}
+    assert {machine_on(call.bench).cord for call in calls} == {"four-wire", "three-wire"}
 
 
 @pytest.mark.parametrize("number", [0, -1, 1.5, "1", True, None])
@@ -81,7 +82,7 @@ def test_hints_are_counted_and_say_what_to_read() -> None:
     first = call.hint()
     assert first.startswith("Hint 1: read ")
     assert call.hint().startswith("Hint 2: ")
-    assert call.bench.faults[0].name not in first
+    assert faults_on(call.bench)[0].name not in first
     assert call.hints == 2
 
 

@@ -12,10 +12,10 @@ from dryerbench.bench.states import named_state
 from dryerbench.course.bench_card import open_bench
 from dryerbench.diagnosis.service_calls import complaint_of
 from dryerbench.registry import SLIPS, sheet
-from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, STEPS
+from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT
 from legtoleg.demo.simulated_letters import letters_of
 from legtoleg.keys.answer_key import quantities, references, worked
-from legtoleg.keys.call_to_close import GOALS, expected_rows
+from legtoleg.keys.call_to_close import GOALS, expected_rows, fault_of, part_of, quote_percent_of
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off
@@ -23,7 +23,7 @@ from legtoleg.marking.outcomes import Outcome, signed_off
 PAPER = sheet(LESSON)
 IDS = [f"someone-{n}" for n in range(100)]
 BY_NAME = {reference.question: reference for reference in references(LESSON)}
-CALL = [step.key for step in STEPS]
+CALL = ["ask", "unplug", "prove", "dead", "again", "open", "measure", "quote", "fit", "close", "power", "record"]
 Acts = list[tuple[str, dict[str, Any]]]
 
 DEAD: Acts = [("unplug", {}), ("prove_meter", {}), ("test_dead", {}), ("prove_meter", {}), ("cover_off", {})]
@@ -45,7 +45,7 @@ READ: Acts = [
 def repair(card: Any) -> Acts:
     return [
         *DEAD,
-        ("replace_part", {"part": card.part}),
+        ("replace_part", {"part": part_of(card)}),
         *probe("T0", "case"),
         *probe("plug-G", "case"),
         ("cover_on", {}),
@@ -90,7 +90,7 @@ def solved(apprentice: str) -> dict[str, Found]:
         **found,
         "call_order": letters("call_order", apprentice, CALL),
         "call_readings": table(apprentice),
-        "call_fault": fault(apprentice, card.fault, READ),
+        "call_fault": fault(apprentice, fault_of(card), READ),
         "call_repair": Found("work", acts=acts(repair(card))),
     }
 
@@ -116,7 +116,9 @@ def test_an_own_time_carries_over_to_the_quote() -> None:
 
 
 def test_the_rule_of_the_shop_decides() -> None:
-    advised = {PAPER.card(one).quote_percent <= RULE_PERCENT: BY_NAME["advice"].right(PAPER.card(one)) for one in IDS}
+    advised = {
+        quote_percent_of(PAPER.card(one)) <= RULE_PERCENT: BY_NAME["advice"].right(PAPER.card(one)) for one in IDS
+    }
     assert advised == {True: frozenset({"repair"}), False: frozenset({"replace"})}
 
 
@@ -169,7 +171,7 @@ def test_the_meter_s_own_reading_is_right_with_and_without_leads_stored() -> Non
 
 def test_every_wrong_name_is_named_and_holds() -> None:
     for apprentice in IDS:
-        right = PAPER.card(apprentice).fault
+        right = fault_of(PAPER.card(apprentice))
         for key in OFFERED:
             if key != right:
                 outcome = changed(apprentice, "call_fault", fault(apprentice, key, DEAD))
@@ -179,7 +181,7 @@ def test_every_wrong_name_is_named_and_holds() -> None:
 
 def test_the_right_name_on_thin_evidence_is_half() -> None:
     for apprentice in IDS[:30]:
-        right = PAPER.card(apprentice).fault
+        right = fault_of(PAPER.card(apprentice))
         outcome = changed(apprentice, "call_fault", fault(apprentice, right, [*DEAD, *probe("plug-G", "case")]))
         assert (outcome.note, outcome.points, outcome.safety) == ("thin_evidence", 3, "clear")
 
@@ -188,12 +190,14 @@ def test_evidence_stands_after_the_repair_was_done_on_the_same_bench() -> None:
     for apprentice in IDS[:10]:
         card = PAPER.card(apprentice)
         whole = [*READ, *repair(card)[len(DEAD) :]]
-        assert changed(apprentice, "call_fault", fault(apprentice, card.fault, whole[: len(READ) + 3])).note == "right"
+        assert (
+            changed(apprentice, "call_fault", fault(apprentice, fault_of(card), whole[: len(READ) + 3])).note == "right"
+        )
 
 
 def test_an_unsafe_way_to_the_evidence_holds() -> None:
     for apprentice in IDS[:10]:
-        right = PAPER.card(apprentice).fault
+        right = fault_of(PAPER.card(apprentice))
         outcome = changed(apprentice, "call_fault", fault(apprentice, right, [READ[0], *READ[4:]]))
         assert (outcome.note, outcome.points, outcome.safety) == ("unsafe_act", 0, "held")
 
@@ -228,7 +232,7 @@ def test_the_wrong_part_is_named() -> None:
         card = PAPER.card(apprentice)
         done = [act if act[0] != "replace_part" else ("replace_part", {"part": "bias heater"}) for act in repair(card)]
         outcome = changed(apprentice, "call_repair", Found("work", acts=acts(done)))
-        unsafe = card.fault.endswith("-grounded")
+        unsafe = fault_of(card).endswith("-grounded")
         assert "faulty_part_still_in" in outcome.note or (unsafe and outcome.note == "unsafe_act")
         assert outcome.safety == "held"
 

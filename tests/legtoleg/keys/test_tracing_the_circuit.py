@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from dryerbench.course.bench_card import open_bench
+from dryerbench.course.bench_card import faults_of, machine_of, open_bench
 from dryerbench.notebook.forms import receive
 from dryerbench.registry import TASKS, sheet
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
@@ -80,7 +80,7 @@ def solved(apprentice: str) -> dict[str, Found]:
     }
     found |= {name: lettered(name, card, right_keys(name, card)) for name in LETTERED}
     found["along_the_line"] = handed_in("along_the_line", card, predicted(card))
-    found["open_part"] = named(card, card.faults[0], halved(card))
+    found["open_part"] = named(card, faults_of(card)[0], halved(card))
     return found
 
 
@@ -117,7 +117,7 @@ def test_the_predicted_line_is_what_the_bench_would_read() -> None:
     from dryerbench.topics.tracing_the_circuit.heater_line import heating, volts
 
     for card in list(CARDS.values())[:25]:
-        now = heating(card.machine, card.planned_open)
+        now = heating(machine_of(card), card.planned_open)
         for key, one in _along(card).items():
             assert one.low <= volts(now, "L2", key.removeprefix("L2-")) <= one.high
 
@@ -127,19 +127,19 @@ def test_wrong_names_thin_evidence_and_full_evidence() -> None:
         bench = halved(card)
         for key in CONTACTS:
             outcome = marked(apprentice, "open_part", named(card, key, bench))
-            if key in card.faults:
+            if key in faults_of(card):
                 assert outcome.note == "right"
                 continue
             wanted = "motor_contact_at_rest" if key.startswith("motor") else "neighbour_named"
             assert (outcome.note, outcome.points, outcome.safety) == (wanted, 0.0, "held")
         thin = opened(card)
         thin.ohms("L1", "H8")
-        outcome = marked(apprentice, "open_part", named(card, card.faults[0], thin))
+        outcome = marked(apprentice, "open_part", named(card, faults_of(card)[0], thin))
         assert (outcome.note, outcome.points, outcome.safety) == ("open_not_singled_out", 3.0, "clear")
 
 
 def test_readings_with_the_control_off_are_thin() -> None:
-    apprentice, card = next(item for item in CARDS.items() if item[1].faults == ("control-open",))
+    apprentice, card = next(item for item in CARDS.items() if faults_of(item[1]) == ("control-open",))
     bench = opened(card, heat=False)
     bench.ohms("H1", "H2")
     outcome = marked(apprentice, "open_part", named(card, "control-open", bench))
@@ -151,13 +151,13 @@ def test_ohms_on_a_live_machine_or_a_cover_off_too_early_is_unsafe() -> None:
     early = open_bench(card)
     early.do("cover_off")
     early.ohms("L1", "H8")
-    outcome = marked("anyone-1", "open_part", named(card, card.faults[0], early))
+    outcome = marked("anyone-1", "open_part", named(card, faults_of(card)[0], early))
     assert (outcome.note, outcome.points, outcome.safety) == ("unsafe_act", 0.0, "held")
     unproved = open_bench(card)
     for act in ("unplug", "prove_meter", "test_dead", "cover_off", "ask_heat"):
         unproved.do(act)
     unproved.ohms("H5", "H6")
-    outcome = marked("anyone-1", "open_part", named(card, card.faults[0], unproved))
+    outcome = marked("anyone-1", "open_part", named(card, faults_of(card)[0], unproved))
     assert (outcome.note, outcome.safety) == ("unsafe_act", "held")
 
 

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.worksite import faults_on
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import BenchQuestion, FaultQuestion, Option
 from legtoleg.keys.reference import FaultReference, Goal, WorkReference
@@ -91,7 +92,10 @@ def test_a_fault_needs_its_evidence() -> None:
     safe = acts(*DEAD, "cover_off")
     reading = (*safe, {"act": "set_dial", "with": {"mode": "ohms"}}, {"act": "probe", "with": {"a": "T2", "b": "T0"}})
     right = named("element-2-open", reading)
-    assert (right.points, right.work) == (4, BenchWork(10.9, advised_minutes(REFERENCE.bench(CARD).faults), "settles"))
+    assert (right.points, right.work) == (
+        4,
+        BenchWork(10.9, advised_minutes(faults_on(REFERENCE.bench(CARD))), "settles"),
+    )
     thin = named("element-2-open", safe)
     assert (thin.points, thin.note) == (2, "cold_ohms")
     assert thin.work is not None

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from dryerbench.bench.faults import catalogue, read_fault
 from dryerbench.core.identity import PRACTICE
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     AnyQuestion,
@@ -21,6 +22,7 @@ from dryerbench.course.questions import (
     Question,
     Readings,
     Row,
+    by_key,
 )
 from dryerbench.diagnosis.service_calls import (
     FOUND_DEAD,
@@ -45,6 +47,8 @@ CASE_FAULTS = tuple(name for name in FOUND_DEAD if name.endswith("-grounded"))
 class CallCard(BenchCard):
     """The call of lesson 10. Money in dollars (invented), times in minutes, supply in V, sheet ohms in Ω."""
 
+    complaint: str = ""
+    """What the customer says."""
     supply_volts: float = 240.0
     sheet_ohms: float = 27.0
     drive_minutes: int = 20
@@ -54,42 +58,11 @@ class CallCard(BenchCard):
     new_price: int = 700
 
     @property
-    def fault(self) -> str:
-        """The name of what is wrong; never on the card."""
-        return read_fault(self.faults[0]).name
-
-    @property
-    def complaint(self) -> str:
-        """What the customer says."""
-        return complaint_of(self.faults[0])
-
-    @property
-    def part(self) -> str:
-        """The part at fault; never on the card."""
-        return str(catalogue(self.fault)["part"])
-
-    @property
-    def part_price(self) -> float:
-        """What that part costs, in dollars (invented); never on the card."""
-        return float(catalogue(self.fault)["parts_cost"])
-
-    @property
-    def fix_minutes(self) -> float:
-        """How long that part takes to fit, in min (invented); never on the card."""
-        return float(catalogue(self.fault)["minutes"])
-
-    @property
-    def quote_percent(self) -> float:
-        """The repair's price as a share of a new machine, in percent; never on the card."""
-        hours = (2 * self.drive_minutes + self.find_minutes + self.fix_minutes) / 60
-        return 100 * (self.callout + self.part_price + self.rate * hours) / self.new_price
-
-    @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line."""
         return (
             Line("The customer says", self.complaint, "card.complaint"),
-            Line("Cord", "four-wire", "card.machine.cord"),
+            Line("Cord", "four-wire", "card.cord"),
             Line("Supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
             Line("Each element by the maker's sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
             Line("Drive, one way", f"{self.drive_minutes} min", "card.drive_minutes"),
@@ -114,8 +87,8 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
     return CallCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=machine,
-        faults=(fault,),
+        sealed=Sealed(Dealt(machine, (fault,))),
+        complaint=complaint_of(fault),
         supply_volts=2 * machine.leg_volts,
         sheet_ohms=sheet_ohms,
         drive_minutes=drive,
@@ -127,18 +100,18 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
 
 
 STEPS = (
-    Option("ask", "Ask what it does and since when; read the rating plate and the diagram."),
-    Option("unplug", "Pull the plug and keep it in sight, or open the breaker, lock it and tag it."),
-    Option("prove", "Prove the meter on a source that you know."),
-    Option("dead", "Test dead: every conductor against every other and against the case."),
     Option("again", "Prove the meter again, on the same source."),
-    Option("open", "Take the cover off and photograph the wires."),
-    Option("measure", "Pull the wires of each suspect off, read it alone, and read the heater to the case."),
-    Option("quote", "Name the fault, show the readings, and quote repair against replacement."),
-    Option("fit", "Fit the new part."),
+    Option("ask", "Ask what it does and since when; read the rating plate and the diagram."),
     Option("close", "Put every wire back, read the heater to the case once more, put the cover on."),
+    Option("dead", "Test dead: every conductor against every other and against the case."),
+    Option("fit", "Fit the new part."),
+    Option("measure", "Pull the wires of each suspect off, read it alone, and read the heater to the case."),
+    Option("open", "Take the cover off and photograph the wires."),
     Option("power", "Plug in and let it run: heat, air, temperature."),
+    Option("prove", "Prove the meter on a source that you know."),
+    Option("quote", "Name the fault, show the readings, and quote repair against replacement."),
     Option("record", "Write the job record."),
+    Option("unplug", "Pull the plug and keep it in sight, or open the breaker, lock it and tag it."),
 )
 
 OFFERED = (*FOUND_DEAD, *NOT_FOUND_DEAD)
@@ -152,40 +125,39 @@ def _sentence(words: str) -> str:
 
 def _suspects(card: CallCard) -> Options:
     """Offer what fits the complaint and four that do not, dealt by the machine."""
-    stream = Stream(f"leg-to-leg/1/{LESSON}/{card.apprentice}/suspects")
+    stream = Stream(f"{card.seed}/suspects/offered")
     fitting = [name for name in OFFERED if complaint_of(name) == card.complaint]
     rest = stream.shuffle([name for name in OFFERED if name not in fitting])[: max(3, 7 - len(fitting))]
-    return tuple(Option(name, _sentence(title_of(name))) for name in (*fitting, *rest))
+    return by_key(Option(name, _sentence(title_of(name))) for name in (*fitting, *rest))
 
 
-def _requests(card: CallCard) -> Options:
-    return (
-        Option("stay_out", "No. The plug stays out, with a tag on it, until the part is in and the machine is proved."),
-        Option("bridge", f"Bridge the {card.part} for the weekend and write that on the ticket."),
-        Option("stay_near", "Plug it in again and tell them to stay in the room while it runs."),
-        Option("cover_off", "Plug it in and leave the cover off, so that it can be watched."),
-    )
+_REQUESTS = (
+    Option("bridge", "Bridge the part at fault for the weekend and write that on the ticket."),
+    Option("cover_off", "Plug it in and leave the cover off, so that it can be watched."),
+    Option("stay_near", "Plug it in again and tell them to stay in the room while it runs."),
+    Option("stay_out", "No. The plug stays out, with a tag on it, until the part is in and the machine is proved."),
+)
 
 
 ADVICE = (
+    Option("cut_proof", "Make the repair cheaper: fit the part and leave out the readings and the run afterwards."),
+    Option("no_price", "Fit the part now and talk about the price when the bill comes."),
     Option("repair", "Advise the repair: by the shop's rule it is worth it. Say both prices and let them choose."),
     Option(
         "replace",
         "Advise a new machine: by the shop's rule the repair is too dear. Say both prices and let them choose.",
     ),
-    Option("cut_proof", "Make the repair cheaper: fit the part and leave out the readings and the run afterwards."),
-    Option("no_price", "Fit the part now and talk about the price when the bill comes."),
 )
 
 
 RECORD = (
-    Option("words", "What the customer said, in the customer's words, and what was found running or not."),
-    Option("readings", "The readings that showed the fault: where, which setting, number and unit, wires off."),
-    Option("cause", "The part that was replaced, and what was looked at as its cause."),
-    Option("proof", "The proof: heater to case before power, bond, every wire back, exhaust temperature at the run."),
     Option("beeped", "“Checked all parts with the beeper, OK.”"),
+    Option("cause", "The part that was replaced, and what was looked at as its cause."),
     Option("guess", "“Probably the cut-off, they all go sooner or later.”"),
     Option("private", "The code of the house door, so that the next person gets in."),
+    Option("proof", "The proof: heater to case before power, bond, every wire back, exhaust temperature at the run."),
+    Option("readings", "The readings that showed the fault: where, which setting, number and unit, wires off."),
+    Option("words", "What the customer said, in the customer's words, and what was found running or not."),
 )
 
 QUESTIONS: tuple[AnyQuestion, ...] = (
@@ -207,12 +179,12 @@ QUESTIONS: tuple[AnyQuestion, ...] = (
         "The fault, with its evidence",
         6,
         safety=True,
-        options=tuple(Option(name, _sentence(title_of(name))) for name in OFFERED),
+        options=by_key(Option(name, _sentence(title_of(name))) for name in OFFERED),
     ),
     Question("call_minutes", "Minutes of the whole call", 2, unit="min", figures=3),
     Question("quote_share", "The repair as a share of a new machine", 3, unit="%", figures=3),
     Choice("advice", "Repair or replace", 2, options=ADVICE),
-    Choice("weekend", "“Can it run until the part is here?”", 2, safety=True, options=_requests),
+    Choice("weekend", "“Can it run until the part is here?”", 2, safety=True, options=_REQUESTS),
     Question("amps_after", "Amps of the heater after the repair", 3, unit="A", figures=3),
     BenchQuestion("call_repair", "The repair, and its proof", 6, safety=True),
     Choices("job_record", "What goes into the job record", 3, options=RECORD),

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, FaultQuestion, Option, Options, Question, Readings, Row
 from dryerbench.electricity.leakage import leakage_limit
@@ -47,8 +48,8 @@ class CaseCard(BenchCard):
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         return (
-            Line("On the bench: the complaint", "heat with the control off, while the drum turns", "card.machine"),
-            Line("On the bench: the cord", "four wires, ground conductor on the case", "card.machine.cord"),
+            Line("On the bench: the complaint", "heat with the control off, while the drum turns", ""),
+            Line("On the bench: the cord", "four wires, ground conductor on the case", "card.cord"),
             Line("Second job: supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
             Line("Second job: grounded element, own terminal to case", f"{self.own_ohms:.1f} Ω", "card.own_ohms"),
             Line("Second job: shared terminal to case", f"{self.shared_ohms:.1f} Ω", "card.shared_ohms"),
@@ -60,14 +61,14 @@ class CaseCard(BenchCard):
 def _will_it_stop(card: CaseCard) -> Options:
     amps = f"{card.far_amps:.1f} A"
     return (
+        Option("cold", "There is nothing to stop: the control is open, so no current flows anywhere in the heater."),
+        Option("limit", f"Yes, the high limit: {amps} make the box too hot, the limit opens, and the current ends."),
         Option(
             "stays",
             f"No. About {amps} flow through this piece, and a few more by way of the other two elements: less than "
             "30 A. It heats until the motor stops, the plug is out or the breaker is open.",
         ),
         Option("trips", f"Yes, the breaker: {amps} to the case are a short, and any short trips it at once."),
-        Option("cold", "There is nothing to stop: the control is open, so no current flows anywhere in the heater."),
-        Option("limit", f"Yes, the high limit: {amps} make the box too hot, the limit opens, and the current ends."),
     )
 
 
@@ -79,11 +80,11 @@ QUESTIONS = (
         4,
         safety=True,
         options=(
+            Option("control-welded", "The contact of the control has welded shut"),
             Option("element-1-grounded", "Element 1 touches the case"),
             Option("element-2-grounded", "Element 2 touches the case"),
             Option("element-3-grounded", "Element 3 touches the case"),
             Option("leakage-to-case", "Damp or dirt leaks from the heater to the case"),
-            Option("control-welded", "The contact of the control has welded shut"),
         ),
     ),
     Choice(
@@ -92,14 +93,14 @@ QUESTIONS = (
         3,
         safety=True,
         options=(
+            Option("bend", "Bend the coil off the case, wrap the spot with heat-proof tape, and close up."),
+            Option("low_heat", "Let the customer use low heat only, until the new element comes."),
             Option(
                 "replace",
                 "Replace the element. Until that is done and tested, the machine stays unplugged or locked out.",
             ),
             Option("right_ohms", "Put it back: from terminal to terminal it still has its right ohms, so it is good."),
             Option("try_it", "Plug it in once and see whether the breaker trips. If it holds, the machine can stay."),
-            Option("low_heat", "Let the customer use low heat only, until the new element comes."),
-            Option("bend", "Bend the coil off the case, wrap the spot with heat-proof tape, and close up."),
         ),
     ),
     Question("fault_place", "How far along the coil it touches", 3, unit="%", figures=2),
@@ -113,14 +114,14 @@ QUESTIONS = (
         "Verdict on the third job",
         3,
         options=(
+            Option("dry", "It is only damp: run it hot for an hour to dry it out, then it goes back."),
             Option("over", "More leaks than may. It stays isolated until the path is found and cured."),
+            Option("sign", "Less leaks than may, so it goes back to the customer as it is."),
             Option(
                 "under",
                 "Less leaks than may, but sound insulation reads millions of ohms. It stays isolated until the path "
                 "is found and cured.",
             ),
-            Option("sign", "Less leaks than may, so it goes back to the customer as it is."),
-            Option("dry", "It is only damp: run it hot for an hour to dry it out, then it goes back."),
         ),
     ),
 )
@@ -138,11 +139,11 @@ def draw_card(apprentice: str, stream: Stream) -> CaseCard:
     leak = leakage_limit(kilowatts) * stream.choose(
         (stream.step("0.4", "0.8", "0.05"), stream.step("1.2", "1.9", "0.05"))
     )
+    machine = Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2]), leg_volts=supply / 2)
     return CaseCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2]), leg_volts=supply / 2),
-        faults=(fault,),
+        sealed=Sealed(Dealt(machine, (fault,))),
         supply_volts=supply,
         own_ohms=own,
         shared_ohms=round(whole - own, 1),

@@ -7,9 +7,21 @@ from dataclasses import dataclass
 from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.meter import Meter
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, FaultQuestion, Option, Options, Order, Question, Readings, Row
+from dryerbench.course.questions import (
+    Choice,
+    Choices,
+    FaultQuestion,
+    Option,
+    Options,
+    Order,
+    Question,
+    Readings,
+    Row,
+    by_key,
+)
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, heating, middle
 
 LESSON = "07_tracing_the_circuit"
@@ -21,41 +33,40 @@ STRETCHES = (("L1", "H8"), ("H2", "H8"), ("L1", "H6"), ("L1", "H4"), ("H4", "H8"
 """Stretches of the line with an even number of places in doubt."""
 PLACES = (7, 9, 10, 11, 12, 13, 14)
 
-_CONTACT_OPTIONS = tuple(Option(fault, f"The {name}, {a} to {b}.") for fault, (name, a, b) in CONTACTS.items())
-_SUSPECTS = (
-    *_CONTACT_OPTIONS,
-    Option("nothing", "None of them: the line is whole, and the elements are at fault."),
+_CONTACT_OPTIONS = by_key(Option(fault, f"The {name}, {a} to {b}.") for fault, (name, a, b) in CONTACTS.items())
+_SUSPECTS = by_key(
+    (*_CONTACT_OPTIONS, Option("nothing", "None of them: the line is whole, and the elements are at fault."))
 )
 _TRACE = (
+    Option("alone", "One part is left: pull one of its wires and measure the part alone."),
+    Option("call_heat", "Turn the control to heat, so that its contact closes."),
+    Option("cover_off", "Take the cover off."),
     Option("diagram", "Follow the heater's line on the diagram and write its points down, from leg 1 to leg 2."),
+    Option("half", "It is open: measure its first half, then half of the half that is open."),
     Option("power_off", "Stop the machine, pull its plug and keep the plug in sight."),
+    Option("prove_again", "Prove the meter on the known source once more."),
     Option("prove_first", "Prove the meter on a source you know."),
     Option("test_dead", "Test dead: every blade of the plug against every other and against the case."),
-    Option("prove_again", "Prove the meter on the known source once more."),
-    Option("cover_off", "Take the cover off."),
-    Option("call_heat", "Turn the control to heat, so that its contact closes."),
     Option("whole", "Measure the ohms of the line as a whole, L1 to H8."),
-    Option("half", "It is open: measure its first half, then half of the half that is open."),
-    Option("alone", "One part is left: pull one of its wires and measure the part alone."),
 )
 _LIVE = (
-    Option("dead_first", "Everything that can be found dead, in ohms, has been tried before."),
-    Option("qualified", "A qualified person does it, with a second person near who knows how to cut the power."),
+    Option("alone", "Nobody else near, so that nobody is in the way."),
     Option("category", "Meter and leads carry the category of the circuit, and both were looked over."),
-    Option("gloves", "Gloves rated for the voltage, and one hand at a time."),
     Option("clips", "Leads are clipped on dead; then power on, read, power off; clips come off dead."),
+    Option("dead_first", "Everything that can be found dead, in ohms, has been tried before."),
+    Option("gloves", "Gloves rated for the voltage, and one hand at a time."),
     Option("jumper", "A jumper across the high limit, to see whether it heats then."),
     Option("ohms_live", "The dial on ohms, with the power on, to see which contact is closed."),
-    Option("alone", "Nobody else near, so that nobody is in the way."),
+    Option("qualified", "A qualified person does it, with a second person near who knows how to cut the power."),
     Option("two_hands", "A probe in each hand, for a steady contact."),
 )
 _ZERO = (
+    Option("closed", "The contact is closed: that part is good."),
+    Option("dead", "The line is dead: it may be touched."),
     Option(
         "either", "Nothing by itself: the contact is closed, or no volts get to it because the line is open elsewhere."
     ),
-    Option("closed", "The contact is closed: that part is good."),
     Option("open", "The contact is open: that part is bad."),
-    Option("dead", "The line is dead: it may be touched."),
 )
 
 
@@ -63,11 +74,11 @@ def _next_reading(card: TraceCard) -> Options:
     start, end = card.stretch
     second, before = LINE[LINE.index(start) + 1], LINE[LINE.index(end) - 1]
     return (
-        Option("half", f"{start} to {middle(start, end)}"),
+        Option("elements", "T1 to T0"),
         Option("first", f"{start} to {second}"),
+        Option("half", f"{start} to {middle(start, end)}"),
         Option("last", f"{before} to {end}"),
         Option("same", f"{end} to {start}, once more"),
-        Option("elements", "T1 to T0"),
     )
 
 
@@ -91,7 +102,7 @@ QUESTIONS = (
 class TraceCard(BenchCard):
     """The machine of lesson 07: volts in V, amps in A, contacts in mΩ. ``live`` is what was read with the heat on.
 
-    ``faults`` are those of the bench; the fault behind ``live`` is another one, seen on another day.
+    The faults of the bench are sealed; the fault behind ``live`` is another one, seen on another day.
     """
 
     supply_volts: float
@@ -156,8 +167,7 @@ def draw_card(apprentice: str, stream: Stream) -> TraceCard:
     return TraceCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=machine,
-        faults=(on_bench,),
+        sealed=Sealed(Dealt(machine, (on_bench,))),
         supply_volts=machine.leg_to_leg,
         line_amps=stream.step("22.0", "26.5", "0.5"),
         contact_milliohms=stream.step("6", "38", "1"),

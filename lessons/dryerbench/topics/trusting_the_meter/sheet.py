@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, Choices, FaultQuestion, Option, Options, Question, Readings, Row
 
@@ -46,7 +47,7 @@ class MeterCard(BenchCard):
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         return (
-            Line("On the bench", "three elements; the last person used a beeper and found “all fine”", "card.machine"),
+            Line("On the bench", "three elements; the last person used a beeper and found “all fine”", ""),
             Line("Question 1: an element, on the 600 Ω range", f"{self.shown_ohms:.1f} Ω", "card.shown_ohms"),
             Line("Question 2: leg to leg, on the 600 V range", f"{self.shown_volts:.1f} V", "card.shown_volts"),
             Line("Question 3: an element, on the 6 kΩ range", f"{self.coarse_ohms:.0f} Ω", "card.coarse_ohms"),
@@ -60,13 +61,13 @@ class MeterCard(BenchCard):
 
 def _where_it_beeps(card: MeterCard) -> Options:
     return (
-        Option("sound", f"A sound element, {card.shown_ohms:.1f} Ω from terminal to terminal"),
         Option("bridged", f"An element with half of its turns bridged, {card.shown_ohms / 2:.1f} Ω"),
+        Option("damp", f"A damp path from the heater to the case, {card.path_mohm * 100:.0f} kΩ"),
         Option("grounded", f"A grounded element: {card.shown_ohms / 3:.1f} Ω from its terminal to the case"),
         Option("limit", "A closed high limit, 0.1 Ω"),
-        Option("worn", f"An element worn thin, {card.worn_ohms:.1f} Ω"),
-        Option("damp", f"A damp path from the heater to the case, {card.path_mohm * 100:.0f} kΩ"),
         Option("open", "A broken coil, OL"),
+        Option("sound", f"A sound element, {card.shown_ohms:.1f} Ω from terminal to terminal"),
+        Option("worn", f"An element worn thin, {card.worn_ohms:.1f} Ω"),
     )
 
 
@@ -75,24 +76,24 @@ def _which_phantom(card: MeterCard) -> Options:
     return (
         Option("falls", f"{card.phantom_volts:.1f} V, and {card.loaded_volts:.1f} V in the low-impedance setting"),
         Option("leg", f"{leg:.1f} V, and {leg - 0.6:.1f} V in the low-impedance setting"),
+        Option("pair", f"{pair:.1f} V, and {pair - 1.1:.1f} V in the low-impedance setting"),
         Option(
             "small",
             f"{card.phantom_volts / 20:.1f} V, and {card.phantom_volts / 20:.1f} V in the low-impedance setting",
         ),
-        Option("pair", f"{pair:.1f} V, and {pair - 1.1:.1f} V in the low-impedance setting"),
     )
 
 
 def _still_there(card: MeterCard) -> Options:
     volts = f"{card.still_volts:.1f} V"
     return (
+        Option("half", f"Go on, with care: {volts} are only half of what the heater works on."),
+        Option("hand", "Touch the terminal with the back of the hand, quickly: a phantom is not felt."),
+        Option("ohms", "Turn the dial to ohms: if it shows a number, the circuit is dead."),
+        Option("phantom", f"Go on: with the breaker open, {volts} can only be a phantom."),
         Option(
             "stop", f"Stop: {volts} that stand up to the low-impedance setting are real. It is live. Touch nothing."
         ),
-        Option("phantom", f"Go on: with the breaker open, {volts} can only be a phantom."),
-        Option("ohms", "Turn the dial to ohms: if it shows a number, the circuit is dead."),
-        Option("hand", "Touch the terminal with the back of the hand, quickly: a phantom is not felt."),
-        Option("half", f"Go on, with care: {volts} are only half of what the heater works on."),
     )
 
 
@@ -131,8 +132,7 @@ def draw_card(apprentice: str, stream: Stream) -> MeterCard:
     return MeterCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2])),
-        faults=(fault,),
+        sealed=Sealed(Dealt(Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2])), (fault,))),
         shown_ohms=stream.step("25.5", "28.9", "0.1"),
         shown_volts=volts,
         coarse_ohms=stream.step("24", "30", "1"),
