@@ -89,14 +89,15 @@ def _read(notebook: Path) -> dict[str, Any]:
     return content
 
 
-def _try(notebook: Mapping[str, Any]) -> int:
+def try_in_notebook(notebook: Mapping[str, Any]) -> int:
+    """Return of which try a marked notebook is."""
     number = notebook.get("metadata", {}).get(TRY, 1)
     return number if type(number) is int else 1
 
 
 def try_of(notebook: Path) -> int:
     """Return of which try a notebook is that this marker wrote."""
-    return _try(_read(notebook))
+    return try_in_notebook(_read(notebook))
 
 
 def book_points(cohort: Cohort, apprentice: str, lesson: str) -> dict[str, float]:
@@ -121,7 +122,7 @@ def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
 
 
 def _agreed(apprentice: str, lesson: str, notebook: Mapping[str, Any], book: dict[str, float]) -> list[Mark]:
-    number = _try(notebook)
+    number = try_in_notebook(notebook)
     marks = [Mark(apprentice, lesson, outcome, number) for outcome in outcomes_of(notebook)]
     for mark in marks:
         if abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:

@@ -44,7 +44,7 @@ def note_signed(folder: Path, lesson: str, *, signed: bool, day: date | None = N
 
 
 def note_try(folder: Path, lesson: str, number: int) -> None:
-    """Keep in ``folder``, where an apprentice's feedback is, that card ``number`` of ``lesson`` is the one to work on."""
+    """Keep in ``folder``, where an apprentice's feedback is, which card of ``lesson`` is the one to work on."""
     path = folder / TRIES
     before = _kept(path, int)
     _write(path, before, before | {lesson: number} if number > 1 else before)

@@ -1,4 +1,4 @@
-"""The ledger of tries: for which time a lesson's card was dealt to an apprentice, and why. What a kit says is not asked.
+"""The ledger of tries: for which time a card was dealt to an apprentice, and why. What a kit says is not asked.
 
 One small file for each apprentice and lesson that was dealt more than once, in the cohort's folder ``tries``; beside
 it the marked notebook and the page of each try that is over. A lesson without a file is at its first try.

@@ -67,6 +67,16 @@ def _proved_after(bench: Any) -> bool:
     return any(place > last for place in _places(bench, "prove_meter"))
 
 
+def _strap_slips(card: TwoLegsCard) -> dict[str, str]:
+    four = card.cord == "four-wire"
+    return {
+        "on": "strap_on_four",
+        "off": "strap_off_three",
+        "both": "strap_on_four" if four else "cord_not_counted",
+        "none": "cord_not_counted" if four else "strap_off_three",
+    }
+
+
 REFERENCES = (
     Reference("leg_to_leg_volts", "split_volts", lambda card, _: {"volts": card.leg_volts}),
     Reference("wye_leg_to_leg_volts", "wye_volts", lambda card, _: {"volts": card.leg_volts}),
@@ -88,7 +98,7 @@ REFERENCES = (
     ChoiceReference(
         "frame_strap",
         lambda card: frozenset({"off" if card.cord == "four-wire" else "on"}),
-        {"on": "strap_on_four", "both": "strap_on_four", "off": "strap_off_three", "none": "strap_off_three"},
+        _strap_slips,
     ),
     WorkReference(
         "receptacle_check",

@@ -9,7 +9,7 @@ from dryerbench.bench import trail
 from dryerbench.bench.faults import catalogue, fault_names
 from dryerbench.bench.worksite import faults_on
 from dryerbench.core.errors import LegToLegError
-from dryerbench.course.questions import BenchQuestion, FaultQuestion
+from dryerbench.course.questions import MOST_MINUTES, BenchQuestion, FaultQuestion
 from dryerbench.diagnosis.service_calls import before_repair
 from dryerbench.registry import SLIPS
 from legtoleg.keys.reference import FaultReference, WorkReference
@@ -81,12 +81,19 @@ def judge_fault(question: FaultQuestion, reference: FaultReference, answer: Foun
     if unsafe:
         return _dangerous(unsafe, BenchWork(minutes, advised))
     key = keys[0] if keys[0] in right else min(right)
-    left = reference.left(bench, key) if _states_read(bench) <= MOST_STATES else []
+    weighed = _states_read(bench) <= MOST_STATES and minutes <= MOST_MINUTES
+    left = reference.left(bench, key) if weighed else []
     work = BenchWork(minutes, advised, *_evidence(left, right))
     if keys[0] not in right:
         code = reference.slips.get(keys[0])
         says = SLIPS[code].says if code else "Not that fault."
         return Judgement(0.0, code or "wrong", says, work=work, key=f"It was {named(question, card, right)}.")
+    if minutes > MOST_MINUTES:
+        says = (
+            f"The name is right, but this is not a search: it took {round(minutes)} minutes. Choose the readings "
+            f"that tell most; up to {MOST_MINUTES} minutes count as evidence."
+        )
+        return Judgement(question.points / 2, "everything_measured", says, safe=True, work=work)
     if left != [key]:
         return slipped((reference.thin_slip,), question.points / 2, safe=True, work=work)
     return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)

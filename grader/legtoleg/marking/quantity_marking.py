@@ -90,6 +90,9 @@ def _followed_band(question: Question, reference: Reference, desk: QuantityConte
         for shift in (-half, half):
             shifted = {**desk.own, name: desk.own[name] + shift}
             values.append(reference.task.value(reference.numbers(desk.card, shifted)))
+    values = [value for value in values if math.isfinite(value)]
+    if not values:
+        return Band(math.inf, -math.inf)
     width = last_place(values[0], question.figures)
     return Band(min(values) - width, max(values) + width)
 

@@ -15,6 +15,7 @@ from legtoleg.cohort.marks import Mark
 from legtoleg.keys.answer_key import worked
 from legtoleg.marking.outcomes import Outcome, signed_off
 from legtoleg.report.bench_statistics import BenchNumbers, bench_numbers
+from legtoleg.report.integrity_facts import Fact
 from legtoleg.report.item_analysis import FEW, ItemStatistics, Shares, cronbach_alpha, items, kr20
 
 SIGNED, HELD, NOT_YET, MISSING = "signed off", "held for safety", "not yet", "missing"
@@ -78,6 +79,8 @@ class CohortNumbers:
     remarks: list[str] = field(default_factory=list)
     tries: dict[tuple[str, str], int] = field(default_factory=dict)
     """Which card the marks are of, by id and lesson."""
+    facts: list[Fact] = field(default_factory=list)
+    """What is unlikely by chance, for the instructor alone."""
 
     def state(self, who: str, numbers: LessonNumbers) -> str:
         """Return where ``who`` stands in a lesson."""
@@ -132,7 +135,7 @@ def _number(outcome: Outcome, question: AnyQuestion) -> float | None:
 
 
 def fits_elsewhere(
-    lesson: str, people: dict[str, list[Outcome]], tries: Mapping[str, int]
+    lesson: str, people: dict[str, list[Outcome]], tries: Mapping[str, int] | None = None
 ) -> dict[str, tuple[str, int]]:
     """Return who has wrong numbers that fit one other person's machine: whose and how many, if at least three do."""
     paper = sheet(lesson)
@@ -143,7 +146,7 @@ def fits_elsewhere(
     wrong = {who: numbers for who, numbers in wrong.items() if len(numbers) >= _FITTING}
     if not wrong:
         return {}
-    machines = {who: worked(lesson, paper.card(who, tries.get(who, 1))) for who in people}
+    machines = {who: worked(lesson, paper.card(who, (tries or {}).get(who, 1))) for who in people}
     found: dict[str, tuple[str, int]] = {}
     for who, numbers in wrong.items():
         best = max(

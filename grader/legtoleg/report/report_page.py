@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -12,10 +13,11 @@ from dryerbench.registry import SLIPS, sheet
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_cache import MarkingCache
-from legtoleg.cohort.marks import all_marks
+from legtoleg.cohort.marks import Mark, all_marks
 from legtoleg.core.files import write_whole
 from legtoleg.core.page_templates import template
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome, earned
+from legtoleg.report.answer_cells import given_out, paper_of
 from legtoleg.report.cohort_statistics import (
     HELD,
     MISSING,
@@ -26,6 +28,7 @@ from legtoleg.report.cohort_statistics import (
     QuestionNumbers,
     cohort_numbers,
 )
+from legtoleg.report.integrity_facts import Fact, facts_of
 from legtoleg.report.item_analysis import FEW
 from legtoleg.report.report_bench import bench_rows, bench_words
 from legtoleg.report.report_tables import tables, write_csv, write_workbook
@@ -135,6 +138,7 @@ def page_text(numbers: CohortNumbers, link: Any, *, made_up: bool = False) -> st
         people=[_across(numbers, lessons, who) for who in numbers.names],
         standing=_standing(numbers),
         remarks=numbers.remarks,
+        facts=numbers.facts,
         made_up=made_up,
         pass_share=f"{PASS_SHARE:.0%}",
         few=FEW,
@@ -173,6 +177,22 @@ def _remarks(cohort: Cohort) -> Iterator[str]:
         yield from (f"{line.apprentice}, {line.lesson}: {remark}." for remark in line.remarks)
 
 
+def cohort_facts(cohort: Cohort, marks: list[Mark]) -> list[Fact]:
+    """Return the facts of the marked notebooks of a cohort, for the instructor alone."""
+    who = dict.fromkeys((mark.apprentice, mark.lesson) for mark in marks)
+    papers = (paper_of(_json(cohort.autograded(*one)), *one) for one in who)
+    lessons = dict.fromkeys(lesson for _, lesson in who)
+    blank = {
+        lesson: given_out(_json(cohort.released(lesson))) for lesson in lessons if cohort.released(lesson).is_file()
+    }
+    return facts_of(papers, blank)
+
+
+def _json(path: Path) -> dict[str, Any]:
+    content: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
+    return content
+
+
 def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = False) -> Written:
     """Write the page, the workbook and the CSV files of ``cohort`` into ``out`` (default: its own folder).
 
@@ -186,6 +206,7 @@ def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = Fal
         marks, late = all_marks(cohort, book), book.seconds_late()
     names = {person.id: person.name for person in cohort.people()}
     numbers = cohort_numbers(marks, names, late, list(_remarks(cohort)))
+    numbers.facts.extend(cohort_facts(cohort, marks))
 
     def link(who: str, lesson: str) -> str:
         page = cohort.feedback(who, lesson)

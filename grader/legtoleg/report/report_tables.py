@@ -90,12 +90,22 @@ def _slips(numbers: CohortNumbers) -> Table:
     return "slips", head, rows
 
 
+def _facts(numbers: CohortNumbers) -> Table:
+    head = ["people", "lesson", "kind", "fact", "odds by chance"]
+    rows: list[Row] = [
+        [", ".join(fact.people), fact.lesson, fact.kind, fact.words, "" if fact.odds is None else fact.odds]
+        for fact in numbers.facts
+    ]
+    return "facts", head, rows
+
+
 def tables(numbers: CohortNumbers) -> Iterator[Table]:
     """Yield each table of the report: its name, the head of its columns, its rows."""
     yield _states(numbers)
     yield _answers(numbers)
     yield _questions(numbers)
     yield _slips(numbers)
+    yield _facts(numbers)
 
 
 def write_csv(path: Path, table: Table) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
@@ -37,6 +38,7 @@ class Bench(Worksite):
         except TypeError:
             raise BenchError(f"The act {act} needs: {', '.join(known)}.") from None
         self.trail.append(record)
+        self.clock.append(time.monotonic())
         return record
 
     def volts(self, a: str, b: str) -> Reading:

@@ -32,6 +32,8 @@ class Worksite:
         there = tuple(read_fault(fault) if isinstance(fault, str) else fault for fault in faults)
         self.meter = Meter()
         self.trail: list[Act] = []
+        self.clock: list[float] = []
+        """When each act of the trail was done, in s; on this computer alone, and no part of the trail."""
         self.cover_off = self.locked = self.gear = self.nulled = False
         self.fuse = True
         self.mode = "volts"

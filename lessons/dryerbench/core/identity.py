@@ -17,7 +17,7 @@ VARIABLE = "LEGTOLEG_APPRENTICE"
 """The environment variable by which the marker names the apprentice; it wins over a kit's mark."""
 
 TRIES = "tries.json"
-"""The file beside the mark that says of which lessons a new card was dealt, and for which time: it comes with feedback."""
+"""The file beside the mark that says of which lessons another card was dealt, and which; it comes with feedback."""
 
 TRY_VARIABLE = "LEGTOLEG_TRY"
 """The environment variable by which the marker says which try is run; it wins over everything in a notebook."""

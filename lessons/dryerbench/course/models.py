@@ -15,6 +15,13 @@ Numbers = Mapping[str, Any]
 Model = Callable[..., float]
 
 
+def _worked(model: Model, numbers: Numbers) -> float:
+    try:
+        return float(model(**numbers))
+    except (ArithmeticError, ValueError):
+        return math.nan
+
+
 @dataclass(frozen=True)
 class Task:
     """A right model and the wrong ones by slip code; each takes the task's numbers by name."""
@@ -23,10 +30,10 @@ class Task:
     slips: Mapping[str, Model]
 
     def value(self, numbers: Numbers) -> float:
-        """Return the right number."""
-        return float(self.right(**numbers))
+        """Return the right number; NaN where ``numbers`` lead to none, such as a division by an answer of 0."""
+        return _worked(self.right, numbers)
 
     def slip_values(self, numbers: Numbers) -> dict[str, float]:
         """Return the number that each slip leads to; a slip that leads to none on these numbers is left out."""
-        found = {code: float(model(**numbers)) for code, model in self.slips.items()}
+        found = {code: _worked(model, numbers) for code, model in self.slips.items()}
         return {code: number for code, number in found.items() if math.isfinite(number)}

@@ -202,6 +202,10 @@ class BenchQuestion(Asked):
         return "# Work on the bench above, then run this cell and the next one."
 
 
+MOST_MINUTES = 150
+"""The minutes on the bench up to which readings count as evidence (our own rule): whoever needs more has not chosen."""
+
+
 @dataclass(frozen=True)
 class FaultQuestion(Lettered):
     """A fault named by its letter, with the bench's readings as its evidence."""
@@ -221,7 +225,10 @@ class FaultQuestion(Lettered):
     @property
     def hint(self) -> str:
         """The comment below an empty answer."""
-        return '# Type the letter of the fault between the quotes, like "d". Your readings on the bench go with it.'
+        return (
+            '# Type the letter of the fault between the quotes, like "d". Your readings on the bench go with it,\n'
+            f"# up to {MOST_MINUTES} minutes of the bench's clock."
+        )
 
 
 AnyQuestion = Question | Choice | Choices | Order | Readings | BenchQuestion | FaultQuestion

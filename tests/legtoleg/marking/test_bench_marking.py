@@ -102,7 +102,8 @@ def test_a_fault_needs_its_evidence() -> None:
     assert thin.work.left == ("nothing wrong with it", "element 2 open", "leg 1 lost at the breaker")
     wrong = named("element-1-open", reading)
     assert (wrong.points, wrong.note) == (0, "open_changes_nothing")
-    assert "Element 2 open" in wrong.says
+    assert "Element 2 open" in wrong.key
+    assert "Element 2 open" not in wrong.says
     assert wrong.work == right.work
     assert named("element-2-open", acts("cover_off")).note == "unsafe_act"
 
