@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 import re
+import sys
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
@@ -149,6 +150,14 @@ class Tally:
     bots: dict[str, float]
 
 
+def _any(luck: Stream) -> Ranking:
+    return lambda _, __, dealt: luck.shuffle(dealt)
+
+
+def _mean_share(question: Lettered, reference: AnyReference, cards: list[Any], ranking: Ranking) -> float:
+    return mean(share(question, reference, card, letters_by(question, card, ranking)) for card in cards)
+
+
 @cache
 def tallies() -> tuple[Tally, ...]:
     """Return the tally of every lettered question; chance by dealing each id's likings at random, 5 times each."""
@@ -156,13 +165,9 @@ def tallies() -> tuple[Tally, ...]:
     for lesson, paper in SHEETS.items():
         cards = [paper.card(one) for one in IDS]
         for question, reference in lettered_questions(lesson):
+            bots = {name: _mean_share(question, reference, cards, ranking) for name, ranking in RANKINGS.items()}
             luck = Stream(f"bots/{lesson}/{question.name}")
-            anyhow: Ranking = lambda _, __, dealt, luck=luck: luck.shuffle(dealt)  # type: ignore[misc]
-            earn = lambda ranking: mean(
-                share(question, reference, card, letters_by(question, card, ranking)) for card in cards
-            )
-            bots = {name: earn(ranking) for name, ranking in RANKINGS.items()}
-            chance = mean(earn(anyhow) for _ in range(5))
+            chance = mean(_mean_share(question, reference, cards, _any(luck)) for _ in range(5))
             found.append(Tally(lesson, question.name, question.points, chance, bots))
     return tuple(found)
 
@@ -287,4 +292,4 @@ def table() -> str:
 
 
 if __name__ == "__main__":
-    print(table())
+    sys.stdout.write(table() + "\n")

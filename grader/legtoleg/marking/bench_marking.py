@@ -88,13 +88,20 @@ def judge_fault(question: FaultQuestion, reference: FaultReference, answer: Foun
         code = reference.slips.get(keys[0])
         says = SLIPS[code].says if code else "Not that fault."
         return Judgement(0.0, code or "wrong", says, work=work, key=f"It was {named(question, card, right)}.")
+    return _weighed(question, reference, minutes, left == [key], work)
+
+
+def _weighed(
+    question: FaultQuestion, reference: FaultReference, minutes: float, settled: bool, work: BenchWork
+) -> Judgement:
+    """Return the judgement of a right name by its evidence."""
     if minutes > MOST_MINUTES:
         says = (
             f"The name is right, but this is not a search: it took {round(minutes)} minutes. Choose the readings "
             f"that tell most; up to {MOST_MINUTES} minutes count as evidence."
         )
         return Judgement(question.points / 2, "everything_measured", says, safe=True, work=work)
-    if left != [key]:
+    if not settled:
         return slipped((reference.thin_slip,), question.points / 2, safe=True, work=work)
     return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)
 

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import Any
 
 from dryerbench.answers.tolerance import Band, figures_band
@@ -197,14 +197,14 @@ def too_fast(paper: Paper) -> list[Fact]:
     found = []
     for name, cell in paper.cells.items():
         times = cell.act_seconds
-        steps = [later - earlier for earlier, later in zip(times, times[1:], strict=False)]
+        steps = [later - earlier for earlier, later in pairwise(times)]
         quick = sum(step < FASTEST for step in steps)
         if quick >= _ACTS and quick >= len(steps) / 2:
+            which = _titles(paper.lesson, [name])
             words = (
-                f"{_titles(paper.lesson, [name])[:1].upper()}{_titles(paper.lesson, [name])[1:]} of {paper.apprentice}: "
-                f"{quick + 1} acts on the bench in {times[-1] - times[0]:.1f} seconds; the bench's clock counts "
-                f"{cell.bench_minutes:.0f} minutes for them, and a hand needs at least {FASTEST:g} s for each. They were "
-                "done by code, or pasted."
+                f"{which[:1].upper()}{which[1:]} of {paper.apprentice}: {quick + 1} acts on the bench in "
+                f"{times[-1] - times[0]:.1f} seconds; the bench's clock counts {cell.bench_minutes:.0f} minutes for "
+                f"them, and a hand needs at least {FASTEST:g} s for each. They were done by code."
             )
             found.append(Fact((paper.apprentice,), paper.lesson, "acts too fast for a hand", words))
     return found
