@@ -44,8 +44,12 @@ settings.register_profile("course", deadline=None)
 settings.load_profile("course")
 
 
+RERUN = ("browser", "server")
+"""Marks of what depends on a program of somebody else's, which may be slow to start."""
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Give tests of servers and browsers another try: a busy machine is no fault of the code. The jail gets none."""
+    """Give tests of servers and browsers another try: a busy machine is no fault of the code. All others get none."""
     for item in items:
-        if item.get_closest_marker("slow") and not item.get_closest_marker("jail"):
+        if any(item.get_closest_marker(name) for name in RERUN):
             item.add_marker(pytest.mark.flaky(reruns=2))

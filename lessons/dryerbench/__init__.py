@@ -5,7 +5,6 @@ a marker that imports one module does not load figures, widgets or pint.
 """
 
 from importlib import import_module
-from typing import Any
 
 _HOMES = {
     "topics.air_and_drying.figures": ("show_duct_rule", "show_hour"),
@@ -35,12 +34,11 @@ _HOMES = {
 }
 _HOME = {name: module for module, names in _HOMES.items() for name in names}
 
-__all__ = [  # noqa: PLE0604 - the names of _HOMES
-    *sorted(_HOME),
-]
+__all__ = [name for names in _HOMES.values() for name in names]
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> object:
     if name not in _HOME:
         raise AttributeError(f"dryerbench has no {name}")
-    return getattr(import_module(f"dryerbench.{_HOME[name]}"), name)
+    found: object = getattr(import_module(f"dryerbench.{_HOME[name]}"), name)
+    return found

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pandas as pd
 import pytest
 
 from legtoleg.report.item_analysis import cronbach_alpha, difficulty, discrimination, kr20
@@ -60,9 +61,9 @@ WIDE = """
 """
 
 
-def lsat6() -> np.ndarray:
+def lsat6() -> pd.DataFrame:
     rows = [[int(digit) for digit in pattern] for pattern, count in LSAT6.items() for _ in range(count)]
-    return np.array(rows, dtype=float)
+    return pd.DataFrame(rows, dtype=float)
 
 
 def test_lsat6_is_whole() -> None:
@@ -79,14 +80,14 @@ def test_kr20_of_lsat6() -> None:
 
 
 def test_discrimination_of_lsat6_by_numpys_own_correlation() -> None:
-    rows = lsat6()
-    for place, found in enumerate(discrimination(rows)):
+    rows = lsat6().to_numpy()
+    for place, found in enumerate(discrimination(lsat6())):
         rest = rows.sum(axis=1) - rows[:, place]
         assert found == pytest.approx(float(np.corrcoef(rows[:, place], rest)[0, 1]), abs=1e-12)
 
 
 def test_cronbachs_alpha_of_pingouins_example() -> None:
     """Pingouin 0.7 says 0.73266 (its default leaves each pair's missing answers out of that pair alone)."""
-    rows = np.array([[np.nan if c == "-" else float(c) for c in line.split()] for line in WIDE.split("\n") if line])
+    rows = pd.DataFrame([[np.nan if c == "-" else float(c) for c in line.split()] for line in WIDE.split("\n") if line])
     assert rows.shape == (12, 11)
     assert cronbach_alpha(rows) == pytest.approx(0.73266, abs=5e-6)

@@ -11,7 +11,7 @@ from nbformat.notebooknode import NotebookNode
 from legtoleg.authoring.answer_page import write_page
 from legtoleg.authoring.lesson_source import start_page
 from legtoleg.authoring.nbgrader_api import config_of, release
-from legtoleg.core.paths import ROOT, START, course_folder, lesson_names
+from legtoleg.core.paths import START, checkout, course_folder, lesson_names
 
 
 def built_path(lesson: str) -> Path:
@@ -31,17 +31,30 @@ def as_text(notebook: NotebookNode) -> str:
 
 
 def stale() -> list[tuple[Path, str]]:
-    """Return the path of each built lesson that is not what its source makes now, and the text that it should have."""
+    """Return the path of each built lesson that is not what its source makes now, and the text that it should have.
+
+    Raises
+    ------
+    FolderMissingError
+        If the course was installed from a wheel, where nothing is built.
+    """
+    checkout("“legtoleg build”")
     wanted = [(built_path(lesson), as_text(released_notebook(lesson))) for lesson in lesson_names()]
     wanted.append((built_path(START), as_text(start_page())))
     return [(path, text) for path, text in wanted if not path.is_file() or path.read_text(encoding="utf-8") != text]
 
 
 def build() -> list[Path]:
-    """Write the built notebook of each lesson and the page of answers; return what changed."""
+    """Write the built notebook of each lesson and the page of answers; return what changed.
+
+    Raises
+    ------
+    FolderMissingError
+        If the course was installed from a wheel, where nothing is built.
+    """
     old = stale()
     for path, text in old:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
-    write_page(ROOT)
+    write_page(checkout("“legtoleg build”"))
     return [path for path, _ in old]

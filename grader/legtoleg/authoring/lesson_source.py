@@ -10,7 +10,6 @@ import hashlib
 import re
 from collections import Counter
 from pathlib import Path
-from typing import Any
 
 import jupytext
 import nbformat
@@ -46,7 +45,7 @@ def source_path(lesson: str) -> Path:
     return path
 
 
-def _mark(cell: NotebookNode, grade_id: str, **flags: Any) -> NotebookNode:
+def _mark(cell: NotebookNode, grade_id: str, **flags: int) -> NotebookNode:
     kind = {"grade": False, "solution": False, "locked": True, "task": False, **flags}
     cell.metadata["nbgrader"] = {"grade_id": grade_id, "schema_version": 3, **kind}
     if kind["locked"]:

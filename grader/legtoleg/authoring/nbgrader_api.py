@@ -7,7 +7,7 @@ import os
 import sys
 import warnings
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import nbformat
 from traitlets.config import Config
@@ -15,6 +15,9 @@ from traitlets.config import Config
 from dryerbench.core.errors import LegToLegError
 from legtoleg.authoring.lesson_source import STUB, solved_notebook
 from legtoleg.sandbox.jupyter_kernels import environment
+
+if TYPE_CHECKING:
+    from nbgrader.apps import NbGraderAPI
 
 COURSE = "leg_to_leg"
 """The course's name in nbgrader's book."""
@@ -24,7 +27,7 @@ class NbgraderError(LegToLegError, RuntimeError):
     """A step of nbgrader that failed; the text says which, for whom, and what nbgrader said last."""
 
 
-def configure(c: Any) -> None:
+def configure(c: Config) -> None:
     """Set nbgrader's configuration object ``c``: what an empty answer looks like, and how a notebook is marked."""
     c.CourseDirectory.course_id = COURSE
     c.ClearSolutions.code_stub = {"python": STUB}
@@ -33,6 +36,7 @@ def configure(c: Any) -> None:
         "legtoleg.marking.bench_trail_recovery.KeepWork",
         "nbgrader.preprocessors.ClearOutput",
         "legtoleg.cohort.nbgrader_steps.RestoreMarks",
+        "legtoleg.cohort.cell_ordering.RestoreOrder",
         "nbgrader.preprocessors.OverwriteKernelspec",
         "nbgrader.preprocessors.OverwriteCells",
         "nbgrader.preprocessors.CheckCellMetadata",
@@ -47,7 +51,7 @@ def configure(c: Any) -> None:
     ]
 
 
-def _tools_on_path() -> dict[str, str]:
+def tools_on_path() -> dict[str, str]:
     """Return a PATH that starts at this environment's commands: nbgrader starts ``alembic`` by name for a new book."""
     return {"PATH": os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", os.defpath)])}
 
@@ -72,7 +76,7 @@ def config_of(folder: Path, book: str = "") -> Config:
     return config
 
 
-def run_step(config: Config, step: str, *who: str, **options: Any) -> None:
+def run_step(config: Config, step: str, *who: str, **options: object) -> None:
     """Run one of nbgrader's steps (``generate_assignment``, ``autograde``, ``generate_feedback``) by ``config``.
 
     Raises
@@ -83,7 +87,7 @@ def run_step(config: Config, step: str, *who: str, **options: Any) -> None:
     from nbgrader.apps import NbGraderAPI
 
     last = _LastWords()
-    with environment(_tools_on_path()), warnings.catch_warnings():
+    with environment(tools_on_path()), warnings.catch_warnings():
         warnings.simplefilter("ignore")  # nbgrader's own, about its book; nothing an instructor can act on
         api = NbGraderAPI(config=config)
         result = _call(api, step, who, options, last)
@@ -112,11 +116,13 @@ def release(config: Config, lesson: str) -> Path:
     return released
 
 
-def _call(api: Any, step: str, who: tuple[str, ...], options: dict[str, Any], last: _LastWords) -> dict[str, Any]:
+def _call(
+    api: NbGraderAPI, step: str, who: tuple[str, ...], options: dict[str, object], last: _LastWords
+) -> dict[str, object]:
     logger = api.log
     logger.addHandler(last)
     try:
-        result: dict[str, Any] = getattr(api, step)(*who, **options)
+        result: dict[str, object] = getattr(api, step)(*who, **options)
     finally:
         logger.removeHandler(last)
     return result

@@ -11,10 +11,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 import nbformat
 from markupsafe import Markup
+from nbformat.notebooknode import NotebookNode
 
 from dryerbench.core import identity
 from dryerbench.core.errors import LegToLegError
@@ -36,6 +37,9 @@ ON_SCREEN = (
     "Show the card again",
 )
 """How paragraphs begin that say what to do on a screen; paper does without."""
+
+if TYPE_CHECKING:
+    from nbconvert.filters.markdown_mistune import MarkdownWithMath
 
 PAPERS = {"a4": "A4", "letter": "letter"}
 """The sizes of paper, as CSS names them."""
@@ -67,7 +71,7 @@ class Part:
 
 
 @cache
-def _markdown() -> Any:
+def _markdown() -> MarkdownWithMath:
     """Return the reader of Markdown: nbconvert's, with formulas as MathML."""
     from latex2mathml.converter import convert
     from nbconvert.filters.markdown_mistune import IPythonRenderer, MarkdownWithMath
@@ -90,7 +94,7 @@ def _html(text: str) -> Markup:
     return Markup(html)  # noqa: S704 - our own lessons, not what anybody typed
 
 
-def _of_output(output: Any, source: str) -> Iterator[Shown]:
+def _of_output(output: NotebookNode, source: str) -> Iterator[Shown]:
     if output.output_type == "stream":
         yield Shown("said", output.text)
         return
@@ -106,7 +110,7 @@ def _of_output(output: Any, source: str) -> Iterator[Shown]:
         yield Shown("said", plain)
 
 
-def _of_code(cell: Any) -> Iterator[Shown]:
+def _of_code(cell: NotebookNode) -> Iterator[Shown]:
     """Yield what a code cell shows; its lines too, where they are acts to read."""
     if "bench.do(" in cell.source or "print(" in cell.source:
         yield Shown("code", cell.source)
@@ -114,7 +118,7 @@ def _of_code(cell: Any) -> Iterator[Shown]:
         yield from _of_output(output, cell.source)
 
 
-def parts(lesson: str, cells: Sequence[Any]) -> list[Part]:
+def parts(lesson: str, cells: Sequence[NotebookNode]) -> list[Part]:
     """Return the page of ``lesson`` from its run ``cells``, question by question."""
     paper = sheet(lesson)
     made = [Part()]
@@ -144,7 +148,7 @@ def _close(made: list[Part], question: AnyQuestion) -> None:
     made.append(Part())
 
 
-def page(lesson: str, apprentice: str, cells: Sequence[Any], paper: str = "a4") -> str:
+def page(lesson: str, apprentice: str, cells: Sequence[NotebookNode], paper: str = "a4") -> str:
     """Return the workbook page of ``lesson`` as HTML that stands by itself."""
     return template("workbook.html").render(
         lesson=lesson,
@@ -155,7 +159,7 @@ def page(lesson: str, apprentice: str, cells: Sequence[Any], paper: str = "a4") 
     )
 
 
-def run_lessons(lessons: Sequence[str], apprentice: str) -> dict[str, list[Any]]:
+def run_lessons(lessons: Sequence[str], apprentice: str) -> dict[str, list[NotebookNode]]:
     """Return the cells of the built ``lessons``, run in one kernel after each other, with figures for print.
 
     Raises

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import platform
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -14,6 +15,7 @@ from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.version import course_version
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
 from legtoleg.cli.refresher_commands import app as refresher
@@ -26,6 +28,21 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 _say = Console(highlight=False, soft_wrap=True)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        _say.print(f"Leg to Leg {course_version()}, Python {platform.python_version()}")
+        raise typer.Exit
+
+
+@app.callback()
+def _whole(
+    _: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Say which version this is, and exit.")
+    ] = False,
+) -> None:
+    """Leg to Leg: learn, prove and keep the skill of testing a 240 V dryer's heater."""
 
 
 @app.command("try")
@@ -69,11 +86,17 @@ def build(
 
 
 @app.command()
-def lab() -> None:
+def lab(
+    folder: Annotated[
+        Path | None, typer.Option(help="The folder of your own copy of the lessons; it is made if it is not there.")
+    ] = None,
+) -> None:
     """Open JupyterLab at the lessons, with the Python of this course."""
-    from legtoleg.cli.lab import open_lab
+    from legtoleg.cli.lab import lessons_to_open, open_lab
 
-    sys.exit(open_lab())
+    lessons = lessons_to_open(folder)
+    _say.print(f"Your lessons are in {lessons}.", markup=False)
+    sys.exit(open_lab(lessons))
 
 
 @app.command()

@@ -10,8 +10,17 @@ from pathlib import Path
 
 from jupyter_core.paths import jupyter_config_dir
 
+from dryerbench.core.errors import LegToLegError
+from legtoleg.core.files import write_whole
 from legtoleg.core.lab_settings import SETTINGS
-from legtoleg.core.paths import START, course_folder
+from legtoleg.core.paths import START, course_folder, in_checkout
+
+NOT_COPIED = ("dryerbench", "__pycache__", ".ipynb_checkpoints", "progress.json", "signed_off.json")
+"""What of a checkout's lessons is not a lesson, or is somebody's own."""
+
+
+class LabError(LegToLegError, OSError):
+    """Lessons that cannot be opened; the text says why and what to do."""
 
 
 def settings_folder(under: Path) -> Path:
@@ -53,7 +62,34 @@ def lab_command(root: Path, *options: str) -> list[str]:
     return [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={root}", start, no_updates, *options]
 
 
-def open_lab() -> int:
-    """Start JupyterLab at the lessons and return its exit code when it is closed."""
+def lessons_to_open(folder: Path | None = None) -> Path:
+    """Return the folder of lessons to work in: ``folder``, else this checkout's, else one in the user's own home.
+
+    In an installed course nobody should write into the installed files: the lessons are copied. What is in the folder
+    already stays as it is.
+
+    Raises
+    ------
+    FolderMissingError
+        If the course has no lessons here.
+    LabError
+        If the folder cannot be written.
+    """
+    lessons = course_folder("lessons")
+    if folder is None and in_checkout():
+        return lessons
+    own = (folder or Path.home() / "leg-to-leg" / "lessons").absolute()
+    try:
+        for path in sorted(lessons.rglob("*")):
+            copy = own / path.relative_to(lessons)
+            if path.is_file() and not copy.exists() and not set(path.parts[len(lessons.parts) :]) & {*NOT_COPIED}:
+                write_whole(copy, path.read_bytes())
+    except OSError as error:
+        raise LabError(f"The lessons cannot be put into {own}: {error.strerror}. Name another: --folder.") from None
+    return own
+
+
+def open_lab(lessons: Path) -> int:
+    """Start JupyterLab at the folder ``lessons`` and return its exit code when it is closed."""
     environment = lab_environment(Path(jupyter_config_dir()) / "leg-to-leg")
-    return subprocess.run(lab_command(course_folder("lessons")), check=False, env=environment).returncode
+    return subprocess.run(lab_command(lessons), check=False, env=environment).returncode

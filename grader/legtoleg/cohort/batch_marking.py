@@ -9,13 +9,14 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Future, wait
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Any, Protocol
+from typing import Protocol
 
 from nbformat.notebooknode import NotebookNode
 from nbgrader.api import MissingEntry
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.identity import MOST_TRIES
+from dryerbench.core.version import course_version
 from legtoleg.cohort.cell_restoring import Restorer, resources_for
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.feedback_page import page
@@ -30,7 +31,7 @@ from legtoleg.core.try_ledger import HELD, TRY, TryLedger
 from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
 from legtoleg.marking.outcomes import ODD, signed_off
-from legtoleg.sandbox.engine import Job, Run
+from legtoleg.sandbox.engine import EngineError, Job, Run
 from legtoleg.sandbox.output_sanitizer import as_nodes
 from legtoleg.sandbox.run_notebook import RUN
 
@@ -169,7 +170,7 @@ class Marker:
         code = [cell for cell in desk.notebook.cells if cell.cell_type == "code"]
         for number, cell in enumerate(code):
             cell.outputs = as_nodes(run.outputs.get(number, []))
-        resources: dict[str, Any] = resources_for(who, lesson)
+        resources = resources_for(who, lesson)
         resources[TRY] = desk.try_number
         remarks = list(desk.remarks)
         if run.ended:
@@ -185,7 +186,15 @@ class Marker:
             frozenset(self._untouched(notebook)),
             desk.came_at,
         )
-        line = MarkedLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks), desk.try_number)
+        line = MarkedLine(
+            who,
+            lesson,
+            desk.digest,
+            self._release_digest(lesson),
+            tuple(remarks),
+            course_version(),
+            desk.try_number,
+        )
         held = any(outcome.safety == "held" for outcome in outcomes)
         new = self._new_card(desk, held=held)
         name = self._names.get(who, who)
@@ -279,7 +288,7 @@ class _MarkingRun:
                 self._remark(hand_in, line.remarks)
                 self._step(f"unchanged: {hand_in.words}")
                 return
-            desk = marker._prepare(hand_in, came, content)  # noqa: SLF001
+            desk = marker._prepare(hand_in, came, content)  # noqa: SLF001 - the same
         except (HandInError, UnreadableNotebookError) as error:
             self._not_marked(hand_in, str(error))
             return
@@ -303,10 +312,11 @@ class _MarkingRun:
             ready, _ = wait(self.waiting, return_when=FIRST_COMPLETED)
             for future in ready:
                 desk = self.waiting.pop(future)
-                run = future.result()
                 try:
-                    marked = self.marker._finish(desk, run)  # noqa: SLF001
-                except Exception as error:  # noqa: BLE001 - one strange answer must not stop the others
+                    marked = self.marker._finish(desk, future.result())  # noqa: SLF001 - the same
+                except EngineError:
+                    raise
+                except Exception as error:  # noqa: BLE001 - one strange answer or lost job must not stop the others
                     self._not_marked(desk.hand_in, _strange(error))
                     continue
                 self.finished.append(marked)
@@ -317,7 +327,7 @@ class _MarkingRun:
                     self._save()
 
     def _save(self) -> None:
-        self.marker._save(self.finished)  # noqa: SLF001
+        self.marker._save(self.finished)  # noqa: SLF001 - the same
         self.finished = []
 
     def all(self, *, again: bool) -> None:

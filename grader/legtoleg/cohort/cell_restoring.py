@@ -1,25 +1,25 @@
-"""Restoring: a handed-in notebook brought back to the released lesson's locked cells, by nbgrader's own steps."""
+"""Restoring: a handed-in notebook brought back to the released lesson's locked cells and order, by nbgrader's steps."""
 
 from __future__ import annotations
-
-from typing import Any
 
 from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import ClearOutput, OverwriteCells
 from nbgrader.preprocessors.base import NbGraderPreprocessor
 
+from legtoleg.cohort.cell_ordering import RestoreOrder
 from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.gradebook_cache import CachedAssignment
 from legtoleg.cohort.nbgrader_steps import RestoreMarks
-from legtoleg.core.notebook_format import KERNEL
+from legtoleg.core.notebook_format import KERNEL, Resources
 from legtoleg.marking.bench_trail_recovery import KeepWork
 
 
 class _OverwriteFromPaper(OverwriteCells):  # type: ignore[misc]
     """nbgrader's OverwriteCells, asking a lesson read once instead of opening the book for every notebook."""
 
-    paper: Any = None
+    paper: CachedAssignment | None = None
 
-    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+    def preprocess(self, nb: NotebookNode, resources: Resources) -> tuple[NotebookNode, Resources]:
         """Put the locked cells of the lesson in ``resources`` right, and add those that are missing."""
         self.notebook_id = resources["nbgrader"]["notebook"]
         self.assignment_id = resources["nbgrader"]["assignment"]
@@ -30,7 +30,7 @@ class _OverwriteFromPaper(OverwriteCells):  # type: ignore[misc]
         return nb, resources
 
 
-def resources_for(apprentice: str, lesson: str) -> dict[str, Any]:
+def resources_for(apprentice: str, lesson: str) -> Resources:
     """Return the resources that nbgrader gives to its preprocessors, without an address of the book."""
     return {"nbgrader": {"student": apprentice, "assignment": lesson, "notebook": lesson, "db_url": ""}}
 
@@ -42,7 +42,7 @@ class Restorer:
         self._book = book
         self._overwrite = _OverwriteFromPaper(add_missing_cells=True)
         self._overwrite.log.setLevel("ERROR")
-        self._before: list[NbGraderPreprocessor] = [KeepWork(), ClearOutput(), RestoreMarks()]
+        self._before: list[NbGraderPreprocessor] = [KeepWork(), ClearOutput(), RestoreMarks(), RestoreOrder()]
 
     def restore(self, notebook: NotebookNode, apprentice: str, lesson: str) -> NotebookNode:
         """Return ``notebook`` with the locked cells, marks and kernel of ``lesson``, without outputs."""

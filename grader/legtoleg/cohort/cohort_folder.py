@@ -2,27 +2,17 @@
 
 from __future__ import annotations
 
-import ast
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from traitlets.config import Config
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.authoring.nbgrader_api import config_of, release, run_step
+from legtoleg.cohort import cohort_config
 from legtoleg.intake.roster import Person, read_roster
 
-CONFIG = '''"""nbgrader's settings for this cohort: its own commands mark by the course's way."""
-
-from legtoleg.authoring.nbgrader_api import configure
-
-c = get_config()  # noqa: F821
-configure(c)
-{book}'''
-
 ROSTER = "roster.csv"
-_BOOK = "c.CourseDirectory.db_url = "
 
 
 class CohortError(LegToLegError, RuntimeError):
@@ -48,10 +38,8 @@ class Cohort:
             If nbgrader cannot make a release.
         """
         folder.mkdir(parents=True, exist_ok=True)
-        settings = folder / "nbgrader_config.py"
-        if book or not settings.is_file():
-            line = f"{_BOOK}{book!r}\n" if book else ""
-            settings.write_text(CONFIG.format(book=line), encoding="utf-8")
+        cohort_config.note_version(folder)
+        cohort_config.write(folder, book)
         cohort = Cohort(folder.resolve())
         for lesson in lessons:
             release(cohort.config(), lesson)
@@ -59,17 +47,18 @@ class Cohort:
 
     @staticmethod
     def at(folder: Path) -> Cohort:
-        """Return the cohort that is in ``folder``.
+        """Return the cohort that is in ``folder``; settings that an older version wrote are brought up to date.
 
         Raises
         ------
         CohortError
             If there is none.
         """
-        if not (folder / "nbgrader_config.py").is_file():
+        if not (folder / cohort_config.FILE).is_file():
             raise CohortError(
                 f"{folder} is no cohort's folder: make one with “legtoleg cohort {folder} --roster FILE”."
             )
+        cohort_config.renew(folder)
         return Cohort(folder.resolve())
 
     def lessons(self) -> list[str]:
@@ -108,18 +97,13 @@ class Cohort:
     @property
     def book(self) -> str:
         """The SQLAlchemy address of the grade book."""
-        settings = self.folder / "nbgrader_config.py"
-        if settings.is_file():
-            for line in settings.read_text(encoding="utf-8").splitlines():
-                if line.startswith(_BOOK):
-                    return str(ast.literal_eval(line.removeprefix(_BOOK)))
-        return f"sqlite:///{self.folder / 'gradebook.db'}"
+        return cohort_config.book_in(self.folder) or f"sqlite:///{self.folder / 'gradebook.db'}"
 
     def config(self) -> Config:
         """Return nbgrader's configuration for this folder."""
         return config_of(self.folder, self.book)
 
-    def run(self, step: str, *who: str, **options: Any) -> None:
+    def run(self, step: str, *who: str, **options: object) -> None:
         """Run one of nbgrader's steps (``generate_assignment``, ``autograde``, ``generate_feedback``) here.
 
         Raises

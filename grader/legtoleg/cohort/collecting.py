@@ -29,7 +29,10 @@ _STAMP_FORM = "%Y-%m-%d %H:%M:%S UTC"
 
 @dataclass(frozen=True)
 class Taken:
-    """What became of one file. ``state``: ``counts``, ``kept`` (an older one), ``known``, ``untouched``, ``asked`` or ``refused``."""  # noqa: E501
+    """What became of one file.
+
+    ``state``: ``counts``, ``kept`` (an older one), ``known``, ``untouched``, ``asked`` or ``refused``.
+    """
 
     name: str
     state: str

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.core.identity import TRIES
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.core.page_templates import template
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome, earned, signed_off
 
 
-def _row(number: int, outcome: Outcome, lesson: str, *, signed: bool) -> dict[str, Any]:
+def _row(number: int, outcome: Outcome, lesson: str, *, signed: bool) -> dict[str, object]:
     question = sheet(lesson).question(outcome.question)
     cures = dict.fromkeys(SLIPS[code].cure for code in outcome.note.split("+") if code in SLIPS)
     return {

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from nbgrader.api import Notebook
 
 
 @dataclass(frozen=True)
@@ -73,7 +76,7 @@ def _named(cells: tuple[BookCell, ...], name: str) -> BookCell:
     raise MissingEntry(f"no cell {name}")
 
 
-def read_assignment(notebook: Any) -> CachedAssignment:
+def read_assignment(notebook: Notebook) -> CachedAssignment:
     """Return the lesson that nbgrader's ``Notebook`` record holds."""
     source = tuple(
         BookCell(cell.name, cell.cell_type, cell.locked, cell.source, cell.checksum) for cell in notebook.source_cells

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+
+from sqlalchemy import Column
+from sqlalchemy.orm import Session
 
 from legtoleg.cohort.gradebook_cache import BookRows, CachedAssignment
 
@@ -23,7 +26,7 @@ class MarkedNotebook:
     timestamp: datetime | None = None
 
 
-def save_rows(session: Any, paper: CachedAssignment, entry: MarkedNotebook) -> None:
+def save_rows(session: Session, paper: CachedAssignment, entry: MarkedNotebook) -> None:
     """Write ``entry``: the person, the hand-in, its grades and its comments; what was marked by hand is kept.
 
     nbgrader's own records do the same in ten times the time: each grade, comment and cell is a query of its own.
@@ -45,7 +48,7 @@ def save_rows(session: Any, paper: CachedAssignment, entry: MarkedNotebook) -> N
     _write(session, Comment.__table__.c.auto_comment, notebook, remarks, new={}, known={})
 
 
-def _notebook_of(session: Any, rows: BookRows, entry: MarkedNotebook) -> str:
+def _notebook_of(session: Session, rows: BookRows, entry: MarkedNotebook) -> str:
     """Return the book's id of the handed-in notebook, entered or brought up to date with its time."""
     from nbgrader.api import Student, SubmittedAssignment, SubmittedNotebook, new_uuid
 
@@ -74,7 +77,13 @@ def _notebook_of(session: Any, rows: BookRows, entry: MarkedNotebook) -> str:
 
 
 def _write(
-    session: Any, column: Any, notebook: str, values: dict[str, Any], *, new: dict[str, Any], known: dict[str, Any]
+    session: Session,
+    column: Column[object],
+    notebook: str,
+    values: Mapping[str, object],
+    *,
+    new: Mapping[str, object],
+    known: Mapping[str, object],
 ) -> None:
     """Write ``values`` by cell into ``column`` for ``notebook``: with ``new`` where there is no row, else ``known``."""
     from sqlalchemy import bindparam

@@ -1,16 +1,23 @@
-"""A kit: what an apprentice gets. The lessons, ``dryerbench``, the tables, a start file, and the mark whose it is."""
+"""A kit: what an apprentice gets. The lessons, ``dryerbench``, the tables, a start file, and the mark whose it is.
+
+The mark says which version of the course made the kit, too.
+"""
 
 from __future__ import annotations
 
 import json
-import re
 import time
 import zipfile
 from collections.abc import Iterator
-from importlib.metadata import requires
+from importlib.metadata import PackageNotFoundError, requires
 from pathlib import Path
 
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
+
+import dryerbench
 from dryerbench.core.identity import MARK, TRIES, checked_id
+from dryerbench.core.version import DISTRIBUTION, FIELD, course_version
 from legtoleg.core.lab_settings import SETTINGS
 from legtoleg.core.notebook_format import MARK_KEY
 from legtoleg.core.paths import START, TEMPLATES, course_folder
@@ -43,27 +50,39 @@ _START_PAGE = f"{START}/{START}.ipynb"
 
 def kit_files() -> Iterator[tuple[Path, str]]:
     """Yield each file of a kit that comes from the course as it is, and its name inside the kit."""
-    for name in ("lessons", "datasets"):
-        folder = course_folder(name)
-        for path in sorted(folder.rglob("*")):
-            if path.is_file() and not any(part in _LEFT_OUT for part in path.parts):
-                yield path, f"{TOP}/{name}/{path.relative_to(folder).as_posix()}"
+    lessons = course_folder("lessons")
+    yield from _files(lessons, "lessons")
+    if not (lessons / "dryerbench").is_dir():  # an installed course: the package stands elsewhere, its tables in it
+        yield from _files(Path(dryerbench.__file__).resolve().parent, "lessons/dryerbench", "datasets")
+    yield from _files(course_folder("datasets"), "datasets")
+
+
+def _files(folder: Path, name: str, *but: str) -> Iterator[tuple[Path, str]]:
+    for path in sorted(folder.rglob("*")):
+        inside = path.relative_to(folder)
+        if path.is_file() and inside.parts[0] not in but and not set(inside.parts) & {*_LEFT_OUT}:
+            yield path, f"{TOP}/{name}/{inside.as_posix()}"
 
 
 def needs() -> list[str]:
     """Return what a kit's Python has to have, as lines of a requirements file, with this course's versions."""
-    wanted = {}
-    for line in requires("leg-to-leg") or []:
-        match = re.match(r"[A-Za-z0-9._-]+", line)
-        if match and "extra ==" not in line:
-            wanted[match.group().lower()] = line
-    return [wanted.get(name, name) for name in NEEDS]
+    wanted = {canonicalize_name(need.name): str(need) for need in requirements()}
+    return [wanted.get(canonicalize_name(name), name) for name in NEEDS]
+
+
+def requirements() -> list[Requirement]:
+    """Return the packages that this course itself needs on this computer, without its extras."""
+    try:
+        listed = [Requirement(line) for line in requires(DISTRIBUTION) or []]
+    except PackageNotFoundError:  # a checkout that is run without being installed
+        return []
+    return [need for need in listed if need.marker is None or need.marker.evaluate({"extra": ""})]
 
 
 def _stamped(path: Path, apprentice: str) -> str:
-    """Return the text of a lesson's notebook with whose it is and which lesson it is in its metadata."""
+    """Return a lesson's notebook as text, with whose it is, which lesson and of which course in its metadata."""
     notebook = json.loads(path.read_text(encoding="utf-8"))
-    notebook["metadata"][MARK_KEY] = {"apprentice": apprentice, "lesson": path.stem}
+    notebook["metadata"][MARK_KEY] = {"apprentice": apprentice, "lesson": path.stem, FIELD: course_version()}
     return json.dumps(notebook, ensure_ascii=False, indent=1) + "\n"
 
 
@@ -82,7 +101,7 @@ def put(parcel: zipfile.ZipFile, name: str, text: str, mode: int = 0o644) -> Non
 
 def start_texts(mark: str, page: str) -> Iterator[tuple[str, str, int]]:
     """Yield name, text and rights of what opens ``page`` for a person without Python, with ``mark`` as whose it is."""
-    yield MARK, json.dumps({"apprentice": mark}, indent=2) + "\n", 0o644
+    yield MARK, json.dumps({"apprentice": mark, FIELD: course_version()}, indent=2) + "\n", 0o644
     yield "needs.txt", "\n".join(needs()) + "\n", 0o644
     for name, values in SETTINGS.items():
         yield f"lab-settings/@jupyterlab/{name}.jupyterlab-settings", json.dumps(values, indent=2) + "\n", 0o644

@@ -22,6 +22,8 @@ class MarkedLine:
     handed_in: str
     released: str
     remarks: tuple[str, ...] = ()
+    course: str = ""
+    """The version of the course that marked it; empty in an entry from before it was kept."""
     try_number: int = 1
 
 

@@ -7,7 +7,8 @@ import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+
+from nbformat.notebooknode import NotebookNode
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.authoring.nbgrader_api import COURSE
@@ -33,13 +34,13 @@ class Mark:
     try_number: int = 1
     """For which time the card was dealt."""
 
-    def row(self) -> dict[str, Any]:
+    def row(self) -> dict[str, str]:
         """Return the columns of ``marks.csv``."""
         o = self.outcome
         return {
             "apprentice": self.apprentice,
             "lesson": self.lesson,
-            "try": self.try_number,
+            "try": str(self.try_number),
             "question": o.question,
             "points": f"{o.points:g}",
             "max_points": f"{o.max_points:g}",
@@ -48,18 +49,18 @@ class Mark:
         }
 
 
-def _is_question(cell: Mapping[str, Any]) -> bool:
+def _is_question(cell: NotebookNode) -> bool:
     return bool(cell["metadata"].get("nbgrader", {}).get("grade"))
 
 
-def outcomes_of(notebook: Mapping[str, Any]) -> list[Outcome]:
+def outcomes_of(notebook: NotebookNode) -> list[Outcome]:
     """Return the outcomes that stand in a marked notebook, in its order: each the first output of a question's cell.
 
     What any other cell shows in the form of an outcome is the apprentice's own, and counts for nothing.
     """
     cells = (cell for cell in notebook["cells"] if _is_question(cell))
     outputs = (output for cell in cells for output in cell.get("outputs", [])[:1])
-    return [Outcome.from_data(dict(output["data"][MIME])) for output in outputs if MIME in output.get("data", {})]
+    return [Outcome.from_data(output["data"][MIME]) for output in outputs if MIME in output.get("data", {})]
 
 
 def all_marks(cohort: Cohort, book: Book, lesson: str | None = None) -> list[Mark]:
@@ -84,12 +85,11 @@ def outcomes_in(notebook: Path) -> list[Outcome]:
     return outcomes_of(_read(notebook))
 
 
-def _read(notebook: Path) -> dict[str, Any]:
-    content: dict[str, Any] = json.loads(notebook.read_text(encoding="utf-8"))
-    return content
+def _read(notebook: Path) -> NotebookNode:
+    return json.loads(notebook.read_text(encoding="utf-8"))
 
 
-def try_in_notebook(notebook: Mapping[str, Any]) -> int:
+def try_in_notebook(notebook: NotebookNode) -> int:
     """Return of which try a marked notebook is."""
     number = notebook.get("metadata", {}).get(TRY, 1)
     return number if type(number) is int else 1
@@ -121,7 +121,7 @@ def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
     return _agreed(apprentice, lesson, notebook, book_points(cohort, apprentice, lesson))
 
 
-def _agreed(apprentice: str, lesson: str, notebook: Mapping[str, Any], book: dict[str, float]) -> list[Mark]:
+def _agreed(apprentice: str, lesson: str, notebook: NotebookNode, book: dict[str, float]) -> list[Mark]:
     number = try_in_notebook(notebook)
     marks = [Mark(apprentice, lesson, outcome, number) for outcome in outcomes_of(notebook)]
     for mark in marks:
@@ -133,7 +133,7 @@ def _agreed(apprentice: str, lesson: str, notebook: Mapping[str, Any], book: dic
     return marks
 
 
-def write_rows(path: Path, columns: Iterable[str], rows: Iterable[dict[str, Any]]) -> None:
+def write_rows(path: Path, columns: Iterable[str], rows: Iterable[Mapping[str, object]]) -> None:
     """Write ``rows`` as a CSV file in UTF-8."""
     with path.open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, fieldnames=list(columns))

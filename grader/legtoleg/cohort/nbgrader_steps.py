@@ -5,16 +5,17 @@ from __future__ import annotations
 import copy
 from functools import cache
 from html import escape
-from typing import Any
 
 from nbformat import from_dict
 from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import NbGraderPreprocessor
 from nbgrader.utils import is_grade
 
+from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
+from legtoleg.core.notebook_format import Resources
 from legtoleg.core.try_ledger import TRY, try_in
 from legtoleg.marking.answer_parsing import Found, found_in_cell
 from legtoleg.marking.bench_trail_recovery import with_kept_work
@@ -29,7 +30,7 @@ class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
     nbgrader itself stops at a copied cell, at a cell of an unknown id and at metadata of another version.
     """
 
-    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+    def preprocess(self, nb: NotebookNode, resources: Resources) -> tuple[NotebookNode, Resources]:
         """Restore the metadata of the lesson in ``resources``; other assignments are left as they are."""
         lesson = resources["nbgrader"]["assignment"]
         if lesson not in SHEETS:
@@ -66,7 +67,7 @@ def _name(cell: NotebookNode) -> str | None:
 class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
     """Marks the records in the outputs and puts the points where nbgrader reads them."""
 
-    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+    def preprocess(self, nb: NotebookNode, resources: Resources) -> tuple[NotebookNode, Resources]:
         """Mark every question of ours for the student in ``resources``; other assignments are left as they are."""
         lesson, student = resources["nbgrader"]["assignment"], resources["nbgrader"]["student"]
         if lesson not in SHEETS:
@@ -89,7 +90,7 @@ def _found(cell: NotebookNode, name: str, *, early: bool) -> Found:
     return Found("kernel_died") if early and answer.state == "no_record" else answer
 
 
-def marked_outputs(outputs: list[Any], outcome: Outcome, *, signed: bool) -> list[Any]:
+def marked_outputs(outputs: list[NotebookNode], outcome: Outcome, *, signed: bool) -> list[NotebookNode]:
     """Return a cell's outputs with the outcome in front, where nbgrader reads the points, and no rival to it."""
     front = from_dict(
         {
@@ -114,10 +115,11 @@ def marked_outputs(outputs: list[Any], outcome: Outcome, *, signed: bool) -> lis
 
 def outcome_html(outcome: Outcome, *, signed: bool) -> str:
     """Return the outcome as the apprentice reads it in the feedback, safe to show."""
-    edge, sign = ("#0072B2", "✓") if outcome.full else ("#B85C00", "→")
     said = " ".join([outcome.said(signed=signed), *outcome.work_words(signed=signed)])
     answer = f"Your answer: <b>{escape(outcome.answer)}</b>. " if outcome.answer else ""
-    return (
-        f"<div style='border-left:5px solid {edge};padding:0.4em 0.8em'>"
-        f"<b>{sign} {outcome.points:g} of {outcome.max_points:g} points</b><br>{answer}{escape(said)}</div>"
+    return message_box(
+        f"<br>{answer}{escape(said)}",
+        heading=f"{outcome.points:g} of {outcome.max_points:g} points",
+        sign="✓" if outcome.full else "→",
+        fine=outcome.full,
     )

@@ -7,7 +7,7 @@ prove nothing. What counts is the book, and the cohort's own ledger of tries.
 from __future__ import annotations
 
 import json
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TypeVar
 
@@ -38,7 +38,7 @@ def note_signed(folder: Path, lesson: str, *, signed: bool, day: date | None = N
     before = _kept(path, str)
     after = {name: when for name, when in before.items() if name != lesson}
     if signed:
-        today = day or date.today()  # noqa: DTZ011 - the day on the instructor's own clock
+        today = day or datetime.now().astimezone().date()
         after[lesson] = before.get(lesson, today.isoformat())
     _write(path, before, after)
 

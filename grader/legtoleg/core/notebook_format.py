@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Any, TypeAlias
+
+Resources: TypeAlias = dict[str, Any]
+"""What nbconvert hands from step to step; nbgrader and each step keep in it what they like."""
+
 KERNEL = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
 """The kernel that a lesson asks for."""
 

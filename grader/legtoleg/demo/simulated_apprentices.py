@@ -6,12 +6,15 @@ import copy
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from nbformat.notebooknode import NotebookNode
 
+from dryerbench.answers.acceptance import Wanted, Written
+from dryerbench.answers.parser import read
 from dryerbench.answers.tolerance import figures_band, rounded
 from dryerbench.core.random_stream import Stream
+from dryerbench.course.honest_ways import HonestWays
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Question
 from dryerbench.registry import sheet
 from legtoleg.authoring.lesson_source import worked_source
@@ -62,7 +65,7 @@ class _Hand:
     """The state of one simulated apprentice while they go through a lesson."""
 
     stream: Stream
-    card: Any
+    card: JobCard
     right: dict[str, float]
     own: dict[str, float]
 
@@ -74,7 +77,8 @@ def simulate(number: int, seed: int, lesson: str) -> Simulated:
     paper = sheet(lesson)
     card = paper.card(apprentice)
     hand = _Hand(Stream(f"leg-to-leg/try/{seed}/{lesson}/{number}"), card, worked(lesson, card), {})
-    stops_at = hand.stream.integer(3, len(paper.questions) - 2) if behaviour == "unfinished" else math.inf
+    most = max(len(paper.questions) - 2, 0)
+    stops_at = hand.stream.integer(min(3, most), most) if behaviour == "unfinished" else math.inf
     trips_at = hand.stream.integer(0, len(paper.questions) - 1) if behaviour == "trips_python" else -1
     deeds = []
     for place, reference in enumerate(references(lesson)):
@@ -117,16 +121,16 @@ def _answer(lesson: str, question: AnyQuestion, reference: AnyReference, hand: _
     return Deed(question.name, "right", "", "right", question.points, worked_source(lesson, question.name))
 
 
-def _guess(question: FaultQuestion, reference: FaultReference, hand: _Hand) -> Deed:
+def _guess(question: FaultQuestion[JobCard], reference: FaultReference[JobCard], hand: _Hand) -> Deed:
     """Name the right fault with nothing read."""
     letter = letters_of(question, hand.card, [min(reference.right(hand.card))])
     cell = f'bench = open_bench(card)\nbench.do("unplug")\n{question.name} = ("{letter}", bench)'
     return Deed(question.name, f"slip:{reference.thin_slip}", "", reference.thin_slip, question.points / 2, cell)
 
 
-def _number(question: Question, reference: Reference, hand: _Hand, *, slips: bool) -> Deed:
+def _number(question: Question, reference: Reference[JobCard], hand: _Hand, *, slips: bool) -> Deed:
     followed = reference.task.value(reference.numbers(hand.card, {**hand.right, **hand.own}))
-    misled = followed not in _band(question, hand.right[question.name])
+    misled = not _honest(question, reference, hand, followed)
     slipped = _slip(question, reference, hand, followed if misled else None) if slips else None
     if slipped is not None:
         return slipped
@@ -138,18 +142,28 @@ def _number(question: Question, reference: Reference, hand: _Hand, *, slips: boo
     return Deed(name, "right", _write(hand.stream, hand.right[name], question), "right", question.points)
 
 
-def _band(question: Question, number: float) -> Any:
-    return figures_band(number, 6 if question.exact else question.figures)
+def _honest(question: Question, reference: Reference[JobCard], hand: _Hand, number: float) -> bool:
+    """Tell whether ``number``, written as asked or with one figure more, is where an honest way leads."""
+    wanted = Wanted(question.unit, question.figures, question.exact)
+    ways = HonestWays(reference.task, reference.numbers(hand.card, hand.right), wanted)
+    for more in (0, 1):
+        text = f"{number:g}" if question.exact else rounded(number, question.figures + more)
+        answer = read(f"{text} {question.unit}")
+        if ways.fit(Written(answer.magnitude, answer.unit, answer.sure_figures)) is not None:
+            return True
+    return False
 
 
-def _slip(question: Question, reference: Reference, hand: _Hand, followed: float | None) -> Deed | None:
+def _slip(question: Question, reference: Reference[JobCard], hand: _Hand, followed: float | None) -> Deed | None:
     """Make one of the task's slips whose number is neither right nor what follows from an earlier number."""
     taken = [hand.right[question.name], *([] if followed is None else [followed])]
     values = reference.task.slip_values(reference.numbers(hand.card, hand.right))
     free: Callable[[float], bool] = lambda value: all(
         abs(value - other) > 3 * abs(figures_band(other, question.figures).high - other) for other in taken
     )
-    codes = sorted(code for code, value in values.items() if free(value))
+    codes = sorted(
+        code for code, value in values.items() if free(value) and not _honest(question, reference, hand, value)
+    )
     if not codes:
         return None
     code = hand.stream.choose(codes)

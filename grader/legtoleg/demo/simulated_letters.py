@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from graphlib import TopologicalSorter
-from typing import Any
 
 from dryerbench.core.random_stream import Stream
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, Choice, Choices, Lettered, Order
 from legtoleg.keys.reference import AnyReference, Before, ChoiceReference, OrderReference
 
 
-def letters_of(question: Lettered, card: Any, keys: list[str]) -> str:
+def letters_of(question: Lettered[JobCard], card: JobCard, keys: list[str]) -> str:
     """Return the letters that ``keys`` carry on ``card``, in the order of ``keys``."""
     letters = {option.key: letter for letter, option in question.lettered(card).items()}
     return " ".join(letters[key] for key in keys)
 
 
 def slip_in_letters(
-    question: AnyQuestion, reference: AnyReference, card: Any, stream: Stream
+    question: AnyQuestion, reference: AnyReference, card: JobCard, stream: Stream
 ) -> tuple[str, str] | None:
     """Return the letters of one slip that earns nothing, and its code; None if this question has none."""
     if isinstance(question, Choice | Choices) and isinstance(reference, ChoiceReference):
@@ -38,7 +38,7 @@ def slip_in_letters(
     return None
 
 
-def an_order(question: Order, reference: OrderReference, card: Any) -> list[str]:
+def an_order(question: Order[JobCard], reference: OrderReference, card: JobCard) -> list[str]:
     """Return the keys of all steps in one order that keeps all rules."""
     graph: dict[str, set[str]] = {option.key: set() for option in question.options_for(card)}
     for rule in reference.rules:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass, field
-from typing import Any
 
 import nbformat
 from nbformat.notebooknode import NotebookNode
@@ -55,7 +54,7 @@ def _decoded(content: bytes, remarks: list[str]) -> str:
         return content.decode("cp1252", "replace")
 
 
-def _parsed(text: str) -> dict[str, Any]:
+def _parsed(text: str) -> dict[str, object]:
     try:
         data = json.loads(text.lstrip("\ufeff"), parse_constant=lambda _: None)
     except RecursionError:
@@ -68,7 +67,7 @@ def _parsed(text: str) -> dict[str, Any]:
     return data
 
 
-def _upgraded(data: dict[str, Any], remarks: list[str]) -> dict[str, Any]:
+def _upgraded(data: dict[str, object], remarks: list[str]) -> dict[str, object]:
     form = data.get("nbformat")
     if "cells" in data or "worksheets" not in data:
         return data
@@ -79,14 +78,14 @@ def _upgraded(data: dict[str, Any], remarks: list[str]) -> dict[str, Any]:
         raise UnreadableNotebookError("its old format cannot be converted") from None
 
 
-def _text(source: Any) -> str:
+def _text(source: object) -> str:
     if isinstance(source, list):
         source = "".join(part for part in source if isinstance(part, str))
     cleaned = plain_data(source) if isinstance(source, str) else ""
     return str(cleaned)
 
 
-def _records(cell: dict[str, Any]) -> list[dict[str, Any]]:
+def _records(cell: dict[str, object]) -> list[dict[str, object]]:
     found = []
     outputs = cell.get("outputs")
     for output in outputs if isinstance(outputs, list) else []:
@@ -97,7 +96,7 @@ def _records(cell: dict[str, Any]) -> list[dict[str, Any]]:
     return found
 
 
-def _trails(cell: dict[str, Any]) -> list[NotebookNode]:
+def _trails(cell: dict[str, object]) -> list[NotebookNode]:
     """Return the outputs of ``cell`` that hand in acts on the bench: what was clicked is in no cell's source."""
     return [
         NotebookNode(output_type="display_data", data={MIME: plain_data(record)}, metadata={})
@@ -106,7 +105,7 @@ def _trails(cell: dict[str, Any]) -> list[NotebookNode]:
     ]
 
 
-def _clean_cell(cell: dict[str, Any], seen: set[str]) -> NotebookNode | None:
+def _clean_cell(cell: dict[str, object], seen: set[str]) -> NotebookNode | None:
     kind = cell.get("cell_type")
     if not isinstance(kind, str) or kind not in _KINDS:
         return None
@@ -127,17 +126,17 @@ def _clean_cell(cell: dict[str, Any], seen: set[str]) -> NotebookNode | None:
     return made
 
 
-def _claim(record: dict[str, Any]) -> str:
+def _claim(record: dict[str, object]) -> str:
     who = record.get("apprentice")
     return who if isinstance(who, str) and len(who) <= 64 and who != "practice" else ""
 
 
-def _try(record: dict[str, Any]) -> int:
+def _try(record: dict[str, object]) -> int:
     number = record.get("try", 1)
-    return number if type(number) is int and 1 <= number <= MOST_TRIES else 1
+    return number if isinstance(number, int) and not isinstance(number, bool) and 1 <= number <= MOST_TRIES else 1
 
 
-def _stamp(data: dict[str, Any]) -> dict[str, Any]:
+def _stamp(data: dict[str, object]) -> dict[str, object]:
     metadata = data.get("metadata")
     stamp = metadata.get(MARK_KEY) if isinstance(metadata, dict) else None
     return stamp if isinstance(stamp, dict) else {}

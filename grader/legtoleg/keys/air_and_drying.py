@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, ON_VENTS, trouble_of
-from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference
+from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, ON_VENTS, AirCard, trouble_of
+from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference, ReferenceOf
 
 __all__ = ["LESSON", "REFERENCES"]
 
 TRAPS = frozenset({"plastic", "foil_in_wall", "screws", "screen", "attic"})
 """What holds lint or feeds a fire."""
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
     Reference(
         "duct_left",
         "duct_left",

@@ -6,9 +6,9 @@ from functools import cache
 from importlib import import_module
 from importlib.util import find_spec
 from types import ModuleType
-from typing import Any
 
 from dryerbench.core.errors import UnknownQuestionError
+from dryerbench.course.job_card import JobCard
 from dryerbench.registry import topics
 from legtoleg.keys.reference import AnyReference, Reference
 
@@ -37,12 +37,12 @@ def references(lesson: str) -> tuple[AnyReference, ...]:
     return _all()[lesson]
 
 
-def quantities(lesson: str) -> tuple[Reference, ...]:
+def quantities(lesson: str) -> tuple[Reference[JobCard], ...]:
     """Return the references of the questions of ``lesson`` that ask for a quantity."""
     return tuple(one for one in references(lesson) if isinstance(one, Reference))
 
 
-def worked(lesson: str, card: Any) -> dict[str, float]:
+def worked(lesson: str, card: JobCard) -> dict[str, float]:
     """Return the right number of every quantity of ``lesson`` for the machine on ``card``, in its question's unit."""
     found: dict[str, float] = {}
     for reference in quantities(lesson):

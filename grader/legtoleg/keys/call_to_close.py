@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue, read_fault
-from dryerbench.bench.meter import Reading
+from dryerbench.bench.meter import Reading, ReadingData
+from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import faults_on, situation_on
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.diagnosis.service_calls import NOT_FOUND_DEAD, complaint_of, evidence_of
@@ -21,6 +20,7 @@ from legtoleg.keys.reference import (
     OrderReference,
     ReadingsReference,
     Reference,
+    ReferenceOf,
     WorkReference,
 )
 from legtoleg.keys.singled_out import ENOUGH
@@ -30,6 +30,7 @@ __all__ = ["LESSON", "REFERENCES"]
 _ELEMENT_WIRES = ("wire T1", "wire T2", "wire T3", "wire T0")
 _CLOSED_OHMS = 1.0
 """Ω up to which a bond reads as joined, leads included."""
+_ENDS_A_RUN = ("stop", "unplug", "open_breaker", "open_door", "cool_down")
 _WARM = 40.0
 """°C at the exhaust from which the machine makes heat."""
 
@@ -46,12 +47,12 @@ def part_of(card: CallCard) -> str:
 
 def part_price_of(card: CallCard) -> float:
     """Return what that part costs, in dollars (invented)."""
-    return float(catalogue(fault_of(card))["parts_cost"])
+    return float(catalogue(fault_of(card)).number("parts_cost"))
 
 
 def fix_minutes_of(card: CallCard) -> float:
     """Return how long that part takes to fit, in min (invented)."""
-    return float(catalogue(fault_of(card))["minutes"])
+    return float(catalogue(fault_of(card)).number("minutes"))
 
 
 def quote_percent_of(card: CallCard) -> float:
@@ -114,19 +115,19 @@ def _expected(bench: Bench, row: str, on: float | None) -> Expected:
 # --- the proof of a repair ------------------------------------------------------------------------------------------
 
 
-def _after_repair(bench: Bench) -> list[dict[str, Any]]:
+def _after_repair(bench: Bench) -> list[Act]:
     places = [place for place, act in enumerate(bench.trail) if act["act"] == "replace_part"]
     return bench.trail[places[-1] + 1 :] if places else []
 
 
-def _before_power(bench: Bench) -> list[dict[str, Any]]:
+def _before_power(bench: Bench) -> list[Act]:
     acts = _after_repair(bench)
     names = [act["act"] for act in acts]
     ends = [names.index(name) for name in ("plug_in", "close_breaker") if name in names]
     return acts[: min(ends, default=len(acts))]
 
 
-def _read(acts: list[dict[str, Any]], *places: str) -> list[dict[str, Any]]:
+def _read(acts: list[Act], *places: str) -> list[ReadingData]:
     readings = [act["reading"] for act in acts if "reading" in act]
     dead = [one for one in readings if one["mode"] in ("ohms", "insulation")]
     return [one for one in dead if set(one["places"]) == set(places)]
@@ -143,8 +144,19 @@ def _bonded(bench: Bench) -> bool:
 
 
 def _ran(bench: Bench) -> bool:
-    warm = [act["reading"] for act in _after_repair(bench) if act["act"] == "temperature"]
-    return bench.powered and any(one["places"] == ["exhaust"] and (one["value"] or 0.0) >= _WARM for one in warm)
+    """Return whether the exhaust was read warm while the repaired machine ran; it may be stopped and unplugged then."""
+    running = False
+    for act in _after_repair(bench):
+        if act["act"] == "let_run":
+            running = "warm air comes out" in act["happened"]
+        running = running and act["act"] not in _ENDS_A_RUN
+        if running and act["act"] == "temperature" and _warm_exhaust(act["reading"]):
+            return True
+    return False
+
+
+def _warm_exhaust(reading: ReadingData) -> bool:
+    return reading["places"] == ["exhaust"] and (reading["value"] or 0.0) >= _WARM
 
 
 GOALS = (
@@ -171,7 +183,7 @@ ORDER = (
     Before("power", "record", "record_before_proof"),
 )
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
     OrderReference("call_order", ORDER),
     ChoiceReference("suspects", _suspects, dict.fromkeys(OFFERED, "complaint_does_not_fit")),
     ReadingsReference("call_readings", expected_rows, "ol_for_number", "number_for_ol"),

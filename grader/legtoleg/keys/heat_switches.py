@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
+from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ranges
 from dryerbench.course.bench_card import machine_of, open_bench
 from dryerbench.topics.heat_switches.sheet import LESSON, SUSPECTS, SwitchCard, cause_of, cup_case_of
@@ -16,6 +16,7 @@ from legtoleg.keys.reference import (
     OrderReference,
     ReadingsReference,
     Reference,
+    ReferenceOf,
 )
 
 __all__ = ["LESSON", "REFERENCES"]
@@ -44,7 +45,7 @@ def _cold(card: SwitchCard) -> dict[str, Expected]:
     return {"thermostat": closed, "cutoff": Expected(over_limit=True), "limit": closed, "sensor": _sensor(card)}
 
 
-def _readings(bench: Any, a: str, b: str, hotter_than: float = -100.0) -> Iterator[float | None]:
+def _readings(bench: Bench, a: str, b: str, hotter_than: float = -100.0) -> Iterator[float | None]:
     """Yield the ohms [Ω] read on one part alone at or above a temperature [°C]; None for OL."""
     for act in bench.trail:
         if act["act"] != "probe" or set(act["with"].values()) != {a, b}:
@@ -55,29 +56,29 @@ def _readings(bench: Any, a: str, b: str, hotter_than: float = -100.0) -> Iterat
             yield reading["value"]
 
 
-def _stays_closed(bench: Any, a: str, b: str, hot: float) -> bool:
+def _stays_closed(bench: Bench, a: str, b: str, hot: float) -> bool:
     return any(ohms is not None and ohms <= CLOSED_OHMS for ohms in _readings(bench, a, b, hot))
 
 
-def _opens(bench: Any, a: str, b: str, hot: float) -> bool:
+def _opens(bench: Bench, a: str, b: str, hot: float) -> bool:
     return any(ohms is None for ohms in _readings(bench, a, b, hot))
 
 
-def _to_case(bench: Any) -> dict[str, list[float | None]]:
+def _to_case(bench: Bench) -> dict[str, list[float | None]]:
     return {point: list(_readings(bench, point, "case")) for point in ("T1", "T2", "T3", "T0")}
 
 
-def _touches(bench: Any) -> bool:
+def _touches(bench: Bench) -> bool:
     return any(ohms is not None and ohms < LOWEST_TO_CASE for found in _to_case(bench).values() for ohms in found)
 
 
-def _clear_of_case(bench: Any) -> bool:
+def _clear_of_case(bench: Bench) -> bool:
     found = _to_case(bench)
     every = all(found[point] for point in ("T1", "T2", "T3"))
     return (every or bool(found["T0"])) and not _touches(bench)
 
 
-def cause_shown(bench: Any, key: str) -> bool:
+def cause_shown(bench: Bench, key: str) -> bool:
     """Return whether the bench's readings show the cause ``key``; for the air: that they clear all the rest."""
     if key == "thermostat":
         return _stays_closed(bench, "H3", "H4", THERMOSTAT_HOT)
@@ -89,7 +90,7 @@ def cause_shown(bench: Any, key: str) -> bool:
     return switches and _clear_of_case(bench)
 
 
-def _left(bench: Any, key: str) -> list[str]:
+def _left(bench: Bench, key: str) -> list[str]:
     return [key] if cause_shown(bench, key) else []
 
 
@@ -104,7 +105,7 @@ _CUP = {
 _INSIDE = ("pull", "read", "back")
 """The steps of the cold test with hands or probes inside; the cover has rules of its own."""
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[SwitchCard], ...] = (
     OrderReference(
         "cold_test",
         (
@@ -152,7 +153,11 @@ REFERENCES = (
     Reference(
         "contact_heat",
         "contact_heat",
-        lambda card, own: {"ohms": own["contact_ohms"], "amps": card.heater_amps},
+        lambda card, own: {
+            "ohms": own["contact_ohms"],
+            "amps": card.heater_amps,
+            "millivolts": card.drop_millivolts,
+        },
     ),
     ChoiceReference(
         "can_blow",

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from dryerbench.bench.bench import Bench
 from dryerbench.bench.situation import TOUCH_VOLTS
 from dryerbench.core.tables import table
 from dryerbench.course.bench_card import open_bench
 from dryerbench.electricity.shock import body_milliamps
 from dryerbench.topics.made_dead.sheet import JOBS, KITS, LESSON, MadeDeadCard
-from legtoleg.keys.reference import Before, ChoiceReference, Goal, OrderReference, Reference, WorkReference
+from legtoleg.keys.reference import Before, ChoiceReference, Goal, OrderReference, Reference, ReferenceOf, WorkReference
 
 __all__ = ["LESSON", "REFERENCES"]
 
@@ -23,12 +22,12 @@ _KIT_SLIPS = {"low-meter": "category_too_low", "low-leads": "category_too_low", 
 
 def _effect(card: MadeDeadCard) -> frozenset[str]:
     milliamps = body_milliamps(card.leg_volts, card.person_ohms)
-    reached = [row["milliamps"] for row in table("shock-effects").rows if row["milliamps"] <= milliamps]
+    reached = [found for found in table("shock-effects").numbers("milliamps") if found <= milliamps]
     return frozenset({f"{max(reached, default=0):g}"})
 
 
 def _effect_slips() -> dict[str, str]:
-    keys = ["0", *(f"{number:g}" for number in table("shock-effects").column("milliamps"))]
+    keys = ["0", *(f"{number:g}" for number in table("shock-effects").numbers("milliamps"))]
     return {key: "underrated_shock" if key == "0" else "other_row" for key in keys}
 
 
@@ -39,18 +38,18 @@ def _verdict(card: MadeDeadCard) -> frozenset[str]:
     return frozenset({"dead" if proved else "unproved"})
 
 
-def _tested_outside(bench: Any) -> bool:
+def _tested_outside(bench: Bench) -> bool:
     """Return whether dead was tested before the cover came off."""
     acts = [act["act"] for act in bench.trail if act["act"] in ("test_dead", "cover_off")]
     return acts[:1] == ["test_dead"]
 
 
-def _tested_inside(bench: Any) -> bool:
+def _tested_inside(bench: Bench) -> bool:
     """Return whether dead was tested at the terminal block."""
     return any(act["act"] == "test_dead" and act["with"].get("where") == "block" for act in bench.trail)
 
 
-def _proved_last(bench: Any) -> bool:
+def _proved_last(bench: Bench) -> bool:
     """Return whether the meter was proved after the last test for dead."""
     acts = [act["act"] for act in bench.trail if act["act"] in ("prove_meter", "test_dead")]
     return "test_dead" in acts and acts[-1] == "prove_meter"
@@ -71,7 +70,7 @@ _ORDER = (
 )
 """The order of 29 CFR 1910.147(d), read at second hand; the meter proved on both sides of the test by NFPA 70E."""
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[MadeDeadCard], ...] = (
     Reference("body_current", "shock_current", lambda card, _: {"volts": card.leg_volts, "ohms": card.person_ohms}),
     ChoiceReference("body_effect", _effect, _effect_slips()),
     Reference(

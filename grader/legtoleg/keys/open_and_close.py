@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import ELEMENTS
-from dryerbench.bench.meter import Meter, ranges
+from dryerbench.bench.meter import Meter, ReadingData, ranges
 from dryerbench.bench.worksite import faults_on, situation_on
 from dryerbench.course.bench_card import machine_of, open_bench
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
@@ -20,6 +19,7 @@ from legtoleg.keys.reference import (
     OrderReference,
     ReadingsReference,
     Reference,
+    ReferenceOf,
     WorkReference,
 )
 
@@ -111,12 +111,12 @@ def _rows(card: OpenCloseCard) -> dict[str, Expected]:
     return found
 
 
-def _places(bench: Bench, act: str, **given: Any) -> list[int]:
+def _places(bench: Bench, act: str, **given: object) -> list[int]:
     acts = enumerate(bench.trail)
     return [place for place, one in acts if one["act"] == act and given.items() <= one["with"].items()]
 
 
-def _read(bench: Bench, point: str, fits: Callable[[dict[str, Any]], bool], after: int = -1) -> bool:
+def _read(bench: Bench, point: str, fits: Callable[[ReadingData], bool], after: int = -1) -> bool:
     """Return whether ``point`` was read dead to the case after act ``after``, before the next power, and it fits."""
     for act in bench.trail[after + 1 :]:
         if act["act"] in ("plug_in", "close_breaker"):
@@ -147,11 +147,12 @@ def _bond_tested(bench: Bench) -> bool:
     return _read(bench, "plug-G", _low)
 
 
-def _over(reading: dict[str, Any]) -> bool:
-    return bool(reading["shown"] == "OL" or (reading["mode"] == "insulation" and reading["value"] > _SOUND_OHMS))
+def _over(reading: ReadingData) -> bool:
+    value = reading["value"]
+    return reading["shown"] == "OL" or (reading["mode"] == "insulation" and value is not None and value > _SOUND_OHMS)
 
 
-def _low(reading: dict[str, Any]) -> bool:
+def _low(reading: ReadingData) -> bool:
     return reading["value"] is not None and reading["value"] < _BOND_OHMS
 
 
@@ -185,7 +186,7 @@ _GOALS = (
     Goal(_exhaust_read, "exhaust_not_read"),
 )
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
     OrderReference("teardown", _TEARDOWN),
     ChoiceReference(
         "belt_run",

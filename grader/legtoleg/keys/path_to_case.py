@@ -7,7 +7,7 @@ from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.electricity.leakage import leakage_limit
 from dryerbench.topics.path_to_case.sheet import LESSON, ROWS, CaseCard
 from legtoleg.keys.dead_readings import expected, true_ohms
-from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
+from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
 from legtoleg.keys.singled_out import left_possible
 
 __all__ = ["LESSON", "REFERENCES"]
@@ -33,7 +33,7 @@ def _leak_verdict(card: CaseCard) -> frozenset[str]:
     return frozenset({"over" if leaks > leakage_limit(card.kilowatts) else "under"})
 
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[CaseCard], ...] = (
     ReadingsReference("case_readings", _rows, over_limit_slip="probe_on_paint", number_slip="wires_still_on"),
     FaultReference(
         "fault_to_case",

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Generic
 
-from dryerbench.course.models import Task
+from dryerbench.bench.bench import Bench
+from dryerbench.course.job_card import CardT_contra, JobCard
+from dryerbench.course.models import Numbers, Task
 from dryerbench.registry import TASKS
 
 Earlier = Mapping[str, float]
@@ -18,12 +20,12 @@ Earlier = Mapping[str, float]
 
 
 @dataclass(frozen=True)
-class Reference:
+class Reference(Generic[CardT_contra]):
     """A quantity: its task, and the task's numbers from the job card and from earlier answers."""
 
     question: str
     task_name: str
-    numbers: Callable[[Any, Earlier], dict[str, Any]]
+    numbers: Callable[[CardT_contra, Earlier], Numbers]
 
     @property
     def task(self) -> Task:
@@ -32,21 +34,21 @@ class Reference:
 
 
 @dataclass(frozen=True)
-class ChoiceReference:
+class ChoiceReference(Generic[CardT_contra]):
     """One option or several: the keys that are right on a card, and the slip that each wrong key shows.
 
     For several options a slip may also stand for a right key: it is what leaving that one out shows.
     """
 
     question: str
-    right: Callable[[Any], frozenset[str]]
-    slips: Mapping[str, str] | Callable[[Any], Mapping[str, str]]
+    right: Callable[[CardT_contra], frozenset[str]]
+    slips: Mapping[str, str] | Callable[[CardT_contra], Mapping[str, str]]
 
-    def slips_on(self, card: Any) -> Mapping[str, str]:
+    def slips_on(self, card: CardT_contra) -> Mapping[str, str]:
         """Return the slip of each key on ``card``."""
         return self.slips(card) if callable(self.slips) else self.slips
 
-    def slip(self, key: str, card: Any) -> str | None:
+    def slip(self, key: str, card: CardT_contra) -> str | None:
         """Return the slip that ``key`` shows on ``card``; None if it shows none."""
         return self.slips_on(card).get(key)
 
@@ -83,14 +85,14 @@ class Expected:
 
 
 @dataclass(frozen=True)
-class ReadingsReference:
+class ReadingsReference(Generic[CardT_contra]):
     """A table of readings: what is expected in each row, by its key.
 
     ``over_limit_slip`` is OL where a number belongs, ``number_slip`` a number where OL belongs.
     """
 
     question: str
-    rows: Callable[[Any], dict[str, Expected]]
+    rows: Callable[[CardT_contra], dict[str, Expected]]
     over_limit_slip: str = ""
     number_slip: str = ""
 
@@ -99,21 +101,21 @@ class ReadingsReference:
 class Goal:
     """One thing that work on the bench has to reach: how to tell from the bench, and the slip if it was not."""
 
-    reached: Callable[[Any], bool]
+    reached: Callable[[Bench], bool]
     slip: str
 
 
 @dataclass(frozen=True)
-class WorkReference:
+class WorkReference(Generic[CardT_contra]):
     """Work on a bench: the bench as it was opened for a card, and what has to be reached on it."""
 
     question: str
-    bench: Callable[[Any], Any]
+    bench: Callable[[CardT_contra], Bench]
     goals: tuple[Goal, ...]
 
 
 @dataclass(frozen=True)
-class FaultReference:
+class FaultReference(Generic[CardT_contra]):
     """A fault with its evidence: the bench of a card, and the keys that name its fault or one no reading tells apart.
 
     ``left`` tells from the bench, and the key in question, which keys or faults its readings leave possible: the key
@@ -122,11 +124,21 @@ class FaultReference:
     """
 
     question: str
-    bench: Callable[[Any], Any]
-    right: Callable[[Any], frozenset[str]]
-    left: Callable[[Any, str], list[str]]
+    bench: Callable[[CardT_contra], Bench]
+    right: Callable[[CardT_contra], frozenset[str]]
+    left: Callable[[Bench, str], list[str]]
     thin_slip: str
     slips: Mapping[str, str]
 
 
-AnyReference = Reference | ChoiceReference | OrderReference | ReadingsReference | WorkReference | FaultReference
+ReferenceOf = (
+    Reference[CardT_contra]
+    | ChoiceReference[CardT_contra]
+    | OrderReference
+    | ReadingsReference[CardT_contra]
+    | WorkReference[CardT_contra]
+    | FaultReference[CardT_contra]
+)
+"""A reference of the lesson with the card ``CardT_contra``."""
+AnyReference = ReferenceOf[JobCard]
+"""A reference of any lesson: it is used with the cards of that lesson."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.worksite import machine_on
 from dryerbench.course.bench_card import faults_of, open_bench
@@ -18,6 +17,7 @@ from legtoleg.keys.reference import (
     OrderReference,
     ReadingsReference,
     Reference,
+    ReferenceOf,
 )
 
 __all__ = ["LESSON", "REFERENCES"]
@@ -35,7 +35,6 @@ _TRACE = (
     *(Before("test_dead", step, "traced_before_dead", unsafe=True) for step in ("cover_off", *_MEASURED)),
     *(Before("prove_again", step, "trace_zero_unproved", unsafe=True) for step in ("cover_off", *_MEASURED)),
     *(Before("cover_off", step, "points_behind_cover") for step in _MEASURED),
-    Before("power_off", "call_heat", "traced_before_dead", unsafe=True),
     Before("diagram", "whole", "line_not_followed"),
     Before("call_heat", "whole", "control_left_off"),
     Before("whole", "half", "split_before_whole"),
@@ -65,13 +64,13 @@ def _traced(card: TraceCard) -> frozenset[str]:
     return frozenset({"motor-heat-contact-open"})
 
 
-def _left(bench: Any, _: str) -> list[str]:
+def _left(bench: Bench, _: str) -> list[str]:
     """Return what the readings leave possible, weighed against a machine of book values on this supply."""
     book = Machine(cord=machine_on(bench).cord, leg_volts=machine_on(bench).leg_volts)
     return from_trail(book, bench.trail).singled_out()
 
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     Reference("open_volts", "open_volts", lambda card, _: {"volts": card.supply_volts, "contacts": len(CONTACTS)}),
     Reference(
         "closed_drop",

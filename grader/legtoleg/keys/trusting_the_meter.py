@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.answers.tolerance import accuracy_band
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter, Range, ranges
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.topics.trusting_the_meter.sheet import LEADS, LESSON, ROWS, MeterCard
 from legtoleg.keys.dead_readings import expected, true_ohms
-from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference
+from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
 from legtoleg.keys.singled_out import left_possible
 
 __all__ = ["LESSON", "REFERENCES"]
@@ -19,7 +17,7 @@ PULLED = ("wire T1", "wire T2", "wire T3")
 """The wires that have to be off before an element is measured alone."""
 
 
-def _figures(scale: Range) -> dict[str, Any]:
+def _figures(scale: Range) -> dict[str, float]:
     return {"percent": scale.percent, "counts": scale.counts, "count": scale.resolution}
 
 
@@ -29,7 +27,7 @@ def _range(mode: str, full_scale: float) -> Range:
 
 def _leads() -> Expected:
     scale, ohms = _range("ohms", 600.0), Meter().lead_ohms
-    band = accuracy_band(ohms, **_figures(scale))
+    band = accuracy_band(ohms, scale.percent, scale.counts, scale.resolution)
     return Expected(low=max(0.0, band.low - scale.resolution / 2), high=band.high + scale.resolution / 2)
 
 
@@ -43,7 +41,7 @@ def _rows(card: MeterCard) -> dict[str, Expected]:
     return found
 
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[MeterCard], ...] = (
     Reference(
         "ohms_plus_minus",
         "accuracy_width",

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ranges
 from dryerbench.bench.worksite import situation_on
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.topics.two_legs.sheet import LESSON, PAIRS, SOUND, TwoLegsCard
-from legtoleg.keys.reference import ChoiceReference, Expected, Goal, ReadingsReference, Reference, WorkReference
+from legtoleg.keys.reference import (
+    ChoiceReference,
+    Expected,
+    Goal,
+    ReadingsReference,
+    Reference,
+    ReferenceOf,
+    WorkReference,
+)
 
 __all__ = ["LESSON", "REFERENCES"]
 
@@ -34,7 +40,7 @@ def _rows(card: TwoLegsCard) -> dict[str, Expected]:
     return {key: _expected(bench, pair) for key, pair in PAIRS.items()}
 
 
-def _readings(bench: Any) -> list[int]:
+def _readings(bench: Bench) -> list[int]:
     """Return the places in the trail where two slots were read in the low-impedance setting."""
     return [
         place
@@ -43,26 +49,26 @@ def _readings(bench: Any) -> list[int]:
     ]
 
 
-def _all_pairs(bench: Any) -> bool:
+def _all_pairs(bench: Bench) -> bool:
     read = {frozenset(bench.trail[place]["reading"]["places"]) for place in _readings(bench)}
     return {frozenset(pair) for pair in PAIRS.values()} <= read
 
 
-def _places(bench: Any, act: str) -> list[int]:
+def _places(bench: Bench, act: str) -> list[int]:
     return [place for place, one in enumerate(bench.trail) if one["act"] == act]
 
 
-def _geared(bench: Any) -> bool:
+def _geared(bench: Bench) -> bool:
     first = min(_places(bench, "probe"), default=0)
     return any(place < first for place in _places(bench, "gear_on"))
 
 
-def _proved_before(bench: Any) -> bool:
+def _proved_before(bench: Bench) -> bool:
     first = min(_places(bench, "probe"), default=0)
     return any(place < first for place in _places(bench, "prove_meter"))
 
 
-def _proved_after(bench: Any) -> bool:
+def _proved_after(bench: Bench) -> bool:
     last = max(_places(bench, "probe"), default=len(bench.trail))
     return any(place > last for place in _places(bench, "prove_meter"))
 
@@ -77,7 +83,7 @@ def _strap_slips(card: TwoLegsCard) -> dict[str, str]:
     }
 
 
-REFERENCES = (
+REFERENCES: tuple[ReferenceOf[TwoLegsCard], ...] = (
     Reference("leg_to_leg_volts", "split_volts", lambda card, _: {"volts": card.leg_volts}),
     Reference("wye_leg_to_leg_volts", "wye_volts", lambda card, _: {"volts": card.leg_volts}),
     Reference(

@@ -52,7 +52,7 @@ def table_path() -> Path:
 
 @cache
 def _minutes() -> dict[str, float]:
-    return {row["fault"]: row["minutes"] for row in table(TABLE).rows}
+    return {row.text("fault"): row.number("minutes") for row in table(TABLE).rows}
 
 
 def advised_minutes(faults: Sequence[Fault]) -> float | None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from typing import Any
 
 from dryerbench.bench import trail
+from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue, fault_names
 from dryerbench.bench.worksite import faults_on
 from dryerbench.core.errors import LegToLegError
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import MOST_MINUTES, BenchQuestion, FaultQuestion
 from dryerbench.diagnosis.service_calls import before_repair
 from dryerbench.registry import SLIPS
@@ -23,7 +24,7 @@ MOST_STATES = 40
 """States of the machine whose readings are weighed; each costs the marker 0.4 s once, and an honest trail has ten."""
 
 
-def _again(opened: Any, answer: Found) -> Any:
+def _again(opened: Bench, answer: Found) -> Bench | None:
     """Return the bench after the acts of ``answer`` were done on one freshly ``opened``; None if they cannot be."""
     try:
         for act in answer.acts:
@@ -36,16 +37,16 @@ def _again(opened: Any, answer: Found) -> Any:
 _DAMAGED = Judgement(0.0, "bad_trail", "The acts handed in cannot be done on your machine's bench.", safe=False)
 
 
-def _dangers(bench: Any) -> str:
+def _dangers(bench: Bench) -> str:
     return " ".join(dict.fromkeys(finding.caution for finding in bench.findings if finding.gate))
 
 
-def _remarks(bench: Any) -> str:
+def _remarks(bench: Bench) -> str:
     """Return what was not dangerous but misleads, each once, to stand behind the message."""
     return "".join(dict.fromkeys(f" {finding.caution}" for finding in bench.findings if not finding.gate))
 
 
-def judge_work(question: BenchQuestion, reference: WorkReference, answer: Found, card: Any) -> Judgement:
+def judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answer: Found, card: JobCard) -> Judgement:
     """Return the judgement of work: a share of the points for each goal reached; an unsafe act holds the lesson."""
     bench = _again(reference.bench(card), answer)
     if bench is None:
@@ -66,7 +67,9 @@ def _dangerous(unsafe: str, work: BenchWork) -> Judgement:
     return Judgement(0.0, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False, work=work)
 
 
-def judge_fault(question: FaultQuestion, reference: FaultReference, answer: Found, card: Any) -> Judgement:
+def judge_fault(
+    question: FaultQuestion[JobCard], reference: FaultReference[JobCard], answer: Found, card: JobCard
+) -> Judgement:
     """Return the judgement of a fault named on evidence: half for the name, all if the readings single it out."""
     keys, right = keys_in(question, answer, card), reference.right(card)
     if keys is None or len(keys) != 1:
@@ -92,7 +95,7 @@ def judge_fault(question: FaultQuestion, reference: FaultReference, answer: Foun
 
 
 def _weighed(
-    question: FaultQuestion, reference: FaultReference, minutes: float, settled: bool, work: BenchWork
+    question: FaultQuestion[JobCard], reference: FaultReference[JobCard], minutes: float, settled: bool, work: BenchWork
 ) -> Judgement:
     """Return the judgement of a right name by its evidence."""
     if minutes > MOST_MINUTES:
@@ -106,7 +109,7 @@ def _weighed(
     return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)
 
 
-def _states_read(bench: Any) -> int:
+def _states_read(bench: Bench) -> int:
     """Return in how many different states of the machine something was read."""
     return len({json.dumps(act["asked"], sort_keys=True, default=sorted) for act in bench.trail if act.get("reading")})
 

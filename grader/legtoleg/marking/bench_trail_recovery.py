@@ -8,13 +8,13 @@ data that a notebook could choose as it likes: the marker does the acts again on
 from __future__ import annotations
 
 import copy
-from typing import Any
 
 from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import NbGraderPreprocessor
 
 from dryerbench.course.questions import BenchQuestion, FaultQuestion
 from dryerbench.registry import SHEETS
+from legtoleg.core.notebook_format import Resources
 from legtoleg.marking.answer_parsing import Found, found_in_cell
 
 KEPT = "leg_to_leg_kept"
@@ -24,7 +24,7 @@ KEPT = "leg_to_leg_kept"
 class KeepWork(NbGraderPreprocessor):  # type: ignore[misc]
     """Keeps the records of work on the bench before nbgrader clears the page's outputs."""
 
-    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+    def preprocess(self, nb: NotebookNode, resources: Resources) -> tuple[NotebookNode, Resources]:
         """Keep what the hand-in cells of bench questions of the lesson in ``resources`` hold."""
         lesson = resources["nbgrader"]["assignment"]
         asked = bench_questions(lesson)

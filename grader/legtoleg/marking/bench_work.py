@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import TypeGuard
 
 SETTLES, THIN = "settles", "thin"
 """The evidence of a named fault: the readings leave the true one alone, or they leave others possible."""
@@ -26,14 +26,14 @@ class BenchWork:
     left: tuple[str, ...] = ()
 
     @staticmethod
-    def from_data(data: Any) -> BenchWork | None:
+    def from_data(data: object) -> BenchWork | None:
         """Return the work written as plain data; None if there is none, as in marks made before it was kept."""
         if not isinstance(data, dict) or not _is_number(data.get("minutes")):
             return None
         advised, left = data.get("advised"), data.get("left")
         return BenchWork(
             float(data["minutes"]),
-            float(advised) if isinstance(advised, int | float) and _is_number(advised) else None,
+            float(advised) if _is_number(advised) else None,
             str(data.get("evidence", "")),
             tuple(str(one) for one in left) if isinstance(left, list | tuple) else (),
         )
@@ -63,7 +63,7 @@ def _beside(minutes: float, advised: float) -> str:
     return f"By the course's own advice such a fault takes about {_minutes(advised)}."
 
 
-def _is_number(value: Any) -> bool:
+def _is_number(value: object) -> TypeGuard[float]:
     return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
 
 

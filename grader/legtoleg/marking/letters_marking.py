@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Choice, Choices, Lettered, Order
 from dryerbench.registry import SLIPS
 from legtoleg.keys.reference import ChoiceReference, OrderReference
@@ -11,7 +10,7 @@ from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement, slipped
 
 
-def keys_in(question: Lettered, answer: Found, card: Any) -> list[str] | None:
+def keys_in(question: Lettered[JobCard], answer: Found, card: JobCard) -> list[str] | None:
     """Return the keys of the options whose letters were handed in, in that order; None if a letter is not offered."""
     options = question.lettered(card)
     if not set(answer.letters) <= set(options):
@@ -19,7 +18,7 @@ def keys_in(question: Lettered, answer: Found, card: Any) -> list[str] | None:
     return [options[letter].key for letter in answer.letters]
 
 
-def named(question: Lettered, card: Any, keys: frozenset[str]) -> str:
+def named(question: Lettered[JobCard], card: JobCard, keys: frozenset[str]) -> str:
     """Return the options of ``keys`` as the apprentice saw them: ``b (text)``."""
     found = [f"{letter} ({option.text.rstrip('.')})" for letter, option in question.lettered(card).items()
              if option.key in keys]  # fmt: skip
@@ -29,7 +28,9 @@ def named(question: Lettered, card: Any, keys: frozenset[str]) -> str:
 _STRANGE = Judgement(0.0, "bad_record", "The letters handed in are not those that this question offers.")
 
 
-def judge_choice(question: Choice, reference: ChoiceReference, answer: Found, card: Any) -> Judgement:
+def judge_choice(
+    question: Choice[JobCard], reference: ChoiceReference[JobCard], answer: Found, card: JobCard
+) -> Judgement:
     """Return the judgement of one letter."""
     keys, right = keys_in(question, answer, card), reference.right(card)
     if keys is None or len(keys) != 1:
@@ -61,7 +62,9 @@ def _left_out(missed: list[str], slips: list[str]) -> str:
     return " ".join([count, *(SLIPS[slip].says for slip in slips)])
 
 
-def judge_choices(question: Choices, reference: ChoiceReference, answer: Found, card: Any) -> Judgement:
+def judge_choices(
+    question: Choices[JobCard], reference: ChoiceReference[JobCard], answer: Found, card: JobCard
+) -> Judgement:
     """Return the judgement of all letters that fit: a share for each right one, less one for each wrong one."""
     keys, right = keys_in(question, answer, card), reference.right(card)
     if keys is None:
@@ -81,7 +84,7 @@ def judge_choices(question: Choices, reference: ChoiceReference, answer: Found, 
     return Judgement(points, "+".join(codes) or "wrong", says, safe=False, key=right_are)
 
 
-def judge_order(question: Order, reference: OrderReference, answer: Found, card: Any) -> Judgement:
+def judge_order(question: Order[JobCard], reference: OrderReference, answer: Found, card: JobCard) -> Judgement:
     """Return the judgement of an order: full for any that keeps all rules; half if only harmless rules are broken."""
     keys = keys_in(question, answer, card)
     if keys is None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from dataclasses import replace
 
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, Choice, FaultQuestion
 from dryerbench.registry import sheet
 from legtoleg.keys.answer_key import references, worked
@@ -14,7 +15,8 @@ from legtoleg.marking.bench_marking import judge_fault, judge_work
 from legtoleg.marking.judgements import Judgement
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.marking.quantity_marking import QuantityContext, judge_quantity
+from legtoleg.marking.practice_machine import SAYS, fitting
+from legtoleg.marking.quantity_marking import QuantityContext, judge_quantity, judge_unread
 from legtoleg.marking.readings_marking import judge_readings
 
 _NOTHING = {
@@ -22,7 +24,7 @@ _NOTHING = {
     "no_record": "Nothing was handed in: the cell left no answer. Put your answer in and run the whole notebook.",
     "two_records": "This cell handed in more than one answer, so none counts. Leave the hand-in cell as it was.",
     "bad_record": "What this cell handed in is not an answer record. Leave the hand-in cell as it was.",
-    "python_error": 'The cell stopped with a Python error, so there was no answer. Put it in quotes, like "8.9 A".',
+    "python_error": 'The cell stopped with a Python error, so there was no answer. Put it in quotes, like "8.94 A".',
     "kernel_died": "The notebook stopped running before this cell, so there is no answer from it.",
     "unreadable": "This could not be read. Write it the way that the line above the answer asks for.",
 }
@@ -57,13 +59,17 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found], try_nu
     paper = sheet(lesson)
     card = paper.card(apprentice, try_number)
     desk = QuantityContext(lesson, card, worked(lesson, card))
-    outcomes: dict[str, Outcome] = {}
-    for reference in references(lesson):
-        question = paper.question(reference.question)
-        answer = found.get(question.name, Found("no_record"))
-        judged = _judge(question, reference, answer, desk)
-        outcomes[question.name] = _outcome(question, judged, answer, _shown(question, answer, card))
-    return {question.name: outcomes[question.name] for question in paper.questions}
+    answers = {question.name: found.get(question.name, Found("no_record")) for question in paper.questions}
+    judged = {
+        reference.question: _judge(paper.question(reference.question), reference, answers[reference.question], desk)
+        for reference in references(lesson)
+    }
+    for name in fitting(desk) if desk.unexplained else ():
+        judged[name] = replace(judged[name], note="practice_machine", says=f"{judged[name].says} {SAYS}")
+    return {
+        question.name: _outcome(question, judged[question.name], answer, _shown(question, answer, card))
+        for question, answer in zip(paper.questions, answers.values(), strict=True)
+    }
 
 
 def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: QuantityContext) -> Judgement:
@@ -71,6 +77,10 @@ def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: 
         state = answer.state if answer.state in _NOTHING else "bad_record"
         if question.kind == "quantity":
             desk.own[question.name] = desk.right[question.name]
+            desk.good.add(question.name)
+            differing = judge_unread(question, answer, desk)  # type: ignore[arg-type]
+            if differing is not None:
+                return differing
         return Judgement(0.0, state, _NOTHING[state])
     if question.kind == "quantity":
         return judge_quantity(question, reference, answer, desk)  # type: ignore[arg-type]
@@ -89,10 +99,11 @@ def _outcome(question: AnyQuestion, judged: Judgement, answer: Found, shown: str
     return Outcome(question.name, *worth, message, shown, safety, judged.work, key)
 
 
-def _shown(question: AnyQuestion, answer: Found, card: Any) -> str:
+def _shown(question: AnyQuestion, answer: Found, card: JobCard) -> str:
     """Return the answer as it was understood; one letter with its words, since letters differ between apprentices."""
     if answer.answered:
-        return f"{answer.magnitude:.6g} {answer.unit}"
+        shown = f"{answer.magnitude:.6g} {answer.unit}"
+        return f"{shown}, from {answer.working}" if answer.working else shown
     if answer.rows:
         rows = [f"{row.magnitude:.6g} {row.unit}" if row.answered else row.typed or "–" for row in answer.rows.values()]
         return "; ".join(rows)

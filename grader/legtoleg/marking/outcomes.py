@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass
-from typing import Any
+from typing import NotRequired, TypedDict
 
 from legtoleg.marking.bench_work import BenchWork
 
@@ -15,11 +15,25 @@ PASS_SHARE = 0.8
 
 
 ODD = {
-    "practice_machine": "fits the practice machine",
+    "practice_machine": "fits the practice machine, as others of this hand-in do",
     "two_records": "was handed in twice by the same cell",
     "bad_record": "is no answer record: the hand-in was tampered with",
 }
 """Notes of outcomes that a person should look at, each as the end of a sentence about the answer."""
+
+
+class OutcomeData(TypedDict):
+    """An outcome as plain data."""
+
+    question: str
+    points: float
+    max_points: float
+    note: str
+    message: str
+    answer: NotRequired[str]
+    safety: NotRequired[str]
+    work: NotRequired[object]
+    key: NotRequired[str]
 
 
 @dataclass(frozen=True)
@@ -53,17 +67,27 @@ class Outcome:
         """Return what the apprentice reads of it; what would have been right only once the lesson is ``signed`` off."""
         return f"{self.message} {self.key}" if signed and self.key else self.message
 
-    def as_data(self) -> dict[str, Any]:
+    def as_data(self) -> dict[str, object]:
         """Return it as plain data."""
-        data = asdict(self)
+        data: dict[str, object] = asdict(self)
         if self.work is None:
             del data["work"]
         return data
 
     @staticmethod
-    def from_data(data: dict[str, Any]) -> Outcome:
+    def from_data(data: OutcomeData) -> Outcome:
         """Return the outcome that ``as_data`` wrote, now or before bench work was kept in it."""
-        return Outcome(**{**data, "work": BenchWork.from_data(data.get("work"))})
+        return Outcome(
+            data["question"],
+            data["points"],
+            data["max_points"],
+            data["note"],
+            data["message"],
+            data.get("answer", ""),
+            data.get("safety", ""),
+            BenchWork.from_data(data.get("work")),
+            data.get("key", ""),
+        )
 
 
 def earned(outcomes: list[Outcome]) -> dict[str, str]:

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
-from dryerbench.answers.tolerance import Band, figures_band, in_words, last_place, rounded
-from dryerbench.answers.units import commensurable, convert, quantity_of
-from dryerbench.core.identity import PRACTICE
+from dryerbench.answers.acceptance import Wanted, Written, sure_figures
+from dryerbench.answers.tolerance import Band, in_words, last_place, rounded
+from dryerbench.answers.units import quantity_of
 from dryerbench.course.drills import matching_slips
+from dryerbench.course.honest_ways import HonestWays
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Question
 from dryerbench.registry import SLIPS, sheet
-from legtoleg.keys.answer_key import worked
 from legtoleg.keys.reference import Reference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement
+from legtoleg.marking.working_marking import Origins, judge_differing_sum, refined
 
 
 @dataclass
@@ -23,45 +25,135 @@ class QuantityContext:
     """What has been worked out while one notebook is marked."""
 
     lesson: str
-    card: Any
+    card: JobCard
     right: dict[str, float]
     own: dict[str, float] = field(default_factory=dict)
     rounding: dict[str, float] = field(default_factory=dict)
     """Half the last place typed of each own number, in the unit of its question."""
+    good: set[str] = field(default_factory=set)
+    """The questions whose own number was itself judged right; one without a number counts with the right one."""
+    unexplained: set[str] = field(default_factory=set)
+    """The questions whose own number is off and fits no usual mistake."""
+    ways: dict[str, HonestWays] = field(default_factory=dict)
+    """The honest ways from the right earlier numbers, by question."""
 
 
-def judge_quantity(question: Question, reference: Reference, answer: Found, desk: QuantityContext) -> Judgement:
+class _Looked(dict[str, float]):
+    """Earlier numbers that note which of them were looked at."""
+
+    def __init__(self, numbers: Mapping[str, float]) -> None:
+        super().__init__(numbers)
+        self.names: set[str] = set()
+
+    def __getitem__(self, name: str) -> float:
+        self.names.add(name)
+        return super().__getitem__(name)
+
+
+def wanted(question: Question) -> Wanted:
+    """Return how the number of ``question`` is asked for."""
+    return Wanted(question.unit, question.figures, question.exact)
+
+
+def judge_quantity(
+    question: Question, reference: Reference[JobCard], answer: Found, desk: QuantityContext
+) -> Judgement:
     """Return the judgement of ``answer``, and note the own number on the desk for the questions that build on it."""
-    number = _number_in(question, answer)
-    judged = _without_number(question, answer) if number is None else _judge(question, reference, number, desk)
-    desk.own[question.name] = desk.right[question.name] if number is None else number
-    if number is not None and answer.figures:
-        desk.rounding[question.name] = last_place(number, answer.figures) / 2
+    written = _written_in(question, answer)
+    if written is None:
+        desk.own[question.name] = desk.right[question.name]
+        desk.good.add(question.name)
+        return _without_number(question, answer)
+    judged = _judge(question, reference, written, desk)
+    if answer.working:
+        band = wanted(question).band(desk.right[question.name], question.unit)
+        judged = replace(refined(question, answer, judged, band, _origins(question, reference, desk)), safe=judged.safe)
+    desk.own[question.name] = written.to(question.unit)
+    if answer.figures:
+        half = last_place(written.magnitude, answer.figures) / 2
+        shifted = replace(written, magnitude=written.magnitude + half)
+        desk.rounding[question.name] = abs(shifted.to(question.unit) - desk.own[question.name])
+    if judged.points == question.points:
+        desk.good.add(question.name)
+    if judged.note == "wrong":
+        desk.unexplained.add(question.name)
     return judged
 
 
-def _number_in(question: Question, answer: Found) -> float | None:
-    if answer.answered and commensurable(answer.unit, question.unit):
-        return convert(answer.magnitude, answer.unit, question.unit)
+def judge_unread(question: Question, answer: Found, desk: QuantityContext) -> Judgement | None:
+    """Return the judgement of a sum that does not come to the result behind it; None for what holds no number."""
+    band = wanted(question).band(desk.right[question.name], question.unit)
+    judged = judge_differing_sum(question, answer, band)
+    return judged and replace(judged, key=f"{judged.key} {_key(question, desk, question.unit)}".lstrip())
+
+
+def _origins(question: Question, reference: Reference[JobCard], desk: QuantityContext) -> Origins:
+    """Return where the numbers of a sum for ``question`` may come from."""
+    paper = sheet(desk.lesson)
+    earlier = {name: paper.question(name) for name in desk.own if name != question.name}
+    own = {one.title: (desk.own[name], one.unit) for name, one in earlier.items() if isinstance(one, Question)}
+    return Origins(desk.card, reference.numbers(desk.card, desk.own), own, frozenset(desk.right.values()))
+
+
+def _written_in(question: Question, answer: Found) -> Written | None:
+    if answer.answered and quantity_of(answer.unit) == quantity_of(question.unit):
+        return Written(answer.magnitude, answer.unit, sure_figures(answer.typed, answer.figures))
     return None
 
 
-def _band(question: Question, number: float) -> Band:
-    return Band(number, number) if question.exact else figures_band(number, question.figures)
+def _judge(question: Question, reference: Reference[JobCard], written: Written, desk: QuantityContext) -> Judgement:
+    key = _key(question, desk, written.unit)
+    says = _right(question, reference, written, desk)
+    if says is not None:
+        return Judgement(question.points, "right", f"Right. {says}".rstrip(), safe=True, key=key)
+    points, note, says = _wrong(question, reference, written, desk)
+    if not question.safety:
+        return Judgement(points, note, says, key=key)
+    code = _idea(question, reference, written, desk)
+    if reference.task.ideas is None:
+        return Judgement(points, note, says, safe=False)
+    if code is None:
+        return Judgement(points, note, f"{says} {_WHICH_IDEA}", safe=False)
+    if code:
+        return Judgement(0.0, code, SLIPS[code].says, safe=False)
+    return Judgement(question.points / 2, "figures_off", _ONLY_FIGURES, safe=True)
 
 
-def _judge(question: Question, reference: Reference, number: float, desk: QuantityContext) -> Judgement:
-    band = _band(question, desk.right[question.name])
-    key = f"On your machine {in_words(band, question.unit)} counts."
-    if number in band:
-        return Judgement(question.points, "right", "Right.", key=key)
-    points, note, says = _wrong(question, reference, number, desk)
-    return Judgement(points, note, says, key=key)
+def _key(question: Question, desk: QuantityContext, unit: str) -> str:
+    """Return in a sentence what counts on the card, in ``unit``."""
+    return f"On your machine {in_words(wanted(question).band(desk.right[question.name], unit), unit)} counts."
 
 
-def _wrong(question: Question, reference: Reference, number: float, desk: QuantityContext) -> tuple[float, str, str]:
-    right = desk.right[question.name]
-    if number in _followed_band(question, reference, desk):
+_WHICH_IDEA = "Say first what stands there: nothing, one leg, or leg to leg. Then the number."
+_ONLY_FIGURES = "The idea is right, and nobody gets hurt by it. The number is off: work it out from your card."
+
+
+def _idea(question: Question, reference: Reference[JobCard], written: Written, desk: QuantityContext) -> str | None:
+    """Return the code of the wrong idea behind a number, "" for the right idea, None where it shows none."""
+    return reference.task.idea(written.to(question.unit), reference.numbers(desk.card, desk.right))
+
+
+def _right(question: Question, reference: Reference[JobCard], written: Written, desk: QuantityContext) -> str | None:
+    """Return what to add to "right", or None if ``written`` is not the end of an honest way.
+
+    Honest ways start from the right earlier numbers, and from the own ones if they were judged right themselves.
+    """
+    right, looked = reference.numbers(desk.card, desk.right), _Looked(desk.own)
+    asked = wanted(question)
+    said = desk.ways.setdefault(question.name, HonestWays(reference.task, right, asked)).fit(written)
+    if said is not None:
+        return said
+    own = reference.numbers(desk.card, looked)
+    if looked.names - desk.good or own == right:
+        return None
+    return HonestWays(reference.task, own, asked).fit(written)
+
+
+def _wrong(
+    question: Question, reference: Reference[JobCard], written: Written, desk: QuantityContext
+) -> tuple[float, str, str]:
+    number = written.to(question.unit)
+    if _follows(question, reference, written, desk):
         return (
             _method_points(question),
             "follow_through",
@@ -70,46 +162,44 @@ def _wrong(question: Question, reference: Reference, number: float, desk: Quanti
     codes = _slips(question, reference, number, desk)
     if codes:
         return 0.0, "+".join(codes), " Or: ".join(SLIPS[code].says for code in codes)
-    if not question.exact and _few_figures(number, right, question.figures):
+    if wanted(question).is_short_of(written, desk.right[question.name]):
         return (
             question.points / 2,
             "too_few_figures",
             f"Rounded too far: {question.figures} figures are asked for.",
         )
-    if number in _band(question, worked(desk.lesson, sheet(desk.lesson).card(PRACTICE))[question.name]):
-        return 0.0, "practice_machine", "This fits the practice machine, not yours: work in the folder of your kit."
-    return 0.0, "wrong", f"{rounded(number, 4)} {question.unit} is off, and it fits no usual mistake."
+    return 0.0, "wrong", f"{rounded(written.magnitude, 4)} {written.unit} is off, and it fits no usual mistake."
 
 
-def _followed_band(question: Question, reference: Reference, desk: QuantityContext) -> Band:
-    """Return the band around what follows from the own earlier numbers, as rounded when typed; else an empty one."""
-    if reference.numbers(desk.card, desk.own) == reference.numbers(desk.card, desk.right):
-        return Band(math.inf, -math.inf)
-    values = [reference.task.value(reference.numbers(desk.card, desk.own))]
-    for name, half in desk.rounding.items():
-        for shift in (-half, half):
+def _follows(question: Question, reference: Reference[JobCard], written: Written, desk: QuantityContext) -> bool:
+    """Tell whether ``written`` follows from the own earlier numbers, as they were typed or before they were rounded."""
+    looked = _Looked(desk.own)
+    own = reference.numbers(desk.card, looked)
+    if not looked.names - desk.good or own == reference.numbers(desk.card, desk.right):
+        return False
+    if HonestWays(reference.task, own, wanted(question)).fit(written) is not None:
+        return True
+    values = [reference.task.value(own)]
+    for name in looked.names & set(desk.rounding):
+        for shift in (-desk.rounding[name], desk.rounding[name]):
             shifted = {**desk.own, name: desk.own[name] + shift}
             values.append(reference.task.value(reference.numbers(desk.card, shifted)))
     values = [value for value in values if math.isfinite(value)]
     if not values:
-        return Band(math.inf, -math.inf)
+        return False
     width = last_place(values[0], question.figures)
-    return Band(min(values) - width, max(values) + width)
+    return written.to(question.unit) in Band(min(values) - width, max(values) + width)
 
 
-def _slips(question: Question, reference: Reference, number: float, desk: QuantityContext) -> tuple[str, ...]:
+def _slips(question: Question, reference: Reference[JobCard], number: float, desk: QuantityContext) -> tuple[str, ...]:
     for numbers in (reference.numbers(desk.card, desk.right), reference.numbers(desk.card, desk.own)):
         codes = matching_slips(number, reference.task.slip_values(numbers), question.figures)
         if codes:
             return codes
-    right = _band(question, desk.right[question.name])
+    right = wanted(question).band(desk.right[question.name], question.unit)
     if number * 1000.0 in right or number / 1000.0 in right:
         return ("kilo",)
     return ("sign",) if -number in right else ()
-
-
-def _few_figures(number: float, right: float, figures: int) -> bool:
-    return figures > 1 and rounded(number, figures - 1) == rounded(right, figures - 1) == f"{number:g}"
 
 
 def _method_points(question: Question) -> float:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from typing import Any
 
 from dryerbench.answers.tolerance import Band
 from dryerbench.answers.units import commensurable, convert
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Readings, Row
 from dryerbench.registry import SLIPS
 from legtoleg.keys.reference import Expected, ReadingsReference
@@ -14,7 +14,9 @@ from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement
 
 
-def judge_readings(question: Readings, reference: ReadingsReference, answer: Found, card: Any) -> Judgement:
+def judge_readings(
+    question: Readings, reference: ReadingsReference[JobCard], answer: Found, card: JobCard
+) -> Judgement:
     """Return the judgement of a table: a share of the points for each row that is right."""
     expected = reference.rows(card)
     wrong = {}
@@ -44,7 +46,7 @@ def _counts(expected: Expected, row: Row) -> str:
     return f"From {expected.low:.4g} to {expected.high:.4g} {row.unit} counts."
 
 
-def _judge_row(row: Row, expected: Expected, answer: Found, reference: ReadingsReference) -> str:
+def _judge_row(row: Row, expected: Expected, answer: Found, reference: ReadingsReference[JobCard]) -> str:
     if answer.state == "over_limit":
         return "right" if expected.over_limit else reference.over_limit_slip or "wrong"
     if not answer.answered:

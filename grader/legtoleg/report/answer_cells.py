@@ -6,9 +6,11 @@ import ast
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+
+from nbformat.notebooknode import NotebookNode
 
 import dryerbench
+from dryerbench.course.job_card import JobCard
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import sheet
 from legtoleg.cohort.marks import outcomes_of, try_in_notebook
@@ -40,7 +42,7 @@ class Paper:
 
     apprentice: str
     lesson: str
-    card: Any
+    card: JobCard
     cells: Mapping[str, AnswerCell]
 
 
@@ -76,7 +78,7 @@ def course_names(source: str, lines: Iterable[str]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _times(cell: Mapping[str, Any]) -> tuple[float, ...]:
+def _times(cell: NotebookNode) -> tuple[float, ...]:
     kept = cell.get("metadata", {}).get(KEPT)
     outputs = kept if isinstance(kept, list) else []
     records = [output.get("data", {}).get(RECORD) for output in outputs if isinstance(output, dict)]
@@ -90,14 +92,14 @@ def _times(cell: Mapping[str, Any]) -> tuple[float, ...]:
 
 
 def _number(outcome: Outcome, unit: str) -> float | None:
-    number, _, typed = outcome.answer.partition(" ")
+    number, _, typed = outcome.answer.partition(", from ")[0].partition(" ")
     try:
         return float(number) if typed == unit else None
     except ValueError:
         return None
 
 
-def paper_of(notebook: Mapping[str, Any], apprentice: str, lesson: str) -> Paper:
+def paper_of(notebook: NotebookNode, apprentice: str, lesson: str) -> Paper:
     """Return the cells of a marked ``notebook``."""
     card = sheet(lesson).card(apprentice, try_in_notebook(notebook))
     lines = [line.name for line in card.lines]
@@ -120,7 +122,7 @@ def paper_of(notebook: Mapping[str, Any], apprentice: str, lesson: str) -> Paper
     return Paper(apprentice, lesson, card, found)
 
 
-def given_out(notebook: Mapping[str, Any]) -> dict[str, str]:
+def given_out(notebook: NotebookNode) -> dict[str, str]:
     """Return the answer cells of a released ``notebook`` by question, as ``normalized`` has them."""
     names = ((cell["metadata"].get("nbgrader", {}).get("grade_id", ""), cell) for cell in notebook["cells"])
     return {name.removesuffix("_answer"): normalized(str(cell["source"])) for name, cell in names

@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-import numpy as np
+import pandas as pd
 
 from dryerbench.answers.tolerance import figures_band
 from dryerbench.course.questions import AnyQuestion, Question
@@ -81,6 +81,8 @@ class CohortNumbers:
     """Which card the marks are of, by id and lesson."""
     facts: list[Fact] = field(default_factory=list)
     """What is unlikely by chance, for the instructor alone."""
+    about: list[tuple[str, str]] = field(default_factory=list)
+    """Which versions of the course and of Python made this, each as what it is of and the version."""
 
     def state(self, who: str, numbers: LessonNumbers) -> str:
         """Return where ``who`` stands in a lesson."""
@@ -88,7 +90,7 @@ class CohortNumbers:
 
 
 def _shares(outcomes: list[list[Outcome]]) -> Shares:
-    return np.array([[o.points / o.max_points if o.max_points else np.nan for o in row] for row in outcomes])
+    return pd.DataFrame([[o.points / o.max_points if o.max_points else float("nan") for o in row] for row in outcomes])
 
 
 def _wrong(outcomes: Sequence[Outcome]) -> list[tuple[str, int]]:
@@ -125,7 +127,7 @@ def lesson_numbers(
 
 
 def _number(outcome: Outcome, question: AnyQuestion) -> float | None:
-    number, _, unit = str(outcome.answer).partition(" ")
+    number, _, unit = outcome.answer.partition(", from ")[0].partition(" ")
     if not isinstance(question, Question) or unit != question.unit or outcome.full:
         return None
     try:

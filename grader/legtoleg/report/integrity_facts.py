@@ -13,9 +13,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from itertools import combinations, pairwise
-from typing import Any
 
 from dryerbench.answers.tolerance import Band, figures_band
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, Choice, Choices, FaultQuestion, Order, Question
 from dryerbench.registry import sheet
 from legtoleg.keys.answer_key import worked
@@ -60,7 +60,7 @@ def odds_words(odds: float) -> str:
 # --- the same cells -------------------------------------------------------------------------------------------------
 
 
-def _alike_by_chance(question: AnyQuestion, cell: AnswerCell, card: Any) -> float:
+def _alike_by_chance(question: AnyQuestion, cell: AnswerCell, card: JobCard) -> float:
     """Return how often two people who do not know of each other have this same wrong answer, on the safe side."""
     if len(cell.code) >= _LONG:
         return _CODE_ALIKE
@@ -153,7 +153,7 @@ def _dealt(lesson: str) -> tuple[dict[str, Band], ...]:
     return tuple(_bands(lesson, paper.card(f"chance.{number}")) for number in range(_MACHINES))
 
 
-def _bands(lesson: str, card: object) -> dict[str, Band]:
+def _bands(lesson: str, card: JobCard) -> dict[str, Band]:
     """Return what counts on ``card`` for each number that is not read from a table."""
     asked = {question.name: question for question in sheet(lesson).questions if isinstance(question, Question)}
     right = worked(lesson, card)

@@ -11,9 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
-from numpy.typing import NDArray
 
-Shares = NDArray[np.float64]
+Shares = pd.DataFrame
 """People down, questions across; each cell the share of the question's points, 0 to 1, NaN if there is none."""
 
 FEW = 30
@@ -31,18 +30,16 @@ class ItemStatistics:
 
 def difficulty(shares: Shares) -> list[float]:
     """Return each question's mean share of its points, 0 to 1."""
-    return [float(mean) for mean in np.nanmean(shares, axis=0)]
+    return [float(mean) for mean in shares.mean()]
 
 
 def discrimination(shares: Shares) -> list[float | None]:
     """Return each question's correlation with the sum of all others, -1 to 1; None where one of them never varies."""
-    rows = shares[~np.isnan(shares).any(axis=1)]
-    found: list[float | None] = []
-    for place in range(shares.shape[1]):
-        one, rest = rows[:, place], np.delete(rows, place, axis=1).sum(axis=1)
-        varies = len(rows) > 2 and one.std() > 1e-12 and rest.std() > 1e-12
-        found.append(float(np.corrcoef(one, rest)[0, 1]) if varies else None)
-    return found
+    whole = shares.dropna()
+    others = whole.rsub(whole.sum(axis=1), axis=0)
+    varies = (whole.std(ddof=0) > 1e-12) & (others.std(ddof=0) > 1e-12) & (len(whole) > 2)
+    found = whole.loc[:, varies].corrwith(others.loc[:, varies]).reindex(shares.columns)
+    return [None if pd.isna(one) else float(one) for one in found]
 
 
 def cronbach_alpha(shares: Shares) -> float | None:
@@ -55,7 +52,7 @@ def cronbach_alpha(shares: Shares) -> float | None:
     count = shares.shape[1]
     if count < 2 or len(shares) < 2:
         return None
-    covariances = pd.DataFrame(shares).cov().to_numpy()
+    covariances = shares.cov().to_numpy()
     total = covariances.sum()
     if not total > 1e-12:
         return None
@@ -69,14 +66,14 @@ def kr20(right: Shares) -> float | None:
 
     with population variances, as published.
     """
-    rows = right[~np.isnan(right).any(axis=1)]
+    rows = right.dropna()
     count = right.shape[1]
     if count < 2 or len(rows) < 2:
         return None
-    total = rows.sum(axis=1).var()
+    total = rows.sum(axis=1).var(ddof=0)
     if total < 1e-12:
         return None
-    share = rows.mean(axis=0)
+    share = rows.mean()
     return float(count / (count - 1) * (1 - (share * (1 - share)).sum() / total))
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from legtoleg.marking.bench_work import SETTLES, BenchWork
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.report.bench_statistics import BenchNumbers
@@ -13,12 +11,12 @@ _SLOW = 1.5
 """From so many times the advised minutes on, half the cohort is slow at it (our own rule)."""
 
 
-def bench_rows(lesson: LessonNumbers) -> list[dict[str, Any]]:
+def bench_rows(lesson: LessonNumbers) -> list[dict[str, object]]:
     """Return one row for each question of ``lesson`` that was worked on the bench."""
     return [_row(number, one, one.bench) for number, one in enumerate(lesson.questions, 1) if one.bench is not None]
 
 
-def _row(number: int, one: QuestionNumbers, bench: BenchNumbers) -> dict[str, Any]:
+def _row(number: int, one: QuestionNumbers, bench: BenchNumbers) -> dict[str, object]:
     share = bench.settled
     return {
         "number": number,

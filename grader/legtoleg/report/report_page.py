@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import date
+import platform
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TypedDict
 
+from nbformat.notebooknode import NotebookNode
+
+from dryerbench.core.version import course_version
 from dryerbench.registry import SLIPS, sheet
+from legtoleg.cohort import cohort_config
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_cache import MarkingCache
@@ -36,6 +41,8 @@ from legtoleg.report.report_tables import tables, write_csv, write_workbook
 SIGNS = {SIGNED: "✓", HELD: "⚠", NOT_YET: "·", MISSING: "–"}
 """One sign for each state, so that the page reads in grey too."""
 
+_NOT_NOTED = "not noted"
+
 
 @dataclass(frozen=True)
 class Written:
@@ -52,7 +59,7 @@ def said(note: str) -> str:
     return note.replace("+", " or ").replace("_", " ")
 
 
-def _cell(outcome: Outcome) -> dict[str, Any]:
+def _cell(outcome: Outcome) -> dict[str, object]:
     nothing = "empty" if outcome.note == "blank" else "none"
     shade = "full" if outcome.full else "part" if outcome.points > 0 else nothing
     title = f"{outcome.answer} · {said(outcome.note)}"
@@ -64,7 +71,7 @@ def _cell(outcome: Outcome) -> dict[str, Any]:
     }
 
 
-def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: str) -> dict[str, Any]:
+def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: str) -> dict[str, object]:
     outcomes = lesson.people.get(who, [])
     paper = sheet(lesson.lesson)
     state = numbers.state(who, lesson)
@@ -94,7 +101,7 @@ def _hard(item: QuestionNumbers, *, few: bool) -> str:
     return "hard: most lost points here" if item.item.difficulty < 0.5 else ""
 
 
-def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]:
+def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, object]:
     found = one.item.discrimination
     return {
         "number": number,
@@ -107,8 +114,24 @@ def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, Any]
     }
 
 
-def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[str, Any]:
-    slips = [
+class _LessonPage(TypedDict):
+    lesson: str
+    title: str
+    people: list[dict[str, object]]
+    count: int
+    signed: int
+    held: int
+    missing: int
+    questions: list[dict[str, object]]
+    alpha: str
+    kr20: str
+    few: bool
+    slips: list[dict[str, object]]
+    bench: list[dict[str, object]]
+
+
+def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Callable[[str, str], str]) -> _LessonPage:
+    slips: list[dict[str, object]] = [
         {"slip": said(code), "times": times, "says": SLIPS[code].says, "cure": SLIPS[code].cure}
         for code, times in lesson.slips
     ]
@@ -130,7 +153,7 @@ def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Any) -> dict[st
     }
 
 
-def page_text(numbers: CohortNumbers, link: Any, *, made_up: bool = False) -> str:
+def page_text(numbers: CohortNumbers, link: Callable[[str, str], str], *, made_up: bool = False) -> str:
     """Return the page as HTML that stands by itself; ``link`` gives the address of a feedback page, or nothing."""
     lessons = [_lesson(numbers, lesson, link) for lesson in numbers.lessons]
     return template("report.html").render(
@@ -139,14 +162,15 @@ def page_text(numbers: CohortNumbers, link: Any, *, made_up: bool = False) -> st
         standing=_standing(numbers),
         remarks=numbers.remarks,
         facts=numbers.facts,
+        about=numbers.about,
         made_up=made_up,
         pass_share=f"{PASS_SHARE:.0%}",
         few=FEW,
-        day=date.today().isoformat(),  # noqa: DTZ011 - the day on the instructor's own clock
+        day=datetime.now().astimezone().date().isoformat(),
     )
 
 
-def _across(numbers: CohortNumbers, lessons: list[dict[str, Any]], who: str) -> dict[str, Any]:
+def _across(numbers: CohortNumbers, lessons: list[_LessonPage], who: str) -> dict[str, object]:
     """Return one apprentice's line over all lessons."""
     cells = [_overview(lesson, who) for lesson in lessons]
     signed = sum(cell["state"] == SIGNED for cell in cells)
@@ -167,9 +191,22 @@ def _standing(numbers: CohortNumbers) -> dict[str, int]:
     return {"ready": count[SIGNED], "held": count[HELD], "not_yet": count[NOT_YET], "missing": count[MISSING]}
 
 
-def _overview(lesson: dict[str, Any], who: str) -> dict[str, Any]:
+def _overview(lesson: _LessonPage, who: str) -> dict[str, object]:
     person = next(person for person in lesson["people"] if person["id"] == who)
     return {key: person[key] for key in ("state", "sign", "points", "max_points", "late", "held_for")}
+
+
+def about(cohort: Cohort) -> list[tuple[str, str]]:
+    """Return which versions of the course made this report, the cohort, and its marks."""
+    made, set_up = cohort_config.versions(cohort.folder)
+    marked = sorted({line.course or _NOT_NOTED for line in MarkingCache(cohort.folder).lines()})
+    return [
+        ("course, this report", course_version()),
+        ("Python, this report", platform.python_version()),
+        ("course, the cohort was made with", made or _NOT_NOTED),
+        ("course, the cohort was set up last with", set_up or _NOT_NOTED),
+        ("course, the hand-ins were marked with", ", ".join(marked) or "nothing is marked"),
+    ]
 
 
 def _remarks(cohort: Cohort) -> Iterator[str]:
@@ -188,9 +225,8 @@ def cohort_facts(cohort: Cohort, marks: list[Mark]) -> list[Fact]:
     return facts_of(papers, blank)
 
 
-def _json(path: Path) -> dict[str, Any]:
-    content: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
-    return content
+def _json(path: Path) -> NotebookNode:
+    return json.loads(path.read_text(encoding="utf-8"))
 
 
 def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = False) -> Written:
@@ -206,7 +242,7 @@ def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = Fal
         marks, late = all_marks(cohort, book), book.seconds_late()
     names = {person.id: person.name for person in cohort.people()}
     numbers = cohort_numbers(marks, names, late, list(_remarks(cohort)))
-    numbers.facts.extend(cohort_facts(cohort, marks))
+    numbers = replace(numbers, facts=cohort_facts(cohort, marks), about=about(cohort))
 
     def link(who: str, lesson: str) -> str:
         page = cohort.feedback(who, lesson)
@@ -217,7 +253,7 @@ def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = Fal
     write_whole(page, page_text(numbers, link, made_up=made_up).encode("utf-8"))
     write_workbook(workbook, numbers)
     written = []
-    for table in tables(numbers):
-        written.append(out / f"report-{table[0]}.csv")
+    for name, table in tables(numbers).items():
+        written.append(out / f"report-{name}.csv")
         write_csv(written[-1], table)
     return Written(page, workbook, written, numbers)

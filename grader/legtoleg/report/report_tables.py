@@ -2,28 +2,37 @@
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import Any
 
 from openpyxl import Workbook
-from openpyxl.cell import Cell
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
+from pandas import DataFrame
 
 from dryerbench.registry import SLIPS
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.report.cohort_statistics import CohortNumbers
+from legtoleg.report.cohort_statistics import CohortNumbers, LessonNumbers, QuestionNumbers
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%")
 """What a spreadsheet may take for the start of a formula or a command (OWASP, CSV injection)."""
 _LONGEST = 1000
 _BENCH = ["minutes on the bench", "advised minutes", "evidence"]
 
-Row = list[Any]
-Table = tuple[str, Row, list[Row]]
+CellValue = str | float | None
+Row = Sequence[CellValue]
+
+
+def table_of(head: Sequence[str], rows: Iterable[Row]) -> DataFrame:
+    """Return rows under the names of their columns, each cell as it is; what is not known (None) is an empty text."""
+    return DataFrame([["" if cell is None else cell for cell in row] for row in rows], columns=list(head), dtype=object)
+
+
+def _each(table: DataFrame, change: Callable[[CellValue], CellValue]) -> DataFrame:
+    """Return the table with every cell changed; whole numbers stay whole, of which pandas' own ``map`` makes floats."""
+    rows = table.itertuples(index=False, name=None)
+    return table_of(list(table.columns), ([change(cell) for cell in row] for row in rows))
 
 
 def harmless(text: str) -> str:
@@ -32,106 +41,105 @@ def harmless(text: str) -> str:
     return f"'{cleaned}" if text.startswith(_FORMULA) or cleaned.lstrip().startswith(_FORMULA) else cleaned
 
 
-def _states(numbers: CohortNumbers) -> Table:
+def _states(numbers: CohortNumbers) -> DataFrame:
     head = ["id", "name", *(lesson.lesson for lesson in numbers.lessons)]
-    rows = [
+    rows = (
         [who, name, *(numbers.state(who, lesson) for lesson in numbers.lessons)] for who, name in numbers.names.items()
-    ]
-    return "people", head, rows
+    )
+    return table_of(head, rows)
 
 
 def _answer(outcome: Outcome) -> Row:
     work = outcome.work
-    bench: Row = ["", "", ""] if work is None else [work.minutes, _known(work.advised), work.evidence]
+    bench: list[CellValue] = [None] * 3 if work is None else [work.minutes, work.advised, work.evidence]
     return [outcome.points, outcome.max_points, outcome.note, outcome.safety, str(outcome.answer), *bench]
 
 
-def _known(value: float | None) -> float | str:
-    return "" if value is None else value
-
-
-def _answers(numbers: CohortNumbers) -> Table:
+def _answers(numbers: CohortNumbers) -> DataFrame:
     head = ["id", "lesson", "card", "question", "points", "of", "note", "safety", "answer", *_BENCH]
-    rows = [
+    rows = (
         [who, lesson.lesson, numbers.tries.get((who, lesson.lesson), 1), outcome.question, *_answer(outcome)]
         for lesson in numbers.lessons
         for who, outcomes in lesson.people.items()
         for outcome in outcomes
+    )
+    return table_of(head, rows)
+
+
+def _question(lesson: LessonNumbers, one: QuestionNumbers) -> Row:
+    note, times = one.wrong[0] if one.wrong else ("", 0)
+    bench: list[CellValue] = (
+        [None] * 3 if one.bench is None else [one.bench.median, one.bench.advised, one.bench.settled]
+    )
+    begin: list[CellValue] = [
+        lesson.lesson,
+        one.question.name,
+        "yes" if one.question.safety else "",
+        len(lesson.people),
     ]
-    return "answers", head, rows
+    return [*begin, one.item.difficulty, one.item.discrimination, note, times, *bench]
 
 
-def _rounded(value: float | None) -> float | str:
-    return _known(None if value is None else round(value, 3))
-
-
-def _questions(numbers: CohortNumbers) -> Table:
+def _questions(numbers: CohortNumbers) -> DataFrame:
     head = ["lesson", "question", "safety", "people", "difficulty", "discrimination", "most frequent", "times"]
     head += ["minutes on the bench, median", "advised minutes, median", "share of named faults settled"]
-    rows: list[Row] = []
-    for lesson in numbers.lessons:
-        for one in lesson.questions:
-            note, times = one.wrong[0] if one.wrong else ("", 0)
-            item = [_rounded(one.item.difficulty), _rounded(one.item.discrimination)]
-            safety = "yes" if one.question.safety else ""
-            bench: Row = [None] * 3 if one.bench is None else [one.bench.median, one.bench.advised, one.bench.settled]
-            begin = [lesson.lesson, one.question.name, safety, len(lesson.people)]
-            rows.append([*begin, *item, note, times, *map(_rounded, bench)])
-    return "questions", head, rows
+    rows = (_question(lesson, one) for lesson in numbers.lessons for one in lesson.questions)
+    return _each(table_of(head, rows), lambda cell: round(cell, 3) if isinstance(cell, float) else cell)
 
 
-def _slips(numbers: CohortNumbers) -> Table:
+def _slips(numbers: CohortNumbers) -> DataFrame:
     head = ["lesson", "slip", "times", "what to say", "read again"]
-    rows = [
+    rows: Iterable[Row] = (
         [lesson.lesson, code, times, SLIPS[code].says, SLIPS[code].cure]
         for lesson in numbers.lessons
         for code, times in lesson.slips
-    ]
-    return "slips", head, rows
+    )
+    return table_of(head, rows)
 
 
-def _facts(numbers: CohortNumbers) -> Table:
+def _facts(numbers: CohortNumbers) -> DataFrame:
     head = ["people", "lesson", "kind", "fact", "odds by chance"]
-    rows: list[Row] = [
-        [", ".join(fact.people), fact.lesson, fact.kind, fact.words, "" if fact.odds is None else fact.odds]
-        for fact in numbers.facts
-    ]
-    return "facts", head, rows
+    return table_of(
+        head, ([", ".join(fact.people), fact.lesson, fact.kind, fact.words, fact.odds] for fact in numbers.facts)
+    )
 
 
-def tables(numbers: CohortNumbers) -> Iterator[Table]:
-    """Yield each table of the report: its name, the head of its columns, its rows."""
-    yield _states(numbers)
-    yield _answers(numbers)
-    yield _questions(numbers)
-    yield _slips(numbers)
-    yield _facts(numbers)
+def _about(numbers: CohortNumbers) -> DataFrame:
+    return table_of(["what", "version"], ([what, found] for what, found in numbers.about))
 
 
-def write_csv(path: Path, table: Table) -> None:
+def tables(numbers: CohortNumbers) -> dict[str, DataFrame]:
+    """Return each table of the report by its name."""
+    made = {
+        "people": _states,
+        "answers": _answers,
+        "questions": _questions,
+        "slips": _slips,
+        "facts": _facts,
+        "about": _about,
+    }
+    return {name: make(numbers) for name, make in made.items()}
+
+
+def _safe(cell: CellValue) -> CellValue:
+    return harmless(cell) if isinstance(cell, str) else cell
+
+
+def write_csv(path: Path, table: DataFrame) -> None:
     """Write one table as CSV in UTF-8 with a mark that spreadsheets know it by."""
-    _, head, rows = table
-    with path.open("w", encoding="utf-8-sig", newline="") as file:
-        writer = csv.writer(file)
-        writer.writerow(head)
-        writer.writerows([harmless(cell) if isinstance(cell, str) else cell for cell in row] for row in rows)
+    _each(table, _safe).to_csv(path, index=False, encoding="utf-8-sig", lineterminator="\r\n")
 
 
-def _put(cell: Cell, value: Any) -> None:
-    if isinstance(value, str):
-        cell.value = harmless(value)
-        cell.data_type = "s"
-    else:
-        cell.value = value
-
-
-def _fill(sheet: Worksheet, head: Row, rows: list[Row]) -> None:
-    for row, values in enumerate([head, *rows], 1):
+def _fill(sheet: Worksheet, table: DataFrame) -> None:
+    rows = [tuple(table.columns), *_each(table, _safe).itertuples(index=False, name=None)]
+    for row, values in enumerate(rows, 1):
         for column, value in enumerate(values, 1):
-            _put(sheet.cell(row, column), value)
-    for column in range(1, len(head) + 1):
+            cell = sheet.cell(row, column, value)
+            if isinstance(value, str):
+                cell.data_type = "s"
+    for column, name in enumerate(table.columns, 1):
         sheet.cell(1, column).font = Font(bold=True)
-        longest = max(len(str(row[column - 1])) for row in [head, *rows[:200]])
+        longest = max(len(str(cell)) for cell in (name, *table[name].head(200)))
         sheet.column_dimensions[get_column_letter(column)].width = min(60, longest + 2)
     sheet.freeze_panes = "A2"
 
@@ -140,6 +148,6 @@ def write_workbook(path: Path, numbers: CohortNumbers) -> None:
     """Write all tables as one workbook, a sheet each."""
     book = Workbook()
     book.remove(book.active)
-    for name, head, rows in tables(numbers):
-        _fill(book.create_sheet(name), head, rows)
+    for name, table in tables(numbers).items():
+        _fill(book.create_sheet(name), table)
     book.save(path)

@@ -9,7 +9,7 @@ import tempfile
 import threading
 import time
 from dataclasses import asdict, dataclass, field
-from typing import Any, Protocol, Self
+from typing import Protocol, Self
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.sandbox import jail
@@ -252,7 +252,7 @@ class _Lines:
 def _take(result: Run, text: bytes, cells: int) -> bool:
     """Put one line into ``result``; tell whether it was the last. A line that is no message of ours is passed over."""
     try:
-        message: Any = json.loads(text)
+        message: object = json.loads(text)
     except (ValueError, RecursionError):
         return False
     if not isinstance(message, dict):

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import dryerbench
 from dryerbench.core.tables import datasets_folder
+from legtoleg.core.paths import PACKAGE, private_folders
 from legtoleg.sandbox.worker import DESK
 
 _SYSTEM = ("/usr", "/lib", "/lib64", "/bin", "/sbin", "/etc/ld.so.cache", "/etc/fonts", "/etc/localtime")
@@ -24,6 +25,9 @@ ROOM = "/run/leg-to-leg"
 
 WARM_HOME = "/run/warm"
 """Where the warm parent keeps its fonts' index; each notebook gets an empty folder over it."""
+
+_NOT_HERE = Path(__file__).resolve().parent / "not_here.txt"
+"""What an import of the marker finds where the marker is hidden."""
 
 ORDINARY_UID = 64_203
 """The user that a warm parent becomes if it was started by root: one that owns nothing."""
@@ -46,6 +50,28 @@ def course_folders() -> list[Path]:
     return [Path(dryerbench.__file__).resolve().parent, datasets_folder()]
 
 
+def _hidden(shown: list[Path]) -> list[str]:
+    """Return the words that put an empty folder over whatever is the marker's inside the folders ``shown``.
+
+    In an installed course the marker's package lies beside the lessons' one, in a folder that Python reads: there
+    reference answers would be one import away. Each place is hidden under every name by which it can be reached. An
+    empty folder could still be imported, as a package with nothing in it: so the marker's says that it is not here.
+    """
+    places = {
+        folder / private.relative_to(folder.resolve())
+        for folder in shown
+        for private in map(Path.resolve, private_folders())
+        if private.is_relative_to(folder.resolve())
+    }
+    words: list[str] = []
+    for place in sorted(places):
+        words += ["--perms", "0555", "--tmpfs", str(place)]
+        if place.name == PACKAGE.name:
+            words += ["--ro-bind", str(_NOT_HERE), str(place / "__init__.py")]
+        words += ["--remount-ro", str(place)]
+    return words
+
+
 def jail_command(command: list[str], shared: Path, environment: dict[str, str]) -> list[str]:
     """Return ``command`` wrapped so that it runs jailed.
 
@@ -58,6 +84,7 @@ def jail_command(command: list[str], shared: Path, environment: dict[str, str]) 
         words += ["--ro-bind-try", place, place]
     for folder in (*python_folders(), *course_folders()):
         words += ["--ro-bind", str(folder), str(folder)]
+    words += _hidden([*map(Path, _SYSTEM), *python_folders(), *course_folders()])
     words += ["--bind", str(shared), str(shared), "--chdir", WORKPLACE]
     path = str(Path(dryerbench.__file__).resolve().parent.parent)
     inside = {"HOME": WORKPLACE, "PATH": os.defpath, "PYTHONPATH": path, "LANG": "C.UTF-8", **environment}
@@ -94,6 +121,7 @@ def worker_command(seconds: int, megabytes: int) -> list[str]:
         words += ["--ro-bind-try", place, place]
     for here, inside in [*((str(folder), str(folder)) for folder in folders), *course.items()]:
         words += ["--ro-bind", here, inside]
+    words += _hidden([*map(Path, _SYSTEM), *folders])
     words += ["--remount-ro", "/dev", "--remount-ro", "/", "--chdir", "/"]
     variables = {
         "HOME": WARM_HOME,

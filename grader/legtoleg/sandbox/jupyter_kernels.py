@@ -9,7 +9,6 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 from jupyter_client.kernelspec import KernelSpec
 from jupyter_client.manager import AsyncKernelManager
@@ -50,7 +49,7 @@ def environment(values: dict[str, str]) -> Iterator[None]:
 class JailedKernelManager(AsyncKernelManager):  # type: ignore[misc]
     """Starts the kernel in the jail. It is spoken to through sockets in one shared folder; it has no network."""
 
-    def __init__(self, **options: Any) -> None:
+    def __init__(self, **options: object) -> None:
         self.shared = Path(tempfile.mkdtemp(prefix="leg-to-leg-kernel-"))
         options["transport"] = "ipc"
         options["ip"] = str(self.shared / "socket")

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 import re
-from typing import Any
+from typing import TypeAlias
 
 import nbformat
 from nbformat.notebooknode import NotebookNode
 
-Output = dict[str, Any]
+Json: TypeAlias = "bool | int | float | str | list[Json] | dict[str, Json] | None"
+"""What plain JSON holds."""
+Output = dict[str, Json]
 
 MOST_OUTPUTS = 200
 """Outputs of one cell that are kept."""
@@ -20,7 +22,7 @@ _MOST_KINDS = 12
 _DEEPEST = 8
 
 
-def plain_data(value: Any, depth: int = 0) -> Any:  # noqa: PLR0911 - a kind a line
+def plain_data(value: object, depth: int = 0) -> Json:
     """Return ``value`` if it is plain JSON of finite numbers and moderate depth; anything else becomes None."""
     if value is None or isinstance(value, bool | int):
         return value
@@ -29,28 +31,26 @@ def plain_data(value: Any, depth: int = 0) -> Any:  # noqa: PLR0911 - a kind a l
     if isinstance(value, str):
         text = value[:MOST_CHARACTERS]
         return text if text.isascii() else text.encode("utf-8", "replace").decode("utf-8")
-    if depth >= _DEEPEST:
-        return None
-    if isinstance(value, list):
+    if isinstance(value, list) and depth < _DEEPEST:
         return [plain_data(item, depth + 1) for item in value[:1000]]
-    if isinstance(value, dict):
+    if isinstance(value, dict) and depth < _DEEPEST:
         pairs = list(value.items())[:1000]
-        return {plain_data(str(key)): plain_data(item, depth + 1) for key, item in pairs}
+        return {str(plain_data(str(key))): plain_data(item, depth + 1) for key, item in pairs}
     return None
 
 
-def _bundle(data: Any) -> dict[str, Any] | None:
+def _bundle(data: object) -> dict[str, Json] | None:
     """Return the forms of one display: text by media type, or data where the type is JSON."""
     if not isinstance(data, dict):
         return None
-    kept: dict[str, Any] = {}
+    kept: dict[str, Json] = {}
     for kind, value in list(data.items())[:_MOST_KINDS]:
         if isinstance(kind, str) and (_JSON.fullmatch(kind) or isinstance(value, str)):
             kept[kind[:200]] = plain_data(value)
     return kept or None
 
 
-def _checked(output: Any) -> Output | None:
+def _checked(output: object) -> Output | None:
     if not isinstance(output, dict):
         return None
     kind = output.get("output_type")
@@ -67,7 +67,7 @@ def _checked(output: Any) -> Output | None:
     return None
 
 
-def checked_outputs(outputs: Any) -> list[Output]:
+def checked_outputs(outputs: object) -> list[Output]:
     """Return those of ``outputs`` that have the form of a notebook's outputs, cut to a readable size."""
     if not isinstance(outputs, list):
         return []

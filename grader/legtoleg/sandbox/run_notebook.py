@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from typing import Any
 
 from jupyter_client.manager import AsyncKernelManager
 from nbclient.exceptions import DeadKernelError
@@ -11,6 +10,7 @@ from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import Execute
 from traitlets import Integer
 
+from legtoleg.core.notebook_format import Resources
 from legtoleg.core.try_ledger import try_in
 from legtoleg.sandbox import jail
 from legtoleg.sandbox.jupyter_kernels import JailedKernelManager, environment, marking_environment
@@ -29,12 +29,14 @@ class RunNotebook(Execute):  # type: ignore[misc]
     timeout = Integer(60, allow_none=True, help="Seconds that one cell may take.").tag(config=True)
     notebook_seconds = Integer(180, help="Seconds that the whole notebook may take.").tag(config=True)
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: object, **kwargs: object) -> None:
         manager = JailedKernelManager if jail.available() else AsyncKernelManager
         kwargs.setdefault("kernel_manager_class", manager)
         super().__init__(*args, **kwargs)
 
-    def preprocess(self, nb: NotebookNode, resources: Any = None, km: Any = None) -> tuple[NotebookNode, Any]:
+    def preprocess(
+        self, nb: NotebookNode, resources: Resources, km: AsyncKernelManager | None = None
+    ) -> tuple[NotebookNode, Resources]:
         """Run all cells for the student in ``resources``; how it ended early, if so, is left in ``resources``."""
         if not jail.available():
             self.log.warning("No bubblewrap here: the notebook runs unprotected, with your rights and your network.")
@@ -49,7 +51,7 @@ class RunNotebook(Execute):  # type: ignore[misc]
             resources[RUN] = str(error) or type(error).__name__
         return nb, resources
 
-    async def async_execute_cell(self, cell: NotebookNode, *args: Any, **kwargs: Any) -> NotebookNode:
+    async def async_execute_cell(self, cell: NotebookNode, *args: object, **kwargs: object) -> NotebookNode:
         """Run one cell in what is left of the notebook's time."""
         left = self._ends - time.monotonic()
         if left <= 0:

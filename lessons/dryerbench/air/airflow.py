@@ -51,7 +51,7 @@ class Blower:
 def usual_blower() -> Blower:
     """Return the blower of ``datasets/blower_curve.csv`` (invented for training)."""
     rows = table("blower-curve")
-    return Blower([cfm * CFM for cfm in rows.column("cfm")], rows.column("pressure_pa"))
+    return Blower([cfm * CFM for cfm in rows.numbers("cfm")], rows.numbers("pressure_pa"))
 
 
 @dataclass(frozen=True)

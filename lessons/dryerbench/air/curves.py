@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import SupportsFloat
 
 
 def root(function: Callable[[float], float], low: float, high: float, tolerance: float) -> float:
@@ -16,13 +16,12 @@ def root(function: Callable[[float], float], low: float, high: float, tolerance:
     """
     from scipy.optimize import brentq
 
-    find: Callable[..., Any] = brentq
-    return float(find(function, low, high, xtol=tolerance))
+    return float(brentq(function, low, high, xtol=tolerance))
 
 
-def smooth_curve(x: Sequence[float], y: Sequence[float]) -> Callable[[float], Any]:
+def smooth_curve(x: Sequence[float], y: Sequence[float]) -> Callable[[float], SupportsFloat]:
     """Return Fritsch and Carlson's monotone cubic through the points ``x``, ``y``."""
     from scipy.interpolate import PchipInterpolator
 
-    make: Callable[..., Callable[[float], Any]] = PchipInterpolator
-    return make(x, y)
+    made: Callable[[float], SupportsFloat] = PchipInterpolator(x, y)
+    return made

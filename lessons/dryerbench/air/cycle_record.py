@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -27,7 +27,7 @@ from dryerbench.air.moist_air import relative_humidity
 from dryerbench.core.errors import OutOfRangeError
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from dryerbench.air.stepping import Trace
     from dryerbench.air.thermostats import HeatSwitch
@@ -142,7 +142,7 @@ class CycleRecord:
             np.concatenate([np.full(len(stretch.trace.times), float(stretch.motor)) for stretch in parts]),
         )
 
-    def _rows(self, minutes: Any) -> tuple[Floats, Floats]:
+    def _rows(self, minutes: Floats | Sequence[float] | float) -> tuple[Floats, Floats]:
         """Return states [time, place] by the cubic through each step's ends, and motor on (1) or off (0)."""
         times, states, rates, motor = self._knots
         at = np.atleast_1d(np.asarray(minutes, dtype=float)) * 60.0
@@ -161,7 +161,7 @@ class CycleRecord:
         values = y0 + theta * (y1 - y0) + bend * ((2 * theta - 1) * (y1 - y0) + (1 - theta) * f0 - theta * f1)
         return values, motor[row]
 
-    def _air(self, minutes: Any) -> AirPath:
+    def _air(self, minutes: Floats | Sequence[float] | float) -> AirPath[Floats]:
         states, motor = self._rows(minutes)
         on, off = self.running.air_over_time(states), self.standing.air_over_time(states)
         return AirPath(*(np.where(motor > 0, a, b) for a, b in zip(on, off, strict=True)))
@@ -171,7 +171,7 @@ class CycleRecord:
         """Length of the record [min]."""
         return self.stretches[-1].end / 60.0
 
-    def celsius(self, place: Place, minutes: Any) -> Floats:
+    def celsius(self, place: Place, minutes: Floats | Sequence[float] | float) -> Floats:
         """Return the temperature [°C] of a part, or of the air at a ``Place``, over time.
 
         Raises
@@ -185,29 +185,29 @@ class CycleRecord:
             return np.asarray(getattr(self._air(minutes), _AIR[place]))
         raise OutOfRangeError(f"No probe fits at {place!r}; places: {', '.join((*_METAL, *_AIR))}.")
 
-    def moisture(self, minutes: Any) -> Floats:
+    def moisture(self, minutes: Floats | float) -> Floats:
         """Return the water in the load [kg per kg bone-dry] over time."""
         return self._rows(minutes)[0][:, WATER] / self.running.load.dry_kg
 
-    def exhaust_humidity(self, minutes: Any) -> Floats:
+    def exhaust_humidity(self, minutes: Floats | float) -> Floats:
         """Return the relative humidity of the exhaust air (0 to 1) over time."""
         air = self._air(minutes)
         return np.asarray(relative_humidity(air.exhaust, air.ratio, self.running.room.pressure))
 
-    def _over_time(self, minutes: Any, values: list[float]) -> Floats:
+    def _over_time(self, minutes: Floats | float, values: list[float]) -> Floats:
         ends = np.array([stretch.end for stretch in self.stretches])
         at = np.atleast_1d(np.asarray(minutes, dtype=float)) * 60.0
         return np.array(values)[np.minimum(np.searchsorted(ends, at, side="right"), len(ends) - 1)]
 
-    def heater_watts(self, minutes: Any) -> Floats:
+    def heater_watts(self, minutes: Floats | float) -> Floats:
         """Return the heater's power [W] over time."""
         return self._over_time(minutes, [stretch.watts for stretch in self.stretches])
 
-    def clamp_amps(self, minutes: Any) -> Floats:
+    def clamp_amps(self, minutes: Floats | float) -> Floats:
         """Return the heater's current [A] over time: what a clamp on the heater's own lead reads."""
         return self._over_time(minutes, [stretch.amps for stretch in self.stretches])
 
-    def heating(self, minutes: Any) -> Floats:
+    def heating(self, minutes: Floats | float) -> Floats:
         """Return 1 where every contact of the heater is closed, else 0."""
         return self._over_time(minutes, [float(stretch.heating) for stretch in self.stretches])
 

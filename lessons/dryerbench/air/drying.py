@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Generic, NamedTuple, Protocol
 
 import numpy as np
 
@@ -23,9 +23,9 @@ from dryerbench.air.moist_air import (
     LATENT_HEAT_AT_ZERO,
     MOLAR_RATIO,
     enthalpy,
-    saturation_pressure,
+    saturation_pressure_by,
 )
-from dryerbench.core.temperatures import KELVIN_AT_ZERO_CELSIUS, Floats
+from dryerbench.core.temperatures import KELVIN_AT_ZERO_CELSIUS, FloatOrFloats, Floats
 
 if TYPE_CHECKING:
     from dryerbench.air.dryer_body import DryerBody, Load, Room
@@ -41,14 +41,31 @@ MOST_VAPOUR = 0.98
 Rates = Callable[[Sequence[float]], tuple[float, ...]]
 
 
-class AirPath(NamedTuple):
+class AirPath(NamedTuple, Generic[FloatOrFloats]):
     """Air at each station [°C], and the humidity ratio that leaves the load; floats, or arrays over time."""
 
-    box_outlet: Any
-    after_load: Any
-    after_drum: Any
-    exhaust: Any
-    ratio: Any
+    box_outlet: FloatOrFloats
+    after_load: FloatOrFloats
+    after_drum: FloatOrFloats
+    exhaust: FloatOrFloats
+    ratio: FloatOrFloats
+
+
+Air = tuple[FloatOrFloats, FloatOrFloats, FloatOrFloats, FloatOrFloats, FloatOrFloats]
+"""The values of an ``AirPath``, in its order."""
+
+
+class _FollowAir(Protocol):
+    """From a state to the air's values, by the functions of ``math`` for floats or of ``numpy`` for arrays."""
+
+    def __call__(
+        self,
+        state: Sequence[FloatOrFloats],
+        exp: Callable[[FloatOrFloats], FloatOrFloats],
+        log: Callable[[FloatOrFloats], FloatOrFloats],
+        at_least: Callable[[FloatOrFloats, float], FloatOrFloats],
+        at_most: Callable[[FloatOrFloats, float], FloatOrFloats],
+    ) -> Air[FloatOrFloats]: ...
 
 
 @dataclass(frozen=True)
@@ -72,7 +89,7 @@ class DryingModel:
         state[TO_EXHAUST] = state[TO_ROOM] = 0.0
         return state
 
-    def stored(self, state: Any) -> Any:
+    def stored(self, state: Floats) -> float:
         """Return the heat [J] in element, box, drum, housing and load, counted from 0 °C and liquid water."""
         body, load = self.body, self.load
         metal = (
@@ -81,7 +98,7 @@ class DryingModel:
             + body.drum_capacity * state[DRUM]
             + body.housing_capacity * state[HOUSING]
         )
-        return metal + (load.dry_kg * load.specific_heat + CP_LIQUID * state[WATER]) * state[CLOTHES]
+        return float(metal + (load.dry_kg * load.specific_heat + CP_LIQUID * state[WATER]) * state[CLOTHES])
 
     @property
     def _capacity(self) -> float:
@@ -106,12 +123,12 @@ class DryingModel:
         """Power of the motor [W], 0 when it stands."""
         return self.body.motor_watts if self.running else 0.0
 
-    def air_over_time(self, states: Floats) -> AirPath:
+    def air_over_time(self, states: Floats) -> AirPath[Floats]:
         """Return the air at each station for ``states`` [time, place]."""
         follow = self._follow_air()
         return AirPath(*follow(list(states.T), np.exp, np.log, np.maximum, np.minimum))
 
-    def _follow_air(self) -> Callable[..., tuple[Any, ...]]:
+    def _follow_air(self) -> _FollowAir:
         """Return the function from a state to an ``AirPath``'s values; numpy's functions: arrays."""
         body, load, room = self.body, self.load, self.room
         inlet_ratio, pressure = room.humidity_ratio, room.pressure
@@ -125,18 +142,18 @@ class DryingModel:
         sorption, power = load.sorption_k / SORPTION_KELVIN, load.sorption_n
 
         def follow(
-            state: Sequence[Any],
-            exp: Callable[[Any], Any] = math.exp,
-            log: Callable[[Any], Any] = math.log,
-            at_least: Callable[[Any, Any], Any] = max,
-            at_most: Callable[[Any, Any], Any] = min,
-        ) -> tuple[Any, ...]:
+            state: Sequence[FloatOrFloats],
+            exp: Callable[[FloatOrFloats], FloatOrFloats],
+            log: Callable[[FloatOrFloats], FloatOrFloats],
+            at_least: Callable[[FloatOrFloats, float], FloatOrFloats],
+            at_most: Callable[[FloatOrFloats, float], FloatOrFloats],
+        ) -> Air[FloatOrFloats]:
             element, box, _, clothes, water, drum, housing = state[:7]
             over_element = inlet + at_element * (element - inlet)
             box_outlet = over_element + at_box * (box - over_element)
             moisture = at_least(water / dry_kg, 1e-9)
             held = 1.0 - exp(-sorption * (clothes + KELVIN_AT_ZERO_CELSIUS) * moisture**power)
-            vapour = at_most(held * saturation_pressure(clothes, exp, log), most)
+            vapour = at_most(held * saturation_pressure_by(clothes, exp, log), most)
             at_cloth = MOLAR_RATIO * vapour / (pressure - vapour)
             wetted = 1.0 - exp(-moisture / surface)
             ratio = inlet_ratio + (1.0 - exp(-transfer * wetted)) * (at_cloth - inlet_ratio)
@@ -173,7 +190,7 @@ class DryingModel:
 
         def rates(state: Sequence[float]) -> tuple[float, ...]:
             element, box, limit, clothes, water, drum, housing, thermostat = state[:8]
-            box_outlet, after_load, after_drum, exhaust, ratio = follow(state)
+            box_outlet, after_load, after_drum, exhaust, ratio = follow(state, math.exp, math.log, max, min)
             element_to_air = to_element * (element - inlet)
             element_to_box = radiation * ((element - absolute_zero) ** 4 - (box - absolute_zero) ** 4)
             box_to_air = capacity * (box_outlet - inlet) - element_to_air

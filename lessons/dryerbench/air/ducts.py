@@ -46,7 +46,9 @@ def elbow(name: str) -> Elbow:
         If the table has no such elbow.
     """
     row = table("duct-elbows").row(elbow=name)
-    return Elbow(row["title"], row["angle_deg"], row["radius_in_diameters"], row["code_deduction_ft"])
+    return Elbow(
+        row.text("title"), row.number("angle_deg"), row.number("radius_in_diameters"), row.number("code_deduction_ft")
+    )
 
 
 @dataclass(frozen=True)
@@ -193,7 +195,7 @@ def code_check(duct: Duct, code: str = "IRC M1502", edition: str = "2009 and lat
         If the table has no such code and edition.
     """
     row = table("duct-codes").row(code=code, edition=edition)
-    bends = sorted((elbow(name) for name in duct.elbows), key=lambda bend: -bend.angle)[row["elbows_included"] :]
-    flat = row["flat_deduction_ft"]
+    bends = sorted((elbow(name) for name in duct.elbows), key=lambda bend: -bend.angle)[row.whole("elbows_included") :]
+    flat = row.number_or_none("flat_deduction_ft")
     taken = sum(bend.code_deduction_ft if flat is None else flat for bend in bends)
-    return CodeCheck(code, edition, row["longest_ft"] - taken, duct.straight_ft)
+    return CodeCheck(code, edition, row.number("longest_ft") - taken, duct.straight_ft)

@@ -9,16 +9,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 import psychrolib
 
 from dryerbench.core.errors import OutOfRangeError
-from dryerbench.core.temperatures import KELVIN_AT_ZERO_CELSIUS
+from dryerbench.core.temperatures import KELVIN_AT_ZERO_CELSIUS, FloatOrFloats
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from dryerbench.core.temperatures import Floats
 
 STANDARD_PRESSURE = 101_325.0
 """Sea-level atmosphere [Pa]."""
@@ -44,20 +46,25 @@ SENSIBLE_HEAT_SI = SENSIBLE_HEAT_RULE * BTU / 3600.0 / _CFM_IN_SI * 1.8
 _LIQUID = (-5.8002206e3, 1.3914993, -4.8640239e-2, 4.1764768e-5, -1.4452093e-8, 6.5459673)
 
 
-def saturation_pressure(
-    celsius: Any,
-    exp: Callable[[Any], Any] = math.exp,
-    log: Callable[[Any], Any] = math.log,
-) -> Any:
+def saturation_pressure(celsius: float) -> float:
     """Return the pressure [Pa] of water vapour over liquid water at ``celsius`` [°C], 0 to 200 °C.
-
-    Hyland and Wexler's equation as in the ASHRAE Handbook, Fundamentals. For arrays pass ``numpy.exp`` and
-    ``numpy.log``.
 
     Examples
     --------
     >>> round(saturation_pressure(20.0), 1)
     2338.8
+    """
+    return saturation_pressure_by(celsius, math.exp, math.log)
+
+
+def saturation_pressure_by(
+    celsius: FloatOrFloats,
+    exp: Callable[[FloatOrFloats], FloatOrFloats],
+    log: Callable[[FloatOrFloats], FloatOrFloats],
+) -> FloatOrFloats:
+    """Return the same pressure [Pa] by the given ``exp`` and ``log``: those of ``numpy`` for arrays.
+
+    Hyland and Wexler's equation as in the ASHRAE Handbook, Fundamentals.
     """
     kelvin = celsius + KELVIN_AT_ZERO_CELSIUS
     c8, c9, c10, c11, c12, c13 = _LIQUID
@@ -161,7 +168,7 @@ def heating_watts(cubic_metres_per_second: float, rise_kelvin: float) -> float:
     return SENSIBLE_HEAT_SI * cubic_metres_per_second * rise_kelvin
 
 
-def relative_humidity(celsius: Any, ratio: Any, pressure: float = STANDARD_PRESSURE) -> Any:
-    """Return the relative humidity (0 to 1) of air at ``celsius`` [°C] with ``ratio``, also arrays."""
+def relative_humidity(celsius: Floats, ratio: Floats, pressure: float = STANDARD_PRESSURE) -> Floats:
+    """Return the relative humidity (0 to 1) of air at ``celsius`` [°C] with ``ratio``, arrays."""
     vapour = pressure * ratio / (MOLAR_RATIO + ratio)
-    return vapour / saturation_pressure(celsius, exp=np.exp, log=np.log)
+    return vapour / saturation_pressure_by(celsius, exp=np.exp, log=np.log)

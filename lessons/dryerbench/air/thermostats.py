@@ -106,9 +106,9 @@ def usual_switch(part: str) -> HeatSwitch:
     """
     row = table("heat-switches").row(part=part)
     return HeatSwitch(
-        name=row["title"],
-        opens=celsius(row["opens_f"]),
-        closes=None if row["closes_f"] is None else celsius(row["closes_f"]),
-        tolerance=row["tolerance_f"] / 1.8,
-        ohms_closed=row["ohms_closed"],
+        name=row.text("title"),
+        opens=celsius(row.number("opens_f")),
+        closes=None if row["closes_f"] is None else celsius(row.number("closes_f")),
+        tolerance=row.number("tolerance_f") / 1.8,
+        ohms_closed=row.number("ohms_closed"),
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,6 +17,8 @@ from dryerbench.air.curves import root
 from dryerbench.core.errors import OutOfRangeError
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from dryerbench.air.thermistor import Thermistor
     from dryerbench.air.thermostats import HeatSwitch
     from dryerbench.core.temperatures import Floats
@@ -50,11 +52,11 @@ class Cup:
         if not 0 < self.lag < self.cooling:
             raise OutOfRangeError("The part follows the water faster than the water cools.")
 
-    def water_celsius(self, seconds: Any) -> Any:
+    def water_celsius(self, seconds: Floats | float) -> Floats:
         """Return the water's temperature [°C] after ``seconds``, a float or an array."""
         return self.room + (self.water - self.room) * np.exp(-np.asarray(seconds) / self.cooling)
 
-    def part_celsius(self, seconds: Any) -> Any:
+    def part_celsius(self, seconds: Floats | float) -> Floats:
         """Return the part's temperature [°C] ``seconds`` after it went in at room temperature; exact."""
         at = np.asarray(seconds, dtype=float)
         gain = (self.water - self.room) / (1.0 - self.lag / self.cooling)
@@ -99,18 +101,18 @@ class WarmTest:
             return None
         return self.cup.reaches(self.part.closes, cooling_down=True)
 
-    def closed(self, seconds: Any) -> Any:
+    def closed(self, seconds: Floats | float) -> NDArray[np.bool_]:
         """Return whether the contact is closed after ``seconds``, a float or an array."""
         at = np.asarray(seconds, dtype=float)
         opens, closes = self.opens_after, self.closes_after
         still = at < (math.inf if opens is None else opens)
         return still | (at >= (math.inf if closes is None else closes))
 
-    def ohms(self, seconds: Any) -> Floats:
+    def ohms(self, seconds: Floats | float) -> Floats:
         """Return the contact's ohms over time [Ω]; infinite, OL on a meter, while it is open."""
         return np.where(self.closed(seconds), self.part.ohms_closed, math.inf)
 
 
-def thermistor_ohms(part: Thermistor, cup: Cup, seconds: Any) -> Floats:
+def thermistor_ohms(part: Thermistor, cup: Cup, seconds: Floats | float) -> Floats:
     """Return a thermistor's ohms [Ω] over time in the cup."""
     return np.array([part.ohms(float(value)) for value in np.atleast_1d(cup.part_celsius(seconds))])

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from dryerbench.answers.acceptance import sure_figures
+from dryerbench.answers.tolerance import rounded
 from dryerbench.answers.units import convert, quantity_of
 from dryerbench.core.errors import UnitMismatchError
 
@@ -27,7 +29,8 @@ class Answer:
     """What was answered: a magnitude in a unit of the table, or a meter's over limit (OL).
 
     ``unit`` is a canonical symbol of ``dryerbench.answers.units`` ("" for over limit, whose magnitude is infinite);
-    ``figures`` counts the significant figures as typed, zeros at the end too (None for a calculated one).
+    ``figures`` counts the significant figures as typed, zeros at the end too (None for a calculated one); ``working``
+    is the sum that was typed, if it was one.
     """
 
     typed: str
@@ -35,6 +38,7 @@ class Answer:
     magnitude: float
     unit: str
     figures: int | None
+    working: str = ""
 
     def to(self, unit: str) -> float:
         """Return the magnitude in another unit (a canonical symbol).
@@ -51,9 +55,21 @@ class Answer:
         return convert(self.magnitude, self.unit, unit)
 
     @property
+    def sure_figures(self) -> int | None:
+        """Return the figures without the zeros at the end of a whole number, which may only hold its place."""
+        return sure_figures(self.typed, self.figures)
+
+    @property
     def quantity(self) -> str:
         """Return what was measured, in plain words: "current", ..., or "over limit"."""
         return "over limit" if self.kind == "over_limit" else quantity_of(self.unit)
+
+    def told(self, figures: int) -> str:
+        """Return the answer as people read it, a sum with its result to ``figures``: "8.89 A, from ..."."""
+        if not self.working:
+            return self.text
+        result = f"{rounded(self.magnitude, figures)} {self.unit}" if self.figures is None else self.text
+        return f"{result}, from {self.working}"
 
     @property
     def text(self) -> str:

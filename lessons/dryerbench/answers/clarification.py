@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
+from dryerbench.answers.thousands import two_readings
 from dryerbench.answers.units import UNITS, spelled
 from dryerbench.core.errors import UnreadableAnswerError
 
@@ -18,9 +19,13 @@ __all__ = [
     "LARGEST",
     "REASONS",
     "SMALLEST",
+    "about_difference",
+    "about_name",
     "about_object",
     "about_product",
+    "about_range",
     "about_size",
+    "about_sum",
     "about_text",
     "hidden_character",
     "not_one_number",
@@ -36,7 +41,9 @@ REASONS: dict[str, str] = {
     "unclear_number": "a number that can be read in two ways, or in none",
     "unclear_words": "words around the answer",
     "unclear_over_limit": "perhaps the meter's OL",
-    "several": "more than one value, a range, a limit or a sum",
+    "several": "more than one value, a range or a limit",
+    "unclear_sum": "a sum whose units do not come out",
+    "sum_differs": "a sum with another result behind it",
     "not_finite": "a number that is not finite, or beyond anything a meter shows",
     "too_long": "more characters than an answer needs",
     "hidden_character": "a tab, a line break or another character that cannot be seen",
@@ -45,7 +52,7 @@ REASONS: dict[str, str] = {
 """The codes of ``UnreadableAnswerError.reason``, each with what it stands for."""
 
 _Parse = Callable[[str], "Answer | None"]
-SMALLEST, LARGEST = 1e-30, 1e30
+SMALLEST, LARGEST = 1e-30, 1e15
 """The sizes between which a number other than zero is taken for a reading, in any unit."""
 
 _ECHOED = 40
@@ -94,6 +101,7 @@ _REWRITES: tuple[tuple[str, re.Pattern[str], str], ...] = tuple(
         ("unclear_number", r"^([-+\u2212]?(?:[1-9][0-9]?(?: [0-9]{3})+|[1-9][0-9]{2}(?: 000)+))(?![0-9,'_])", r"TH\1"),
         ("unclear_number", r"^([-+\u2212]?[0-9]*),([0-9]+)(?![0-9,.])", r"\1.\2"),
         ("unclear_number", r"^([-+\u2212]?[0-9]+)(?: \.|\. )([0-9]+)(?![0-9.])", r"\1.\2"),
+        ("unclear_number", r"^([-+\u2212]?[0-9]*\.[0-9]+)\.(?![0-9.])", r"\1"),
         ("unclear_number", rf"^({_SIGNED})\s*[x×*·]\s*10(?:\^|\*\*)([-+]?[0-9]{{1,2}})(?![0-9.])", r"\1e\2"),
         ("unclear_number", r"^10(?:\^|\*\*)([-+]?[0-9]{1,2})(?![0-9.])", r"1e\1"),
         ("unclear_number", r"^(?:([0-9]+)(?: |-))?([0-9]+)/(2|3|4|8|16|32|64)(?![0-9./])", "FRACTION"),
@@ -132,6 +140,7 @@ def about_text(text: str, parse: _Parse) -> UnreadableAnswerError:
     if answer is not None:
         return _suggesting(text, answer, "hidden_character")
     for ask in (
+        _about_thousand,
         _about_nothing,
         _about_open,
         _about_unit_alone,
@@ -174,6 +183,32 @@ def about_product(magnitude: float) -> UnreadableAnswerError:
 def about_size(magnitude: float, unit: str) -> UnreadableAnswerError:
     """Return what to ask about a number that no meter can show."""
     return UnreadableAnswerError(f"{magnitude:.6g} {unit} is beyond anything a meter shows. {_HOW}", "not_finite")
+
+
+def about_sum(text: str, why: str) -> UnreadableAnswerError:
+    """Return what to ask about a sum that comes to nothing; ``why`` is the end of the sentence."""
+    return UnreadableAnswerError(f"The sum {_echo(text)} cannot be read: {why}", "unclear_sum")
+
+
+def about_difference(text: str, comes_to: str, stated: str) -> UnreadableAnswerError:
+    """Return what to ask about the sum in ``text`` with another result behind it than it comes to."""
+    return UnreadableAnswerError(
+        f"{_echo(text)} comes to {comes_to}, not to {stated}. Which of the two is it?", "sum_differs"
+    )
+
+
+def about_name(text: str, rest: str) -> UnreadableAnswerError:
+    """Return what to ask about a sum, ``rest``, with a name in front of it."""
+    return UnreadableAnswerError(
+        f"Is {_echo(text)} the sum {_echo(rest)}? Type it without what stands in front.", "unclear_words"
+    )
+
+
+def about_range(text: str) -> UnreadableAnswerError:
+    """Return what to ask about a small number less a larger one, which may be a range."""
+    return UnreadableAnswerError(
+        f"Is {_echo(text)} a range or a subtraction? Give one value, or the larger number first.", "several"
+    )
 
 
 def not_one_number() -> UnreadableAnswerError:
@@ -257,6 +292,16 @@ def _about_limit(tidy: str, text: str) -> UnreadableAnswerError | None:
     )
 
 
+def _about_thousand(tidy: str, text: str) -> UnreadableAnswerError | None:
+    number = re.match(r"[-+\u2212]?([0-9.]+)", tidy)
+    unit = spelled(tidy[number.end() :].strip().removesuffix(".")) if number else None
+    readings = two_readings(number[1], unit.symbol) if number and unit else None
+    if readings is None:
+        return None
+    one, other = readings
+    return UnreadableAnswerError(f'Is {_echo(text)} "{one}" or "{other}"? Type one of the two.', "unclear_number")
+
+
 def _decimal_of_fraction(match: re.Match[str]) -> str:
     """Return "1 1/2" as "1.5"; a fraction over one is left as it is."""
     whole, top, bottom = int(match[1] or 0), int(match[2]), int(match[3])
@@ -338,7 +383,8 @@ def _about_several(tidy: str, text: str) -> UnreadableAnswerError:
     numbers = len(re.findall(r"[0-9][0-9.,']*", tidy))
     if numbers > 1 and re.search(r"[A-Za-zΩ°%*×·/÷+–-]| [0-9]", tidy):
         return UnreadableAnswerError(
-            f"{_echo(text)} has more than one number in it. Give one value; work out a sum first.",
+            f"{_echo(text)} has more than one number in it. Give one value, or a sum with a unit behind each number, "
+            "as in 12 V / 4 ohm.",
             "several",
         )
     return UnreadableAnswerError(f"{_echo(text)} cannot be read with certainty. {_HOW}", "unclear_number")

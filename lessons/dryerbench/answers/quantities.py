@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 import sys
-from typing import Any
 
-from dryerbench.answers.units import BY_PINT_NAME, Unit, application_registry, unit
+from dryerbench.answers.units import BY_PINT_NAME, Registry, Unit, application_registry, unit
 
 __all__ = ["measured", "real"]
 
@@ -78,7 +77,7 @@ def _powers(units: object) -> dict[str, float] | None:
     return powers or None
 
 
-def _product(registry: Any, magnitude: float, powers: dict[str, float]) -> tuple[float, Unit | None]:
+def _product(registry: Registry, magnitude: float, powers: dict[str, float]) -> tuple[float, Unit | None]:
     """Return (magnitude, unit) of a product of units, the unit None when it makes none of ``_PRODUCTS``."""
     from pint.util import UnitsContainer
 

@@ -32,11 +32,26 @@ def figures_band(number: float, figures: int) -> Band:
     """Return the band of one unit in the last of ``figures`` figures on either side of ``number`` so rounded.
 
     One unit, not half of one, so that rounding on the way to the answer costs nobody a mark; about the rounded number,
-    so that the ends of the band are numbers a person can be told.
+    so that the ends of the band are numbers a person can be told. At the edge of a decade the next number up is a
+    larger step away: 9.996 to three figures is 10.0, and its neighbors are 9.99 and 10.1.
     """
     step = last_place(number, figures)
     middle = round(number / step) * step if step else number
-    return Band(middle - step, middle + step, step)
+    outward = last_place(middle * (1.0 + 1e-9), figures)
+    low, high = (middle - step, middle + outward) if middle >= 0 else (middle - outward, middle + step)
+    return Band(low, high, step)
+
+
+def round_half_up(number: float, step: float) -> float:
+    """Return ``number`` to the nearest multiple of ``step``, a half away from zero, as people round by hand."""
+    whole = math.floor(abs(number) / step * (1.0 + 1e-12) + 0.5)
+    places = max(0, -math.floor(math.log10(step) + 1e-9))
+    return math.copysign(round(whole * step, places), number)
+
+
+def rounded_number(number: float, figures: int) -> float:
+    """Return ``number`` to ``figures`` significant figures, a half away from zero."""
+    return round_half_up(number, last_place(number, figures)) if number and math.isfinite(number) else number
 
 
 def accuracy_band(reading: float, percent: float, counts: int, count: float) -> Band:
@@ -54,8 +69,8 @@ def rounded(number: float, figures: int) -> str:
     """Return ``number`` to ``figures`` significant figures, written without an exponent."""
     if number == 0.0 or not math.isfinite(number):
         return f"{number:g}"
-    places = max(0, figures - 1 - math.floor(math.log10(abs(number))))
     whole = round(number, figures - 1 - math.floor(math.log10(abs(number))))
+    places = max(0, figures - 1 - math.floor(math.log10(abs(whole)) + 1e-12))
     return f"{whole:.{places}f}"
 
 

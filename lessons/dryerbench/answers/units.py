@@ -7,15 +7,17 @@ apprentice's notebook could write and the marker would then load.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from dryerbench.core.errors import UnitMismatchError, UnknownUnitError
 
 __all__ = [
     "BY_PINT_NAME",
     "LESSON_NAMES",
+    "LONGEST_SPELLING",
     "UNITS",
     "Unit",
     "application_registry",
@@ -26,6 +28,12 @@ __all__ = [
     "spelled",
     "unit",
 ]
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+Registry: TypeAlias = "UnitRegistry[Any]"
+"""pint's registry, whatever its magnitudes are."""
 
 
 @dataclass(frozen=True)
@@ -123,14 +131,14 @@ UNITS: tuple[Unit, ...] = (
         "cubic_foot_per_minute",
         "air flow",
         "ft³/min",
-        "cfm, ft3/min, ft^3/min, cu ft/min, cubic feet per minute, cubic foot per minute",
+        "cfm, c.f.m., c.f.m, c f m, ft3/min, ft^3/min, cu ft/min, cubic feet per minute, cubic foot per minute",
     ),
     _unit("L/s", "liter_per_second", "air flow", "l/s", "liters per second, litres per second"),
     _unit("m³/h", "cubic_meter_per_hour", "air flow", "m3/h, m^3/h", "cubic meters per hour"),
     _unit("ft/min", "foot_per_minute", "air speed", "", "ft/min, ft / min, fpm, feet per minute, feet/min"),
     _unit("m/s", "meter_per_second", "air speed", "", "meters per second, metres per second"),
-    _unit("in", "inch", "length", '", ″', "in, in., inch, inches"),
-    _unit("ft", "foot", "length", "', ′", "ft, ft., foot, feet"),
+    _unit("in", "inch", "length", '"', "in, in., inch, inches"),
+    _unit("ft", "foot", "length", "'", "ft, ft., foot, feet, lf, lin ft, linear ft, linear foot, linear feet"),
     _unit("mm", "millimeter", "length", "", "mm, millimeter, millimeters, millimetre, millimetres"),
     _unit("cm", "centimeter", "length", "", "cm, centimeter, centimeters, centimetre, centimetres"),
     _unit("meter", "meter", "length", "", "meter, meters, metre, metres"),
@@ -141,7 +149,8 @@ UNITS: tuple[Unit, ...] = (
         "inH₂O, in H₂O",
         "inh2o, in h2o, in. h2o, inches h2o, inwc, in wc, in. wc, in w.c., in. w.c., inches wc, inches w.c.,"
         "in wg, in. wg, in w.g., in. w.g., inches of water, inch of water, inches water column,"
-        "inches of water column",
+        "inches of water column, iwc, i.w.c., inh20, in h20, in. h20,"
+        '" wc, "wc, " w.c., "w.c., " wg, "wg, " w.g., "w.g., " h2o, "h2o, " h20, "h20, " water',
     ),
     _unit("Pa", "pascal", "pressure", "pa", "pascal, pascals"),
     _unit("kPa", "kilopascal", "pressure", "KPa, kpa", "kilopascal, kilopascals"),
@@ -178,9 +187,14 @@ UNITS: tuple[Unit, ...] = (
 )
 
 BY_PINT_NAME = {row.pint: row for row in UNITS}
+LONGEST_SPELLING = max(len(text) for row in UNITS for text in (*row.spellings, *row.words))
+"""Characters."""
 _BY_SYMBOL = {row.symbol: row for row in UNITS}
 _BY_SPELLING = {spelling: row for row in UNITS for spelling in row.spellings}
 _BY_WORD = {word: row for row in UNITS for word in row.words}
+
+# What a keyboard or a word processor puts in place of a degree sign or of the marks of feet and inches.
+_LOOK_ALIKES = str.maketrans({"º": "°", "˚": "°", "’": "'", "‘": "'", "”": '"', "“": '"', "″": '"', "′": "'"})
 
 # Names by which a lesson multiplies: 8.9 * A. Left out as traps: s, m, g, h, F, C, J and k (a learner's own
 # variables, or two meanings), in (a Python word) and min (a Python function): second, meter, minute, hour,
@@ -209,7 +223,7 @@ _SAME_DIMENSION = {"apparent power": "power"}
 
 
 @cache
-def _with_definitions(registry: Any) -> Any:
+def _with_definitions(registry: Registry) -> Registry:
     """Return the registry with the trade's compound units defined in it, once."""
     registry.get_dimensionality("ampere")  # a lazy registry has no names before its first use
     names = set(dir(registry))
@@ -219,7 +233,7 @@ def _with_definitions(registry: Any) -> Any:
     return registry
 
 
-def application_registry() -> Any:
+def application_registry() -> Registry:
     """Return pint's application registry, built on first use."""
     import pint
 
@@ -241,7 +255,8 @@ def unit(symbol: str) -> Unit:
 
 def spelled(text: str) -> Unit | None:
     """Return the unit that ``text`` is an accepted spelling of, or None; blanks must be single spaces."""
-    return _BY_SPELLING.get(text) or (_BY_WORD.get(text.lower()) if text.isascii() else None)
+    plain = text.translate(_LOOK_ALIKES)
+    return _BY_SPELLING.get(plain) or (_BY_WORD.get(plain.lower()) if plain.isascii() else None)
 
 
 def quantity_of(symbol: str) -> str:
@@ -297,15 +312,15 @@ def _converted(magnitude: float, unit: str, to: str) -> float:
     return float(application_registry().convert(float(magnitude), _BY_SYMBOL[unit].pint, _BY_SYMBOL[to].pint))
 
 
-def _degree_class(registry: Any) -> Any:
+def _degree_class(registry: Registry) -> Callable[[str], object]:
     """Return pint's unit class, but one that a plain number may be multiplied by: ``135 * degF``.
 
     pint refuses that for units with an offset, since for it 135 times a degree could be a difference; in a
     lesson it is always a reading of a thermometer.
     """
 
-    class Degree(registry.Unit):  # type: ignore[misc]
-        def __mul__(self, other: object) -> Any:
+    class Degree(registry.Unit):  # type: ignore[name-defined,misc]
+        def __mul__(self, other: float) -> object:
             return registry.Quantity(other, self._units)
 
         __rmul__ = __mul__
@@ -314,7 +329,7 @@ def _degree_class(registry: Any) -> Any:
 
 
 @cache
-def _lesson_units(registry: Any) -> dict[str, Any]:
+def _lesson_units(registry: Registry) -> dict[str, object]:
     degree = _degree_class(registry)
     rows = {name: _BY_SYMBOL[symbol] for name, symbol in LESSON_NAMES.items()}
     return {
@@ -323,12 +338,12 @@ def _lesson_units(registry: Any) -> dict[str, Any]:
     }
 
 
-def lesson_units() -> dict[str, Any]:
+def lesson_units() -> dict[str, object]:
     """Return the names of ``LESSON_NAMES`` as pint units, such that ``8.9 * A`` is a pint quantity."""
     return dict(_lesson_units(application_registry()))
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> object:
     """Return one lesson unit on first use: ``from dryerbench.answers.units import A``."""
     if name in LESSON_NAMES:
         return lesson_units()[name]

@@ -214,7 +214,7 @@ def reach(bench: Worksite, point: str) -> None:
         If it cannot: the point is behind something, or this machine does not have it.
     """
     rows = table("test-points").rows
-    behind = {row["point"]: row["behind"] for row in rows}.get(point)
+    behind = {row.text("point"): row["behind"] for row in rows}.get(point)
     if behind is None or point not in situation_on(bench).circuit.nodes:
         raise BenchError(f"This machine has no test point '{point}'.")
     if behind == "cover" and not bench.cover_off:
@@ -268,7 +268,7 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
     """Put a new part in; what belongs to the house's wiring is handed over, not touched."""
     rows = [row for row in table("faults").rows if row["part"] == part]
     if not rows:
-        parts = ", ".join(dict.fromkeys(table("faults").column("part")))
+        parts = ", ".join(dict.fromkeys(table("faults").texts("part")))
         raise BenchError(f"'{part}' cannot be replaced; these can: {parts}.")
     by_electrician = rows[0]["who"] == "electrician"
     if not by_electrician and part not in _OUTSIDE and not bench.cover_off:
@@ -278,9 +278,12 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
     else:
         bench.hands(record)
         _note_heat(bench, record)
-    record["minutes"] = max(row["minutes"] for row in rows)
+    record["minutes"] = max(row.number("minutes") for row in rows)
     mend(bench, part)
-    bench.settle(record, **({"cutoff_blown": False} if part == "thermal cut-off" else {}))
+    if part == "thermal cut-off":
+        bench.settle(record, cutoff_blown=False)
+    else:
+        bench.settle(record)
 
 
 def _name_fault(bench: Worksite, record: Act, fault: str) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
 
 from dryerbench.bench.acts import ACTS, DETAILS, BenchError
 from dryerbench.bench.faults import Fault
@@ -18,7 +17,7 @@ from dryerbench.core.tables import table
 class Bench(Worksite):
     """One job at one machine, act by act."""
 
-    def do(self, act: str, **given: Any) -> Act:
+    def do(self, act: str, **given: object) -> Act:
         """Do one act by its name and return its record.
 
         Raises
@@ -85,17 +84,14 @@ class Bench(Worksite):
 
 
 def _minutes(act: str) -> float:
-    return float(table("bench-acts").row(act=act)["minutes"])
+    return float(table("bench-acts").row(act=act).number("minutes"))
 
 
 def _reading(record: Act) -> Reading:
-    data = dict(record["reading"])
-    data["places"] = tuple(data["places"])
-    data["high"] = float("inf") if data["high"] is None else data["high"]
-    return Reading(**data)
+    return Reading.from_data(record["reading"])
 
 
-def replay(machine: Machine, acts: Sequence[Mapping[str, Any]], faults: Iterable[Fault | str] = ()) -> Bench:
+def replay(machine: Machine, acts: Sequence[Mapping[str, object]], faults: Iterable[Fault | str] = ()) -> Bench:
     """Do the acts of a trail again on ``machine`` and return the bench; what the trail says it read is not believed.
 
     Raises
@@ -106,7 +102,8 @@ def replay(machine: Machine, acts: Sequence[Mapping[str, Any]], faults: Iterable
     bench = Bench(machine, faults)
     for place, act in enumerate(acts, start=1):
         given = act.get("with", {}) if isinstance(act, Mapping) else None
-        if not isinstance(given, Mapping) or not isinstance(act.get("act"), str):
+        name = act.get("act") if isinstance(act, Mapping) else None
+        if not isinstance(given, Mapping) or not isinstance(name, str):
             raise BenchError(f"Act {place} of this trail is damaged: it has no name or no details.")
-        bench.do(act["act"], **{str(key): value for key, value in given.items()})
+        bench.do(name, **{str(key): value for key, value in given.items()})
     return bench

@@ -7,7 +7,7 @@ the motor stopped after the control let go; what a fault does to air, switches a
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, TypedDict, Unpack
 
 from dryerbench.air.curves import root
 from dryerbench.air.cycle import Cycle
@@ -25,7 +25,9 @@ from dryerbench.core.errors import LegToLegError
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from dryerbench.air.airflow import Blower, DryerPassage
     from dryerbench.air.cycle_record import CycleRecord
+    from dryerbench.air.dryer_body import DryerBody, Load, Room
 
 ENDS_AT = 58.0
 """Exhaust temperature at which the board takes a load for dry [°C]; invented, near 3.5 % moisture in our machine."""
@@ -40,6 +42,22 @@ _THERMAL = ("blocked-vent", "cycling-welded", "cycling-off-mark")
 
 class NoCycleError(LegToLegError, ValueError):
     """A machine whose motor does not run, or whose breaker trips: it has no drying cycle."""
+
+
+class CycleSettings(TypedDict, total=False):
+    """What of a ``Cycle`` is not decided by the machine and its faults."""
+
+    duct: Duct
+    passage: DryerPassage
+    blower: Blower | None
+    control: HeatSwitch | None
+    body: DryerBody
+    load: Load
+    room: Room
+    minutes: float
+    cool_down: float
+    stop_when_dry: bool
+    run_minutes: float | None
 
 
 def heater_power(machine: Machine, faults: Sequence[Fault] = ()) -> HeaterPower:
@@ -98,7 +116,7 @@ def faulty_cycle(
     faults: Sequence[Fault] = (),
     low_heat: bool = False,
     board_ends: bool = False,
-    **settings: Any,
+    **settings: Unpack[CycleSettings],
 ) -> Cycle:
     """Return the cycle of a machine with faults; ``settings`` are those of ``Cycle`` (duct, load, minutes, …).
 
@@ -113,15 +131,15 @@ def faulty_cycle(
     """
     _check_it_runs(machine, faults)
     strengths = {fault.name: fault.strength for fault in faults}
-    duct = settings.pop("duct", Duct())
+    duct = settings.get("duct", Duct())
     if "blocked-vent" in strengths:
         duct = duct_with_air_lost(duct, strengths["blocked-vent"] or 0.0)
+    settings["duct"] = duct
     shift = strengths.get("cycling-off-mark") or 0.0
     if low_heat:
         shift -= BIAS_KELVIN_PER_WATT * _bias_watts(machine, faults)
     return Cycle(
         heater=heater_power(machine, faults),
-        duct=duct,
         thermostat=None if "cycling-welded" in strengths else _thermostat(machine).off_its_mark(shift),
         high_limit=None if "high-limit-stuck" in strengths else _marked("high_limit", machine.limit_opens),
         cutoff=_marked("thermal_cutoff", machine.cutoff_blows),

@@ -9,14 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import Any
 
 from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.states import State
 from dryerbench.bench.wiring import wire_up
 from dryerbench.circuits.circuit import Circuit, Part
 from dryerbench.core.errors import LegToLegError
-from dryerbench.core.tables import table
+from dryerbench.core.tables import Row, table
 
 _OPEN_OHMS = 1e9  # a broken coil: its ends still face each other
 _OVERSHOOT = 9.0  # K by which the box runs past the limit's mark
@@ -42,11 +41,11 @@ class Fault:
 @cache
 def fault_names() -> tuple[str, ...]:
     """Return the names of all faults, in the order of the table ``faults``."""
-    return tuple(table("faults").column("fault"))
+    return tuple(table("faults").texts("fault"))
 
 
 @cache
-def catalogue(name: str) -> dict[str, Any]:
+def catalogue(name: str) -> Row:
     """Return the row of the table ``faults`` for ``name``.
 
     Raises
@@ -69,22 +68,22 @@ def read_fault(text: str) -> Fault:
     """
     name, _, strength = text.strip().partition("=")
     row = catalogue(name.strip())
-    usual = row["strength_usual"]
+    usual = row.number_or_none("strength_usual")
     if usual is None:
         if strength:
             raise FaultError(f"The fault {row['fault']} has no strength: write it without '={strength}'.")
-        return Fault(row["fault"])
+        return Fault(row.text("fault"))
     try:
         value = float(strength) if strength else float(usual)
     except ValueError:
         raise FaultError(f"'{strength}' is no number for the strength of {row['fault']}.") from None
-    low, high, unit = row["strength_low"], row["strength_high"], row["strength_unit"] or ""
+    low, high, unit = row.number("strength_low"), row.number("strength_high"), row["strength_unit"] or ""
     if not low <= value <= high:
         raise FaultError(
             f"The strength of {row['fault']} ({row['strength_means']}) runs from {low:g} to {high:g} {unit}".rstrip()
             + f"; {value:g} is outside."
         )
-    return Fault(row["fault"], value)
+    return Fault(row.text("fault"), value)
 
 
 def fits(fault: Fault, machine: Machine) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import TypedDict
 
 from dryerbench.answers.tolerance import Band, accuracy_band
 from dryerbench.bench.situation import TOUCH_VOLTS, Situation
@@ -70,10 +70,35 @@ def ranges(mode: str) -> tuple[Range, ...]:
     """
     rows = [row for row in table("meter-ranges").rows if row["mode"] == mode]
     if not rows:
-        modes = ", ".join(dict.fromkeys(table("meter-ranges").column("mode")))
+        modes = ", ".join(dict.fromkeys(table("meter-ranges").texts("mode")))
         raise MeterError(f"The meter has no mode '{mode}'. Its modes are: {modes}.")
-    keys = ("mode", "full_scale", "unit", "resolution", "percent", "counts")
-    return tuple(Range(*(row[key] for key in keys)) for row in rows)
+    return tuple(
+        Range(
+            row.text("mode"),
+            row.number("full_scale"),
+            row.text("unit"),
+            row.number("resolution"),
+            row.number("percent"),
+            row.whole("counts"),
+        )
+        for row in rows
+    )
+
+
+class ReadingData(TypedDict):
+    """A reading as plain data for JSON; an endless ``high`` is None."""
+
+    mode: str
+    places: list[str]
+    shown: str
+    value: float | None
+    unit: str
+    low: float
+    high: float | None
+    full_scale: float
+    resolution: float
+    beeps: bool | None
+    trouble: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +124,7 @@ class Reading:
         beep = {None: "", True: ", beeps", False: ", silent"}[self.beeps]
         return f"{self.shown}{beep}"
 
-    def as_data(self) -> dict[str, Any]:
+    def as_data(self) -> ReadingData:
         """Return the reading as plain data for JSON; an endless ``high`` becomes None."""
         return {
             "mode": self.mode,
@@ -114,6 +139,23 @@ class Reading:
             "beeps": self.beeps,
             "trouble": self.trouble,
         }
+
+    @staticmethod
+    def from_data(data: ReadingData) -> Reading:
+        """Return the reading that became ``data``."""
+        return Reading(
+            mode=data["mode"],
+            places=tuple(data["places"]),
+            shown=data["shown"],
+            value=data["value"],
+            unit=data["unit"],
+            low=data["low"],
+            high=math.inf if data["high"] is None else data["high"],
+            full_scale=data["full_scale"],
+            resolution=data["resolution"],
+            beeps=data["beeps"],
+            trouble=data["trouble"],
+        )
 
 
 @dataclass(frozen=True, slots=True)

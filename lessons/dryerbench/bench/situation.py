@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
+from typing import Unpack
 
 from dryerbench.bench.faults import Fault, changed_by, faulty_circuit
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.states import State
+from dryerbench.bench.states import State, StateChange
 from dryerbench.circuits.circuit import Circuit
 from dryerbench.circuits.solver import Solution, solve
 
@@ -45,7 +45,7 @@ class Situation:
     faults: tuple[Fault, ...]
     state: State
 
-    def moved(self, **changes: Any) -> Situation:
+    def moved(self, **changes: Unpack[StateChange]) -> Situation:
         """Return the same machine in a changed state, not settled."""
         return Situation(self.machine, self.faults, replace(self.state, **changes))
 

@@ -4,16 +4,43 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import TypedDict
 
 from dryerbench.bench.machine import Machine
 from dryerbench.core.errors import LegToLegError
-from dryerbench.core.tables import table
+from dryerbench.core.tables import Row, table
 
 ROOM = 25.0
 
 
 class StateError(LegToLegError, LookupError):
     """A state that this bench does not know; the text lists those it does."""
+
+
+class _Switched(TypedDict, total=False):
+    plugged: bool
+    breaker_on: bool
+    door_closed: bool
+    start_pressed: bool
+    running: bool
+    calling: bool
+    low_heat: bool
+    exhaust_celsius: float
+    limit_celsius: float
+    element_celsius: float
+    cutoff_blown: bool
+
+
+class StateChange(_Switched, total=False):
+    """Fields of a state that an act changes."""
+
+    pulled: frozenset[str]
+
+
+class StateData(_Switched):
+    """A state as plain data for JSON."""
+
+    pulled: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +76,41 @@ class State:
         warm = f"{self.exhaust_celsius:g} {self.limit_celsius:g} {self.element_celsius:g}"
         return "/".join((" ".join(name for name, on in flags.items() if on), warm, " ".join(sorted(self.pulled))))
 
+    def as_data(self) -> StateData:
+        """Return the state as plain data for JSON."""
+        return {
+            "plugged": self.plugged,
+            "breaker_on": self.breaker_on,
+            "door_closed": self.door_closed,
+            "start_pressed": self.start_pressed,
+            "running": self.running,
+            "calling": self.calling,
+            "low_heat": self.low_heat,
+            "exhaust_celsius": self.exhaust_celsius,
+            "limit_celsius": self.limit_celsius,
+            "element_celsius": self.element_celsius,
+            "cutoff_blown": self.cutoff_blown,
+            "pulled": sorted(self.pulled),
+        }
+
+    @staticmethod
+    def from_data(data: StateData) -> State:
+        """Return the state that became ``data``."""
+        return State(
+            data["plugged"],
+            data["breaker_on"],
+            data["door_closed"],
+            data["start_pressed"],
+            data["running"],
+            data["calling"],
+            data["low_heat"],
+            data["exhaust_celsius"],
+            data["limit_celsius"],
+            data["element_celsius"],
+            data["cutoff_blown"],
+            frozenset(data["pulled"]),
+        )
+
 
 def contacts(machine: Machine, state: State) -> dict[str, bool]:
     """Return which contacts are closed, by the part's name."""
@@ -72,13 +134,13 @@ def contacts(machine: Machine, state: State) -> dict[str, bool]:
     }
 
 
-def _cell(row: dict[str, object], key: str) -> bool:
+def _cell(row: Row, key: str) -> bool:
     return row[key] == "yes"
 
 
 def state_names() -> tuple[str, ...]:
     """Return the names of the states in the table ``bench-states``."""
-    return tuple(table("bench-states").column("state"))
+    return tuple(table("bench-states").texts("state"))
 
 
 @cache
@@ -103,8 +165,8 @@ def named_state(name: str) -> State:
         running=_cell(row, "running"),
         calling=_cell(row, "calling"),
         low_heat=_cell(row, "low_heat"),
-        exhaust_celsius=row["exhaust_celsius"],
-        limit_celsius=row["limit_celsius"],
-        element_celsius=row["element_celsius"],
+        exhaust_celsius=row.number("exhaust_celsius"),
+        limit_celsius=row.number("limit_celsius"),
+        element_celsius=row.number("element_celsius"),
         pulled=frozenset(name for name in pulled.split(";") if name),
     )

@@ -2,14 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import Any, TypeAlias
+from typing import NotRequired, TypedDict
 
+from dryerbench.bench.meter import ReadingData
+from dryerbench.bench.states import StateData
 from dryerbench.core.tables import table
 
-Act: TypeAlias = dict[str, Any]
-"""One act: ``act`` (name), ``with`` (what it was given), ``minutes``, ``happened``, ``facts`` and a ``reading``."""
+Act = TypedDict(
+    "Act",
+    {
+        "act": str,
+        "with": dict[str, object],
+        "minutes": float,
+        "happened": list[str],
+        "facts": dict[str, bool],
+        "asked": NotRequired[StateData],
+        "reading": NotRequired[ReadingData],
+        "readings": NotRequired[list[ReadingData]],
+    },
+)
+"""One act: its name, what it was given, its minutes, what happened and was noted, the state asked for, what was read.
+
+What it was given is checked by the act itself: it may come from a page or from a hand-in.
+"""
 
 _BEEPER = "continuity"
 _NUMBERS = frozenset({"volts", "low-impedance", "ohms", "insulation"})
@@ -28,7 +45,7 @@ class Finding:
     def __str__(self) -> str:
         return f"{self.what} {self.caution}"
 
-    def as_data(self) -> dict[str, Any]:
+    def as_data(self) -> dict[str, str | int | bool]:
         """Return the finding as plain data for JSON."""
         return {
             "name": self.name,
@@ -48,7 +65,7 @@ def finding(name: str, place: int) -> Finding:
         For a name that the table does not have.
     """
     row = table("bench-findings").row(finding=name)
-    return Finding(name, place, row["what"], row["caution"], row["gate"] == "yes")
+    return Finding(name, place, row.text("what"), row.text("caution"), row["gate"] == "yes")
 
 
 def minutes(acts: Iterable[Act]) -> float:
@@ -87,7 +104,7 @@ def _nothing(_: Act, __: _Watch) -> Iterator[str]:
 
 
 def _always(act: Act) -> Iterator[str]:
-    facts: Mapping[str, Any] = act["facts"]
+    facts = act["facts"]
     if facts.get("hands_on_live"):
         yield "hands-on-live"
     if facts.get("live_bare"):

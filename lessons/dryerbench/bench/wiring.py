@@ -29,7 +29,7 @@ _FLOOR_OHMS, _FLOOR_FARADS = 1e9, 100e-12  # a case on its feet
 
 def points() -> tuple[str, ...]:
     """Return the test points, in the order of the table ``test-points``."""
-    return tuple(table("test-points").column("point"))
+    return tuple(table("test-points").texts("point"))
 
 
 def pullable() -> tuple[str, ...]:
@@ -39,7 +39,7 @@ def pullable() -> tuple[str, ...]:
 
 
 def _copper(name: str, a: str, b: str, feet: float, awg: int) -> Part:
-    ohms = feet / 1000.0 * float(table("copper-conductors").row(awg=awg)["ohms_per_kft"])
+    ohms = feet / 1000.0 * float(table("copper-conductors").row(awg=awg).number("ohms_per_kft"))
     return Part(name, "wire", a, b, ohms)
 
 

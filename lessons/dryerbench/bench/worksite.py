@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass, replace
-from typing import Any
+from dataclasses import dataclass, replace
+from typing import Unpack
 
 from dryerbench.bench import probing, trail
 from dryerbench.bench.faults import Fault, catalogue, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Reading
 from dryerbench.bench.situation import Situation, settle
-from dryerbench.bench.states import State
+from dryerbench.bench.states import State, StateChange
 from dryerbench.bench.trail import Act, Finding
 from dryerbench.core.sealed import Sealed, unsealed
 
@@ -72,7 +72,7 @@ class Worksite:
 
     # --- for the acts -----------------------------------------------------------------------------------------
 
-    def settle(self, record: Act, **changes: Any) -> None:
+    def settle(self, record: Act, **changes: Unpack[StateChange]) -> None:
         """Change the state, let the machine settle and note in the record what happened by itself."""
         site = unsealed(self.sealed)
         site.now, happened = settle(site.machine, site.faults, replace(self.state, **changes))
@@ -90,8 +90,7 @@ class Worksite:
 
     def note_reading(self, record: Act, reading: Reading) -> None:
         """Put a reading in the record, with the state that was asked for: a motor that will not run is evidence."""
-        asked = asdict(self.asked)
-        record["asked"] = asked | {"pulled": sorted(asked["pulled"])}
+        record["asked"] = self.asked.as_data()
         record["reading"] = reading.as_data()
         record["facts"]["nulled"] = self.nulled
 
@@ -106,7 +105,7 @@ class Worksite:
             "case_fed": probing.case_is_fed(seen),
         }
 
-    def switch(self, record: Act, **changes: Any) -> None:
+    def switch(self, record: Act, **changes: Unpack[StateChange]) -> None:
         """Change the state and note what power then did, before any breaker tripped."""
         site = unsealed(self.sealed)
         first = Situation(site.machine, site.faults, replace(self.state, **changes))

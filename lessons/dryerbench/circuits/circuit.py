@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from typing import Any, TypeAlias
+from typing import TypeAlias, TypedDict, Unpack
 
 from dryerbench.core.errors import LegToLegError
 
@@ -52,6 +52,16 @@ class Part:
         if self.kind in ("contact", "wire"):
             rest = f"{'closed' if self.closed else 'open'}, {rest}"
         return f"{self.name}: {self.kind} from {self.a} to {self.b}, {rest}"
+
+
+class PartChange(TypedDict, total=False):
+    """Fields of a part that may be changed."""
+
+    a: str
+    b: str
+    value: float
+    closed: bool
+    degrees: float
 
 
 class Circuit:
@@ -106,7 +116,7 @@ class Circuit:
             raise CircuitError(f"This circuit has no part named '{name}'.")
         return self._parts[name]
 
-    def changed(self, name: str, **values: Any) -> Circuit:
+    def changed(self, name: str, **values: Unpack[PartChange]) -> Circuit:
         """Return the circuit with fields of one part changed (``value``, ``closed``, ``a``, ``b``, ``degrees``).
 
         Raises

@@ -15,7 +15,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +24,7 @@ from dryerbench.circuits.circuit import Circuit, CircuitError, Part, Topology
 from dryerbench.circuits.layout import Layout, layout_of
 
 MAINS_HERTZ = 60.0
-Array: TypeAlias = NDArray[Any]  # complex at mains frequency, real for direct current
+Array: TypeAlias = NDArray[np.inexact]  # complex at mains frequency, real for direct current
 _OPEN_ROW = 1e3  # times I = 0: large, so that elimination takes this row and mixes no node's amps with another's
 
 

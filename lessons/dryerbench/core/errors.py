@@ -20,6 +20,10 @@ class UnreadableAnswerError(LegToLegError, ValueError):
         self.suggestion = suggestion
 
 
+class SumError(LegToLegError, ValueError):
+    """A sum with units that comes to nothing; the text says why, as the end of a sentence."""
+
+
 class UnknownUnitError(LegToLegError, LookupError):
     """A unit symbol that the course's table of units does not have."""
 

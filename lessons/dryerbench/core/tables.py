@@ -7,15 +7,71 @@ import json
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TypeAlias
 
 from dryerbench.core.errors import TableError
 
-_CASTS: dict[str, type] = {"number": float, "integer": int, "string": str}
+Cell: TypeAlias = str | int | float | None
+"""One cell: None where nothing stands."""
+
+_CASTS: dict[str, type[str | int | float]] = {"number": float, "integer": int, "string": str}
+
+
+class Row(dict[str, Cell]):
+    """One row, by the names of its columns."""
+
+    def text(self, column: str) -> str:
+        """Return the words in ``column``.
+
+        Raises
+        ------
+        TableError
+            If no words stand there.
+        """
+        cell = self[column]
+        if not isinstance(cell, str):
+            raise TableError(f"The column {column} has {cell!r} where words belong.")
+        return cell
+
+    def number(self, column: str) -> float:
+        """Return the number in ``column``.
+
+        Raises
+        ------
+        TableError
+            If no number stands there.
+        """
+        cell = self[column]
+        if not isinstance(cell, int | float):
+            raise TableError(f"The column {column} has {cell!r} where a number belongs.")
+        return cell
+
+    def whole(self, column: str) -> int:
+        """Return the whole number in ``column``.
+
+        Raises
+        ------
+        TableError
+            If none stands there.
+        """
+        cell = self[column]
+        if not isinstance(cell, int):
+            raise TableError(f"The column {column} has {cell!r} where a whole number belongs.")
+        return cell
+
+    def number_or_none(self, column: str) -> float | None:
+        """Return the number in ``column``, or None if the cell is empty.
+
+        Raises
+        ------
+        TableError
+            If words stand there.
+        """
+        return None if self[column] is None else self.number(column)
 
 
 def datasets_folder() -> Path:
-    """Return the folder of the tables: beside ``lessons/`` in a checkout or a kit, inside an installed wheel.
+    """Return the folder of the tables: inside an installed wheel, else beside ``lessons/`` in a checkout or a kit.
 
     Raises
     ------
@@ -23,7 +79,7 @@ def datasets_folder() -> Path:
         If neither place has a ``datapackage.json``.
     """
     here = Path(__file__).resolve().parent.parent
-    for folder in (here.parent.parent / "datasets", here / "datasets"):
+    for folder in (here / "datasets", here.parent.parent / "datasets"):
         if (folder / "datapackage.json").is_file():
             return folder
     raise TableError("The folder datasets/ is missing beside lessons/: unpack the whole kit again.")
@@ -37,9 +93,9 @@ class Table:
     title: str
     units: dict[str, str]
     sources: tuple[str, ...]
-    rows: tuple[dict[str, Any], ...]
+    rows: tuple[Row, ...]
 
-    def column(self, name: str) -> list[Any]:
+    def column(self, name: str) -> list[Cell]:
         """Return one column, top to bottom, in the unit ``units[name]``.
 
         Raises
@@ -51,7 +107,29 @@ class Table:
             raise TableError(f"The table {self.name} has no column {name}; it has {', '.join(self.units)}.")
         return [row[name] for row in self.rows]
 
-    def row(self, **wanted: Any) -> dict[str, Any]:
+    def texts(self, name: str) -> list[str]:
+        """Return one column of words, top to bottom.
+
+        Raises
+        ------
+        TableError
+            If the table has no such column, or a cell of it no words.
+        """
+        self.column(name)
+        return [row.text(name) for row in self.rows]
+
+    def numbers(self, name: str) -> list[float]:
+        """Return one column of numbers, top to bottom, in the unit ``units[name]``.
+
+        Raises
+        ------
+        TableError
+            If the table has no such column, or a cell of it no number.
+        """
+        self.column(name)
+        return [row.number(name) for row in self.rows]
+
+    def row(self, **wanted: Cell) -> Row:
         """Return the one row whose cells equal ``wanted``.
 
         Raises
@@ -66,7 +144,7 @@ class Table:
         raise TableError(f"The table {self.name} has no row with {what}.")
 
 
-def _cell(text: str, field: dict[str, Any]) -> Any:
+def _cell(text: str, field: dict[str, str]) -> Cell:
     return None if text == "" else _CASTS[field.get("type", "string")](text)
 
 
@@ -87,7 +165,7 @@ def table(name: str) -> Table:
     resource = found[0]
     fields = {field["name"]: field for field in resource["schema"]["fields"]}
     with (folder / resource["path"]).open(encoding="utf-8", newline="") as file:
-        rows = tuple({key: _cell(text, fields[key]) for key, text in row.items()} for row in csv.DictReader(file))
+        rows = tuple(Row({key: _cell(text, fields[key]) for key, text in row.items()}) for row in csv.DictReader(file))
     return Table(
         name=name,
         title=resource["title"],

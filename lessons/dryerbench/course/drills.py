@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from dryerbench.answers.tolerance import figures_band
 from dryerbench.core.random_stream import Stream
+from dryerbench.course.models import Numbers
 
 
 @dataclass(frozen=True)
@@ -17,10 +17,10 @@ class Drill:
     task: str
     unit: str
     figures: int
-    draw: Callable[[Stream], dict[str, Any]]
-    ask: Callable[[dict[str, Any]], str]
+    draw: Callable[[Stream], Numbers]
+    ask: Callable[[Numbers], str]
 
-    def numbers(self, turn: int) -> dict[str, Any]:
+    def numbers(self, turn: int) -> Numbers:
         """Return the numbers of the ``turn``-th go."""
         return self.draw(Stream(f"leg-to-leg/drill/{self.task}/{turn}"))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from html import escape
+from typing import TypeVar
 
 from dryerbench.core.identity import PRACTICE
 from dryerbench.core.random_stream import seed_of
@@ -61,3 +62,7 @@ class JobCard:
             for line in self.lines
         )
         return f"<table><caption style='{caption}'>{escape(self.heading)}</caption><tbody>{rows}</tbody></table>"
+
+
+CardT_contra = TypeVar("CardT_contra", bound=JobCard, contravariant=True)
+"""A lesson's own card: what asks or answers by it takes that card, and any that is made from it."""

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Any
 
 from dryerbench.core.errors import UnknownQuestionError
-from dryerbench.core.random_stream import stream_for
+from dryerbench.core.random_stream import Stream, stream_for
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion
 
 
@@ -22,7 +22,7 @@ class LessonSpec:
 
     lesson: str
     title: str
-    draw: Callable[..., Any]
+    draw: Callable[[str, Stream], JobCard]
     questions: tuple[AnyQuestion, ...]
 
     def question(self, name: str) -> AnyQuestion:
@@ -38,12 +38,12 @@ class LessonSpec:
                 return question
         raise UnknownQuestionError(f"The lesson {self.lesson} has no question called {name!r:.80}.")
 
-    def card(self, apprentice: str, try_number: int = 1) -> Any:
+    def card(self, apprentice: str, try_number: int = 1) -> JobCard:
         """Return the job card of the machine that is ``apprentice``'s own in this lesson, at this try."""
         return _drawn(self.draw, self.lesson, apprentice, try_number)
 
 
 @lru_cache(maxsize=128)
-def _drawn(draw: Callable[..., Any], lesson: str, apprentice: str, try_number: int) -> Any:
+def _drawn(draw: Callable[[str, Stream], JobCard], lesson: str, apprentice: str, try_number: int) -> JobCard:
     """Return a job card; a card never changes, so it is drawn once while somebody works on it."""
     return replace(draw(apprentice, stream_for(apprentice, lesson, try_number)), try_number=try_number)

@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from string import ascii_lowercase
-from typing import Any, ClassVar
+from typing import ClassVar, Generic
 
 from dryerbench.core.random_stream import Stream
+from dryerbench.course.job_card import CardT_contra, JobCard
+
+_EXAMPLES = {1: "9", 2: "8.9", 3: "8.94", 4: "8.937"}
+"""A number by its figures, as an example of how an answer is typed."""
 
 
 @dataclass(frozen=True)
@@ -57,7 +61,8 @@ class Question(Asked):
     @property
     def hint(self) -> str:
         """The comment below an empty answer."""
-        return '# Type it between the quotes, number and unit, like "8.9 A".'
+        example = _EXAMPLES.get(self.figures, _EXAMPLES[3])
+        return f'# Type it between the quotes, number and unit, like "{example} A", or as a sum, like "2 A + 6.94 A".'
 
 
 @dataclass(frozen=True)
@@ -77,19 +82,19 @@ def by_key(options: Iterable[Option]) -> Options:
 
 
 @dataclass(frozen=True)
-class Lettered(Asked):
+class Lettered(Asked, Generic[CardT_contra]):
     """A question whose options carry letters, dealt in an order of each apprentice's own.
 
     ``options`` may depend on the job card, so that the texts carry the machine's own numbers.
     """
 
-    options: Options | Callable[[Any], Options] = ()
+    options: Options | Callable[[CardT_contra], Options] = ()
 
-    def options_for(self, card: Any) -> Options:
+    def options_for(self, card: CardT_contra) -> Options:
         """Return the options for the machine on ``card``, in the order of their keys."""
         return by_key(self.options(card) if callable(self.options) else self.options)
 
-    def lettered(self, card: Any) -> dict[str, Option]:
+    def lettered(self, card: CardT_contra) -> dict[str, Option]:
         """Return the options by letter, in the order dealt to the apprentice on ``card``."""
         stream = Stream(f"{card.seed}/{self.name}")
         dealt = stream.shuffle(self.options_for(card))
@@ -97,7 +102,7 @@ class Lettered(Asked):
 
 
 @dataclass(frozen=True)
-class Choice(Lettered):
+class Choice(Lettered[CardT_contra]):
     """One option of several."""
 
     kind: ClassVar[str] = "choice"
@@ -114,7 +119,7 @@ class Choice(Lettered):
 
 
 @dataclass(frozen=True)
-class Choices(Lettered):
+class Choices(Lettered[CardT_contra]):
     """All options that fit, and none that does not."""
 
     kind: ClassVar[str] = "choices"
@@ -131,7 +136,7 @@ class Choices(Lettered):
 
 
 @dataclass(frozen=True)
-class Order(Lettered):
+class Order(Lettered[CardT_contra]):
     """All steps, in an order in which they can safely be done."""
 
     kind: ClassVar[str] = "order"
@@ -207,7 +212,7 @@ MOST_MINUTES = 150
 
 
 @dataclass(frozen=True)
-class FaultQuestion(Lettered):
+class FaultQuestion(Lettered[CardT_contra]):
     """A fault named by its letter, with the bench's readings as its evidence."""
 
     kind: ClassVar[str] = "fault"
@@ -231,4 +236,15 @@ class FaultQuestion(Lettered):
         )
 
 
-AnyQuestion = Question | Choice | Choices | Order | Readings | BenchQuestion | FaultQuestion
+QuestionOf = (
+    Question
+    | Choice[CardT_contra]
+    | Choices[CardT_contra]
+    | Order[CardT_contra]
+    | Readings
+    | BenchQuestion
+    | FaultQuestion[CardT_contra]
+)
+"""A question of the lesson with the card ``CardT_contra``."""
+AnyQuestion = QuestionOf[JobCard]
+"""A question of any lesson: it is found with the card that it takes, in one ``LessonSpec``."""

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,7 +26,7 @@ from dryerbench.bench.situation import breaker_holds, motor_turns, starting
 from dryerbench.bench.states import ROOM, State, named_state
 from dryerbench.circuits.circuit import Circuit
 from dryerbench.circuits.solver import Solution, solve, solve_all
-from dryerbench.core.tables import table
+from dryerbench.core.tables import Row, table
 
 SOUND = "sound"
 BINS = 6
@@ -83,17 +83,17 @@ def menu() -> tuple[Measurement, ...]:
     return tuple(_measurement(row) for row in table("evidence-readings").rows)
 
 
-def _measurement(row: dict[str, Any]) -> Measurement:
-    places = tuple(place for place in (row["a"], row["b"]) if place)
-    state = named_state(row["state"])
+def _measurement(row: Row) -> Measurement:
+    places = tuple(place for place in (row["a"], row["b"]) if isinstance(place, str) and place)
+    state = named_state(row.text("state"))
     behind = {point["point"]: point["behind"] for point in table("test-points").rows}
     inside = any(behind.get(place) == "cover" for place in places) or bool(state.pulled)
     return Measurement(
-        row["state"],
-        row["mode"],
+        row.text("state"),
+        row.text("mode"),
         places,
-        row["minutes"],
-        setup=table("bench-states").row(state=row["state"])["setup_minutes"],
+        row.number("minutes"),
+        setup=table("bench-states").row(state=row["state"]).number("setup_minutes"),
         powered=state.plugged and state.breaker_on,
         behind_cover=inside or row["mode"] == "clamp" or "limit" in places,
     )
@@ -108,10 +108,10 @@ def candidates(cord: str) -> tuple[Candidate, ...]:
         if not fits(Fault(name), Machine(cord=cord)):
             continue
         if row["strength_usual"] is None:
-            found.append(Candidate(name, (None, None), row["weight"]))
+            found.append(Candidate(name, (None, None), row.number("weight")))
             continue
-        bins = _bins(name, row["strength_low"], row["strength_high"])
-        found += [Candidate(name, ends, row["weight"] / len(bins)) for ends in bins]
+        bins = _bins(name, row.number("strength_low"), row.number("strength_high"))
+        found += [Candidate(name, ends, row.number("weight") / len(bins)) for ends in bins]
     whole = sum(candidate.prior for candidate in found)
     return tuple(replace(candidate, prior=candidate.prior / whole) for candidate in found)
 

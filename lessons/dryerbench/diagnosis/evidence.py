@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,7 +33,7 @@ from dryerbench.diagnosis.candidates import (
     solve_settled,
 )
 
-Floats: TypeAlias = NDArray[Any]
+Floats: TypeAlias = NDArray[np.floating]
 SURE = 0.995
 """The odds from which a fault counts as singled out."""
 _UNFORESEEN = 1e-3
@@ -172,7 +172,7 @@ class Evidence:
         EvidenceError
             For a complaint that no fault of the catalogue has.
         """
-        words = {SOUND: "", **{name: catalogue(name)["complaint"] for name in fault_names()}}
+        words = {SOUND: "", **{name: catalogue(name).text("complaint") for name in fault_names()}}
         if complaint not in words.values() or not complaint:
             raise EvidenceError(f"No fault of the catalogue is heard as '{complaint}'.")
         self._weigh(np.array([1.0 if words[one.name] == complaint else _OTHER for one in self.candidates]))
@@ -254,10 +254,10 @@ class Evidence:
         return act.minutes + setup + (_COVER_MINUTES if act.behind_cover and not self.cover_off else 0.0)
 
 
-def _likeliest(weights: Floats) -> Floats:
+def _likeliest(weights: Floats) -> NDArray[np.intp]:
     """Return the places of the ``_OUTCOMES`` greatest ``weights``, and of those that equal the least of them."""
     least = np.sort(weights)[-_OUTCOMES:][0]
-    answer: Floats = np.flatnonzero(weights >= (1.0 - _AS_GOOD) * least)
+    answer: NDArray[np.intp] = np.flatnonzero(weights >= (1.0 - _AS_GOOD) * least)
     return answer
 
 
@@ -272,7 +272,7 @@ def _entropy(shares: Numbers) -> Numbers:
     return answer
 
 
-def _expected_entropy(densities: Floats, weights: Floats, member: Floats, seen: Floats) -> Numbers:
+def _expected_entropy(densities: Floats, weights: Floats, member: Floats, seen: NDArray[np.intp]) -> Numbers:
     """Return the entropy between faults left on average (acts,); the middles of the bins ``seen`` are the outcomes.
 
     ``densities`` (acts, candidates, outcomes), ``weights`` (candidates,), ``member`` (faults, candidates).

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 from dryerbench.bench.faults import Fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter, Reading
 from dryerbench.bench.situation import settle
 from dryerbench.bench.states import State, named_state
+from dryerbench.bench.trail import Act
 from dryerbench.diagnosis.candidates import Measurement
 from dryerbench.diagnosis.evidence import SURE, Evidence
 
@@ -62,22 +61,18 @@ def follow(
     return steps
 
 
-def from_trail(machine: Machine, trail: Iterable[dict[str, Any]]) -> Evidence:
+def from_trail(machine: Machine, trail: Iterable[Act]) -> Evidence:
     """Return the evidence that a bench's trail has gathered; ``machine`` holds the book values."""
     evidence = Evidence(machine)
     for act in trail:
         data = act.get("reading")
         if data is None or (data["value"] is None and data["shown"] != "OL"):
             continue
-        asked = dict(act["asked"])
-        asked["pulled"] = frozenset(asked["pulled"])
-        high = math.inf if data["high"] is None else data["high"]
-        reading = Reading(**{**data, "places": tuple(data["places"]), "high": high})
-        if data["mode"] in DEAD_MODES and asked["plugged"] and asked["breaker_on"]:
+        asked = State.from_data(act["asked"])
+        reading = Reading.from_data(data)
+        if data["mode"] in DEAD_MODES and asked.plugged and asked.breaker_on:
             continue
         if data["places"] == ["cord"]:
             continue
-        evidence.observe(
-            State(**asked), data["mode"], reading.places, reading, nulled=act["facts"].get("nulled", False)
-        )
+        evidence.observe(asked, data["mode"], reading.places, reading, nulled=act["facts"].get("nulled", False))
     return evidence

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import takewhile
-from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import Fault, catalogue, fault_names, fits, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State, named_state
+from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import faults_on, machine_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
@@ -61,8 +61,8 @@ def draw_fault(names: Sequence[str], stream: Stream) -> str:
     row = catalogue(name)
     if row["strength_usual"] is None:
         return name
-    share = stream.integer(25, 75) / 100
-    return f"{name}={row['strength_low'] + share * (row['strength_high'] - row['strength_low']):.4g}"
+    share, low = stream.integer(25, 75) / 100, row.number("strength_low")
+    return f"{name}={low + share * (row.number('strength_high') - low):.4g}"
 
 
 def complaint_of(fault: str) -> str:
@@ -76,7 +76,7 @@ def complaint_of(fault: str) -> str:
     return str(catalogue(read_fault(fault).name)["complaint"])
 
 
-def before_repair(trail: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
+def before_repair(trail: Sequence[Act]) -> list[Act]:
     """Return the acts of a trail up to the first part that was replaced: what came later says nothing of the fault."""
     return list(takewhile(lambda act: act["act"] != "replace_part", trail))
 
@@ -96,7 +96,7 @@ def taken_on(bench: Bench) -> set[Measurement]:
         if "reading" not in act or "asked" not in act:
             continue
         places = set(act["reading"]["places"])
-        state = State(**{**act["asked"], "pulled": frozenset()})
+        state = replace(State.from_data(act["asked"]), pulled=frozenset())
         for one in menu():
             wanted = replace(named_state(one.state), pulled=frozenset())
             if one.mode == act["reading"]["mode"] and set(one.places) == places and wanted == state:
@@ -180,7 +180,7 @@ def deal_call(number: int) -> Call:
     cord = "three-wire" if stream.integer(1, 5) == 1 else "four-wire"
     sheet_ohms = stream.step("26.0", "28.0", "0.5")
     machine = draw_machine(f"{PRACTICE_MACHINE} call {number}", stream, sheet_ohms, cord)
-    heard = [name for name in fault_names() if not catalogue(name)["complaint"].startswith("none heard")]
+    heard = [name for name in fault_names() if not catalogue(name).text("complaint").startswith("none heard")]
     fault = draw_fault([name for name in heard if fits(read_fault(name), machine)], stream)
     return Call(number, Bench(machine, [fault]), complaint_of(fault))
 

@@ -1,12 +1,11 @@
-"""Pictures of heat, air and drying, plain to read in colour, in grey and by colour-blind eyes.
+"""Pictures of heat, air and drying, plain to read in color, in gray and by color-blind eyes.
 
-Colours are of Okabe and Ito's palette (2008); each line also has its own dash. All are matplotlib Figure
-objects.
+Each line has its own dash. All are matplotlib Figure objects.
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from matplotlib.figure import Figure
@@ -15,54 +14,48 @@ from matplotlib.ticker import MaxNLocator
 from dryerbench.air.airflow import DryerPassage, operating_point, usual_blower
 from dryerbench.air.ducts import CFM, INCH_OF_WATER, Duct
 from dryerbench.core.temperatures import Floats, celsius, fahrenheit
+from dryerbench.drawing.figure_style import BLACK, BLUE, DARK, GREEN, GREY, ORANGE, RED, SKY, tidy
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from matplotlib.axes import Axes
+    from matplotlib.typing import LineStyleType
+    from numpy.typing import ArrayLike
 
     from dryerbench.air.cycle_record import CycleRecord, Place
     from dryerbench.air.thermostats import HeatSwitch
     from dryerbench.air.warm_test import WarmTest
 
-BLACK, ORANGE, SKY, GREEN, BLUE, RED, GREY = (
-    "#000000",
-    "#E69F00",
-    "#56B4E9",
-    "#009E73",
-    "#0072B2",
-    "#D55E00",
-    "#6B6B6B",
-)
 SAMPLES_PER_MINUTE = 20
 LABEL_ROOM = 45.0
 """Flow from which a flow's name has room on its left [cfm]."""
-_TRACES: tuple[tuple[Place, str, str, Any], ...] = (
+_TRACES: tuple[tuple[Place, str, str, LineStyleType], ...] = (
     ("limit", "at the limit", RED, "-"),
     ("exhaust", "exhaust", BLUE, (0, (5, 1.5))),
     ("clothes", "clothes", GREEN, (0, (1.2, 1.2))),
 )
 
 
-def _plain(axes: Axes) -> None:
-    axes.spines[["top", "right"]].set_visible(False)
-    axes.grid(visible=True, color="#D9D9D9", linewidth=0.6)
-    axes.set_axisbelow(True)
+def _of_arrays(function: Callable[[Floats], Floats]) -> Callable[[ArrayLike], ArrayLike]:
+    return lambda values: function(np.asarray(values, dtype=float))
 
 
-def _second_axis(axes: Axes, side: str, there: Callable[[Any], Any], back: Callable[[Any], Any], unit: str) -> None:
+def _second_axis(
+    axes: Axes, side: str, there: Callable[[Floats], Floats], back: Callable[[Floats], Floats], unit: str
+) -> None:
     """Put a second scale on the right or on top."""
     if side == "right":
-        axes.secondary_yaxis("right", functions=(there, back)).set_ylabel(unit)
+        axes.secondary_yaxis("right", functions=(_of_arrays(there), _of_arrays(back))).set_ylabel(unit)
     else:
-        axes.secondary_xaxis("top", functions=(there, back)).set_xlabel(unit)
+        axes.secondary_xaxis("top", functions=(_of_arrays(there), _of_arrays(back))).set_xlabel(unit)
 
 
-def _to_celsius(warm: Any) -> Any:
+def _to_celsius(warm: Floats) -> Floats:
     return celsius(warm)
 
 
-def _to_fahrenheit(warm: Any) -> Any:
+def _to_fahrenheit(warm: Floats) -> Floats:
     return fahrenheit(warm)
 
 
@@ -92,7 +85,7 @@ def _key_above(axes: Axes, columns: int) -> None:
 
 def _name_level(axes: Axes, words: str, at: float, height: float) -> None:
     axes.axhline(height, color=GREY, linewidth=0.9, linestyle=(0, (8, 3)))
-    axes.annotate(words, (at, height), xytext=(0, 6), textcoords="offset points", fontsize=9, color="#404040")
+    axes.annotate(words, (at, height), xytext=(0, 6), textcoords="offset points", fontsize=9, color=DARK)
 
 
 def paint_cycle(figure: Figure, record: CycleRecord, title: str) -> None:
@@ -136,11 +129,11 @@ _SWITCHES = {
     "high_limit": "high limit",
     "cutoff": "thermal cut-off",
 }
-_LEVELS: dict[str, Any] = {"thermostat": (0, (1, 3)), "high_limit": (0, (8, 3))}
+_LEVELS: dict[str, LineStyleType] = {"thermostat": (0, (1, 3)), "high_limit": (0, (8, 3))}
 
 
 def _temperatures(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
-    _plain(axes)
+    tidy(axes)
     for place, name, colour, dash in _TRACES:
         values = fahrenheit(record.celsius(place, minutes))
         axes.plot(minutes, values, color=colour, linestyle=dash, linewidth=1.8, label=name)
@@ -156,7 +149,7 @@ def _temperatures(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
 
 
 def _current(axes: Axes, record: CycleRecord) -> None:
-    _plain(axes)
+    tidy(axes)
     edges = [stretch.start / 60.0 for stretch in record.stretches] + [record.minutes]
     amps = [stretch.amps for stretch in record.stretches]
     axes.stairs(amps, edges, color="#BFBFBF", fill=True)
@@ -166,7 +159,7 @@ def _current(axes: Axes, record: CycleRecord) -> None:
 
 
 def _water(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
-    _plain(axes)
+    tidy(axes)
     axes.plot(minutes, 100.0 * record.moisture(minutes), color=BLUE, linewidth=1.8)
     if record.minutes_to_dry is not None:
         dry_at = 100.0 * record.running.load.dry_at
@@ -182,7 +175,7 @@ def _water(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
     axes.set_ylim(bottom=0.0)
 
 
-_DASHES: tuple[Any, ...] = (
+_DASHES: tuple[LineStyleType, ...] = (
     "-",
     (0, (5, 1.5)),
     (0, (1.2, 1.2)),
@@ -197,7 +190,7 @@ def paint_drying(figure: Figure, records: Mapping[str, CycleRecord], title: str)
     """Paint ``drying_figure`` into an empty figure."""
     _title(figure, title)
     axes = figure.subplots()
-    _plain(axes)
+    tidy(axes)
     for (name, record), colour, dash in zip(records.items(), _COLOURS, _DASHES, strict=False):
         minutes = np.linspace(0.0, record.minutes, int(record.minutes * SAMPLES_PER_MINUTE) + 1)
         dry = record.minutes_to_dry
@@ -221,7 +214,7 @@ def paint_airflow(figure: Figure, ducts: Mapping[str, Duct], title: str, passage
     """Paint ``airflow_figure`` into an empty figure."""
     _title(figure, title)
     axes = figure.subplots()
-    _plain(axes)
+    tidy(axes)
     blower, way = usual_blower(), passage or DryerPassage()
     flows = np.linspace(0.0, blower.free_flow, 121)
     curve = np.array([blower.pressure(float(flow)) for flow in flows]) / INCH_OF_WATER
@@ -272,7 +265,7 @@ def paint_switch(figure: Figure, part: HeatSwitch, title: str) -> None:
     """Paint ``switch_figure`` into an empty figure."""
     _title(figure, title)
     axes = figure.subplots()
-    _plain(axes)
+    tidy(axes)
     opens, width = fahrenheit(part.opens), 1.8 * part.tolerance
     closes = None if part.closes is None else fahrenheit(part.closes)
     low, high = (60.0 if closes is None else min(60.0, closes - 30.0)), opens + 40.0
@@ -319,7 +312,7 @@ def paint_cup(figure: Figure, test: WarmTest, title: str, minutes: float = 20.0)
     heat, contact = figure.subplots(2, 1, sharex=True, height_ratios=(3.0, 1.0))
     seconds = np.linspace(0.0, 60.0 * minutes, 1201)
     for axes in (heat, contact):
-        _plain(axes)
+        tidy(axes)
     heat.plot(
         seconds / 60,
         fahrenheit(test.cup.water_celsius(seconds)),

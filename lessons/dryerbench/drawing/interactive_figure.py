@@ -5,9 +5,9 @@ from __future__ import annotations
 import io
 import os
 from base64 import b64encode
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from IPython.display import display
 
@@ -120,12 +120,12 @@ class Explorer:
         show_bundle({**_live_view(self), **still})
 
 
-def show_bundle(bundle: dict[str, Any]) -> None:
+def show_bundle(bundle: Mapping[str, object]) -> None:
     """Show one output that has several forms; the page picks the richest that it can draw."""
-    display(bundle, raw=True)
+    display(dict(bundle), raw=True)
 
 
-def _live_view(explorer: Explorer) -> dict[str, Any]:
+def _live_view(explorer: Explorer) -> dict[str, object]:
     import ipywidgets as widgets
     from ipympl.backend_nbagg import Canvas, FigureManager
 
@@ -162,7 +162,7 @@ def _live_view(explorer: Explorer) -> dict[str, Any]:
     for slider in sliders.values():
         slider.observe(redraw, "value")
     view = widgets.VBox([*sliders.values(), canvas, says])
-    bundle: dict[str, Any] = view._repr_mimebundle_()
+    bundle: dict[str, object] = view._repr_mimebundle_()
     return bundle
 
 

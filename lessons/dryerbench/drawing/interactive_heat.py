@@ -16,25 +16,18 @@ from dryerbench.air.thermistor import BetaThermistor, DriftedThermistor
 from dryerbench.air.thermostats import usual_switch
 from dryerbench.air.warm_test import Cup, WarmTest
 from dryerbench.core.temperatures import celsius, fahrenheit
-from dryerbench.drawing.heat_plots import BLACK, BLUE, GREY, RED, paint_airflow, paint_cup, paint_cycle, summary
+from dryerbench.drawing.figure_style import BLACK, BLUE, DARK, GREY, RED, tidy
+from dryerbench.drawing.heat_plots import paint_airflow, paint_cup, paint_cycle, summary
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity import contacts
 
 if TYPE_CHECKING:
-    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 CUP_PARTS = ("cycling_thermostat", "high_limit", "thermal_cutoff")
 MOST_SHUT = 0.95
 LEFT_OF_DOT = 175.0
 """Temperature from which a thermistor's reading stands on the left of its dot [°F]."""
-
-
-def _tidy(axes: Axes, x: str, y: str) -> None:
-    axes.set(xlabel=x, ylabel=y)
-    axes.grid(visible=True, color="#dddddd", linewidth=0.6)
-    axes.set_axisbelow(True)
-    axes.spines[["top", "right"]].set_visible(False)
 
 
 # --- the drying cycle --------------------------------------------------------------------------------------------
@@ -194,7 +187,7 @@ def _paint_thermistor(figure: Figure, at: Values) -> None:
     axes.set_yticks([0.3, 1, 3, 10, 30, 100], ["0.3", "1", "3", "10", "30", "100"])
     axes.legend(frameon=False)
     axes.set_title("A thermistor's ohms fall as it warms")
-    _tidy(axes, "temperature (°F)", "resistance (kΩ)")
+    tidy(axes, "temperature (°F)", "resistance (kΩ)")
 
 
 def _say_thermistor(at: Values) -> str:
@@ -236,12 +229,10 @@ def _paint_contact(figure: Figure, at: Values) -> None:
         axes.plot(at["milliohms"], formula(here, amps), "o", color=BLACK, markersize=8)
         axes.set_xlim(0.0, 100.0)
         axes.set_ylim(0.0, top)
-        _tidy(axes, "contact (mΩ)", name)
+        tidy(axes, "contact (mΩ)", name)
     mark = contacts.GOOD_CONTACT_MILLIVOLTS
     drop.axhline(mark, color=GREY, linestyle=":", linewidth=1.4)
-    drop.annotate(
-        "suspect above this", (99.0, mark), xytext=(0, 4), textcoords="offset points", ha="right", color="#404040"
-    )
+    drop.annotate("suspect above this", (99.0, mark), xytext=(0, 4), textcoords="offset points", ha="right", color=DARK)
     figure.suptitle("A closed contact is not quite nothing")
 
 

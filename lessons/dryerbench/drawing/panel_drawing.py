@@ -10,9 +10,10 @@ from __future__ import annotations
 import io
 from base64 import b64encode
 from collections.abc import Collection, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from dryerbench.core.tables import table
+from dryerbench.drawing.figure_style import AMBER
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -114,7 +115,7 @@ WORDS: tuple[tuple[int, int, str], ...] = (
 )
 
 
-def drawing() -> dict[str, Any]:
+def drawing() -> dict[str, object]:
     """Return the whole drawing as plain data for the panel; lengths in units of the page."""
     titles = {row["point"]: row["title"] for row in table("test-points").rows}
     behind = {row["point"]: row["behind"] for row in table("test-points").rows}
@@ -257,6 +258,6 @@ def _paint_probes(axes: Axes, probes: Mapping[str, str | None]) -> None:
         if point is None:
             continue
         x, y, _ = SPOTS[point]
-        face, ink = ("#B85C00", "white") if letter == "A" else ("white", "#00507d")
+        face, ink = (AMBER, "white") if letter == "A" else ("white", "#00507d")
         box = {"boxstyle": "round", "facecolor": face, "edgecolor": ink if letter == "B" else face}
         axes.text(x, y + 20, letter, ha="center", va="center", color=ink, weight="bold", zorder=5, bbox=box)

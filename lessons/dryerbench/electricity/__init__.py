@@ -1,1 +1,4 @@
-"""Electricity: the formulas of the trade, each with its source: Ohm's law, supply, conductors, shock, leakage, contacts."""
+"""Electricity.
+
+The formulas of the trade, each with its source: Ohm's law, supply, conductors, shock, leakage, contacts.
+"""

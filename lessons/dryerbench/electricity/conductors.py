@@ -28,7 +28,7 @@ def hot_factor(celsius: float) -> float:
         Outside the table.
     """
     rows = table("nichrome-80-20")
-    temperatures, factors = rows.column("celsius"), rows.column("factor")
+    temperatures, factors = rows.numbers("celsius"), rows.numbers("factor")
     if not temperatures[0] <= celsius <= temperatures[-1]:
         raise TableError(
             f"The table of 80/20 wire runs from {temperatures[0]:g} to {temperatures[-1]:g} °C; "
@@ -42,7 +42,7 @@ def hot_factor(celsius: float) -> float:
 
 def hottest_celsius() -> float:
     """Return the last temperature of the table ``nichrome-80-20`` in °C."""
-    return float(table("nichrome-80-20").column("celsius")[-1])
+    return float(table("nichrome-80-20").numbers("celsius")[-1])
 
 
 def constant_factor(celsius: float, per_kelvin: float) -> float:
@@ -60,7 +60,7 @@ def run_ohms(feet: float, awg: int) -> float:
     TableError
         For a gauge that the table does not have.
     """
-    return 2.0 * feet / 1000.0 * float(table("copper-conductors").row(awg=awg)["ohms_per_kft"])
+    return 2.0 * feet / 1000.0 * float(table("copper-conductors").row(awg=awg).number("ohms_per_kft"))
 
 
 def run_drop(amps: float, feet: float, awg: int) -> float:
@@ -76,4 +76,4 @@ def breaker_limit(awg: int) -> float:
     TableError
         For a gauge that the table does not have.
     """
-    return float(table("copper-conductors").row(awg=awg)["breaker_limit"])
+    return float(table("copper-conductors").row(awg=awg).number("breaker_limit"))

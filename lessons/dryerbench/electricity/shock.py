@@ -24,5 +24,5 @@ def shock_effect(milliamps: float) -> str:
     Thresholds: OpenStax College Physics 2e, effects of electric shock. They are for an average man, 60 Hz, a
     second; no current through a person is a test.
     """
-    reached = [row["effect"] for row in table("shock-effects").rows if row["milliamps"] <= milliamps]
+    reached = [row["effect"] for row in table("shock-effects").rows if row.number("milliamps") <= milliamps]
     return str(reached[-1]) if reached else "not felt"

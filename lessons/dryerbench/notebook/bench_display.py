@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from typing import Any
 
 from dryerbench.bench.acts import BenchError
 from dryerbench.bench.bench import Bench
@@ -25,7 +24,7 @@ def show_bench(bench: Bench) -> None:
     if not isinstance(bench, Bench):
         raise BenchError("Give show_bench the bench: show_bench(bench).")
     mode = os.environ.get(MODE, "live")
-    bundle: dict[str, Any] = {"text/plain": words_of(bench)}
+    bundle: dict[str, object] = {"text/plain": words_of(bench)}
     if mode != "words":
         bundle["image/png"] = still(points_of(bench), bench.state.pulled, NO_PROBES, cover_off=bench.cover_off)
     if mode == "live":

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from itertools import accumulate
-from typing import Any
 
 from dryerbench.bench.acts import BenchError, reach
 from dryerbench.bench.bench import Bench
@@ -43,7 +42,7 @@ def reachable(bench: Bench, point: str) -> bool:
     return True
 
 
-def menu_of(bench: Bench) -> dict[str, Any]:
+def menu_of(bench: Bench) -> dict[str, object]:
     """Return what does not change while one works on ``bench``: the drawing, and what can be chosen, as plain data."""
     circuit = situation_on(bench).circuit
     wires = [name for name in pullable() if name in circuit]
@@ -58,12 +57,12 @@ def menu_of(bench: Bench) -> dict[str, Any]:
         "wires": wires,
         "conductors": ["cord", *cord, *wires],
         "spots": list(SPOTS),
-        "parts": list(dict.fromkeys(table("faults").column("part"))),
+        "parts": list(dict.fromkeys(table("faults").texts("part"))),
         "dead": ["plug", "outlet", "block"],
     }  # fmt: skip
 
 
-def view_of(bench: Bench, probes: Probes = NO_PROBES) -> dict[str, Any]:
+def view_of(bench: Bench, probes: Probes = NO_PROBES) -> dict[str, object]:
     """Return what can be seen of ``bench`` now, as plain data for the panel."""
     state = bench.state
     return {
@@ -90,7 +89,7 @@ def view_of(bench: Bench, probes: Probes = NO_PROBES) -> dict[str, Any]:
     }
 
 
-def reading_of(bench: Bench) -> dict[str, Any]:
+def reading_of(bench: Bench) -> dict[str, object]:
     """Return the last reading: what is shown, of what, and whether something was done since; empty if none."""
     for back, act in enumerate(reversed(bench.trail)):
         reading = act.get("reading")
@@ -119,7 +118,7 @@ def act_words(act: Act) -> str:
         said = f"{MODE_WORDS.get(reading['mode'], reading['mode'])}, {_places(reading['places'])}: "
         said += f"{reading['shown']}{beep}"
     else:
-        said = table("bench-acts").row(act=act["act"])["title"] + (f" ({', '.join(given)})" if given else "")
+        said = table("bench-acts").row(act=act["act"]).text("title") + (f" ({', '.join(given)})" if given else "")
     return "; ".join([said, *act["happened"]])
 
 
@@ -139,7 +138,7 @@ def state_words(bench: Bench) -> str:
         f"door {'closed' if now['door_closed'] else 'open'}",
         f"heat set to {now['heat']}",
         "running" if now["running"] else "standing still",
-        *([f"off: {', '.join(now['pulled'])}"] if now["pulled"] else []),
+        *([f"off: {', '.join(sorted(bench.state.pulled))}"] if now["pulled"] else []),
         *(["rated gloves on"] if now["gear"] else []),
     ]
     return "; ".join(said)

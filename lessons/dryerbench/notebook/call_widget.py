@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from html import escape
-from typing import Any
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import fault_names
@@ -13,6 +12,7 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.service_calls import Call, compared_paths, deal_call, title_of
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
+from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.bench_display import show_bench
 
 
@@ -43,9 +43,7 @@ class CallPad:
     def say(self, words: str) -> None:
         """Show ``words``, line by line."""
         lines = "".join(f"<div style='white-space:pre-wrap'>{escape(line)}</div>" for line in words.splitlines())
-        self.says.value = (
-            f"<div style='border-left:5px solid #0072B2;line-height:1.45;padding:0.3em 0.7em'>{lines}</div>"
-        )
+        self.says.value = message_box(lines)
 
     def answer(self) -> None:
         """Say whether the fault chosen is right; from then on the paths can be compared."""
@@ -74,7 +72,7 @@ def practice_call(number: int = 1) -> None:
     show_bundle({"text/plain": words, "text/html": box})
     show_bench(call.bench)
     if os.environ.get(MODE, "live") == "live":
-        view: dict[str, Any] = CallPad(call).view._repr_mimebundle_()
+        view: dict[str, object] = CallPad(call).view._repr_mimebundle_()
         show_bundle({**view, "text/plain": "Hint, name the fault, compare the paths."})
 
 
@@ -91,11 +89,11 @@ def compare_paths(bench: Bench) -> None:
 
 def price_list() -> None:
     """Show what each part costs and how long it takes to fit: invented for training."""
-    rows = list({row["part"]: row for row in table("faults").rows if row["parts_cost"] > 0}.values())
+    rows = list({row["part"]: row for row in table("faults").rows if row.number("parts_cost") > 0}.values())
     head = "Prices and times, invented for training: no shop's and no maker's"
     plain = "\n".join([head, *(f"  {row['part']:<20} ${row['parts_cost']:g}  {row['minutes']:g} min" for row in rows)])
     cells = "".join(
-        f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(row['part'])}</th>"
+        f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(row.text('part'))}</th>"
         f"<td>${row['parts_cost']:g}</td><td>{row['minutes']:g} min</td></tr>"
         for row in rows
     )

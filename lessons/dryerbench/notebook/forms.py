@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
 
 from dryerbench.answers.answer import Answer
 from dryerbench.answers.parser import read
-from dryerbench.answers.units import commensurable, quantity_of
+from dryerbench.answers.units import commensurable, convert, quantity_of
 from dryerbench.core.errors import UnreadableAnswerError
+from dryerbench.core.version import FIELD
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import (
     AnyQuestion,
     Asked,
@@ -31,12 +32,12 @@ LONGEST_TRAIL = 400
 class Received:
     """One answer as received: its record, how it reads, and what is odd about its form."""
 
-    record: dict[str, Any]
+    record: dict[str, object]
     reads: str
     odd: list[str] = field(default_factory=list)
 
 
-def receive(question: AnyQuestion, card: Any, value: object) -> Received:
+def receive(question: AnyQuestion, card: JobCard, value: object) -> Received:
     """Return ``value`` as the answer to ``question`` on the machine of ``card``.
 
     Raises
@@ -62,14 +63,32 @@ def remarks(question: Question, answer: Answer) -> list[str]:
     return found
 
 
-def _quantity(question: Question, card: Any, value: object) -> Received:
+def _quantity(question: Question, card: JobCard, value: object) -> Received:
     answer = read(value)
-    return Received(answer_record(question.name, card.apprentice, answer), answer.text, remarks(question, answer))
+    _check_power(question, answer)
+    record = answer_record(question.name, card.apprentice, answer)
+    return Received(record, answer.told(question.figures), remarks(question, answer))
 
 
-def _base(question: Asked, card: Any, kind: str, **data: Any) -> dict[str, Any]:
+def _check_power(question: Question, answer: Answer) -> None:
+    """Ask about volt-amperes where watts are asked, and the other way round: the numbers need not be the same."""
+    if answer.kind == "over_limit" or answer.quantity == quantity_of(question.unit):
+        return
+    if commensurable(answer.unit, question.unit):
+        meant = f"{answer.told(question.figures).partition(',')[0].removesuffix(answer.unit)}{question.unit}"
+        same = convert(1.0, answer.unit, question.unit) == 1.0
+        raise UnreadableAnswerError(
+            f"{answer.unit} is {answer.quantity}; "
+            f"the question asks for {quantity_of(question.unit)}, in {question.unit}. "
+            + (f'Is it "{meant}"?' if same else f"Type it in {question.unit}."),
+            "unclear_unit",
+            meant if same else None,
+        )
+
+
+def _base(question: Asked, card: JobCard, kind: str, **data: object) -> dict[str, object]:
     blank = unread_record(question.name, card.apprentice, "", UnreadableAnswerError("", "blank", None))
-    return {**{key: blank[key] for key in ("form", "question", "apprentice", "typed")}, "kind": kind, **data}
+    return {**{key: blank[key] for key in ("form", FIELD, "question", "apprentice", "typed")}, "kind": kind, **data}
 
 
 def read_letters(text: object, offered: str) -> str:
@@ -95,7 +114,7 @@ def read_letters(text: object, offered: str) -> str:
     return letters
 
 
-def _letters(question: Lettered, card: Any, value: object) -> Received:
+def _letters(question: Lettered[JobCard], card: JobCard, value: object) -> Received:
     options = question.lettered(card)
     letters = read_letters(value, "".join(options))
     if question.kind in ("choice", "fault") and len(letters) > 1:
@@ -109,7 +128,7 @@ def _letters(question: Lettered, card: Any, value: object) -> Received:
     return Received(record, ", ".join(letters), odd)
 
 
-def _readings(question: Readings, card: Any, value: object) -> Received:
+def _readings(question: Readings, card: JobCard, value: object) -> Received:
     labels = {row.label: row for row in question.rows}
     if type(value) is not dict or not all(type(key) is str for key in value):
         raise UnreadableAnswerError("Leave the table as it was and fill in the readings.", "not_an_answer", None)
@@ -125,7 +144,7 @@ def _readings(question: Readings, card: Any, value: object) -> Received:
             odd.append(f"{label}: {'no reading yet.' if error.reason == 'blank' else error}")
             continue
         rows[row.key] = answer_record(label, card.apprentice, answer)
-        shown.append(f"{label}: {answer.text}")
+        shown.append(f"{label}: {answer.told(3)}")
         if answer.kind == "quantity" and not commensurable(answer.unit, row.unit):
             odd.append(f"{label}: {answer.unit} measures {quantity_of(answer.unit)}, not {quantity_of(row.unit)}.")
     if not shown and all("no reading yet" in line for line in odd):
@@ -133,7 +152,7 @@ def _readings(question: Readings, card: Any, value: object) -> Received:
     return Received(_base(question, card, "readings", rows=rows), "; ".join(shown) or "nothing yet", odd)
 
 
-def acts_of(value: object) -> list[dict[str, Any]]:
+def acts_of(value: object) -> list[dict[str, object]]:
     """Return the acts of a bench as plain data.
 
     Raises
@@ -147,8 +166,7 @@ def acts_of(value: object) -> list[dict[str, Any]]:
         raise UnreadableAnswerError("Nothing was handed in.", "blank", None)
     if type(value) is not Bench:
         raise UnreadableAnswerError("Hand in the bench itself, as it stands in the cell.", "not_an_answer", None)
-    trail: list[dict[str, Any]] = value.trail
-    acts: list[dict[str, Any]] = [{"act": str(act["act"]), "with": dict(act["with"])} for act in trail]
+    acts: list[dict[str, object]] = [{"act": str(act["act"]), "with": dict(act["with"])} for act in value.trail]
     if len(value.clock) == len(acts):
         for act, second in zip(acts, value.clock, strict=True):
             act["at"] = round(second - value.clock[0], 2)
@@ -159,12 +177,12 @@ def acts_of(value: object) -> list[dict[str, Any]]:
     return acts
 
 
-def _work(question: BenchQuestion, card: Any, value: object) -> Received:
+def _work(question: BenchQuestion, card: JobCard, value: object) -> Received:
     acts = acts_of(value)
     return Received(_base(question, card, "work", acts=acts), f"{len(acts)} acts on the bench")
 
 
-def _fault(question: FaultQuestion, card: Any, value: object) -> Received:
+def _fault(question: FaultQuestion[JobCard], card: JobCard, value: object) -> Received:
     if type(value) is not tuple or len(value) != 2:
         raise UnreadableAnswerError("Leave it as it was: a letter in quotes, a comma, bench.", "not_an_answer", None)
     named = _letters(question, card, value[0])

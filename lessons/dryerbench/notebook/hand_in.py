@@ -4,26 +4,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from html import escape
-from typing import Any
 
 from IPython.display import display
 
 from dryerbench.core.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
 from dryerbench.core.identity import PRACTICE, find_kit, find_try
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Lettered
-from dryerbench.notebook import plain_errors
+from dryerbench.drawing.message_box import message_box
+from dryerbench.notebook import answer_cells, plain_errors
 from dryerbench.notebook.answer_record import MIME, dealt_record, unread_record
 from dryerbench.notebook.forms import receive
 from dryerbench.notebook.progress import note_answered
 from dryerbench.registry import sheet
+
+_UNCHANGED = "The answer is the one from before. If you changed the cell above, run that cell first, then this one."
 
 
 @dataclass
 class _Session:
     """What is open in this notebook: a lesson and its job card, or several of them in a refresher."""
 
-    opened: list[tuple[LessonSpec, Any]] = field(default_factory=list)
+    opened: list[tuple[LessonSpec, JobCard]] = field(default_factory=list)
     state: dict[str, list[str] | None] = field(default_factory=dict)
     """What was odd about each answer handed in since the page was opened; None where there is none."""
 
@@ -33,15 +36,15 @@ class _Session:
         return self.opened[0][0] if self.opened else None
 
     @property
-    def card(self) -> Any:
-        """The job card of that lesson."""
-        return self.opened[0][1] if self.opened else None
+    def card(self) -> JobCard:
+        """The job card of that lesson; ask for it only when one is open."""
+        return self.opened[0][1]
 
 
 _SESSION = _Session()
 
 
-def job_card(lesson: str, try_number: int | None = None) -> Any:
+def job_card(lesson: str, try_number: int | None = None) -> JobCard:
     """Open ``lesson`` and return the job card of this kit's machine (without a kit: the practice machine).
 
     After a hold a new card is dealt: the file ``tries.json`` that comes with the feedback says so, or ``try_number``.
@@ -56,7 +59,7 @@ def job_card(lesson: str, try_number: int | None = None) -> Any:
     return job_cards(lesson, try_number=try_number)[0]
 
 
-def job_cards(*lessons: str, try_number: int | None = None) -> tuple[Any, ...]:
+def job_cards(*lessons: str, try_number: int | None = None) -> tuple[JobCard, ...]:
     """Open several lessons at once, for a refresher, and return the job card of this kit's machine in each.
 
     Raises
@@ -70,10 +73,11 @@ def job_cards(*lessons: str, try_number: int | None = None) -> tuple[Any, ...]:
     apprentice = find_kit().apprentice
     _SESSION.opened = [(one, one.card(apprentice, find_try(one.lesson, try_number))) for one in map(sheet, lessons)]
     _SESSION.state = {}
+    answer_cells.switch_on(question.name for paper, _ in _SESSION.opened for question in paper.questions)
     return tuple(card for _, card in _SESSION.opened)
 
 
-def _question(name: str) -> tuple[AnyQuestion, Any]:
+def _question(name: str) -> tuple[AnyQuestion, JobCard]:
     """Return the question ``name`` of what is open, and the card that it is about."""
     if _SESSION.sheet is None:
         raise LegToLegError("Run the cell with your job card first, then this one.")
@@ -83,7 +87,7 @@ def _question(name: str) -> tuple[AnyQuestion, Any]:
     return _SESSION.sheet.question(name), _SESSION.card
 
 
-def _lettered(name: str) -> tuple[Lettered, Any]:
+def _lettered(name: str) -> tuple[Lettered[JobCard], JobCard]:
     question, card = _question(name)
     if not isinstance(question, Lettered):
         raise LegToLegError(f"The question {name} has no options to choose from.")
@@ -127,14 +131,11 @@ def letter(name: str, *keys: str) -> str:
 
 
 def _box(heading: str, lines: list[str], *, fine: bool) -> dict[str, str]:
-    edge, sign = ("#0072B2", "✓") if fine else ("#B85C00", "!")
+    sign = "✓" if fine else "!"
     body = "".join(f"<div>{escape(line)}</div>" for line in lines)
     return {
         "text/plain": "\n".join([f"{sign} {heading}", *(f"  {line}" for line in lines)]),
-        "text/html": (
-            f"<div style='border-left:5px solid {edge};padding:0.4em 0.8em;margin:0.2em 0'>"
-            f"<b>{sign} {escape(heading)}</b>{body}</div>"
-        ),
+        "text/html": message_box(body, heading=heading, sign=sign, fine=fine),
     }
 
 
@@ -150,6 +151,7 @@ def hand_in(name: str, value: object) -> None:
     """
     question, card = _question(name)
     apprentice = card.apprentice
+    again = not answer_cells.was_run(name) and _SESSION.state.get(name) is not None
     try:
         received = receive(question, card, value)
     except UnreadableAnswerError as error:
@@ -161,6 +163,8 @@ def hand_in(name: str, value: object) -> None:
     _SESSION.state[name] = received.odd
     note_answered(card.lesson, name)
     notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
+    if again and not isinstance(question, BenchQuestion | FaultQuestion):
+        notes = [*notes, _UNCHANGED]
     if apprentice == PRACTICE:
         notes = [*notes, "This is the practice machine: nothing here can be handed in."]
     box = _box(f"Recorded for “{question.title}”: {received.reads}", notes, fine=not received.odd)

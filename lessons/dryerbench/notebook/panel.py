@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import weakref
 from pathlib import Path
-from typing import Any
 
 import anywidget
 import traitlets
@@ -36,10 +35,10 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         self.on_msg(lambda _, content, __: self.receive(content))
         _follow_code(self)
 
-    def bundle(self) -> dict[str, Any]:
+    def bundle(self) -> dict[str, object]:
         """Return the widget as one output of a notebook's cell."""
         made = self._repr_mimebundle_()
-        view: dict[str, Any] = made[0] if isinstance(made, tuple) else made
+        view: dict[str, object] = made[0] if isinstance(made, tuple) else made
         return dict(view)
 
     def receive(self, content: object) -> None:
@@ -70,7 +69,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         record = self.bench.do(act, **{str(key): value for key, value in given.items()})
         return "; ".join(record["happened"])
 
-    def _place(self, given: dict[str, Any]) -> str:
+    def _place(self, given: dict[str, object]) -> str:
         """Put one probe on a point (``alone``: the other stays where it is); with both in place the meter reads."""
         letter, point = given.get("probe"), given.get("point")
         if letter not in self.probes or not isinstance(point, str):

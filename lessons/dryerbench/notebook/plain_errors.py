@@ -5,13 +5,15 @@ from __future__ import annotations
 import os
 import re
 from html import escape
-from typing import Any
+from types import TracebackType
 
+from IPython.core.interactiveshell import ExecutionInfo, InteractiveShell
 from IPython.display import display
 
 from dryerbench.bench.acts import ACTS
 from dryerbench.core.errors import LegToLegError
 from dryerbench.drawing.interactive_figure import MODE
+from dryerbench.drawing.message_box import message_box
 
 _ANSWER = re.compile(
     r"^\s*(?P<name>[A-Za-z_]\w*)\s*=\s*(?P<number>[-+−]?[\d.,]+)\s*(?P<unit>[A-Za-zΩ°%µ][^\"'#]*?)\s*(#.*)?$",
@@ -31,15 +33,15 @@ def in_words(kind: str, message: str, cell: str) -> str | None:
 
 def _syntax(message: str, cell: str) -> str | None:
     if "unterminated string" in message:
-        return 'The answer is not closed: put a quote at its end too, like "8.9 A".'
+        return 'The answer is not closed: put a quote at its end too, like "8.94 A".'
     found = _ANSWER.search(cell)
     if found:
         answer = f"{found['number']} {found['unit'].strip()}"
         return f'There is a word after the number. Put the whole answer between quotes: {found["name"]} = "{answer}"'
     if re.search(r"=\s*(#.*)?$", cell, re.MULTILINE):
-        return 'Nothing stands after the = sign. Put the answer there, between quotes, like "8.9 A".'
+        return 'Nothing stands after the = sign. Put the answer there, between quotes, like "8.94 A".'
     if "“" in cell or "”" in cell or "‘" in cell:
-        return 'Those are curly quotes. Type straight ones from the keyboard: "8.9 A".'
+        return 'Those are curly quotes. Type straight ones from the keyboard: "8.94 A".'
     return None
 
 
@@ -51,7 +53,10 @@ def _name(message: str, cell: str) -> str | None:
     if word in _FIRST_CELL:
         return "Run the first grey cell of this page first (click into it, Shift + Enter), then come back here."
     if re.search(rf"hand_in\(.*\b{word}\b", cell):
-        return "Run the answer cell right above first (Shift + Enter), then this one."
+        return (
+            "There is no answer to hand in. Run the answer cell right above first (Shift + Enter), then this one. "
+            "If that cell shows an error, put it right first."
+        )
     if re.search(rf"=\s*{word}\b", cell):
         return f'Python does not know the word {word}. If it is your answer, put it between quotes: "{word}"'
     return None
@@ -78,8 +83,14 @@ def _type(message: str, _: str) -> str | None:
 _READERS = {"SyntaxError": _syntax, "NameError": _name, "AttributeError": _attribute, "TypeError": _type}
 
 
-def _explain(shell: Any, kind: type[BaseException], value: BaseException, trace: Any, tb_offset: Any = None) -> None:
-    cell = str(getattr(shell, "_dryerbench_cell", ""))
+def _explain(
+    shell: InteractiveShell,
+    kind: type[BaseException],
+    value: BaseException,
+    trace: TracebackType | None,
+    tb_offset: int | None = None,
+) -> None:
+    cell = str(getattr(shell, "dryerbench_cell", ""))
     ours = isinstance(value, LegToLegError)
     words = str(value) if ours else in_words(kind.__name__, str(value), cell)
     if words is None:
@@ -88,27 +99,27 @@ def _explain(shell: Any, kind: type[BaseException], value: BaseException, trace:
         else:
             shell.showtraceback((kind, value, trace), tb_offset=tb_offset)
         return
-    html = f"<div style='border-left:5px solid #B85C00;padding:0.4em 0.8em'><b>!</b> {escape(words)}</div>"
+    html = message_box(f" {escape(words)}", sign="!", fine=False)
     display({"text/plain": f"! {words}", "text/html": html}, raw=True)
     short = kind.__name__ if ours else f"{kind.__name__}: {value}"
     shell._showtraceback(kind, value, [short])  # noqa: SLF001 - the short form, still an error
 
 
-def _remember(info: Any) -> None:
+def _remember(info: ExecutionInfo) -> None:
     from IPython import get_ipython
 
-    shell: Any = get_ipython()
+    shell = get_ipython()
     if shell is not None:
-        shell._dryerbench_cell = info.raw_cell  # noqa: SLF001 - a mark of our own on the shell
+        shell.dryerbench_cell = info.raw_cell
 
 
 def switch_on() -> None:
     """Explain errors in this notebook from now on; not where it runs to be marked, nor outside a notebook."""
     from IPython import get_ipython
 
-    shell: Any = get_ipython()
-    if shell is None or os.environ.get(MODE) == "words" or hasattr(shell, "_dryerbench_cell"):
+    shell = get_ipython()
+    if shell is None or os.environ.get(MODE) == "words" or hasattr(shell, "dryerbench_cell"):
         return
-    shell._dryerbench_cell = ""  # noqa: SLF001
+    shell.dryerbench_cell = ""
     shell.events.register("pre_run_cell", _remember)
     shell.set_custom_exc((SyntaxError, NameError, AttributeError, TypeError, LegToLegError), _explain)

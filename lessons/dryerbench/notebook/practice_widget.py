@@ -8,6 +8,7 @@ from html import escape
 from dryerbench.answers.parser import read
 from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
+from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.practice_verdict import Verdict, verdict
 from dryerbench.notebook.progress import note_practised
 from dryerbench.registry import drill
@@ -24,11 +25,7 @@ def check(name: str, typed: object, turn: int = 1) -> Verdict:
 
 
 def _verdict_html(result: Verdict) -> str:
-    edge, sign = ("#0072B2", "✓") if result.right else ("#B85C00", "→")
-    return (
-        f"<div style='border-left:5px solid {edge};line-height:1.45;padding:0.3em 0.7em;max-width:58em'>"
-        f"<b>{sign}</b> {escape(result.says)}</div>"
-    )
+    return message_box(f" {escape(result.says)}", sign="✓" if result.right else "→", fine=result.right)
 
 
 class Pad:

@@ -6,7 +6,6 @@ import json
 import os
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from dryerbench.core.identity import MARK
 from dryerbench.drawing.interactive_figure import MODE
@@ -19,10 +18,13 @@ SIGNED = "signed_off.json"
 
 
 def root(start: Path | None = None) -> Path | None:
-    """Return the folder of the kit around ``start`` (default: where Python runs), or of the lessons, if any."""
+    """Return the folder of the kit around ``start`` (default: where Python runs), or of the lessons, if any.
+
+    Lessons beside an installed course have no ``dryerbench`` in their folder: there the start page tells it.
+    """
     folder = (start or Path.cwd()).resolve()
     for place in (folder, *folder.parents):
-        if (place / MARK).is_file() or (place / "dryerbench" / "__init__.py").is_file():
+        if any((place / sign).is_file() for sign in (MARK, "dryerbench/__init__.py", "00_start/00_start.ipynb")):
             return place
     return None
 
@@ -36,7 +38,7 @@ class Progress:
     signed: dict[str, str] = field(default_factory=dict)
 
 
-def _read(path: Path) -> dict[str, Any]:
+def _read(path: Path) -> dict[str, object]:
     try:
         content = json.loads(path.read_text(encoding="utf-8-sig"))
     except (OSError, ValueError):
@@ -44,12 +46,12 @@ def _read(path: Path) -> dict[str, Any]:
     return content if isinstance(content, dict) else {}
 
 
-def _counts(content: Any) -> dict[str, int]:
+def _counts(content: object) -> dict[str, int]:
     found = content.items() if isinstance(content, dict) else ()
     return {str(name): count for name, count in found if type(count) is int and count > 0}
 
 
-def _lists(content: Any) -> dict[str, list[str]]:
+def _lists(content: object) -> dict[str, list[str]]:
     found = content.items() if isinstance(content, dict) else ()
     return {str(lesson): [str(name) for name in names] for lesson, names in found if isinstance(names, list)}
 

@@ -1,1 +1,4 @@
-"""Topics: one folder a lesson: sheet (card and questions), models (tasks), slips, drills, figures. None imports another."""
+"""Topics.
+
+One folder a lesson: sheet (card and questions), models (tasks), slips, drills, figures. None imports another.
+"""

@@ -122,7 +122,8 @@ def test_numbers_as_people_read_them(typed, text):
 # (quantity, size of the unit in SI units, pattern of what may be typed); (?ai: is "in any case", ASCII only.
 INCHES_OF_WATER = (
     r"in ?H\u2082O|(?ai:inh2o|in\.? h2o|inches h2o|inwc|in\.? (?:w[cg]|w\.[cg]\.)|inches (?:wc|w\.c\.)"
-    r"|inch(?:es)? of water|inches (?:of )?water column)"
+    r"|inch(?:es)? of water|inches (?:of )?water column|iwc|i\.w\.c\.|in(?:\.? )?h20"
+    r"|\" ?(?:wc|w\.c\.|wg|w\.g\.|h2o|h20|water))"
 )
 PATTERNS = [
     ("current", 1, r"[Aa]|A (?:AC|ac|DC|dc)|(?ai:amps?|amperes?|amps (?:ac|dc))"),
@@ -145,13 +146,17 @@ PATTERNS = [
     ("temperature", "F", r"[Ff]|° ?F|°f|(?ai:degf|deg\.? f|degrees? f|(?:deg(?:rees)? )?fahrenheit)"),
     ("temperature", "C", r"[Cc]|° ?C|°c|(?ai:degc|deg\.? c|degrees? c|(?:deg(?:rees)? )?celsius)"),
     ("temperature", "K", r"(?ai:kelvins?)"),
-    ("air flow", si.foot**3 / si.minute, r"ft³/min|(?ai:cfm|ft\^?3/min|cu ft/min|cubic f(?:ee|oo)t per minute)"),
+    (
+        "air flow",
+        si.foot**3 / si.minute,
+        r"ft³/min|(?ai:cfm|c\.f\.m\.?|c f m|ft\^?3/min|cu ft/min|cubic f(?:ee|oo)t per minute)",
+    ),
     ("air flow", si.liter, r"[Ll]/s|(?ai:lit(?:er|re)s per second)"),
     ("air flow", 1 / si.hour, r"m(?:³|\^?3)/h|(?ai:cubic meters per hour)"),
     ("air speed", si.foot / si.minute, r"(?ai:ft(?:/| / )min|fpm|feet per minute|feet/min)"),
     ("air speed", 1, r"m/s|(?ai:met(?:er|re)s per second)"),
-    ("length", si.inch, r"[\"\u2033]|(?ai:in\.?|inch(?:es)?)"),
-    ("length", si.foot, r"['\u2032]|(?ai:ft\.?|foot|feet)"),
+    ("length", si.inch, r"\"|(?ai:in\.?|inch(?:es)?)"),
+    ("length", si.foot, r"'|(?ai:ft\.?|foot|feet|lf|lin ft|linear (?:ft|foot|feet))"),
     ("length", si.milli, r"(?ai:mm|millimet(?:er|re)s?)"),
     ("length", si.centi, r"(?ai:cm|centimet(?:er|re)s?)"),
     ("length", 1, r"(?ai:met(?:er|re)s?)"),
@@ -187,14 +192,26 @@ SI_UNIT = {
     "temperature": "kelvin", "air flow": "m³/h", "air speed": "m/s", "length": "meter", "pressure": "Pa",
     "energy": "J", "mass": "kg", "time": "s", "share": "%", "capacitance": "farad",
 }  # fmt: skip
+BY_THE_THOUSAND = [
+    *[("power", 1), ("power", si.Btu / si.hour), ("apparent power", 1), ("air speed", si.foot / si.minute)],
+    *[("energy", 1), ("energy", si.kilo), ("energy", 3600), ("energy", si.Btu)],
+]
 PER_SI = {"air flow": si.hour, "share": 100.0}
 
 
 @cache
 def oracle_unit(text):
+    for typed, meant in (("\u00ba\u02da", "°"), ("\u2019\u2018\u2032", "'"), ("\u201d\u201c\u2033", '"')):
+        text = re.sub(f"[{typed}]", meant, text)
     found = [(quantity, size) for quantity, size, pattern in PATTERNS if re.fullmatch(pattern, text)]
     assert len(found) <= 1, (text, found)
     return found[0] if found else None
+
+
+def may_be_thousands(match, unit):
+    """Tell whether three decimals may be a group of thousands, so that it has to be asked."""
+    grouped = not match[4] and re.fullmatch("[1-9][0-9]{0,2}", match[2]) and len(match[3] or "") == 3
+    return grouped and (unit in BY_THE_THOUSAND or (unit == ("resistance", 1) and match[3] == "000"))
 
 
 def oracle(text):
@@ -204,13 +221,14 @@ def oracle(text):
     if re.fullmatch(f"{BLANK}*(?ai:ol|o\\.l\\.?|over(?:-|{BLANK}*)limit){BLANK}*", text):
         return "OL"
     match = STRICT.fullmatch(text)
-    if not match or not (match[2] or match[3]):
+    typed = re.sub(f"{BLANK}+", " ", match[5] or "") if match and (match[2] or match[3]) else ""
+    unit = oracle_unit(typed) or (oracle_unit(typed[:-1]) if typed[-1:] == "." else None)
+    if unit is None:
         return None
-    unit = oracle_unit(re.sub(f"{BLANK}+", " ", match[5] or ""))
     value = Fraction(int((match[2] or "") + (match[3] or ""))) * Fraction(10) ** (
         int(match[4] or 0) - len(match[3] or "")
     )
-    if unit is None or (value and not Fraction(1, 10**30) <= value <= 10**30):
+    if (value and not Fraction(1, 10**30) <= value <= 10**15) or may_be_thousands(match, unit):
         return None
     value = float(value) * (-1 if match[1] in ("-", "\u2212") else 1)
     quantity, size = unit
@@ -230,6 +248,9 @@ def outcome(value):
 def check(text):
     """Return whether the text was read; read, it is what the oracle makes of it, else it is asked about in one line."""
     expected, made = oracle(text), outcome(text)
+    if isinstance(made, Answer) and made.working:
+        assert expected is None, text  # test_working.py has an oracle for sums
+        return False
     if isinstance(made, UnreadableAnswerError):
         assert expected is None, (text, str(made))
         assert made.reason in REASONS, text
@@ -284,6 +305,8 @@ NUMBERS = [
     "2.5E-3",
     "0",
     "119.8",
+    "1.000",
+    "26.667",
     "2133",
     "-40",
     "6.40e0",

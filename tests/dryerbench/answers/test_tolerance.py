@@ -16,6 +16,7 @@ from dryerbench.answers.tolerance import (
     in_words,
     last_place,
     rounded,
+    rounded_number,
     standard_uncertainty,
 )
 
@@ -57,9 +58,29 @@ def test_last_place() -> None:
     assert last_place(240.0, 3) == 1.0
     assert last_place(0.0123, 2) == pytest.approx(0.001)
     assert rounded(0.0, 3) == "0"
+    assert (rounded(9.996, 3), rounded(0.9951, 2), rounded(99.96, 3)) == ("10.0", "1.0", "100")
+    assert [rounded_number(number, 2) for number in (26.5, 0.125, -26.5, 0.0)] == [27.0, 0.13, -27.0, 0.0]
 
 
 def test_accuracy_band_of_a_meter() -> None:
     band = accuracy_band(240.0, 1.0, 3, 0.1)
     assert (band.high - band.low) / 2 == pytest.approx(2.7)
     assert standard_uncertainty(band) == pytest.approx(2.7 / math.sqrt(3))
+
+
+@pytest.mark.parametrize(
+    ("number", "told", "inside", "outside"),
+    [
+        (9.996, "10.0", (9.99, 9.996, 10.0, 10.00, 10.1), (9.98, 10.2)),
+        (99.96, "100", (99.9, 100.0, 101.0), (99.8, 102.0)),
+        (0.9996, "1.00", (0.999, 1.0, 1.01), (0.998, 1.02)),
+        (-9.996, "-10.0", (-9.99, -10.0, -10.1), (-9.98, -10.2)),
+        (9.994, "9.99", (9.98, 9.99, 10.0), (9.97, 10.1)),
+        (10.04, "10.0", (9.9, 10.0, 10.1), (9.8, 10.2)),
+    ],
+)
+def test_the_edge_of_a_decade(number: float, told: str, inside: tuple[float, ...], outside: tuple[float, ...]) -> None:
+    assert rounded(number, 3) == told
+    band = figures_band(number, 3)
+    assert all(one in band for one in inside)
+    assert not [one for one in outside if one in band]

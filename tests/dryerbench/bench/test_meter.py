@@ -168,3 +168,15 @@ def test_shown_digits_have_short_units() -> None:
     now = there("all-wires-off")
     assert METER.read(now, "ohms", "S1", "S2").shown.endswith(" kΩ")
     assert METER.read(now, "ohms", "T1", "T0").shown.endswith(" Ω")
+
+
+def test_an_ol_reading_says_from_where_on_the_true_ohms_lie() -> None:
+    """Of 600 Ω at ±(0.9 % + 2 counts of 0.1 Ω), OL needs at least (600 - 0.2)/1.009 Ω at the jacks, leads included."""
+    by_hand = METER.read(there("all-wires-off"), "ohms", "S1", "S2", full_scale=600)
+    assert by_hand.low == pytest.approx((600.0 - 0.2) / 1.009 - 0.5, abs=1e-9)
+    insulation = METER.read(there("all-wires-off"), "insulation", "T1", "case", full_scale=4e6)
+    assert insulation.shown == "OL"
+    assert insulation.low == pytest.approx((4e6 - 5 * 1000.0) / 1.03)
+    scale = ranges("ohms")[0]
+    least = (scale.full_scale - scale.counts * scale.resolution) / (1 + scale.percent / 100)
+    assert scale.band(least).high <= scale.full_scale + 1e-9  # below it no error within the accuracy shows OL

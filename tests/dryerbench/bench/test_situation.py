@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
+
 import pytest
 
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.situation import settle
+from dryerbench.bench.situation import Situation, breaker_holds, motor_turns, settle, starting
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.wiring import points
+from dryerbench.circuits.solver import Pair
 
 
 def test_a_sound_machine_keeps_its_state() -> None:
@@ -83,3 +86,71 @@ def test_an_open_neutral_makes_the_case_of_a_three_wire_machine_live() -> None:
     assert four.case_volts < 1
     sound, _ = settle(machine, [], named_state("heating"))
     assert sound.case_volts < 3
+
+
+@dataclass
+class Measured:
+    """Stands for a solved circuit: what is between any two points, and the amps of each part."""
+
+    pair: Pair = field(default_factory=lambda: Pair(0j, 0j))
+    amperes: dict[str, complex] = field(default_factory=dict)
+
+    def __getitem__(self, _: tuple[str, str]) -> Pair:
+        return self.pair
+
+    def amps(self, part: str) -> complex:
+        return self.amperes.get(part, 0j)
+
+
+def between(volts: complex, ohms: complex) -> Situation:
+    """Return a situation in which any two points face ``volts`` behind ``ohms``."""
+    situation = Situation(Machine(), (), State())
+    situation.__dict__["live"] = Measured(Pair(volts, ohms))
+    return situation
+
+
+@pytest.mark.parametrize(
+    ("volts", "ohms", "live"),
+    [
+        (30.2, 0, True),
+        (30, 0, False),
+        (29.8, 0, False),
+        (60.4, 3000, True),
+        (59.6, 3000, False),
+        (120j, 0, True),
+        (120, 1e6, False),
+    ],
+)
+def test_live_is_over_30_volts_into_3_kilohms(volts: complex, ohms: complex, live: bool) -> None:
+    """30 V is the usual limit for dry skin (from memory of IEC 61010-1: 30 V r.m.s.)."""
+    now = between(volts, ohms)
+    assert now.is_live("H1", "H2") is live
+    assert (now.hot_points(["H1", "no-such-point"]) == ["H1"]) is live
+
+
+@pytest.mark.parametrize(("amps", "holds"), [(40.4, True), (40.6, False), (-40.6, False), (30.0, True)])
+@pytest.mark.parametrize("pole", ["breaker 1", "breaker 2"])
+def test_a_breaker_carries_1_35_of_its_rating_for_less_than_an_hour(pole: str, amps: float, holds: bool) -> None:
+    """30 A · 1.35 = 40.5 A (UL 489, from memory)."""
+    assert breaker_holds(Machine(breaker_amps=30.0), Measured(amperes={pole: complex(amps)})) is holds
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps", "turns"), [(75, 1, True), (74.9, 5, False), (120, 0.9, False), (-120, -4, True)]
+)
+def test_a_motor_needs_volts_and_amps(volts: complex, amps: complex, turns: bool) -> None:
+    assert motor_turns(Measured(Pair(volts, 0), {"run winding": amps})) is turns
+
+
+def test_a_start_is_the_switch_held_with_the_rotor_at_rest() -> None:
+    assert starting(State(running=True, calling=True)) == State(running=False, start_pressed=True, calling=True)
+
+
+@pytest.mark.parametrize(("share", "holds"), [(1.0, True), (1.001, False)])
+def test_a_breaker_at_its_very_limit_holds(share: float, holds: bool) -> None:
+    assert breaker_holds(Machine(breaker_amps=20.0), Measured(amperes={"breaker 1": 27.0 * share})) is holds
+
+
+def test_case_volts_are_read_through_ten_megohms() -> None:
+    assert between(120, 0).case_volts == pytest.approx(120)
+    assert between(-120, 1e7).case_volts == pytest.approx(60)

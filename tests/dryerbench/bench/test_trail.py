@@ -34,6 +34,8 @@ def test_dead_proved_and_open_is_clean() -> None:
         (["unplug", "cover_off"], ["cover-before-dead"]),
         (["unplug", "prove_meter", "test_dead", "cover_off"], ["meter-not-reproved"]),
         (["unplug", "test_dead", "prove_meter", "cover_off"], ["meter-not-proved", "cover-before-dead"]),
+        (["unplug", "prove_meter", "test_dead", "test_dead"], ["meter-not-proved"]),
+        ([*DEAD, "test_dead", "cover_off"], ["meter-not-reproved"]),
         (["open_breaker", "cover_off"], ["cover-before-dead", "not-locked"]),
         (["open_breaker", "lock", "cover_off"], ["cover-before-dead"]),
         (["cover_off"], ["cover-before-dead", "live-without-precautions"]),
@@ -168,3 +170,14 @@ def test_findings_need_only_the_data() -> None:
     bench = done("unplug", "cover_off")
     assert findings(json.loads(json.dumps(bench.trail))) == bench.findings
     assert minutes(bench.trail) == 6
+
+
+def test_a_fault_named_on_the_beeper_alone() -> None:
+    silent = done(*DEAD, "cover_off")
+    silent.do("name_fault", fault="cut-off-blown")
+    assert names(silent) == []
+    both = done(*DEAD, "cover_off")
+    both.continuity("H5", "H6")
+    both.insulation("L1", "case")
+    both.do("name_fault", fault="cut-off-blown")
+    assert names(both) == []

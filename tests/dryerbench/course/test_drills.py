@@ -14,7 +14,7 @@ from dryerbench.registry import DRILLS, SLIPS, TASKS
 def test_right_is_right_and_every_slip_is_named(name: str) -> None:
     drill = DRILLS[name]
     task = TASKS[drill.task]
-    for turn in range(1, 31):
+    for turn in range(1, 61):
         numbers = drill.numbers(turn)
         right = read(f"{rounded(task.value(numbers), drill.figures)} {drill.unit}")
         assert verdict(drill, numbers, right).right

@@ -65,3 +65,56 @@ def test_advice_is_worth_its_minutes() -> None:
     spent = Evidence()
     spent.taken = set(menu())
     assert spent.advice() is None
+
+
+HEATER_TO_CASE = next(act for act in menu() if {"T0", "case"} == set(act.places) and not act.powered)
+WITHOUT_POWER = {act for act in menu() if not act.powered}
+
+
+def weighed(odds: dict[str, float]) -> Evidence:
+    """Return the evidence of somebody who took every reading without power, and holds these odds."""
+    evidence = Evidence()
+    evidence.taken = set(WITHOUT_POWER)
+    parts = [one.name for one in evidence.candidates]
+    evidence.weights = np.array([odds.get(name, 0.0) / parts.count(name) for name in parts])
+    assert evidence.weights.sum() == pytest.approx(1.0)
+    return evidence
+
+
+TELLS_LIVE = {"lost-leg-1": 0.5, "lost-leg-2": 0.5}
+"""What only volts tell apart."""
+
+
+@pytest.mark.parametrize("path", ["element-1-grounded", "element-2-grounded", "element-3-grounded", "leakage-to-case"])
+@pytest.mark.parametrize(("odds", "safe"), [(0.5, False), (0.06, False), (0.04, True), (0.0, True)])
+def test_no_power_while_a_path_from_the_heater_to_the_case_is_likely(path: str, odds: float, safe: bool) -> None:
+    """One in twenty is the line (the course's own rule)."""
+    evidence = weighed({path: odds, **{name: share * (1 - odds) for name, share in TELLS_LIVE.items()}})
+    assert evidence.safe_to_power is safe
+    advice = evidence.advice()
+    assert (advice is not None) is safe
+    assert advice is None or advice.act.powered
+
+
+def test_likely_paths_add_up() -> None:
+    evidence = weighed({"element-1-grounded": 0.03, "element-2-grounded": 0.03, "lost-leg-1": 0.94})
+    assert not evidence.safe_to_power
+
+
+def test_no_power_before_the_heater_was_tested_to_the_case() -> None:
+    evidence = weighed(TELLS_LIVE)
+    assert evidence.safe_to_power
+    evidence.taken = {act for act in WITHOUT_POWER if "case" not in act.places}
+    assert not evidence.safe_to_power
+    evidence.taken |= {act for act in menu() if "case" in act.places and "T0" not in act.places}
+    assert not evidence.safe_to_power
+    advice = evidence.advice()
+    assert advice is None or not advice.act.powered
+    evidence.taken.add(HEATER_TO_CASE)
+    assert evidence.safe_to_power
+
+
+def test_who_is_not_qualified_is_sent_to_no_live_reading() -> None:
+    evidence = weighed(TELLS_LIVE)
+    evidence.qualified = False
+    assert evidence.advice() is None

@@ -31,6 +31,36 @@ def test_a_record_is_left_and_shown(shown: list[dict]) -> None:
     assert "7.88 A" in shown[0]["text/html"]
 
 
+def test_a_sum_is_recorded_with_its_result(shown: list[dict]) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", "240 V / 27 ohm")
+    record = shown[0][MIME]
+    assert (record["kind"], record["figures"], record["working"]) == ("quantity", None, "240 V / 27 ohm")
+    assert "8.89 A, from 240 V / 27 ohm" in shown[0]["text/html"]
+    assert "figures" not in shown[0]["text/plain"]
+    hand_in.hand_in("element_current", "240 V / 27 ohm = 9.8 A")
+    assert shown[1][MIME]["kind"] == "unreadable"
+    assert "comes to 8.889 A, not to 9.8 A" in shown[1]["text/plain"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "asked"),
+    [("6360 VA", 'Is it "6360 W"?'), ("240 V * 26.5 A = 6360 VA", 'Is it "6360 W"?'), ("6.36 kVA", "Type it in W.")],
+)
+def test_volt_amperes_are_no_watts(shown: list[dict], typed: str, asked: str) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("heater_power", typed)
+    assert shown[0][MIME]["kind"] == "unreadable"
+    assert asked in shown[0]["text/plain"]
+
+
+def test_what_no_meter_shows_is_refused_in_one_line(shown: list[dict]) -> None:
+    hand_in.job_card(LESSON)
+    hand_in.hand_in("element_current", "1e16 A")
+    assert shown[0][MIME]["kind"] == "unreadable"
+    assert "no number that a meter can show" in shown[0]["text/plain"]
+
+
 def test_right_and_wrong_look_the_same(shown: list[dict]) -> None:
     hand_in.job_card(LESSON)
     hand_in.hand_in("element_current", "7.88 A")

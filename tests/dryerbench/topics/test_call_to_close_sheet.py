@@ -6,10 +6,9 @@ from collections import Counter
 
 import pytest
 
-from dryerbench.answers.tolerance import figures_band
 from dryerbench.course.bench_card import faults_of, machine_of
 from dryerbench.diagnosis.service_calls import FOUND_DEAD
-from dryerbench.registry import TASKS, sheet
+from dryerbench.registry import sheet
 from dryerbench.topics.call_to_close.drills import DRILLS
 from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT
 from legtoleg.keys.call_to_close import fault_of, part_of, quote_percent_of
@@ -44,14 +43,6 @@ def test_the_card_gives_nothing_away_but_the_complaint() -> None:
         assert part_of(card) not in text or part_of(card) in card.complaint
 
 
-@pytest.mark.parametrize("name", ["suspects", "call_fault", "advice", "weekend", "job_record"])
-def test_options_differ_between_apprentices(name: str) -> None:
-    question = PAPER.question(name)
-    assert len({tuple(one.key for one in question.lettered(card).values()) for card in CARDS}) > 10
-    for card in CARDS[:40]:
-        assert len(question.lettered(card)) == len(question.options_for(card))
-
-
 def test_the_fault_is_always_on_offer_and_fits_the_complaint() -> None:
     for card in CARDS:
         assert fault_of(card) in {option.key for option in PAPER.question("call_fault").options_for(card)}
@@ -61,17 +52,9 @@ def test_the_fault_is_always_on_offer_and_fits_the_complaint() -> None:
         assert set(suspects) <= set(OFFERED)
 
 
-def test_models_by_hand() -> None:
-    assert TASKS["call_minutes"].value({"drive": 15, "find": 40, "fix": 25}) == 95
-    numbers = {"minutes": 95.0, "rate": 80, "callout": 70, "parts": 18.0, "new_price": 650}
-    assert TASKS["quote_share"].value(numbers) == pytest.approx(33.0256, abs=1e-3)
-
-
 @pytest.mark.parametrize("name", DRILLS)
-def test_drills_ask_with_their_numbers_and_slips_are_off(name: str) -> None:
+def test_drills_ask_with_their_numbers(name: str) -> None:
     drill = DRILLS[name]
     for turn in range(1, 40):
         numbers = drill.numbers(turn)
         assert all(f"{value:g}" in drill.ask(numbers) for value in numbers.values())
-        right = figures_band(TASKS[name].value(numbers), drill.figures)
-        assert all(value not in right for value in TASKS[name].slip_values(numbers).values())

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
-
 from dryerbench.bench.faults import read_fault
 from dryerbench.course.bench_card import faults_of, machine_of
-from dryerbench.course.questions import Lettered
 from dryerbench.electricity.leakage import leakage_limit
 from dryerbench.electricity.ohms_law import parallel
 from dryerbench.registry import sheet
@@ -55,12 +52,3 @@ def test_the_card_shows_what_is_known_and_never_the_fault() -> None:
         assert text in repr(card)
         assert text in card._repr_html_()
     assert "element-" not in repr(card) + card._repr_html_()
-
-
-@pytest.mark.parametrize(
-    "question", [one for one in PAPER.questions if isinstance(one, Lettered)], ids=lambda q: q.name
-)
-def test_options_come_in_an_order_of_ones_own(question: Lettered) -> None:
-    orders = {tuple(option.key for option in question.lettered(card).values()) for card in CARDS[:40]}
-    assert len(orders) > 10
-    assert len({frozenset(order) for order in orders}) == 1

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections import Counter
 
 from dryerbench.course.bench_card import faults_of, machine_of
-from dryerbench.course.questions import Lettered
 from dryerbench.registry import sheet
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, middle
-from dryerbench.topics.tracing_the_circuit.sheet import LESSON, QUESTIONS, STRETCHES
+from dryerbench.topics.tracing_the_circuit.sheet import LESSON, STRETCHES
 
 PAPER = sheet(LESSON)
 CARDS = [PAPER.card(f"someone-{n}") for n in range(120)]
@@ -63,10 +62,3 @@ def test_the_offered_readings_are_five_different_ones() -> None:
         texts = {frozenset(option.text.removesuffix(", once more").split(" to ")) for option in
                  PAPER.question("next_reading").options_for(card)}  # fmt: skip
         assert len(texts) == 5
-
-
-def test_options_are_dealt_in_an_order_of_ones_own() -> None:
-    for question in QUESTIONS:
-        if isinstance(question, Lettered):
-            dealt = {tuple(one.key for one in question.lettered(card).values()) for card in CARDS[:40]}
-            assert len(dealt) > 15, question.name

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import pytest
-
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter
 from dryerbench.course.bench_card import faults_of, machine_of
-from dryerbench.course.questions import Lettered
 from dryerbench.registry import sheet
 
 LESSON = "04_trusting_the_meter"
@@ -57,20 +54,3 @@ def test_the_card_shows_what_is_known_and_never_the_fault() -> None:
         assert text in repr(card)
         assert text in card._repr_html_()
     assert "shorted" not in repr(card) + card._repr_html_()
-
-
-@pytest.mark.parametrize(
-    "question", [one for one in PAPER.questions if isinstance(one, Lettered)], ids=lambda q: q.name
-)
-def test_options_come_in_an_order_of_ones_own(question: Lettered) -> None:
-    orders = {tuple(option.key for option in question.lettered(card).values()) for card in CARDS[:40]}
-    assert len(orders) > 10
-    assert len({frozenset(order) for order in orders}) == 1
-
-
-def test_no_two_options_read_the_same() -> None:
-    for card in CARDS:
-        for question in PAPER.questions:
-            if isinstance(question, Lettered):
-                texts = [option.text for option in question.options_for(card)]
-                assert len(set(texts)) == len(texts)

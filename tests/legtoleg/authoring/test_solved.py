@@ -81,7 +81,18 @@ def test_untouched_is_nothing(lesson: str, shell: InteractiveShell, monkeypatch:
 def test_nbval_runs_every_built_notebook(tmp_path: Path) -> None:
     built = [shutil.copy(built_path(lesson), tmp_path) for lesson in (START, *lesson_names())]
     done = subprocess.run(
-        [sys.executable, "-m", "pytest", "--nbval-lax", "-q", "-p", "no:cacheprovider", *map(str, built)],
+        [
+            sys.executable,
+            "-m",
+            "pytest",
+            "--nbval-lax",
+            "-q",
+            "-p",
+            "no:cacheprovider",
+            "-p",
+            "no:randomly",
+            *map(str, built),
+        ],
         check=False,
         capture_output=True,
         text=True,

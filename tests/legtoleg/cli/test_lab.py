@@ -9,7 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from legtoleg.cli.lab import lab_environment
+from dryerbench.notebook import progress
+from legtoleg.cli import lab
+from legtoleg.cli.lab import LabError, lab_environment, lessons_to_open
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.core.paths import ROOT
 
@@ -47,3 +49,35 @@ def test_settings_ask_for_no_news_and_no_updates(tmp_path: Path) -> None:
     assert '"checkForUpdates": false' in text
     config = Path(environment["JUPYTER_CONFIG_PATH"].split(os.pathsep)[0])
     assert "@jupyter/nbgrader" in (config / "labconfig" / "page_config.json").read_text()
+
+
+def test_a_checkouts_lessons_are_opened_where_they_stand(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setattr(Path, "home", lambda: tmp_path)
+    assert lessons_to_open() == ROOT / "lessons"
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_an_installed_courses_lessons_are_copied_and_work_in_them_stays(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(Path, "home", lambda: tmp_path)
+    monkeypatch.setattr(lab, "in_checkout", lambda: False)
+    own = lessons_to_open()
+    assert own == tmp_path / "leg-to-leg" / "lessons"
+    page = own / LESSON / f"{LESSON}.ipynb"
+    assert page.read_bytes() == (ROOT / "lessons" / LESSON / f"{LESSON}.ipynb").read_bytes()
+    assert (own / "ANSWERS.md").is_file()
+    assert not (own / "dryerbench").exists()
+    page.write_text("my work", encoding="utf-8")
+    (own / "00_start" / "00_start.ipynb").unlink()
+    assert lessons_to_open() == own
+    assert page.read_text(encoding="utf-8") == "my work"
+    assert (own / "00_start" / "00_start.ipynb").is_file()
+    assert progress.root(own / LESSON) == own
+    assert lessons_to_open(tmp_path / "mine") == tmp_path / "mine"
+
+
+def test_a_folder_that_cannot_be_written_is_one_line(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("x", encoding="utf-8")
+    with pytest.raises(LabError, match=r"cannot be put into .*/file: .*\. Name another: --folder\."):
+        lessons_to_open(tmp_path / "file")

@@ -200,12 +200,12 @@ def test_a_batch_that_fails_leaves_the_book_as_it_was(
 KILLER = """
 import os, random, signal, sys, time
 from pathlib import Path
-from legtoleg.cohort import batch_marking as desk
+from legtoleg.cohort import batch_marking
 from legtoleg.cohort.marking_run import mark_cohort
 import nbgrader.api, nbgrader.preprocessors
 folder, seed = Path(sys.argv[1]), int(sys.argv[2])
 chance = random.Random(seed)
-desk.BATCH = 3
+batch_marking.BATCH = 3
 for turn in range(10):
     told, tell = os.pipe()
     child = os.fork()

@@ -9,6 +9,7 @@ import pytest
 
 from legtoleg.authoring import nbgrader_api
 from legtoleg.authoring.nbgrader_api import NbgraderError
+from legtoleg.cohort.cell_ordering import RestoreOrder
 from legtoleg.cohort.cohort_folder import ROSTER, Cohort, CohortError
 from legtoleg.cohort.nbgrader_steps import MarkAnswers, RestoreMarks
 from legtoleg.marking.bench_trail_recovery import KeepWork
@@ -46,7 +47,9 @@ def test_lessons_people_and_places(tmp_path: Path) -> None:
 
 def test_nbgrader_runs_our_steps_and_ours_come_first(tmp_path: Path) -> None:
     config = Cohort.make(tmp_path, []).config()
-    ours = {f"{one.__module__}.{one.__name__}" for one in (KeepWork, RestoreMarks, RunNotebook, MarkAnswers)}
+    ours = {
+        f"{one.__module__}.{one.__name__}" for one in (KeepWork, RestoreMarks, RestoreOrder, RunNotebook, MarkAnswers)
+    }
     sanitize, marking = config.Autograde.sanitize_preprocessors, config.Autograde.autograde_preprocessors
     assert ours <= {*sanitize, *marking}
     assert sanitize[0].endswith("KeepWork")

@@ -17,6 +17,7 @@ import sys
 import time
 import urllib.request
 import zipfile
+from importlib.metadata import version
 from pathlib import Path
 
 import pytest
@@ -43,7 +44,10 @@ def texts(path: Path) -> dict[str, str]:
 
 
 def test_it_knows_whose_it_is(packed: Path) -> None:
-    assert json.loads(texts(packed)["leg-to-leg/kit.json"]) == {"apprentice": "demo-01"}
+    assert json.loads(texts(packed)["leg-to-leg/kit.json"]) == {
+        "apprentice": "demo-01",
+        "course": version("leg-to-leg"),
+    }
     with pytest.raises(KitError):
         kit.pack("../evil", packed.parent)
 
@@ -106,6 +110,31 @@ def test_an_unpacked_kit_deals_its_own_machine(packed: Path, tmp_path: Path) -> 
     assert "The machine of demo-01" in done.stdout
 
 
+def test_an_unpacked_kit_says_its_own_version_whatever_is_installed(packed: Path, tmp_path: Path) -> None:
+    with zipfile.ZipFile(packed) as archive:
+        archive.extractall(tmp_path)
+    top = tmp_path / "leg-to-leg"
+    code = (
+        f"from dryerbench import hand_in, job_card; job_card({LESSON!r}); "
+        "from dryerbench.notebook.answer_record import answer_record; from dryerbench.answers.parser import read; "
+        "print(answer_record('q', 'a', read('8.9 A'))['course'])"
+    )
+
+    def says() -> str:
+        command = [sys.executable, "-c", code]
+        environment = {"PYTHONPATH": str(top / "lessons"), "PATH": ""}
+        done = subprocess.run(
+            command, check=True, capture_output=True, text=True, cwd=top / "lessons" / LESSON, env=environment
+        )
+        return done.stdout.splitlines()[-1]
+
+    assert says() == version("leg-to-leg")
+    (top / "kit.json").write_text('{"apprentice": "demo-01", "course": "9.8.7"}', encoding="utf-8")
+    assert says() == "9.8.7"
+    (top / "kit.json").write_text('{"apprentice": "demo-01"}', encoding="utf-8")  # a kit from before it was kept
+    assert says() == version("leg-to-leg")
+
+
 def test_a_start_file_for_each_system_and_what_it_needs(packed: Path) -> None:
     with zipfile.ZipFile(packed) as archive:
         rights = {one.filename: one.external_attr >> 16 for one in archive.infolist()}
@@ -147,12 +176,17 @@ def test_the_lessons_import_nothing_that_a_kit_does_not_name() -> None:
 
 def test_each_notebook_is_stamped_with_whose_it_is(packed: Path) -> None:
     inside = json.loads(texts(packed)[f"leg-to-leg/lessons/{LESSON}/{LESSON}.ipynb"])
-    assert inside["metadata"]["leg_to_leg"] == {"apprentice": "demo-01", "lesson": LESSON}
+    assert inside["metadata"]["leg_to_leg"] == {
+        "apprentice": "demo-01",
+        "lesson": LESSON,
+        "course": version("leg-to-leg"),
+    }
     built = json.loads((paths.course_folder("lessons") / LESSON / f"{LESSON}.ipynb").read_text(encoding="utf-8"))
     assert inside["cells"] == built["cells"]
 
 
 @pytest.mark.slow
+@pytest.mark.server
 def test_the_start_file_opens_the_lessons(packed: Path, tmp_path: Path) -> None:
     with zipfile.ZipFile(packed) as archive:
         archive.extractall(tmp_path)

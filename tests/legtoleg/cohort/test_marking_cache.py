@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from legtoleg.core.files import write_whole
 
 def test_written_and_read(tmp_path: Path) -> None:
     ledger = MarkingCache(tmp_path)
-    line = MarkedLine("ada-01", "03_x", "a" * 64, "b" * 64, ("was odd: Ω",))
+    line = MarkedLine("ada-01", "03_x", "a" * 64, "b" * 64, ("was odd: Ω",), "0.1.0")
     ledger.write(line)
     assert ledger.read("ada-01", "03_x") == line
     assert list(ledger.lines()) == [line]
@@ -41,3 +42,11 @@ def test_whole_or_not_at_all(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
         write_whole(path, b"new")
     assert path.read_bytes() == b"old"
     assert [one.name for one in tmp_path.iterdir()] == ["x"]
+
+
+def test_an_entry_from_before_the_version_was_kept_is_read(tmp_path: Path) -> None:
+    path = tmp_path / FOLDER / "03_x" / "ada-01.json"
+    path.parent.mkdir(parents=True)
+    old = {"apprentice": "ada-01", "lesson": "03_x", "handed_in": "a" * 64, "released": "b" * 64, "remarks": ["odd"]}
+    path.write_text(json.dumps(old), encoding="utf-8")
+    assert MarkingCache(tmp_path).read("ada-01", "03_x") == MarkedLine("ada-01", "03_x", "a" * 64, "b" * 64, ("odd",))

@@ -25,7 +25,7 @@ from legtoleg.cohort.gradebook import Book
 from legtoleg.demo.simulated_apprentices import filled_in, simulate
 from legtoleg.sandbox.thread_pool import local_pool
 
-pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")]
+pytestmark = [pytest.mark.slow, pytest.mark.server, pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")]
 LESSON = "03_heater_power"
 
 

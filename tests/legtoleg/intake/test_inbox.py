@@ -6,6 +6,7 @@ import io
 import os
 import stat
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -84,13 +85,38 @@ def test_a_bomb_that_lies_about_its_size(tmp_path: Path) -> None:
 
 
 def test_many_small_bombs_share_one_limit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(inbox, "LARGEST_ZIP", 10_000_000)
+    monkeypatch.setattr(inbox, "LIMITS", replace(inbox.LIMITS, size=10_000_000))
     pieces = opened(zipped(tmp_path / "x.zip", {f"{n}.ipynb": b"0" * 4_000_000 for n in range(5)}))
     assert [bool(piece.refused) for piece in pieces] == [False, False, True, True, True]
 
 
+def test_zips_in_a_zip_share_one_limit_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each alone is within the limit, together they are not; what was read before still counts."""
+    monkeypatch.setattr(inbox, "LIMITS", replace(inbox.LIMITS, size=10_000_000))
+    inner = zipped(tmp_path / "inner.zip", {"a.ipynb": b"0" * 4_000_000}).read_bytes()
+    pieces = opened(zipped(tmp_path / "x.zip", {f"{n}.zip": inner for n in range(4)}))
+    assert [bool(piece.refused) for piece in pieces] == [False, False, True, True]
+    assert "more than any lesson" in pieces[2].refused
+
+
+def test_entries_of_zips_in_a_zip_are_counted_together(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(inbox, "LIMITS", replace(inbox.LIMITS, entries=25))
+    inner = zipped(tmp_path / "inner.zip", {f"{n}.ipynb": b"" for n in range(9)}).read_bytes()
+    pieces = opened(zipped(tmp_path / "x.zip", {f"{n}.zip": inner for n in range(3)}))
+    assert [bool(piece.refused) for piece in pieces] == [False] * 18 + [True]
+    assert "9 entries" in pieces[-1].refused
+
+
+def test_a_zip_three_deep_is_named(tmp_path: Path) -> None:
+    content = b"{}"
+    for name in ("a.ipynb", "b.zip", "c.zip"):
+        content = zipped(tmp_path / "deep.zip", {name: content}).read_bytes()
+    (piece,) = opened(tmp_path / "deep.zip")
+    assert "a zip in a zip in a zip" in piece.refused
+
+
 def test_too_many_entries(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(inbox, "MOST_ENTRIES", 10)
+    monkeypatch.setattr(inbox, "LIMITS", replace(inbox.LIMITS, entries=10))
     (piece,) = opened(zipped(tmp_path / "x.zip", {f"{n}.ipynb": b"" for n in range(11)}))
     assert "11 entries" in piece.refused
 

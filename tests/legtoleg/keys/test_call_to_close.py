@@ -14,7 +14,7 @@ from dryerbench.diagnosis.service_calls import complaint_of
 from dryerbench.registry import SLIPS, sheet
 from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT
 from legtoleg.demo.simulated_letters import letters_of
-from legtoleg.keys.answer_key import quantities, references, worked
+from legtoleg.keys.answer_key import references, worked
 from legtoleg.keys.call_to_close import GOALS, expected_rows, fault_of, part_of, quote_percent_of
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
@@ -106,15 +106,6 @@ def test_solved_is_full() -> None:
         assert signed_off(marks)
 
 
-def test_an_own_time_carries_over_to_the_quote() -> None:
-    card = PAPER.card("demo-01")
-    task = {one.question: one for one in quantities(LESSON)}["quote_share"]
-    own = task.task.value(task.numbers(card, {"call_minutes": 60.0}))
-    found = {**solved("demo-01"), "call_minutes": Found("quantity", 60.0, "min", 3)}
-    marks = mark_lesson(LESSON, "demo-01", {**found, "quote_share": Found("quantity", own, "%", 3)})
-    assert marks["quote_share"].note == "follow_through"
-
-
 def test_the_rule_of_the_shop_decides() -> None:
     advised = {
         quote_percent_of(PAPER.card(one)) <= RULE_PERCENT: BY_NAME["advice"].right(PAPER.card(one)) for one in IDS
@@ -169,23 +160,6 @@ def test_the_meter_s_own_reading_is_right_with_and_without_leads_stored() -> Non
             )
 
 
-def test_every_wrong_name_is_named_and_holds() -> None:
-    for apprentice in IDS:
-        right = fault_of(PAPER.card(apprentice))
-        for key in OFFERED:
-            if key != right:
-                outcome = changed(apprentice, "call_fault", fault(apprentice, key, DEAD))
-                assert outcome.note == BY_NAME["call_fault"].slips[key]
-                assert (outcome.points, outcome.safety) == (0, "held")
-
-
-def test_the_right_name_on_thin_evidence_is_half() -> None:
-    for apprentice in IDS[:30]:
-        right = fault_of(PAPER.card(apprentice))
-        outcome = changed(apprentice, "call_fault", fault(apprentice, right, [*DEAD, *probe("plug-G", "case")]))
-        assert (outcome.note, outcome.points, outcome.safety) == ("thin_evidence", 3, "clear")
-
-
 def test_evidence_stands_after_the_repair_was_done_on_the_same_bench() -> None:
     for apprentice in IDS[:10]:
         card = PAPER.card(apprentice)
@@ -195,16 +169,26 @@ def test_evidence_stands_after_the_repair_was_done_on_the_same_bench() -> None:
         )
 
 
-def test_an_unsafe_way_to_the_evidence_holds() -> None:
-    for apprentice in IDS[:10]:
-        right = fault_of(PAPER.card(apprentice))
-        outcome = changed(apprentice, "call_fault", fault(apprentice, right, [READ[0], *READ[4:]]))
-        assert (outcome.note, outcome.points, outcome.safety) == ("unsafe_act", 0, "held")
-
-
 def without(apprentice: str, *left_out: str) -> Found:
     done = repair(PAPER.card(apprentice))
     return Found("work", acts=acts([act for act in done if act[0] not in left_out and str(act[1]) not in left_out]))
+
+
+def test_proved_then_stopped_and_unplugged_is_right() -> None:
+    for apprentice in IDS[:10]:
+        done = repair(PAPER.card(apprentice))
+        for last in (["stop"], ["unplug"], ["stop", "unplug"], ["stop", "open_breaker", "lock"]):
+            found = Found("work", acts=acts([*done, *[(act, {}) for act in last]]))
+            assert changed(apprentice, "call_repair", found).note == "right", last
+
+
+def test_parts_warmed_by_hand_are_no_run() -> None:
+    for apprentice in IDS[:10]:
+        done = repair(PAPER.card(apprentice))
+        place = next(at for at, act in enumerate(done) if act[0] == "temperature")
+        read_late = [*done[:place], ("stop", {}), *done[place:]]
+        outcome = changed(apprentice, "call_repair", Found("work", acts=acts(read_late)))
+        assert (outcome.note, outcome.safety) == ("not_run_with_heat", "held")
 
 
 @pytest.mark.parametrize(

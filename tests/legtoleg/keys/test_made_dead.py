@@ -73,14 +73,6 @@ def test_amps_for_milliamps_is_named() -> None:
     assert changed("demo-01", "body_current", Found("quantity", right / 1000, "A")).note == "right"
 
 
-def test_right_method_on_an_own_case_voltage() -> None:
-    card = PAPER.card("demo-01")
-    own = 1000 * 10.0 / card.person_ohms
-    found = {**solved("demo-01"), "bonded_case_volts": Found("quantity", 10.0, "V", 3)}
-    marks = mark_lesson(LESSON, "demo-01", {**found, "bonded_body_current": Found("quantity", own, "mA", 3)})
-    assert marks["bonded_body_current"].note == "follow_through"
-
-
 def test_other_orders_that_can_be_done_are_full() -> None:
     early_proof = ["prove", "tell", "stop", "rest", "isolate", "lock", "test", "prove-again", "cover"]
     late_rest = ["stop", "tell", "isolate", "lock", "prove", "test", "prove-again", "rest", "cover"]

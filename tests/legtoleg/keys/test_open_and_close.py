@@ -6,42 +6,22 @@ from typing import Any
 
 import pytest
 
-from dryerbench.answers.tolerance import rounded
 from dryerbench.course.bench_card import faults_of, open_bench
-from dryerbench.notebook.forms import receive
-from dryerbench.notebook.practice_verdict import verdict
-from dryerbench.registry import SLIPS, TASKS, sheet
-from dryerbench.topics.open_and_close.drills import DRILLS
 from dryerbench.topics.open_and_close.sheet import LESSON
-from dryerbench.topics.open_and_close.slips import SLIPS as OWN_SLIPS
-from legtoleg.demo.simulated_letters import an_order, letters_of
 from legtoleg.keys.answer_key import quantities, references, worked
 from legtoleg.keys.open_and_close import _GOALS, _rows
-from legtoleg.keys.reference import ChoiceReference, OrderReference
-from legtoleg.marking.answer_parsing import Found, read_record
+from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off
 
-PAPER = sheet(LESSON)
+from .conftest import Lesson
+
+KEYS = Lesson(LESSON)
+PAPER, handed_in, lettered, right_keys = KEYS.spec, KEYS.handed_in, KEYS.lettered, KEYS.right_keys
 IDS = [f"anyone-{n}" for n in range(100)]
 WIRES = ("wire T1", "wire T2", "wire T3", "wire T0")
 REFERENCE = {reference.question: reference for reference in references(LESSON)}
 DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter")
-
-
-def handed_in(name: str, card: Any, value: object) -> Found:
-    return read_record(receive(PAPER.question(name), card, value).record, name)
-
-
-def lettered(name: str, card: Any, keys: list[str]) -> Found:
-    return handed_in(name, card, letters_of(PAPER.question(name), card, keys))
-
-
-def right_keys(name: str, card: Any) -> list[str]:
-    reference = REFERENCE[name]
-    if isinstance(reference, OrderReference):
-        return an_order(PAPER.question(name), reference, card)
-    return sorted(reference.right(card))
 
 
 def opened(card: Any, *, dead: bool = True) -> Any:
@@ -231,36 +211,3 @@ def test_the_case_test_before_the_new_part_does_not_count() -> None:
     assert not next(goal for goal in _GOALS if goal.slip == "powered_before_case_test").reached(bench)
     bench.insulation("T2", "case")
     assert next(goal for goal in _GOALS if goal.slip == "powered_before_case_test").reached(bench)
-
-
-def test_every_slip_of_the_lesson_is_used() -> None:
-    used: set[str] = set()
-    for one in REFERENCE.values():
-        if isinstance(one, OrderReference):
-            used |= {rule.slip for rule in one.rules}
-        elif isinstance(one, ChoiceReference):
-            used |= set(one.slips.values())
-    used |= {code for one in quantities(LESSON) for code in one.task.slips}
-    used |= {goal.slip for goal in _GOALS} | {"ol_after_the_repair", "number_where_ol_is_due", "read_with_wires_on"}
-    assert {slip.code for slip in OWN_SLIPS} <= used <= set(SLIPS)
-
-
-@pytest.mark.parametrize("name", sorted(DRILLS))
-def test_drills_name_every_slip(name: str) -> None:
-    from dryerbench.answers.parser import read
-
-    drill = DRILLS[name]
-    for turn in range(1, 61):
-        numbers = drill.numbers(turn)
-        task = TASKS[drill.task]
-        right = read(f"{rounded(task.value(numbers), drill.figures)} {drill.unit}")
-        assert verdict(drill, numbers, right).right
-        for code, value in task.slip_values(numbers).items():
-            said = verdict(drill, numbers, read(f"{rounded(value, drill.figures + 1)} {drill.unit}"))
-            assert code in said.slips
-
-
-def test_the_numbers_on_round_values() -> None:
-    # 236 V on three elements of 27 Ω, hot: Ohm's law by hand. A clamp of ±(2 % + 5 counts) at 25 A: 0.55 A.
-    assert TASKS["predicted_amps"].value({"volts": 236.0, "ohms": 27.0}) == pytest.approx(236 / (9 * 1.026))
-    assert TASKS["clamp_off"].value({"amps": 25.0}) == pytest.approx(0.55)

@@ -10,10 +10,8 @@ from dryerbench.bench.faults import read_fault
 from dryerbench.course.bench_card import faults_of, machine_of, open_bench
 from dryerbench.registry import sheet
 from dryerbench.topics.path_to_case.sheet import ROWS
-from legtoleg.keys.answer_key import references
 from legtoleg.keys.dead_readings import true_ohms
 from legtoleg.keys.path_to_case import PULLED
-from legtoleg.keys.reference import ChoiceReference, FaultReference, ReadingsReference
 from legtoleg.keys.singled_out import singled_out
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
@@ -87,26 +85,6 @@ def test_the_fault_is_singled_out_by_its_readings_for_everybody() -> None:
         assert (outcome.note, outcome.points, outcome.safety) == ("right", 4, "clear")
 
 
-def test_wrong_faults_thin_evidence_and_unsafe_work() -> None:
-    reference = next(one for one in references(LESSON) if isinstance(one, FaultReference))
-    for apprentice in IDS[:25]:
-        right = read_fault(faults_of(PAPER.card(apprentice))[0]).name
-        trail = acts(worked_bench(apprentice, ALL))
-        for option in PAPER.question("fault_to_case").options_for(None):
-            if option.key == right:
-                continue
-            found = Found("fault", letters=letters(apprentice, "fault_to_case", option.key), acts=trail)
-            outcome = mark(apprentice, "fault_to_case", found)
-            assert (outcome.note, outcome.points, outcome.safety) == (reference.slips[option.key], 0, "held")
-        letter = letters(apprentice, "fault_to_case", right)
-        thin = Found("fault", letters=letter, acts=acts(worked_bench(apprentice, [("T0", "case")])))
-        outcome = mark(apprentice, "fault_to_case", thin)
-        assert (outcome.note, outcome.points, outcome.safety) == ("thin_case_evidence", 2, "clear")
-        unsafe = tuple(act for act in trail if act["act"] != "prove_meter")
-        outcome = mark(apprentice, "fault_to_case", Found("fault", letters=letter, acts=unsafe))
-        assert (outcome.note, outcome.points, outcome.safety) == ("unsafe_act", 0, "held")
-
-
 @pytest.mark.parametrize("apprentice", IDS[:5])
 def test_with_the_control_open_the_bench_agrees_with_the_formula(apprentice: str) -> None:
     """The circuit, solved as it tumbles with the control open: the far piece makes (V/2)²/R less the wire's loss."""
@@ -121,15 +99,3 @@ def test_with_the_control_open_the_bench_agrees_with_the_formula(apprentice: str
     ideal = (card.supply_volts / 2) ** 2 / part.value
     assert 0.9 * ideal < watts < ideal
     assert now.state.breaker_on
-
-
-def test_there_are_enough_slips() -> None:
-    codes: set[str] = set()
-    for reference in references(LESSON):
-        if isinstance(reference, ChoiceReference | FaultReference):
-            codes |= set(reference.slips.values())
-        elif isinstance(reference, ReadingsReference):
-            codes |= {reference.over_limit_slip, reference.number_slip}
-        else:
-            codes |= set(reference.task.slips)
-    assert len(codes) >= 20

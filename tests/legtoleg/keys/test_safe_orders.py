@@ -77,6 +77,11 @@ def test_hands_in_after_power_hold_the_lesson(name: str, step: str) -> None:
     assert (outcome.points, outcome.safety) == (0.0, "held")
 
 
+def test_the_dial_on_heat_before_the_plug_is_out_is_no_danger() -> None:
+    keys = ["call_heat", *(key for key in right_order("dead_trace") if key != "call_heat")]
+    assert marked("dead_trace", keys).note == "right"
+
+
 @pytest.mark.parametrize("name", list(AFTER_POWER))
 def test_everything_turned_round_is_held(name: str) -> None:
     assert marked(name, right_order(name)[::-1]).safety == "held"

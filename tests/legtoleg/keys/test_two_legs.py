@@ -77,13 +77,6 @@ def test_solved_is_full() -> None:
         assert signed_off(marks)
 
 
-def test_right_method_on_own_volts_from_leg_to_leg() -> None:
-    load_a, load_b = PAPER.card("demo-01").load_ohms
-    own = 200.0 * load_a / (load_a + load_b)
-    found = {"leg_to_leg_volts": Found("quantity", 200.0, "V", 3), "open_neutral_volts": volts(own)}
-    assert mark_lesson(LESSON, "demo-01", found)["open_neutral_volts"].note == "follow_through"
-
-
 def test_a_case_believed_dead_holds_the_lesson() -> None:
     outcome = changed("demo-01", "strapped_case_volts", volts(0.0))
     assert (outcome.note, outcome.points, outcome.safety) == ("strap_holds_zero", 0, "held")

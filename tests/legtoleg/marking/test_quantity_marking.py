@@ -13,7 +13,8 @@ from legtoleg.marking.outcomes import Outcome, signed_off
 
 LESSON = "03_heater_power"
 PAPER = sheet(LESSON)
-IDS = [f"someone-{n}" for n in range(200)]
+PEOPLE = [f"someone-{n}" for n in range(1000)]
+IDS = PEOPLE[:200]
 
 
 def quantity(number: float, unit: str, figures: int | None = None) -> Found:
@@ -73,9 +74,32 @@ def test_follow_through_allows_for_the_rounding_of_the_own_number() -> None:
     assert mark_lesson(LESSON, "someone-1", found)["open_element_current"].note == "follow_through"
 
 
-def test_too_few_figures_earn_half() -> None:
+def test_the_shops_rounding_costs_nothing_and_a_friendly_word_says_so() -> None:
     outcome = changed("demo-01", "element_current", quantity(7.9, "A", 2))
-    assert (outcome.note, outcome.points) == ("too_few_figures", 1.0)
+    assert (outcome.note, outcome.points) == ("right", 2.0)
+    assert "3 figures are asked for" in outcome.message
+
+
+def test_a_place_holding_zero_is_no_figure_but_a_decimal_one_is() -> None:
+    def off(apprentice: str) -> float:
+        power = worked(LESSON, PAPER.card(apprentice))["heater_power"]
+        return abs(float(rounded(power, 2)) / power - 1)
+
+    apprentice = max(IDS[:20], key=off)
+    short = float(rounded(worked(LESSON, PAPER.card(apprentice))["heater_power"], 2))
+    solution = solved(apprentice)
+
+    def note(found: Found) -> str:
+        return mark_lesson(LESSON, apprentice, {**solution, "heater_power": found})["heater_power"].note
+
+    assert note(Found("quantity", short, "W", 4, f"{short:g} W")) == "right"
+    assert note(Found("quantity", short / 1000, "kW", 4, f"{short / 1000:.3f} kW")) == "wrong"
+
+
+def test_one_figure_of_two_earns_half_where_it_moves_the_number_far() -> None:
+    apprentice = next(one for one in PEOPLE if 1.2 < worked(LESSON, PAPER.card(one))["run_drop"] < 1.49)
+    outcome = changed(apprentice, "run_drop", quantity(1.0, "V", 1))
+    assert (outcome.note, outcome.points) == ("too_few_figures", 1.5)
 
 
 def test_kilo_sign_other_quantity_other_unit() -> None:
@@ -88,10 +112,14 @@ def test_kilo_sign_other_quantity_other_unit() -> None:
     assert changed("demo-01", "element_current", quantity(3.3, "A")).note == "wrong"
 
 
-def test_the_practice_machine_is_recognised() -> None:
+def test_the_practice_machine_is_said_of_several_answers_only() -> None:
     practice = worked(LESSON, PAPER.card("practice"))
-    outcome = changed("demo-01", "heater_current", quantity(practice["heater_current"], "A"))
-    assert (outcome.note, outcome.points) == ("practice_machine", 0)
+    alone = changed("demo-01", "heater_ohms", quantity(practice["heater_ohms"], "Ω"))
+    assert (alone.note, alone.points) == ("wrong", 0)
+    found = {q.name: quantity(practice[q.name], q.unit) for q in PAPER.questions}
+    marks = mark_lesson(LESSON, "demo-01", found)
+    assert sum(one.note == "practice_machine" for one in marks.values()) >= 3
+    assert all("folder of your kit" in one.message for one in marks.values() if one.note == "practice_machine")
 
 
 @pytest.mark.parametrize(

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
+import pandas as pd
 import pytest
 
 from legtoleg.report.item_analysis import cronbach_alpha, difficulty, discrimination, items, kr20
 
 
 def test_by_hand() -> None:
-    shares = np.array([[1.0, 1, 1], [1, 1, 0], [1, 0, 0], [0, 0, 0]])
+    shares = pd.DataFrame([[1.0, 1, 1], [1, 1, 0], [1, 0, 0], [0, 0, 0]])
     assert difficulty(shares) == [0.75, 0.5, 0.25]
     found = discrimination(shares)
     assert found[1] == pytest.approx(np.corrcoef([1, 1, 0, 0], [2, 1, 1, 0])[0, 1])
@@ -20,13 +21,14 @@ def test_by_hand() -> None:
 @pytest.mark.parametrize(
     "shares", [np.ones((5, 3)), np.zeros((4, 2)), np.array([[1.0, 0.0]]), np.array([[1.0], [0.0]])]
 )
-def test_where_nobody_differs_there_is_no_number(shares: np.ndarray) -> None:
+def test_where_nobody_differs_there_is_no_number(shares: np.ndarray | pd.DataFrame) -> None:
+    shares = pd.DataFrame(shares)
     assert cronbach_alpha(shares) is None
     assert kr20(shares) is None
     assert all(item.discrimination is None for item in items(shares))
 
 
 def test_somebody_without_an_answer_is_left_out() -> None:
-    shares = np.array([[1.0, 1], [0, 0], [np.nan, 1], [1, 0]])
+    shares = pd.DataFrame([[1.0, 1], [0, 0], [np.nan, 1], [1, 0]])
     assert difficulty(shares) == [pytest.approx(2 / 3), 0.5]
     assert discrimination(shares)[0] == pytest.approx(0.5)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import csv
+import importlib.metadata
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,14 +13,16 @@ import pytest
 
 from dryerbench.answers.tolerance import rounded
 from dryerbench.registry import sheet
+from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.feedback_page import page
+from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.cohort.marks import Mark
 from legtoleg.keys.answer_key import worked
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.report.cohort_statistics import HELD, MISSING, NOT_YET, SIGNED, cohort_numbers, fits_elsewhere
-from legtoleg.report.report_page import page_text
+from legtoleg.report.report_page import about, page_text
 from legtoleg.report.report_tables import harmless, tables, write_csv, write_workbook
 
 LESSON = "03_heater_power"
@@ -90,16 +94,16 @@ def test_formulas_are_defused(text: str) -> None:
 def test_no_cell_is_a_formula(numbers: Any, tmp_path: Path) -> None:
     write_workbook(tmp_path / "r.xlsx", numbers)
     book = openpyxl.load_workbook(tmp_path / "r.xlsx")
-    assert book.sheetnames == ["people", "answers", "questions", "slips"]
+    assert book.sheetnames == ["people", "answers", "questions", "slips", "about"]
     cells = [cell for page in book for row in page.iter_rows() for cell in row]
     assert not [cell for cell in cells if cell.data_type == "f"]
     assert book["people"]["B3"].value == "'=HYPERLINK(1)"
     assert isinstance(book["answers"]["E2"].value, int | float)
-    for table in tables(numbers):
+    for table in tables(numbers).values():
         write_csv(tmp_path / "r.csv", table)
         with (tmp_path / "r.csv").open(encoding="utf-8-sig", newline="") as file:
             rows = list(csv.reader(file))
-        assert len(rows) == len(table[2]) + 1
+        assert len(rows) == len(table) + 1
         assert not [cell for row in rows for cell in row if cell.startswith(("=", "@", "+"))]
 
 
@@ -130,3 +134,21 @@ def test_the_feedback_page_says_where_to_read_and_runs_nothing() -> None:
     assert "Bo &lt;b&gt;" in text
     assert "old notebook format 3" in text
     assert "Signed off.</b>" in page(LESSON, "ada", "Ada", outcomes("ada"))
+
+
+def test_the_report_says_which_versions_made_it(numbers: Any, tmp_path: Path) -> None:
+    cohort = Cohort.make(tmp_path, [])
+    cache = MarkingCache(cohort.folder)
+    cache.write(MarkedLine("ada", LESSON, "a" * 64, "b" * 64, (), "0.0.9"))
+    cache.write(MarkedLine("bo", LESSON, "a" * 64, "b" * 64))
+    now = importlib.metadata.version("leg-to-leg")
+    found = dict(about(cohort))
+    assert found["course, this report"] == found["course, the cohort was made with"] == now
+    assert found["course, the hand-ins were marked with"] == "0.0.9, not noted"
+    whole = replace(numbers, about=about(cohort))
+    foot = page_text(whole, lambda *_: "").partition("<footer")[2]
+    assert f"course, this report: {now};" in foot
+    assert "0.0.9, not noted." in foot
+    assert list(tables(whole)["about"].columns) == ["what", "version"]
+    assert ["course, the cohort was made with", now] in list(tables(whole))[-1][2]
+    assert "<footer" not in page_text(numbers, lambda *_: "")

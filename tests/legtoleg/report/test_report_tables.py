@@ -13,7 +13,7 @@ from legtoleg.cohort.marks import Mark
 from legtoleg.marking.bench_work import BenchWork
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.report.cohort_statistics import CohortNumbers, cohort_numbers
-from legtoleg.report.report_tables import tables, write_csv, write_workbook
+from legtoleg.report.report_tables import table_of, tables, write_csv, write_workbook
 
 LESSON = "05_path_to_case"
 PAPER = sheet(LESSON)
@@ -30,7 +30,7 @@ def numbers() -> CohortNumbers:
 
 
 def test_bench_work_has_columns_of_its_own(numbers: CohortNumbers) -> None:
-    found = {name: (head, rows) for name, head, rows in tables(numbers)}
+    found = {name: (list(one.columns), one.to_numpy().tolist()) for name, one in tables(numbers).items()}
     head, rows = found["answers"]
     bench = {row[3]: row[-3:] for row in rows}
     assert head[-3:] == ["minutes on the bench", "advised minutes", "evidence"]
@@ -45,12 +45,20 @@ def test_bench_work_has_columns_of_its_own(numbers: CohortNumbers) -> None:
 def test_csv_and_workbook_hold_the_same(numbers: CohortNumbers, tmp_path: Path) -> None:
     write_workbook(tmp_path / "r.xlsx", numbers)
     book = openpyxl.load_workbook(tmp_path / "r.xlsx")
-    for table in tables(numbers):
+    for name, table in tables(numbers).items():
         write_csv(tmp_path / "r.csv", table)
         with (tmp_path / "r.csv").open(encoding="utf-8-sig", newline="") as file:
             rows = list(csv.reader(file))
-        kept = [[cell.value or "" for cell in row] for row in book[table[0]].iter_rows()]
+        kept = [[cell.value or "" for cell in row] for row in book[name].iter_rows()]
         assert [[_read(cell) for cell in row] for row in rows] == kept
+
+
+def test_a_number_is_written_as_it_is(tmp_path: Path) -> None:
+    """Whole points stay whole beside broken ones, in the file and in the workbook; what is not known is empty."""
+    table = table_of(["of", "points", "safe"], [[2, 2.5, "=1"], [3, 3.0, None], ["", 1e-7, 4]])
+    write_csv(tmp_path / "r.csv", table)
+    said = (tmp_path / "r.csv").read_bytes().decode("utf-8-sig")
+    assert said == "of,points,safe\r\n2,2.5,'=1\r\n3,3.0,\r\n,1e-07,4\r\n"
 
 
 def _read(cell: str) -> object:

@@ -68,6 +68,7 @@ def hand_in(cohort: Cohort) -> None:
         nbformat.write(filled_in(nbformat.read(built_path(LESSON), as_version=4), person), path)
 
 
+@pytest.mark.server
 def test_the_cluster_marks_the_same(scheduler: str, fresh: Cohort) -> None:
     hand_in(fresh)
     warned: list[str] = []

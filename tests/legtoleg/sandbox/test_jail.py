@@ -37,6 +37,28 @@ def test_only_the_sockets_folder_can_be_written() -> None:
     assert command[command.index("WHO") + 1] == "ada"
 
 
+@pytest.mark.parametrize("link", [False, True])
+@pytest.mark.parametrize("kind", ["kernel", "warm parent"])
+def test_the_marker_is_hidden_wherever_a_folder_that_python_reads_holds_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, kind: str, link: bool
+) -> None:
+    private = tmp_path / "python" / "site-packages" / "legtoleg"
+    private.mkdir(parents=True)
+    shown = tmp_path / "python"
+    if link:
+        shown = tmp_path / "another name"
+        shown.symlink_to(tmp_path / "python")
+    monkeypatch.setattr(jail, "private_folders", lambda: [private])
+    monkeypatch.setattr(jail, "python_folders", lambda: [shown])
+    words = jail_command(["x"], Path("/shared"), {}) if kind == "kernel" else worker_command(9, 100)
+    inside = str(shown / "site-packages" / "legtoleg")
+    hidden = words.index("--tmpfs", words.index(str(shown)))
+    assert words[hidden + 1] == inside
+    assert words[hidden + 2] == "--ro-bind"
+    assert words[hidden + 4] == f"{inside}/__init__.py"
+    assert words[hidden + 5 : hidden + 7] == ["--remount-ro", inside]
+
+
 def refuse(*_: object, **__: object) -> subprocess.CompletedProcess[bytes]:
     return subprocess.CompletedProcess([], 1)
 

@@ -12,6 +12,7 @@ from pathlib import Path, PurePosixPath
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.core.files import write_whole
+from legtoleg.intake.zip_reader import Limits, ZipReadError, ZipTooLargeError, open_zip
 from legtoleg.refresher.proof.export import ledger_lines
 from legtoleg.refresher.record.hash_chain import Row, followed
 from legtoleg.refresher.record.ledger import Ledger
@@ -22,7 +23,8 @@ from legtoleg.refresher.testing.recording import RECEIVED, RESULTS
 
 LINES, SUMS = "ledger.jsonl", "sums.json"
 _SINGLE = (SETTINGS, PEOPLE, TOPICS, NOTE)
-_LARGEST = 2_000_000_000
+LIMITS = Limits(entries=500_000, size=2_000_000_000)
+"""Of a backup: decades of a large shop; one file for each test that came back, and one for its result."""
 
 
 class BackupError(LegToLegError, ValueError):
@@ -70,14 +72,19 @@ def _wanted(name: str) -> bool:
     return name in (*_SINGLE, LINES) or (len(parts) == 2 and parts[0] in (RECEIVED, RESULTS) and ".." not in parts)
 
 
-def _unpacked(path: Path) -> tuple[dict[str, str], dict[str, bytes], set[str]]:
-    """Return what a backup says of its files, the files, and the names of files that it says nothing of."""
-    with zipfile.ZipFile(path) as archive:
-        if sum(one.file_size for one in archive.infolist()) > _LARGEST:
-            raise BackupError(f"{path} is larger than any backup.")
-        sums = json.loads(archive.read(SUMS))
-        content = {name: archive.read(name) for name in sums}
-        return sums, content, set(archive.namelist()) - set(sums) - {SUMS}
+def _unpacked(path: Path) -> dict[str, bytes]:
+    """Return every file in a backup, by its name; a name that stands twice is damage."""
+    with open_zip(path, LIMITS) as archive:
+        names = [entry.path.as_posix() for entry in archive.entries]
+        if len(set(names)) < len(names):
+            raise ZipReadError("a name stands in it twice")
+        return {name: archive.read(entry) for name, entry in zip(names, archive.entries, strict=True)}
+
+
+def _read(content: dict[str, bytes]) -> tuple[dict[str, str], list[Row]]:
+    """Return what a backup says of its files (name and hash), and the lines of its ledger."""
+    sums = json.loads(content[SUMS])
+    return dict(sums.items()), [Row(**json.loads(line)) for line in content[LINES].decode("utf-8").splitlines()]
 
 
 def read_backup(path: Path) -> tuple[dict[str, bytes], list[Entry]]:
@@ -91,19 +98,19 @@ def read_backup(path: Path) -> tuple[dict[str, bytes], list[Entry]]:
         If the ledger in it is not whole.
     """
     try:
-        sums, content, extra = _unpacked(path)
-        rows = [Row(**json.loads(line)) for line in content[LINES].decode("utf-8").splitlines()]
+        content = _unpacked(path)
+        sums, rows = _read(content)
     except OSError as error:
         raise BackupError(f"{path} cannot be opened: {error.strerror or error}.") from None
-    except LegToLegError:
-        raise
-    except Exception:  # noqa: BLE001 - a damaged archive makes zipfile and its decompressors stumble in many ways
+    except ZipTooLargeError:
+        raise BackupError(f"{path} is larger than any backup.") from None
+    except (ZipReadError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         raise BackupError(f"{path} is no backup, or is damaged. Take another.") from None
-    wrong = [name for name, one in content.items() if hashlib.sha256(one).hexdigest() != sums[name]]
-    if wrong or extra or not all(_wanted(name) for name in content):
-        raise BackupError(
-            f"{path} is damaged: {(wrong or sorted(extra) or ['a strange name'])[0]:.80} is not as it was."
-        )
+    del content[SUMS]
+    strange = sorted(sums.keys() ^ content.keys()) or [n for n in content if not _wanted(n)]
+    wrong = strange or [name for name, one in content.items() if hashlib.sha256(one).hexdigest() != sums[name]]
+    if wrong:
+        raise BackupError(f"{path} is damaged: {wrong[0]:.80} is not as it was.")
     return content, followed(rows)
 
 

@@ -10,10 +10,11 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+from collections.abc import Sequence
 from datetime import UTC, datetime, time
 from pathlib import Path
 from secrets import token_hex
-from typing import Any
+from typing import NotRequired, TypedDict
 from uuid import NAMESPACE_OID, uuid5
 from zoneinfo import ZoneInfo
 
@@ -77,7 +78,24 @@ def thumbprint(jwk: dict[str, str]) -> str:
     return _url64(hashlib.sha256(rfc8785.dumps(dict(jwk))).digest())
 
 
-def _subject(ledger: str, who: str) -> dict[str, Any]:
+Credential = TypedDict(
+    "Credential",
+    {
+        "@context": Sequence[str],
+        "id": str,
+        "type": list[str],
+        "name": str,
+        "issuer": dict[str, object],
+        "validFrom": str,
+        "credentialSubject": dict[str, object],
+        "evidence": list[dict[str, object]],
+        "validUntil": NotRequired[str],
+    },
+)
+"""An Open Badges 3.0 credential, before it is signed."""
+
+
+def _subject(ledger: str, who: str) -> dict[str, object]:
     """Return who it is about, as a salted hash: a reader who knows the id can confirm it, nobody reads it off."""
     salt = token_hex(16)
     digest = hashlib.sha256(f"{ledger}/{who}{salt}".encode()).hexdigest()
@@ -90,7 +108,7 @@ def _subject(ledger: str, who: str) -> dict[str, Any]:
     }
 
 
-def _achievement(found: list[Standing]) -> dict[str, Any]:
+def _achievement(found: list[Standing]) -> dict[str, object]:
     titles = "; ".join(one.topic.title for one in found)
     return {
         "id": f"urn:uuid:{uuid5(NAMESPACE_OID, f'urn:leg-to-leg:achievement:{titles}')}",
@@ -116,16 +134,16 @@ def _stamp(when: datetime) -> str:
     return when.astimezone(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
 
 
-def credential(shop: Shop, entry: Entry, found: list[Standing], ledger: str, jwk: dict[str, str]) -> dict[str, Any]:
+def credential(shop: Shop, entry: Entry, found: list[Standing], ledger: str, jwk: dict[str, str]) -> Credential:
     """Return the credential about the passed test ``entry``, unsigned."""
     did = "did:jwk:" + _url64(rfc8785.dumps(dict(jwk)))
-    subject = {
+    subject: dict[str, object] = {
         "type": ["AchievementSubject"],
         "identifier": [_subject(ledger, entry.who)],
         "achievement": _achievement(found),
     }
     narrative = f"Entry {entry.number} of the shop's ledger, SHA-256 {entry.hash}."
-    made = {
+    made: Credential = {
         "@context": CONTEXTS,
         "id": f"urn:uuid:{uuid5(NAMESPACE_OID, f'urn:leg-to-leg:badge:{entry.hash}')}",
         "type": ["VerifiableCredential", "OpenBadgeCredential"],
@@ -136,12 +154,14 @@ def credential(shop: Shop, entry: Entry, found: list[Standing], ledger: str, jwk
         "evidence": [{"type": ["Evidence"], "name": "Ledger entry", "narrative": narrative}],
     }
     until = _until(shop, found)
-    return {**made, "validUntil": _stamp(until)} if until else made
+    if until:
+        made["validUntil"] = _stamp(until)
+    return made
 
 
-def signed(made: dict[str, Any], key: Ed25519PrivateKey) -> str:
+def signed(made: Credential, key: Ed25519PrivateKey) -> str:
     """Return the credential as a VC-JWT signed with ``key`` (EdDSA, RFC 8037)."""
-    claims: dict[str, Any] = {"iss": made["issuer"]["id"], "jti": made["id"]}
+    claims: dict[str, object] = {"iss": made["issuer"]["id"], "jti": made["id"]}
     claims["nbf"] = int(datetime.fromisoformat(made["validFrom"]).timestamp())
     if "validUntil" in made:
         claims["exp"] = int(datetime.fromisoformat(made["validUntil"]).timestamp())

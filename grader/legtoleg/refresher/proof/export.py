@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
+from dryerbench.core.version import FIELD, readable_version
 from legtoleg.core.files import write_whole
 from legtoleg.refresher.proof.shop_pages import words_of
 from legtoleg.refresher.proof.xapi import statements
@@ -14,11 +14,11 @@ from legtoleg.refresher.record.hash_chain import LIMITS, row_of
 from legtoleg.refresher.record.history import corrections, topics_of
 from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.shop import Shop
-from legtoleg.report.report_tables import Row, write_csv
+from legtoleg.report.report_tables import Row, table_of, write_csv
 
-HEAD: Row = [
+HEAD = [
     "entry", "day at the shop", "entered (UTC)", "what", "id", "name", "in words", "topics", "passed", "points", "of",
-    "counts", "corrected by", "hash", "hash before",
+    "counts", "corrected by", "course version", "hash", "hash before",
 ]  # fmt: skip
 
 _READ_ME = f"""What is in this folder
@@ -37,7 +37,7 @@ These are training records, no licences.
 
 def csv_row(entry: Entry, shop: Shop, names: dict[str, str], struck: dict[int, Entry]) -> Row:
     """Return one entry as a row of the CSV file."""
-    data: Any = entry.data
+    data = entry.data
     outcome = [("yes" if data["passed"] else "no"), data["points"], data["of"]] if "passed" in data else ["", "", ""]
     by = struck[entry.number].number if entry.number in struck else ""
     return [
@@ -52,6 +52,7 @@ def csv_row(entry: Entry, shop: Shop, names: dict[str, str], struck: dict[int, E
         *outcome,
         "no" if by else "yes",
         by,
+        readable_version(data.get(FIELD)),
         entry.hash,
         entry.before,
     ]
@@ -75,7 +76,7 @@ def export(shop: Shop, out: Path) -> list[Path]:
     struck = corrections(entries)
     out.mkdir(parents=True, exist_ok=True)
     files = [out / name for name in ("ledger.csv", "ledger.jsonl", "statements.json", "READ ME.txt")]
-    write_csv(files[0], ("ledger", HEAD, [csv_row(entry, shop, names, struck) for entry in entries]))
+    write_csv(files[0], table_of(HEAD, (csv_row(entry, shop, names, struck) for entry in entries)))
     write_whole(files[1], ledger_lines(entries).encode("utf-8"))
     text = json.dumps(statements(entries), ensure_ascii=False, indent=1) + "\n"
     write_whole(files[2], text.encode("utf-8"))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
 
 from legtoleg.core.page_templates import template
 from legtoleg.refresher.record.due_list import ORDER, DueLine, Dues, PersonDue
@@ -26,12 +25,12 @@ def state_words(state: str, days: int) -> str:
     }[state]
 
 
-def _line(line: DueLine, topics: dict[str, Topic]) -> dict[str, Any]:
+def _line(line: DueLine, topics: dict[str, Topic]) -> dict[str, object]:
     said = line.topics(topics)
     return {"name": line.person.name, "id": line.person.id, "topics": said, "when": line.when, "reason": line.reason}
 
 
-def _topic(topic: Topic) -> dict[str, Any]:
+def _topic(topic: Topic) -> dict[str, object]:
     return {
         "title": topic.title,
         "critical": topic.critical,
@@ -45,7 +44,7 @@ def _topic(topic: Topic) -> dict[str, Any]:
     }
 
 
-def _about(dues: Dues) -> dict[str, Any]:
+def _about(dues: Dues) -> dict[str, object]:
     settings = dues.shop.settings
     return {
         "shop": settings.name,
@@ -66,7 +65,7 @@ def due_page(dues: Dues) -> str:
     return template("refresher/due.html").render(**_about(dues), sections=sections)
 
 
-def _cell(one: Standing) -> dict[str, Any]:
+def _cell(one: Standing) -> dict[str, object]:
     return {
         "state": one.state,
         "sign": SIGNS[one.state],
@@ -99,7 +98,7 @@ def words_of(entry: Entry, topics: dict[str, Topic]) -> str:
     return said[entry.kind]().strip()
 
 
-def _history(one: PersonDue, entries: Sequence[Entry], topics: dict[str, Topic]) -> list[dict[str, Any]]:
+def _history(one: PersonDue, entries: Sequence[Entry], topics: dict[str, Topic]) -> list[dict[str, object]]:
     struck = corrections(entries)
     return [
         {

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import UTC
-from typing import Any
 from uuid import NAMESPACE_OID, uuid5
 
 from legtoleg.refresher.record.history import in_force
@@ -20,16 +19,16 @@ def statement_id(entry: Entry) -> str:
     return str(uuid5(NAMESPACE_OID, f"{_OURS}{entry.hash}"))
 
 
-def _agent(ledger: str, who: str) -> dict[str, Any]:
+def _agent(ledger: str, who: str) -> dict[str, object]:
     """Return a person as an account of the shop; the home page is no real place, since no service is behind it."""
     return {"objectType": "Agent", "account": {"homePage": f"https://shop-{ledger}.invalid/", "name": who}}
 
 
-def _verb(word: str) -> dict[str, Any]:
+def _verb(word: str) -> dict[str, object]:
     return {"id": f"{_VERBS}{word}", "display": {"en": word}}
 
 
-def _activity() -> dict[str, Any]:
+def _activity() -> dict[str, object]:
     about = {
         "en": "A test of 12 to 15 questions, one of them work on a simulated bench. A training record, no licence."
     }
@@ -41,16 +40,16 @@ def _activity() -> dict[str, Any]:
     return {"objectType": "Activity", "id": f"{_OURS}refresher", "definition": definition}
 
 
-def _base(entry: Entry) -> dict[str, Any]:
+def _base(entry: Entry) -> dict[str, object]:
     when = entry.entered.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
     return {"id": statement_id(entry), "timestamp": when, "version": VERSION}
 
 
-def _proof(entry: Entry) -> dict[str, Any]:
+def _proof(entry: Entry) -> dict[str, object]:
     return {f"{_OURS}ledger-entry": entry.number, f"{_OURS}ledger-hash": entry.hash}
 
 
-def _outcome(entry: Entry, ledger: str) -> dict[str, Any]:
+def _outcome(entry: Entry, ledger: str) -> dict[str, object]:
     data = entry.data
     scaled = round(data["points"] / data["of"], 4) if data["of"] else 0.0
     score = {"scaled": scaled, "raw": data["points"], "min": 0, "max": data["of"]}
@@ -65,7 +64,7 @@ def _outcome(entry: Entry, ledger: str) -> dict[str, Any]:
     }
 
 
-def _voiding(entry: Entry, ledger: str, wrong: str) -> dict[str, Any]:
+def _voiding(entry: Entry, ledger: str, wrong: str) -> dict[str, object]:
     return {
         **_base(entry),
         "actor": _agent(ledger, "shop"),
@@ -83,14 +82,14 @@ def _outcome_meant(entries: Sequence[Entry], correction: Entry) -> Entry:
     return meant
 
 
-def statements(entries: Sequence[Entry]) -> list[dict[str, Any]]:
+def statements(entries: Sequence[Entry]) -> list[dict[str, object]]:
     """Return a statement for each outcome, in order, and what corrections make of them.
 
     An outcome that does not count any more is voided. One that counts again is stated anew, because the standard
     has no way back from voided.
     """
     ledger = str(entries[0].data["ledger"])
-    made: list[dict[str, Any]] = []
+    made: list[dict[str, object]] = []
     stated: dict[int, str] = {}
     for entry in entries:
         about = _outcome_meant(entries, entry)

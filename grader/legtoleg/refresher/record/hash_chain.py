@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.refresher.record.ledger_entry import OPENED, START, Entry, EntryError, chained, once_of, read_entry
@@ -25,11 +24,11 @@ class DamagedLedgerError(LegToLegError, ValueError):
 class Row:
     """One row as it is stored; anything may stand in it after damage."""
 
-    number: Any
-    body: Any
-    before: Any
-    hash: Any
-    once: Any
+    number: object
+    body: object
+    before: object
+    hash: object
+    once: object
 
 
 def row_of(entry: Entry) -> Row:
@@ -47,7 +46,7 @@ def _damaged(number: int, why: str) -> DamagedLedgerError:
 def _checked(row: Row, number: int, before: str) -> Entry:
     if type(row.number) is not int or row.number != number:
         raise _damaged(number, "it is missing or out of place")
-    if not all(type(one) is str for one in (row.body, row.before, row.hash)):
+    if type(row.body) is not str or type(row.before) is not str or type(row.hash) is not str:
         raise _damaged(number, "it is not text any more")
     if row.before != before:
         raise _damaged(number, "it does not follow the entry before it")

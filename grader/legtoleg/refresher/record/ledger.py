@@ -6,7 +6,6 @@ import sqlite3
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 from sqlalchemy import (
     URL,
@@ -177,7 +176,7 @@ class Ledger:
             yield connection
 
 
-def _values(entry: Entry) -> dict[str, Any]:
+def _values(entry: Entry) -> dict[str, object]:
     once = once_of(entry.kind, entry.data)
     return {"number": entry.number, "body": entry.body(), "before": entry.before, "hash": entry.hash, "once": once}
 

@@ -7,7 +7,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
-from typing import Any
+from typing import Any, TypeAlias
 
 import rfc8785
 
@@ -21,6 +21,8 @@ START = "0" * 64
 OPENED, ISSUED, RECORDED = "opened", "issued", "recorded"
 CALLED, WORKED, TALKED, CORRECTED = "called", "worked", "talked", "corrected"
 KINDS = (OPENED, ISSUED, RECORDED, CALLED, WORKED, TALKED, CORRECTED)
+EntryData: TypeAlias = Mapping[str, Any]
+"""What an entry says beside its fields: each kind has its own, as the code that enters it writes them."""
 _FIELDS = {"kind", "who", "on", "entered", "data"}
 
 
@@ -36,7 +38,7 @@ class Draft:
     who: str
     on: date
     entered: datetime
-    data: Mapping[str, Any]
+    data: EntryData
 
     def body(self) -> str:
         """Return the canonical text of what is entered."""
@@ -54,7 +56,7 @@ class Entry(Draft):
     hash: str = ""
 
 
-def _plain(value: Any) -> Any:
+def _plain(value: object) -> Any:
     """Return ``value`` as what JSON has: lists, dicts with text keys, text, numbers, truth and nothing."""
     if isinstance(value, Mapping):
         return {str(key): _plain(one) for key, one in value.items()}
@@ -69,7 +71,7 @@ def chained(number: int, before: str, body: str) -> str:
     return hashlib.sha256(rfc8785.dumps(_plain(whole))).hexdigest()
 
 
-def once_of(kind: str, data: Mapping[str, Any]) -> str | None:
+def once_of(kind: str, data: EntryData) -> str | None:
     """Return what may stand in a ledger once only: the outcome of one issue, the opening; None for the rest."""
     if kind == OPENED:
         return OPENED

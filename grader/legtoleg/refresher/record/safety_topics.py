@@ -6,10 +6,9 @@ import csv
 import io
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
 
 from dryerbench.core.errors import LegToLegError
-from dryerbench.core.tables import table
+from dryerbench.core.tables import Row, table
 
 FILE = "topics.csv"
 """The shop's own intervals, in its folder."""
@@ -53,18 +52,33 @@ class Trigger:
     known_by: str
 
 
-def _topic(row: dict[str, Any]) -> Topic:
-    return Topic(**{**row, "critical": row["critical"] == "yes"})
+def _topic(row: Row) -> Topic:
+    return Topic(
+        row.text("topic"),
+        row.text("title"),
+        row.text("task"),
+        row["critical"] == "yes",
+        row.text("basis"),
+        row.text("source"),
+        None if row["months"] is None else row.whole("months"),
+        None if row["idle_months"] is None else row.whole("idle_months"),
+        row.text("why"),
+        row.text("known_by"),
+    )
+
+
+def _trigger(row: Row) -> Trigger:
+    return Trigger(*(row.text(column) for column in ("trigger", "title", "what", "source", "known_by")))
 
 
 def course_topics() -> dict[str, Topic]:
     """Return the course's topics with their default intervals, by name."""
-    return {row["topic"]: _topic(row) for row in table("refresher-topics").rows}
+    return {row.text("topic"): _topic(row) for row in table("refresher-topics").rows}
 
 
 def triggers() -> dict[str, Trigger]:
     """Return the triggers by name."""
-    return {row["trigger"]: Trigger(**row) for row in table("refresher-triggers").rows}
+    return {row.text("trigger"): _trigger(row) for row in table("refresher-triggers").rows}
 
 
 def _months(text: str, before: int | None) -> int | None:

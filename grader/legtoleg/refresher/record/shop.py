@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from sqlalchemy import URL
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.version import FIELD, course_version
 from legtoleg.core.files import write_whole
 from legtoleg.intake.roster import Person, read_roster, roster_text
 from legtoleg.refresher.record.hash_chain import DamagedLedgerError
@@ -66,13 +67,17 @@ class Settings:
         )
 
 
+def _check_kinds(made: Settings) -> None:
+    right = all(type(getattr(made, name)) is str for name in ("name", "zone", "ledger", "cohort", "jurisdiction"))
+    if not right or type(made.days) is not int or made.days < 0 or not made.name.strip():
+        raise TypeError("a value is of the wrong kind")
+
+
 def _settings(path: Path) -> Settings:
     try:
         data = tomllib.loads(path.read_text(encoding="utf-8-sig"))
         made = Settings(**data)
-        right = all(type(getattr(made, name)) is str for name in ("name", "zone", "ledger", "cohort", "jurisdiction"))
-        if not right or type(made.days) is not int or made.days < 0 or not made.name.strip():
-            raise TypeError("a value is of the wrong kind")  # noqa: TRY301 - said as every other fault of the file
+        _check_kinds(made)
     except (OSError, ValueError, TypeError) as error:
         raise ShopError(f"{SETTINGS} cannot be used: {str(error).removeprefix('Settings.__init__() ')}.") from None
     zone_named(made.zone)
@@ -138,7 +143,7 @@ class Shop:
         listed = read_roster(people)
         folder.mkdir(parents=True, exist_ok=True)
         shop = Shop(folder.resolve(), settings, clock)
-        about = {"shop": settings.name, "zone": settings.zone, "ledger": token_hex(8)}
+        about = {"shop": settings.name, "zone": settings.zone, "ledger": token_hex(8), FIELD: course_version()}
         first = Ledger(shop.address).make(Draft(OPENED, "", shop.today(), shop.clock(), about))
         write_whole(folder / PEOPLE, roster_text(listed).encode("utf-8"))
         shop.note(first)
@@ -265,8 +270,8 @@ class Shop:
         return entry
 
     def draft(self, kind: str, who: str, on: date, **data: object) -> Draft:
-        """Return a draft that is entered now."""
-        return Draft(kind, who, on, self.clock(), data)
+        """Return a draft that is entered now, by this version of the course; older entries may say no version."""
+        return Draft(kind, who, on, self.clock(), {**data, FIELD: course_version()})
 
 
 def owner_only(path: Path) -> None:

@@ -38,7 +38,7 @@ class PoolQuestion:
 @cache
 def topic_of_question() -> Mapping[str, str]:
     """Return the topic of every question of the course."""
-    return {row["question"]: row["topic"] for row in table("refresher-questions").rows}
+    return {row.text("question"): row.text("topic") for row in table("refresher-questions").rows}
 
 
 @cache
@@ -46,7 +46,9 @@ def pool() -> Mapping[str, PoolQuestion]:
     """Return the questions that a refresher may ask, by name, in the order of the course."""
     rows = {row["question"]: row for row in table("refresher-questions").rows}
     return {
-        question.name: PoolQuestion(lesson, question, rows[question.name]["topic"], rows[question.name]["minutes"])
+        question.name: PoolQuestion(
+            lesson, question, rows[question.name].text("topic"), rows[question.name].number("minutes")
+        )
         for lesson, paper in SHEETS.items()
         for question in paper.questions
         if rows[question.name]["minutes"] is not None
@@ -84,7 +86,7 @@ def words(item: PoolQuestion) -> tuple[str, str]:
         If the lesson's source does not ask it.
     """
     own = table("refresher-questions").row(question=item.name)["text"]
-    asked = (own, "") if own else _lesson_words(item.lesson).get(item.name, ("", ""))
+    asked = (own, "") if isinstance(own, str) and own else _lesson_words(item.lesson).get(item.name, ("", ""))
     if not asked[0]:
         raise SourceError(f"solutions/{item.lesson}.md does not say how {item.name} is asked.")
     return asked

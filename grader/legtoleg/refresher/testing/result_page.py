@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.registry import SLIPS
 from legtoleg.core.page_templates import template
 from legtoleg.intake.roster import Person
@@ -14,7 +12,7 @@ from legtoleg.refresher.testing.question_pool import PoolQuestion
 from legtoleg.refresher.testing.test_marking import Marked
 
 
-def _row(number: int, item: PoolQuestion, outcome: Outcome) -> dict[str, Any]:
+def _row(number: int, item: PoolQuestion, outcome: Outcome) -> dict[str, object]:
     full = outcome.points == outcome.max_points
     cures = dict.fromkeys(SLIPS[code].cure for code in outcome.note.split("+") if code in SLIPS)
     return {

@@ -5,7 +5,6 @@ from __future__ import annotations
 import copy
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from nbformat.notebooknode import NotebookNode
 
@@ -53,7 +52,7 @@ class Marked:
         return list(dict.fromkeys(item.topic for item, outcome in self.outcomes if outcome.safety == "held"))
 
 
-def kept_work(came: NotebookNode, items: Sequence[PoolQuestion]) -> dict[str, Sequence[Any]]:
+def kept_work(came: NotebookNode, items: Sequence[PoolQuestion]) -> dict[str, list[NotebookNode]]:
     """Return what the page holds of work on the bench by click, by question; running it again shows none of that."""
     on_bench = {item.name for item in items if item.on_bench}
     shown = {handed_in_by(cell): cell.outputs for cell in came.cells if cell.get("outputs")}

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from datetime import date
 from html import escape
 from itertools import groupby
-from typing import Any
 
 import nbformat
 from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 
+from dryerbench.core.version import FIELD, course_version
 from dryerbench.course.questions import Lettered
 from dryerbench.registry import sheet
 from legtoleg.authoring.lesson_source import STUB
@@ -52,7 +52,7 @@ def plain(text: str) -> str:
     return re.sub(r"([\\`*_{}\[\]()#+.!|~$-])", r"\\\1", escape(" ".join(text.split()), quote=False))
 
 
-def _locked(cell: NotebookNode, name: str, **flags: Any) -> NotebookNode:
+def _locked(cell: NotebookNode, name: str, **flags: int) -> NotebookNode:
     kind = {"grade": False, "solution": False, "locked": True, "task": False, **flags}
     cell.metadata["nbgrader"] = {"grade_id": name, "schema_version": 3, **kind}
     if kind["locked"]:
@@ -138,6 +138,6 @@ def notebook(issue: str, who: str, name: str, on: date, items: Sequence[PoolQues
     ]
     made = new_notebook(cells=cells)
     made.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
-    made.metadata[MARK_KEY] = {"apprentice": issue, "lesson": LESSON}
+    made.metadata[MARK_KEY] = {"apprentice": issue, "lesson": LESSON, FIELD: course_version()}
     nbformat.validate(made)
     return made

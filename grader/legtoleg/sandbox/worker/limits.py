@@ -7,7 +7,7 @@ import os
 import resource
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import Any
+from pathlib import Path
 
 from . import DESK
 
@@ -58,7 +58,7 @@ def _unshare_users_and(which: int, inside: int) -> None:
 
 
 def own_pid_namespace() -> None:
-    """Give this process users of its own and its coming children processes of their own, each in a namespace of its own.
+    """Give this process users of its own, and its coming children process namespaces of their own.
 
     Raises
     ------
@@ -106,7 +106,7 @@ def empty_desk(megabytes: int) -> None:
     _mount("tmpfs", os.environ["HOME"], "size=4k,nr_inodes=1,mode=0555")
     _mount("tmpfs", "/dev/shm", f"size={megabytes}m,nr_inodes=256,mode=0777")
     _mount("tmpfs", DESK, f"size={megabytes}m,nr_inodes=4096,mode=0777")
-    if not os.listdir("/tmp"):  # noqa: PTH208 - unless Python or the course themselves lie below it
+    if not any(Path("/tmp").iterdir()):  # unless Python or the course themselves lie below it
         _mount("tmpfs", "/tmp", f"size={megabytes}m,nr_inodes=4096,mode=0777")
     os.environ.update(HOME=DESK, TMPDIR=DESK)
     os.chdir(DESK)
@@ -126,12 +126,11 @@ def give_up_rights() -> None:
 
 
 def _own_megabytes() -> int:
-    with open("/proc/self/statm", encoding="ascii") as file:  # noqa: PTH123
-        pages = int(file.read().split()[0])
+    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[0])
     return pages * resource.getpagesize() // _MEGABYTE
 
 
-def set_limits(limits: dict[str, Any]) -> None:
+def set_limits(limits: dict[str, int]) -> None:
     """Set what one process may use: memory beyond what it has, processor time, file size, open files, processes."""
     space = (_own_megabytes() + int(limits["megabytes"])) * _MEGABYTE
     wanted = {

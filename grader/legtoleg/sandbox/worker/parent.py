@@ -17,7 +17,7 @@ import signal
 import socket
 import sys
 import time
-from typing import Any, NoReturn
+from typing import NoReturn, TypedDict
 
 import dryerbench
 
@@ -62,13 +62,19 @@ def _warm_up() -> RecordingShell:
     return shell
 
 
-def _read_job(job: socket.socket) -> dict[str, Any]:
+class _Job(TypedDict):
+    cells: list[str]
+    limits: dict[str, int]
+    environment: dict[str, str]
+
+
+def _read_job(job: socket.socket) -> _Job:
     with job.makefile("rb") as lines:
-        read: dict[str, Any] = json.loads(lines.readline())
+        read: _Job = json.loads(lines.readline())
     return read
 
 
-def _line(data: Any) -> bytes:
+def _line(data: object) -> bytes:
     try:
         return json.dumps(data, default=str).encode("utf-8", "replace") + b"\n"
     except (ValueError, TypeError, RecursionError):
@@ -90,7 +96,7 @@ def _no_terminal() -> None:
         os.close(nowhere)
 
 
-def _jail_itself(job: socket.socket) -> dict[str, Any]:
+def _jail_itself(job: socket.socket) -> _Job:
     """Shut this child in, read its job, and return it."""
     die_with_parent()
     os.setsid()

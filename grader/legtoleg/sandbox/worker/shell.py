@@ -10,8 +10,7 @@ import sys
 import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from types import FrameType
-from typing import Any
+from types import FrameType, TracebackType
 
 from IPython.core.displayhook import DisplayHook
 from IPython.core.displaypub import DisplayPublisher
@@ -19,7 +18,9 @@ from IPython.core.interactiveshell import InteractiveShell
 from traitlets import Any as AnyTrait
 from traitlets import Type
 
-Output = dict[str, Any]
+Output = dict[str, object]
+
+_Raised = tuple[type[BaseException], BaseException, TracebackType | None]
 
 _TRACEBACK_LINES = 40
 
@@ -48,12 +49,12 @@ class Record:
         kept = text[:room]
         self.used += len(kept)
         if self.outputs and self.outputs[-1].get("name") == name:
-            self.outputs[-1]["text"] += kept
+            self.outputs[-1]["text"] = f"{self.outputs[-1]['text']}{kept}"
         else:
             self.used += 50
             self.outputs.append({"output_type": "stream", "name": name, "text": kept})
 
-    def show(self, kind: str, data: Any, metadata: Any, shown_as: object = None) -> None:
+    def show(self, kind: str, data: object, metadata: object, shown_as: object = None) -> None:
         """Record a display; one of the same ``shown_as`` takes the place of an earlier one of this cell."""
         if not self._fits(len(json.dumps([data, metadata], default=str))):
             return
@@ -103,11 +104,12 @@ class _Stream:
 class _Publisher(DisplayPublisher):  # type: ignore[misc]
     record = AnyTrait()
 
-    def publish(self, data: Any, metadata: Any = None, source: Any = None, **more: Any) -> None:  # noqa: ARG002
-        transient = more.get("transient") or {}
-        self.record.show("display_data", data, metadata, transient.get("display_id"))
+    def publish(self, data: object, metadata: object = None, *_: object, **more: object) -> None:
+        transient = more.get("transient")
+        shown_as = transient.get("display_id") if isinstance(transient, dict) else None
+        self.record.show("display_data", data, metadata, shown_as)
 
-    def clear_output(self, wait: bool = False) -> None:  # noqa: ARG002
+    def clear_output(self, *_: object, **__: object) -> None:
         self.record.start()
 
 
@@ -120,10 +122,10 @@ class _Hook(DisplayHook):  # type: ignore[misc]
     def write_output_prompt(self) -> None:
         """Write no prompt."""
 
-    def write_format_data(self, format_dict: Any, md_dict: Any = None) -> None:
+    def write_format_data(self, format_dict: object, md_dict: object = None) -> None:
         self.record.show("execute_result", format_dict, md_dict)
 
-    def log_output(self, format_dict: Any) -> None:
+    def log_output(self, format_dict: object) -> None:
         """Keep no log."""
 
     def finish_displayhook(self) -> None:
@@ -137,10 +139,10 @@ class RecordingShell(InteractiveShell):  # type: ignore[misc]
     displayhook_class = Type(_Hook)
     record = AnyTrait()
 
-    def enable_gui(self, gui: Any = None) -> None:
+    def enable_gui(self, gui: object = None) -> None:
         """Do nothing: there is no screen here."""
 
-    def _record_error(self, kind: Any, value: Any, lines: list[str]) -> None:
+    def _record_error(self, kind: object, value: object, lines: list[str]) -> None:
         try:
             says = str(value)
         except BaseException:  # noqa: BLE001 - an error may lie about itself, and worse
@@ -148,7 +150,7 @@ class RecordingShell(InteractiveShell):  # type: ignore[misc]
         name = getattr(kind, "__name__", "Error")
         self.record.error(str(name)[:200], says[:2000], lines)
 
-    def showtraceback(self, exc_tuple: Any = None, *_: Any, **__: Any) -> None:
+    def showtraceback(self, exc_tuple: _Raised | None = None, *_: object, **__: object) -> None:
         """Record the error that just happened, in plain text, without this shell's own frames."""
         kind, value, where = exc_tuple or sys.exc_info()
         try:
@@ -157,14 +159,14 @@ class RecordingShell(InteractiveShell):  # type: ignore[misc]
             lines = []
         self._record_error(kind, value, [line.rstrip("\n")[:2000] for line in lines[-_TRACEBACK_LINES:]])
 
-    def showsyntaxerror(self, filename: Any = None, running_compiled_code: Any = False) -> None:  # noqa: ARG002
+    def showsyntaxerror(self, *_: object, **__: object) -> None:
         """Record text that is no Python."""
-        kind, value, _ = sys.exc_info()
+        kind, value = sys.exc_info()[:2]
         lines = [line.rstrip("\n")[:2000] for line in traceback.format_exception_only(kind, value)]
         self._record_error(kind, value, lines)
 
 
-def _in_cells(where: Any) -> Any:
+def _in_cells(where: TracebackType | None) -> TracebackType | None:
     """Return the traceback from the first frame of a cell on."""
     while where is not None and "IPython" in where.tb_frame.f_code.co_filename:
         where = where.tb_next

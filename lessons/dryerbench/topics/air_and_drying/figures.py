@@ -9,7 +9,8 @@ from dryerbench.air.ducts import CodeCheck, Duct, code_check
 from dryerbench.core.identity import PRACTICE
 from dryerbench.core.random_stream import stream_for
 from dryerbench.core.tables import table
-from dryerbench.drawing.heat_plots import BLUE, GREY, RED, paint_cycle, summary
+from dryerbench.drawing.figure_style import BLUE, GREY, RED, tidy
+from dryerbench.drawing.heat_plots import paint_cycle, summary
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.topics.air_and_drying.sheet import LESSON, AirCard, draw_card, record_of, trouble_of
 
@@ -20,12 +21,12 @@ if TYPE_CHECKING:
 def _checks(at: Values) -> list[CodeCheck]:
     elbows = ("mitred_90",) * round(at["ninety"]) + ("mitred_45",) * round(at["fortyfive"])
     duct = Duct(at["feet"], elbows)
-    return [code_check(duct, row["code"], row["edition"]) for row in table("duct-codes").rows]
+    return [code_check(duct, row.text("code"), row.text("edition")) for row in table("duct-codes").rows]
 
 
 def _paint_rule(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
-    checks, longest = _checks(at), table("duct-codes").column("longest_ft")
+    checks, longest = _checks(at), table("duct-codes").numbers("longest_ft")
     for place, (check, whole) in enumerate(zip(checks, longest, strict=True)):
         left = max(check.allowed_ft, 0.0)
         axes.bar(
@@ -44,9 +45,9 @@ def _paint_rule(figure: Figure, at: Values) -> None:
         "your\nstraight\nduct", (len(checks) - 0.55, at["feet"]), xytext=(0, 4), textcoords="offset points", color=RED
     )
     axes.set_xticks(range(len(checks)), [f"{check.code}\n{check.edition}" for check in checks])
-    axes.set(xlim=(-0.5, len(checks) - 0.2), ylim=(0, 50), ylabel="straight duct (ft)")
+    axes.set(xlim=(-0.5, len(checks) - 0.2), ylim=(0, 50))
     axes.set_title("What the elbows leave, by code and edition (local code comes first)", loc="left", fontsize=11)
-    axes.spines[["top", "right"]].set_visible(False)
+    tidy(axes, y="straight duct (ft)", grid=None)
 
 
 def _say_rule(at: Values) -> str:

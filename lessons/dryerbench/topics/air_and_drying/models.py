@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dryerbench.course.models import Task
+from dryerbench.course.models import Task, Way
 
 CODE = "IRC M1502"
 EDITIONS = ("2009 and later", "2006")
@@ -54,6 +54,7 @@ TASKS: dict[str, Task] = {
             "square_duct": lambda fpm: fpm * DUCT_FEET**2,
             "square_inches": lambda fpm: fpm * math.pi / 4.0 * DUCT_INCHES**2,
         },
+        (Way(lambda area, /, fpm: fpm * area.factor(math.pi / 4.0 * DUCT_FEET**2)),),
     ),
     "air_after_heater": Task(
         lambda watts, cfm, room: room + _rise(watts, cfm),
@@ -61,6 +62,12 @@ TASKS: dict[str, Task] = {
             "room_left_out": lambda watts, cfm, room: _rise(watts, cfm),
             "watts_for_btu": lambda watts, cfm, room: room + _rise(watts, cfm) / BTU_PER_WATT_HOUR,
         },
+        (
+            Way(
+                lambda heat, rise, /, watts, cfm, room: room + rise(heat(BTU_PER_WATT_HOUR * watts) / (SENSIBLE * cfm))
+            ),
+            Way(lambda air, rise, /, watts, cfm, room: room + rise(BTU_PER_WATT_HOUR * watts / air(SENSIBLE * cfm))),
+        ),
     ),
     "clean_gauge": Task(
         lambda inches, at_cfm, cfm: inches * (cfm / at_cfm) ** 2,
@@ -69,6 +76,10 @@ TASKS: dict[str, Task] = {
             "pressure_unchanged": lambda inches, at_cfm, cfm: inches,
             "pressure_upside_down": lambda inches, at_cfm, cfm: inches * (at_cfm / cfm) ** 2,
         },
+        (
+            Way(lambda ratio, /, inches, at_cfm, cfm: inches * ratio.factor(cfm / at_cfm) ** 2),
+            Way(lambda square, /, inches, at_cfm, cfm: inches * square.factor((cfm / at_cfm) ** 2)),
+        ),
     ),
     "on_share": Task(
         lambda on, whole: 100.0 * on / whole,
@@ -76,6 +87,7 @@ TASKS: dict[str, Task] = {
             "off_share": lambda on, whole: 100.0 * (whole - on) / whole,
             "share_not_percent": lambda on, whole: on / whole,
         },
+        (Way(lambda share, /, on, whole: 100.0 * share.factor(on / whole)),),
     ),
     "longer": Task(
         lambda took, sound: 100.0 * (took - sound) / sound,
@@ -84,5 +96,6 @@ TASKS: dict[str, Task] = {
             "whole_not_longer": lambda took, sound: 100.0 * took / sound,
             "share_not_percent": lambda took, sound: (took - sound) / sound,
         },
+        (Way(lambda share, /, took, sound: 100.0 * share.factor((took - sound) / sound)),),
     ),
 }

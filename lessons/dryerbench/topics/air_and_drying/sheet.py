@@ -11,7 +11,7 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed, unsealed
 from dryerbench.core.temperatures import celsius, fahrenheit
 from dryerbench.course.job_card import JobCard, Line
-from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question
+from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, QuestionOf
 from dryerbench.topics.air_and_drying.models import CODE, DUCT_INCHES, EDITIONS
 
 if TYPE_CHECKING:
@@ -59,10 +59,13 @@ CLEANING: Options = (
     Option("forward", "Pull the machine forward, clear of the duct."),
     Option("off", "Take the duct off the machine and off the wall."),
     Option("on", "Put the duct back, metal, joints the way the air goes, closed with foil tape."),
-    Option("plug", "Put the plug in."),
+    Option("plug", "Bring the power back: the plug in, or your lock off and the breaker closed."),
     Option("push", "Push the machine back without crushing the duct."),
     Option("run", "Run it with heat: the flap opens, the gauge is low, the limit stays quiet."),
-    Option("unplug", "Pull the plug and keep it in sight."),
+    Option(
+        "unplug",
+        "Pull the plug and keep it in sight; with the plug behind the machine, open, lock and tag its breaker.",
+    ),
 )
 
 FOUND: Options = (
@@ -79,7 +82,7 @@ def trap_options(card: AirCard) -> Options:
     return tuple(Option(key, ON_VENTS[key]) for key in card.trap_keys)
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[AirCard], ...] = (
     Question("duct_left", "Straight duct that the elbows leave", 2, unit="ft", figures=2),
     Question("vent_flow", "Flow from the air speed at the hood", 3, unit="cfm", figures=3),
     Question("air_after_heater", "Air behind the heater", 3, unit="°F", figures=3),

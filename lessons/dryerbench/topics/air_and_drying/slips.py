@@ -86,7 +86,8 @@ SLIPS = (
     ),
     Slip(
         "cleaned_plugged_in",
-        "Hands were at the machine with the plug in. Unplug first: the vent is behind it, and so are its wires.",
+        "Hands were at the machine with its power on. Cut it off first, at the plug, or at a breaker that you lock and "
+        "tag where the plug is behind the machine: the vent is behind it, and so are its wires.",
         _CLEAN,
     ),
     Slip(

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.drills import Drill
 
 
-def _call(stream: Stream) -> dict[str, Any]:
+def _call(stream: Stream) -> dict[str, float]:
     return {"drive": stream.integer(8, 35), "find": stream.integer(25, 55), "fix": float(5 * stream.integer(3, 14))}
 
 
-def _quote(stream: Stream) -> dict[str, Any]:
+def _quote(stream: Stream) -> dict[str, float]:
     return {
         "minutes": float(stream.integer(80, 160)),
         "rate": 5 * stream.integer(12, 20),

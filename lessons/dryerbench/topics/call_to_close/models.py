@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from dryerbench.course.models import Task
+from dryerbench.course.models import Rounding, Task, Way
 
 
 def _price(minutes: float, rate: float, callout: float, parts: float) -> float:
     """Return the price of a call in dollars: call-out, part, and labor for ``minutes`` at ``rate`` an hour."""
     return callout + parts + rate * minutes / 60.0
+
+
+def _by_hours(hours: Rounding, labor: Rounding, minutes: float, rate: float, callout: float, parts: float) -> float:
+    """Return the price in dollars with the hours, then the labor, written down on the way."""
+    return callout + parts + labor(rate * hours(minutes / 60.0))
 
 
 TASKS: dict[str, Task] = {
@@ -36,5 +41,17 @@ TASKS: dict[str, Task] = {
                 100.0 * new_price / _price(minutes, rate, callout, parts)
             ),
         },
+        (
+            Way(
+                lambda hours, labor, /, minutes, rate, callout, parts, new_price: (
+                    100.0 * _by_hours(hours, labor, minutes, rate, callout, parts) / new_price
+                )
+            ),
+            Way(
+                lambda price, /, minutes, rate, callout, parts, new_price: (
+                    100.0 * price(_price(minutes, rate, callout, parts)) / new_price
+                )
+            ),
+        ),
     ),
 }

@@ -11,7 +11,6 @@ from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
-    AnyQuestion,
     BenchQuestion,
     Choice,
     Choices,
@@ -20,6 +19,7 @@ from dryerbench.course.questions import (
     Options,
     Order,
     Question,
+    QuestionOf,
     Readings,
     Row,
     by_key,
@@ -82,7 +82,7 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
     drive, find = stream.integer(10, 30), stream.integer(30, 50)
     callout, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
     row = catalogue(read_fault(fault).name)
-    cost = callout + row["parts_cost"] + rate * (2 * drive + find + row["minutes"]) / 60
+    cost = callout + row.number("parts_cost") + rate * (2 * drive + find + row.number("minutes")) / 60
     wanted = stream.choose((0.30, 0.36, 0.42, 0.58, 0.64, 0.70))
     return CallCard(
         apprentice=apprentice,
@@ -160,7 +160,7 @@ RECORD = (
     Option("words", "What the customer said, in the customer's words, and what was found running or not."),
 )
 
-QUESTIONS: tuple[AnyQuestion, ...] = (
+QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
     Choices("suspects", "What can lie behind the complaint", 2, options=_suspects),
     Readings(

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.air.thermistor import BetaThermistor
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import celsius
 from dryerbench.course.drills import Drill
+from dryerbench.course.models import Number
 from dryerbench.electricity import contacts
 from dryerbench.topics.heat_switches.sheet import SENSOR_ROWS
 
@@ -16,21 +15,26 @@ def _sheet(stream: Stream) -> float:
     return 1000.0 * stream.step("10.6", "13.0", "0.2")
 
 
-def _warm(stream: Stream) -> dict[str, Any]:
+def _kilohms(ohms: Number) -> float:
+    assert isinstance(ohms, float)
+    return ohms / 1000
+
+
+def _warm(stream: Stream) -> dict[str, float]:
     return {"sheet_ohms": _sheet(stream), "fahrenheit": stream.choose(SENSOR_ROWS)}
 
 
-def _read(stream: Stream) -> dict[str, Any]:
+def _read(stream: Stream) -> dict[str, float]:
     sheet_ohms = _sheet(stream)
     reads = BetaThermistor(sheet_ohms).ohms(celsius(stream.choose(SENSOR_ROWS)))
     return {"sheet_ohms": sheet_ohms, "reads": float(f"{reads:.3g}")}
 
 
-def _drop(stream: Stream) -> dict[str, Any]:
+def _drop(stream: Stream) -> dict[str, float]:
     return {"millivolts": 10.0 * stream.integer(20, 190), "amps": stream.step("18", "28", "0.5")}
 
 
-def _heat(stream: Stream) -> dict[str, Any]:
+def _heat(stream: Stream) -> dict[str, float]:
     drop = _drop(stream)
     return {"amps": drop["amps"], "ohms": round(contacts.ohms_from_drop(drop["millivolts"], drop["amps"]), 4)}
 
@@ -42,7 +46,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _warm,
         lambda n: (
-            f"A thermistor has {n['sheet_ohms'] / 1000:.1f} kΩ at 77 °F. How many kΩ does it have at "
+            f"A thermistor has {_kilohms(n['sheet_ohms']):.1f} kΩ at 77 °F. How many kΩ does it have at "
             f"{n['fahrenheit']:g} °F?"
         ),
     ),
@@ -52,7 +56,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _read,
         lambda n: (
-            f"A thermistor of {n['sheet_ohms'] / 1000:.1f} kΩ at 77 °F reads {n['reads'] / 1000:.3g} kΩ. "
+            f"A thermistor of {_kilohms(n['sheet_ohms']):.1f} kΩ at 77 °F reads {_kilohms(n['reads']):.3g} kΩ. "
             "How warm is it, in °F?"
         ),
     ),

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.core.temperatures import celsius, fahrenheit
-from dryerbench.drawing.heat_plots import BLACK, BLUE, GREY
+from dryerbench.drawing.figure_style import BLACK, BLUE, GREY, PALE_BLUE, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def _paint_row(axes: Axes, height: float, part: HeatSwitch) -> None:
     opens = fahrenheit(part.opens)
     closes = opens if part.closes is None else fahrenheit(part.closes)
     axes.barh(height, closes - COLDEST, left=COLDEST, height=0.34, color=BLUE)
-    axes.barh(height, opens - closes, left=closes, height=0.34, color="#CFE3F1", hatch="///", edgecolor=BLUE)
+    axes.barh(height, opens - closes, left=closes, height=0.34, color=PALE_BLUE, hatch="///", edgecolor=BLUE)
     axes.barh(height, HOTTEST - opens, left=opens, height=0.34, color="white", edgecolor=GREY)
     again = "never closes again" if part.closes is None else f"closes at {closes:.0f} °F"
     axes.annotate(
@@ -41,7 +41,7 @@ def _paint_row(axes: Axes, height: float, part: HeatSwitch) -> None:
         xytext=(0, 4),
         textcoords="offset points",
         ha="center",
-        bbox={"boxstyle": "round,pad=0.1", "fc": "white", "ec": "none"},
+        bbox=label_box("none", pad=0.1),
         zorder=5,
     )
 
@@ -53,10 +53,10 @@ def _paint(figure: Figure, at: Values) -> None:
         _paint_row(axes, height, part)
         axes.text(HOTTEST + 8.0, height, f"{words}\n{_shows(part, at)}", va="center", fontsize=10)
     axes.axvline(at["degrees"], color=BLACK, linewidth=2.0, linestyle="--")
-    axes.set(xlim=(COLDEST, HOTTEST), ylim=(-0.5, 2.7), yticks=[], ylabel="meter on each switch")
-    axes.set_xlabel("temperature of the part (°F)")
+    axes.set(xlim=(COLDEST, HOTTEST), ylim=(-0.5, 2.7), yticks=[])
     axes.set_title("Filled: closed. Hatched: as it was. White: open.", loc="left", fontsize=11)
-    axes.spines[["top", "right", "left"]].set_visible(False)
+    tidy(axes, "temperature of the part (°F)", "meter on each switch", grid=None)
+    axes.spines["left"].set_visible(False)
 
 
 def _say(at: Values) -> str:

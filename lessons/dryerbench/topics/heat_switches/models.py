@@ -7,7 +7,7 @@ import math
 from dryerbench.air.thermistor import USUAL_OHMS, BetaThermistor
 from dryerbench.core.errors import OutOfRangeError
 from dryerbench.core.temperatures import celsius, fahrenheit
-from dryerbench.course.models import Task
+from dryerbench.course.models import Task, Way
 from dryerbench.electricity import contacts
 
 
@@ -30,6 +30,13 @@ TASKS: dict[str, Task] = {
             "sensor_at_room": lambda sheet_ohms, fahrenheit: sheet_ohms / 1000.0,
             "sensor_of_ten": lambda sheet_ohms, fahrenheit: _kilohms(USUAL_OHMS, fahrenheit),
         },
+        (
+            Way(
+                lambda factor, /, sheet_ohms, fahrenheit: (
+                    sheet_ohms / 1000.0 * factor.factor(1000.0 * _kilohms(sheet_ohms, fahrenheit) / sheet_ohms)
+                )
+            ),
+        ),
     ),
     "sensor_degrees": Task(
         lambda sheet_ohms, reads: _degrees(sheet_ohms, reads),
@@ -52,5 +59,11 @@ TASKS: dict[str, Task] = {
             "amps_not_squared": lambda ohms, amps: ohms * amps,
             "ohms_squared": lambda ohms, amps: ohms * ohms * amps,
         },
+        (
+            Way(lambda square, /, ohms, amps: ohms * square(amps * amps)),
+            Way(lambda contact, square, /, ohms, amps: contact.factor(ohms) * square(amps * amps)),
+            Way(lambda drop, /, ohms, amps: drop.factor(ohms * amps) * amps),
+            Way(lambda volts, /, millivolts, amps: volts.factor(millivolts / 1000.0) * amps),
+        ),
     ),
 }

@@ -12,7 +12,18 @@ from dryerbench.core.sealed import Sealed, unsealed
 from dryerbench.core.temperatures import celsius
 from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, FaultQuestion, Option, Options, Order, Question, Readings, Row
+from dryerbench.course.questions import (
+    Choice,
+    Choices,
+    FaultQuestion,
+    Option,
+    Options,
+    Order,
+    Question,
+    QuestionOf,
+    Readings,
+    Row,
+)
 from dryerbench.electricity.ohms_law import current, parallel
 
 LESSON = "06_heat_switches"
@@ -81,7 +92,7 @@ def blown_options(card: SwitchCard) -> Options:
     return tuple(Option(key, SUSPECTS[key]) for key in card.blown_keys)
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[SwitchCard], ...] = (
     Order("cold_test", "The cold test of a switch, step by step", 3, safety=True, options=COLD_TEST),
     Readings(
         "cold_readings",

@@ -2,33 +2,36 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import fahrenheit
 from dryerbench.course.drills import Drill
+from dryerbench.course.models import Number, Numbers
 from dryerbench.electricity.ohms_law import current, parallel
 
 
-def _volts_ohms(stream: Stream) -> dict[str, Any]:
+def _volts_ohms(stream: Stream) -> dict[str, float]:
     return {"volts": stream.step("230", "250", "1"), "ohms": stream.step("22", "34", "0.5")}
 
 
-def _watts(stream: Stream) -> dict[str, Any]:
+def _watts(stream: Stream) -> dict[str, float]:
     numbers = _volts_ohms(stream)
     return {**numbers, "amps": current(numbers["volts"], numbers["ohms"])}
 
 
-def _three(stream: Stream) -> dict[str, Any]:
+def _three(stream: Stream) -> Numbers:
     return {"ohms": tuple(stream.step("22", "34", "0.5") for _ in range(3))}
 
 
-def _one_open(stream: Stream) -> dict[str, Any]:
+def _each(ohms: Number) -> str:
+    return ", ".join(f"{one:g} Ω" for one in (ohms if isinstance(ohms, tuple) else (ohms,)))
+
+
+def _one_open(stream: Stream) -> dict[str, float]:
     volts, ohms = stream.step("230", "250", "1"), stream.step("24", "30", "0.5")
     return {"volts": volts, "line_amps": current(volts, parallel([ohms] * 3)), "open_ohms": ohms}
 
 
-def _elsewhere(stream: Stream) -> dict[str, Any]:
+def _elsewhere(stream: Stream) -> dict[str, float]:
     return {
         "watts": stream.step("4800", "6600", "50"),
         "rated": 240.0,
@@ -36,16 +39,16 @@ def _elsewhere(stream: Stream) -> dict[str, Any]:
     }
 
 
-def _hot(stream: Stream) -> dict[str, Any]:
+def _hot(stream: Stream) -> dict[str, float]:
     celsius = stream.choose((400.0, 450.0, 500.0, 550.0))
     return {"cold": stream.step("22", "34", "0.5"), "fahrenheit": round(fahrenheit(celsius), 1)}
 
 
-def _run(stream: Stream) -> dict[str, Any]:
+def _run(stream: Stream) -> dict[str, float]:
     return {"amps": stream.step("18", "28", "0.5"), "feet": stream.integer(20, 120), "awg": 10}
 
 
-def _off(stream: Stream) -> dict[str, Any]:
+def _off(stream: Stream) -> dict[str, float]:
     sheet = stream.step("24", "30", "0.5")
     return {"reading": round(sheet + stream.step("1.0", "5.0", "0.1"), 1), "sheet": sheet}
 
@@ -70,9 +73,7 @@ DRILLS: dict[str, Drill] = {
         "Ω",
         3,
         _three,
-        lambda n: (
-            "Three elements side by side: " + ", ".join(f"{o:g} Ω" for o in n["ohms"]) + ". How many ohms in all?"
-        ),
+        lambda n: "Three elements side by side: " + _each(n["ohms"]) + ". How many ohms in all?",
     ),
     "watts_elsewhere": Drill(
         "watts_elsewhere",

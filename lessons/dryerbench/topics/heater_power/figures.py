@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from dryerbench.core.tables import table
 from dryerbench.core.temperatures import fahrenheit
+from dryerbench.drawing.figure_style import BLUE, GREEN, GREY, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity import conductors, ohms_law, supply
 from dryerbench.topics.heater_power.models import ALPHA_TEXTBOOK
@@ -17,17 +18,6 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-BLUE, RED, GREEN, GREY = "#0072B2", "#D55E00", "#009E73", "#666666"
-"""Colours that people with any colour vision tell apart; every line also has its own dash or mark."""
-
-
-def _tidy(axes: Axes, x: str, y: str) -> None:
-    axes.set_xlabel(x)
-    axes.set_ylabel(y)
-    axes.grid(visible=True, color="#dddddd", linewidth=0.6)
-    axes.set_axisbelow(True)
-    axes.spines[["top", "right"]].set_visible(False)
-
 
 def _note(axes: Axes, text: str, at: tuple[float, float]) -> None:
     axes.annotate(
@@ -36,7 +26,7 @@ def _note(axes: Axes, text: str, at: tuple[float, float]) -> None:
         xytext=(12, -6),
         textcoords="offset points",
         va="top",
-        bbox={"boxstyle": "round,pad=0.3", "fc": "white", "ec": GREY},
+        bbox=label_box(pad=0.3),
     )
 
 
@@ -47,11 +37,11 @@ def _paint_one_element(figure: Figure, at: Values) -> None:
     left.plot(volts, amps, color=BLUE)
     left.plot([at["volts"]], [ohms_law.current(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
     left.set(xlim=(0, 260), ylim=(0, 18), title="Amps: a straight line")
-    _tidy(left, "volts across the element (V)", "current (A)")
+    tidy(left, "volts across the element (V)", "current (A)")
     right.plot(volts, watts, color=BLUE)
     right.plot([at["volts"]], [ohms_law.power(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
     right.set(xlim=(0, 260), ylim=(0, 4500), title="Watts: a curve")
-    _tidy(right, "volts across the element (V)", "power (W)")
+    tidy(right, "volts across the element (V)", "power (W)")
 
 
 def _say_one_element(at: Values) -> str:
@@ -92,7 +82,7 @@ def _paint_three(figure: Figure, at: Values) -> None:
     axes.axhline(BREAKER_AMPS, color=GREY, linestyle="--")
     axes.annotate(f"{BREAKER_AMPS:.0f} A breaker", (-0.4, BREAKER_AMPS), xytext=(0, 4), textcoords="offset points")
     axes.set(ylim=(0, 42), title="Amps add up; every element has the full volts")
-    _tidy(axes, "", "current (A)")
+    tidy(axes, "", "current (A)")
 
 
 def _say_three(at: Values) -> str:
@@ -133,7 +123,7 @@ def _paint_supply(figure: Figure, at: Values) -> None:
     axes.plot([at["volts"]], [100 * supply.power_share(at["volts"], 240.0)], "o", color=RED, markersize=9)
     axes.set(xlim=(180, 250), ylim=(50, 112), title="What is left at fewer volts")
     axes.legend(loc="upper left", frameon=False)
-    _tidy(axes, "leg to leg (V)", "share of the 240 V value (%)")
+    tidy(axes, "leg to leg (V)", "share of the 240 V value (%)")
 
 
 def _say_supply(at: Values) -> str:
@@ -157,7 +147,7 @@ def show_supply() -> None:
 def _paint_hot(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     rows = table("nichrome-80-20")
-    celsius, factors = rows.column("celsius"), rows.column("factor")
+    celsius, factors = rows.numbers("celsius"), rows.numbers("factor")
     axes.plot(celsius, factors, "o-", color=BLUE, label="80/20 wire, handbook table")
     line = np.array([20.0, 1200.0])
     axes.plot(
@@ -170,7 +160,7 @@ def _paint_hot(figure: Figure, at: Values) -> None:
     axes.plot([at["celsius"]], [conductors.hot_factor(at["celsius"])], "s", color=RED, markersize=10)
     axes.set(xlim=(0, 1200), ylim=(0.995, 1.085), title="Ohms hot over ohms cold")
     axes.legend(loc="upper right", frameon=False)
-    _tidy(axes, "wire temperature (°C)", "factor on the cold ohms")
+    tidy(axes, "wire temperature (°C)", "factor on the cold ohms")
 
 
 def _say_hot(at: Values) -> str:
@@ -201,7 +191,7 @@ def _paint_run(figure: Figure, at: Values) -> None:
     drop = conductors.run_drop(at["amps"], at["feet"], 10)
     axes.plot([at["feet"]], [drop], "o", color=BLUE, markersize=9)
     axes.set(xlim=(0, 166), ylim=(0, 28), title="Volts lost in the run, out and back")
-    _tidy(axes, "length of the run, one way (ft)", "volts lost (V)")
+    tidy(axes, "length of the run, one way (ft)", "volts lost (V)")
 
 
 def _say_run(at: Values) -> str:
@@ -226,12 +216,11 @@ def show_run() -> None:
 
 
 def _wire_up(axes: Axes, *, closed: bool, half: float) -> None:
-    line: dict[str, Any] = {"color": "black", "linewidth": 1.8}
-    axes.plot([0.6, 2.6], [3, 3], **line)
-    axes.plot([3.6, 5], [3, 3], **line)
+    axes.plot([0.6, 2.6], [3, 3], color="black", linewidth=1.8)
+    axes.plot([3.6, 5], [3, 3], color="black", linewidth=1.8)
     axes.plot([2.6, 3.55], [3, 3 if closed else 3.55], color="black", linewidth=2.6)
     axes.plot([2.6, 3.6], [3, 3], "o", color="black", markersize=6)
-    axes.plot([7, 9.4], [3, 3], **line)
+    axes.plot([7, 9.4], [3, 3], color="black", linewidth=1.8)
     zigzag = np.linspace(5, 7, 17)
     axes.plot(zigzag, 3 + 0.22 * np.array([0, *([1, -1] * 7), 1, 0]), color=RED, linewidth=1.8)
     axes.text(0.5, 3, f"leg 1\n{half:.0f} V", ha="right", va="center")
@@ -255,7 +244,7 @@ def _paint_off(figure: Figure, at: Values) -> None:
             ha="center",
             va="center",
             fontsize=9,
-            bbox={"boxstyle": "round,pad=0.25", "fc": "white", "ec": RED},
+            bbox=label_box(RED),
             arrowprops={"arrowstyle": "<->", "color": RED},
         )
     across = at["volts"] if closed else 0.0

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.temperatures import fahrenheit
 from dryerbench.course.job_card import JobCard, Line
-from dryerbench.course.questions import Question
+from dryerbench.course.questions import Question, QuestionOf
 
 LESSON = "03_heater_power"
 TITLE = "Heater power"
@@ -18,7 +18,7 @@ BREAKER_AMPS = 30.0
 WYE_VOLTS = 208.0
 """Phase to phase of a 208Y/120 V building, in V."""
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[HeaterCard], ...] = (
     Question("element_current", "Current of element 1", 2, unit="A", figures=3),
     Question("element_power", "Power of element 1", 2, unit="W", figures=3),
     Question("heater_ohms", "Ohms of the whole heater", 3, unit="Ω", figures=3),

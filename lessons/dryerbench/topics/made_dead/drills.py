@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.drills import Drill
 
 
-def _touch(stream: Stream) -> dict[str, Any]:
+def _touch(stream: Stream) -> dict[str, float]:
     return {"volts": stream.step("115", "125", "1"), "ohms": stream.step("1500", "3000", "100")}
 
 
-def _case(stream: Stream) -> dict[str, Any]:
+def _case(stream: Stream) -> dict[str, float]:
     return {
         "amps": stream.step("40", "120", "5"),
         "ohms": stream.step("0.06", "0.30", "0.02"),

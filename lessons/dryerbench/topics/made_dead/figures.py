@@ -7,15 +7,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from dryerbench.core.tables import table
+from dryerbench.drawing.figure_style import BLUE, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity.shock import body_milliamps, case_volts, shock_effect
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
-
-BLUE, RED, GREY = "#0072B2", "#D55E00", "#666666"
-"""Colours that people with any colour vision tell apart; what they mark also differs in shape."""
 
 _LEG = 120.0
 _SHORT = {
@@ -31,7 +29,7 @@ _TOP = 2000.0
 
 def _bands(axes: Axes, x: float) -> None:
     """Shade the table's thresholds (mA) and write beside each what happens from there on."""
-    starts = [int(number) for number in table("shock-effects").column("milliamps")]
+    starts = [int(number) for number in table("shock-effects").numbers("milliamps")]
     for place, (low, high) in enumerate(zip(starts, [*starts[1:], _TOP], strict=True)):
         axes.axhspan(low, high, color=str(0.97 - 0.055 * place), zorder=0)
         axes.annotate(
@@ -42,8 +40,7 @@ def _bands(axes: Axes, x: float) -> None:
 def _frame(axes: Axes) -> None:
     axes.set(yscale="log", ylim=(0.1, _TOP))
     axes.set_yticks([0.1, 1, 10, 100, 1000], ["0.1", "1", "10", "100", "1000"])
-    axes.set_ylabel("current through the person (mA)")
-    axes.spines[["top", "right"]].set_visible(False)
+    tidy(axes, y="current through the person (mA)", grid=None)
 
 
 def _paint_body(figure: Figure, at: Values) -> None:
@@ -93,7 +90,7 @@ def _paint_bond(figure: Figure, at: Values) -> None:
             textcoords="offset points",
             ha="center",
             fontweight="bold",
-            bbox={"boxstyle": "round,pad=0.25", "fc": "white", "ec": GREY},
+            bbox=label_box(),
         )
     _frame(axes)
     axes.set(xlim=(-0.5, 2.0), title="A live wire touches the case, and a person touches it too")

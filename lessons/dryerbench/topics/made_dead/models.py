@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.course.models import Task
+from dryerbench.course.models import Task, Way
 from dryerbench.electricity.shock import body_milliamps, case_volts
 
 TASKS: dict[str, Task] = {
@@ -13,6 +13,7 @@ TASKS: dict[str, Task] = {
             "upside_down": lambda volts, ohms: ohms / volts,
             "times_ohms": lambda volts, ohms: volts * ohms,
         },
+        (Way(lambda amps, /, volts, ohms: 1000.0 * amps(volts / ohms)),),
     ),
     "bonded_case": Task(
         lambda amps, ohms, leg_volts: case_volts(amps, ohms),
@@ -28,5 +29,6 @@ TASKS: dict[str, Task] = {
             "leg_for_case": lambda touch_volts, ohms, leg_volts: body_milliamps(leg_volts, ohms),
             "times_ohms": lambda touch_volts, ohms, leg_volts: touch_volts * ohms,
         },
+        (Way(lambda amps, /, touch_volts, ohms: 1000.0 * amps(touch_volts / ohms)),),
     ),
 }

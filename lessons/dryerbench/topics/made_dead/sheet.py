@@ -12,7 +12,17 @@ from dryerbench.core.sealed import Sealed
 from dryerbench.core.tables import table
 from dryerbench.course.bench_card import BenchCard, Dealt, machine_of
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question, by_key
+from dryerbench.course.questions import (
+    BenchQuestion,
+    Choice,
+    Choices,
+    Option,
+    Options,
+    Order,
+    Question,
+    QuestionOf,
+    by_key,
+)
 
 LESSON = "01_made_dead"
 TITLE = "Made dead"
@@ -45,7 +55,7 @@ JOBS = {
 }
 _KITS_DEALT = _JOBS_DEALT = 6
 """Of eight: of either sort there is then at least one, and how many is not said."""
-_ISOLATE = {True: "Pull the plug", False: "Open the dryer's breaker in the panel"}
+_ISOLATE = {True: "Pull the plug", False: "Pull the plug, and open the dryer's breaker in the panel as well"}
 _LOCK = {
     True: "Lay the plug where you see it all the time, with a lock cap and your tag on its blades",
     False: "Put your lock and your tag on the breaker, and keep the key",
@@ -85,7 +95,7 @@ def _jobs(card: MadeDeadCard) -> Options:
     return tuple(Option(key, JOBS[key]) for key in card.jobs)
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
     Question("body_current", "Current through the person, no bond", 2, unit="mA", figures=3),
     Choice("body_effect", "What that current does", 3, safety=True, options=_effects),
     Question("bonded_case_volts", "Volts on the bonded case", 2, unit="V", figures=3),

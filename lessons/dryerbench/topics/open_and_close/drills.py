@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.drills import Drill
 
 
-def _predicted(stream: Stream) -> dict[str, Any]:
+def _predicted(stream: Stream) -> dict[str, float]:
     return {"volts": stream.step("226", "246", "0.5"), "ohms": stream.step("24", "30", "0.5")}
 
 
-def _clamp(stream: Stream) -> dict[str, Any]:
+def _clamp(stream: Stream) -> dict[str, float]:
     return {"amps": stream.step("15", "29", "0.1")}
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from dryerbench.bench.machine import ELEMENTS
+from dryerbench.drawing.figure_style import BLUE, GREY, PALE_BLUE, PALE_RED, RED, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.topics.open_and_close import belt
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from matplotlib.text import Text
 
-BLUE, RED, GREY = "#0072B2", "#D55E00", "#666666"
 _SHEET_SHARE = 0.05  # how far one machine's heater may be off its sheet
 
 STEPS: dict[str, tuple[str, float, float, tuple[str, ...]]] = {
@@ -127,9 +127,8 @@ def _paint_belt(figure: Figure, at: Values) -> None:
     travels = np.linspace(0.0, belt.MOST_TRAVEL, 81)
     side.plot(travels, [belt.wrap_degrees(float(one)) for one in travels], color=BLUE)
     side.plot([at["travel"]], [belt.wrap_degrees(at["travel"])], "o", color=RED, markersize=9)
-    side.set(xlim=(0, belt.MOST_TRAVEL), xlabel="idler's push (in)", ylabel="belt round the pulley (degrees)")
-    side.grid(visible=True, color="#dddddd", linewidth=0.6)
-    side.spines[["top", "right"]].set_visible(False)
+    side.set(xlim=(0, belt.MOST_TRAVEL))
+    tidy(side, "idler's push (in)", "belt round the pulley (degrees)")
 
 
 def _say_belt(at: Values) -> str:
@@ -162,20 +161,20 @@ def _paint_fit(figure: Figure, at: Values) -> None:
     whole = predicted(at["volts"], at["sheet"])
     for place, working in enumerate(reversed(ELEMENTS)):
         amps = whole * working / len(ELEMENTS)
-        axes.bar([place], [amps], width=0.55, color="#cfe3f1", edgecolor=BLUE)
+        axes.bar([place], [amps], width=0.55, color=PALE_BLUE, edgecolor=BLUE)
         axes.errorbar([place], [amps], [_SHEET_SHARE * amps], color=BLUE, capsize=9, linewidth=1.6)
         axes.annotate(f"{amps:.1f} A", (place, amps * (1 + _SHEET_SHARE)), xytext=(0, 4), textcoords="offset points",
                       ha="center")  # fmt: skip
     shown = _clamp_shows(at)
     off = jaw_off(shown)
-    axes.bar([3], [shown], width=0.55, color="#f6d9c8", edgecolor=RED, hatch="//")
+    axes.bar([3], [shown], width=0.55, color=PALE_RED, edgecolor=RED, hatch="//")
     axes.errorbar([3], [shown], [off], color=RED, capsize=9, linewidth=1.6)
     axes.annotate(f"{shown:.2f} A", (3, shown + off), xytext=(0, 4), textcoords="offset points", ha="center")
     for level in (1, 2, 3):
         axes.axhline(whole * level / 3, color=GREY, linestyle=":", linewidth=1)
     axes.set_xticks(range(4), ["3 at work,\npredicted", "2 at work,\npredicted", "1 at work,\npredicted", "the clamp"])
-    axes.set(ylim=(0, 36), ylabel="current (A)")
-    axes.spines[["top", "right"]].set_visible(False)
+    axes.set(ylim=(0, 36))
+    tidy(axes, y="current (A)", grid=None)
 
 
 def _say_fit(at: Values) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.meter import Range, ranges
-from dryerbench.course.models import Task
+from dryerbench.course.models import Task, Way
 from dryerbench.electricity import conductors, ohms_law
 
 HOT_FACTOR = conductors.hot_factor(500.0)
@@ -44,6 +44,19 @@ TASKS: dict[str, Task] = {
             "one_element": lambda volts, ohms: predicted(volts, ohms) / len(ELEMENTS),
             "series_for_parallel": lambda volts, ohms: predicted(volts, ohms) / len(ELEMENTS) ** 2,
         },
+        (
+            Way(lambda whole, /, volts, ohms: ohms_law.current(volts, whole(ohms / len(ELEMENTS) * HOT_FACTOR))),
+            Way(
+                lambda cold, whole, /, volts, ohms: ohms_law.current(
+                    volts, whole(cold(ohms / len(ELEMENTS)) * HOT_FACTOR)
+                )
+            ),
+            Way(lambda one, /, volts, ohms: len(ELEMENTS) * ohms_law.current(volts, one(ohms * HOT_FACTOR))),
+            Way(
+                lambda one, amps, /, volts, ohms: len(ELEMENTS) * amps(ohms_law.current(volts, one(ohms * HOT_FACTOR)))
+            ),
+            Way(lambda amps, /, volts, ohms: amps(_cold(volts, ohms)) / HOT_FACTOR),
+        ),
     ),
     "clamp_off": Task(
         jaw_off,
@@ -52,5 +65,6 @@ TASKS: dict[str, Task] = {
             "percent_left_out": lambda amps: jaw_off(0.0),
             "counts_as_amps": lambda amps: _percent(amps) + jaw_range().counts,
         },
+        (Way(lambda share, /, amps: share.factor(_percent(amps)) + jaw_off(0.0)),),
     ),
 }

@@ -13,7 +13,18 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question, Readings, Row
+from dryerbench.course.questions import (
+    BenchQuestion,
+    Choice,
+    Choices,
+    Option,
+    Options,
+    Order,
+    Question,
+    QuestionOf,
+    Readings,
+    Row,
+)
 
 LESSON = "09_open_and_close"
 TITLE = "Open and close"
@@ -55,7 +66,7 @@ _BELT = (
     Option("round", "Round the drum and round the motor pulley, ribs inward; the idler presses on its smooth back."),
 )
 _TALLY = (
-    Option("cover", "Take the cover off again, dead and proved, and put the missing screws of the cover in."),
+    Option("cover", "Plug still out: put the missing screws of the cover in. No panel has to come off again for that."),
     Option("drum front", "Open up again, dead and proved, as far as the drum front, and put its screws in."),
     Option("heater box", "Open up again, dead and proved, as far as the heater box, and put its screws in."),
     Option("later", "Power up, see if it rattles, and open it only if it does."),
@@ -91,7 +102,7 @@ ROWS = (
 )
 """The readings of the proof, dead, with the heater's four wires off."""
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Order("teardown", "Opening up, in order", 4, safety=True, options=_TEARDOWN),
     Choice("belt_run", "How the belt runs", 2, options=_BELT),
     Choice("screw_tally", "What the tally of screws asks for", 2, options=_TALLY),

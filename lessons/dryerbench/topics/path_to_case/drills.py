@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.drills import Drill
 
 
-def _two_readings(stream: Stream) -> dict[str, Any]:
+def _two_readings(stream: Stream) -> dict[str, float]:
     whole, share = stream.step("25", "30", "0.1"), stream.choose((0.22, 0.26, 0.3, 0.34, 0.64, 0.7, 0.76))
     own = round(whole * share, 1)
     return {"own": own, "shared": round(whole - own, 1)}
 
 
-def _on_a_supply(stream: Stream) -> dict[str, Any]:
+def _on_a_supply(stream: Stream) -> dict[str, float]:
     return {"volts": stream.step("230", "250", "2"), **_two_readings(stream)}
 
 
-def _nameplate(stream: Stream) -> dict[str, Any]:
+def _nameplate(stream: Stream) -> dict[str, float]:
     return {"kilowatts": stream.step("1.5", "7.5", "0.1")}
 
 
-def _damp(stream: Stream) -> dict[str, Any]:
+def _damp(stream: Stream) -> dict[str, float]:
     return {"volts": stream.step("230", "250", "2"), "kohm": stream.step("16", "90", "2")}
 
 

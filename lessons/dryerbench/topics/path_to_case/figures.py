@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from dryerbench.drawing.figure_style import BLUE, GREY, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
 from dryerbench.electricity.ohms_law import current, power
@@ -14,18 +15,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-BLUE, RED, GREY = "#0072B2", "#D55E00", "#666666"
 _LEFT, _RIGHT, _COIL, _CASE = 2.0, 10.0, 3.0, 1.0
 _NARROW = 1.4
 _SUPPLY_VOLTS = 240.0
-
-
-def _tidy(axes: Axes, x: str, y: str) -> None:
-    axes.set_xlabel(x)
-    axes.set_ylabel(y)
-    axes.grid(visible=True, color="#dddddd", linewidth=0.6)
-    axes.set_axisbelow(True)
-    axes.spines[["top", "right"]].set_visible(False)
 
 
 def _pieces(at: Values) -> tuple[float, float]:
@@ -48,10 +40,11 @@ def _coil(axes: Axes, touch: float) -> None:
 
 def _span(axes: Axes, ends: tuple[float, float], text: str, colour: str) -> None:
     axes.annotate("", (ends[0], 1.75), (ends[1], 1.75), arrowprops={"arrowstyle": "<->", "color": colour})
-    box: dict[str, Any] = {"boxstyle": "round,pad=0.25", "fc": "white", "ec": colour}
     narrow = ends[1] - ends[0] < _NARROW
     outside = ends[0] - 0.65 if ends[0] == _LEFT else ends[1] + 0.65
-    axes.text(outside if narrow else sum(ends) / 2, 1.75, text, ha="center", va="center", fontsize=10, bbox=box)
+    axes.text(
+        outside if narrow else sum(ends) / 2, 1.75, text, ha="center", va="center", fontsize=10, bbox=label_box(colour)
+    )
 
 
 def _paint_touch(figure: Figure, at: Values) -> None:
@@ -122,7 +115,7 @@ def _paint_control_open(figure: Figure, at: Values) -> None:
         va="bottom",
     )
     axes.set(xlim=(0, 88), ylim=(0, 4500), title="Control open, drum turning: 120 V from leg 2 to the case")
-    _tidy(axes, "place where it touches, from its own terminal (%)", "heat of the far piece (W)")
+    tidy(axes, "place where it touches, from its own terminal (%)", "heat of the far piece (W)")
 
 
 def _say_control_open(at: Values) -> str:
@@ -171,7 +164,7 @@ def _paint_leak(figure: Figure, at: Values) -> None:
         ha="left" if right else "right",
     )
     axes.set(xlim=(0, 8), ylim=(0, 9), title="Leakage to the case, and its limit")
-    _tidy(axes, "power of the heater (kW)", "current to the case (mA)")
+    tidy(axes, "power of the heater (kW)", "current to the case (mA)")
 
 
 def _say_leak(at: Values) -> str:

@@ -9,7 +9,7 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, FaultQuestion, Option, Options, Question, Readings, Row
+from dryerbench.course.questions import Choice, FaultQuestion, Option, Options, Question, QuestionOf, Readings, Row
 from dryerbench.electricity.leakage import leakage_limit
 from dryerbench.electricity.ohms_law import current
 
@@ -72,7 +72,7 @@ def _will_it_stop(card: CaseCard) -> Options:
     )
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
     Readings("case_readings", "Readings of three elements, to each other and to the case", 5, rows=ROWS),
     FaultQuestion(
         "fault_to_case",

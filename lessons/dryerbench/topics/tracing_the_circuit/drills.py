@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.drills import Drill
 from dryerbench.topics.tracing_the_circuit.sheet import PLACES
 
 
-def _open(stream: Stream) -> dict[str, Any]:
+def _open(stream: Stream) -> dict[str, float]:
     return {"volts": stream.step("226", "248", "1"), "contacts": stream.integer(3, 6)}
 
 
-def _closed(stream: Stream) -> dict[str, Any]:
+def _closed(stream: Stream) -> dict[str, float]:
     return {
         "milliohms": stream.step("6", "38", "1"),
         "amps": stream.step("22", "26.5", "0.5"),
@@ -21,7 +19,7 @@ def _closed(stream: Stream) -> dict[str, Any]:
     }
 
 
-def _split(stream: Stream) -> dict[str, Any]:
+def _split(stream: Stream) -> dict[str, float]:
     return {"places": stream.choose(PLACES), "minutes": stream.integer(2, 4)}
 
 

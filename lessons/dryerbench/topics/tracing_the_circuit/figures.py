@@ -13,6 +13,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import State, named_state
 from dryerbench.drawing.diagram import wiring_diagram
+from dryerbench.drawing.figure_style import BLUE, GREY, RED, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, heating, splits, volts
 
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from numpy.typing import NDArray
 
-BLUE, RED, GREY = "#0072B2", "#D55E00", "#666666"
 _LADDER = ("L1", "H1", "H2", "H3", "H4", "H5", "H6", "H7", "H8", "T0", "M1", "M2", "L2")
 _MOST_PLACES = 32
 _DIAGRAM_INCHES = (9.6, 6.72)
@@ -117,9 +117,9 @@ def _paint_line(figure: Figure, at: Values) -> None:
     names = [f"{name}\n{a}–{b}" for name, a, b in CONTACTS.values()]
     drawn = bars.bar(names, heights, color=[RED if key == fault else BLUE for key in CONTACTS], width=0.5)
     bars.bar_label(drawn, fmt="%.1f V", padding=3)
-    bars.set(ylim=(0, 300), ylabel="volts across it (V)")
+    bars.set(ylim=(0, 300))
     bars.tick_params(axis="x", labelsize=8.5)
-    bars.spines[["top", "right"]].set_visible(False)
+    tidy(bars, y="volts across it (V)", grid=None)
 
 
 def _say_line(at: Values) -> str:
@@ -159,11 +159,9 @@ def _paint_halving(figure: Figure, at: Values) -> None:
     chosen = round(at["places"])
     axes.plot([chosen], [chosen - 1], "s", color=GREY, markersize=9)
     axes.plot([chosen], [splits(chosen)], "o", color=RED, markersize=9)
-    axes.set(xlim=(1, _MOST_PLACES), ylim=(0, 32), xlabel="places that can be open (number)",
-             ylabel="readings needed (number)")  # fmt: skip
+    axes.set(xlim=(1, _MOST_PLACES), ylim=(0, 32))
     axes.legend(loc="upper left", frameon=False)
-    axes.grid(visible=True, color="#dddddd", linewidth=0.6)
-    axes.spines[["top", "right"]].set_visible(False)
+    tidy(axes, "places that can be open (number)", "readings needed (number)")
 
 
 def _say_halving(at: Values) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dryerbench.course.models import Task
+from dryerbench.course.models import Task, Way
 from dryerbench.electricity.contacts import millivolts
 from dryerbench.topics.tracing_the_circuit.heater_line import splits
 
@@ -29,6 +29,7 @@ TASKS: dict[str, Task] = {
             "squared_the_amps": lambda milliohms, amps, volts: milliohms * amps**2,
             "divided_the_drop": lambda milliohms, amps, volts: milliohms / amps,
         },
+        (Way(lambda drop, /, milliohms, amps: 1000.0 * drop.factor(milliohms / 1000.0 * amps)),),
     ),
     "split_minutes": Task(
         lambda places, minutes: splits(places) * minutes,

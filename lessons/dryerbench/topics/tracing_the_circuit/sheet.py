@@ -18,6 +18,7 @@ from dryerbench.course.questions import (
     Options,
     Order,
     Question,
+    QuestionOf,
     Readings,
     Row,
     by_key,
@@ -84,7 +85,7 @@ def _next_reading(card: TraceCard) -> Options:
 
 ROWS = tuple(Row(f"L2-{point}", f"L2 to {point}", "V") for point in AFTER_CONTACTS)
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
     Question("open_volts", "Volts across the one open contact", 3, unit="V", figures=3),
     Question("closed_drop", "Drop across a closed contact", 2, unit="mV", figures=2),
     Readings("along_the_line", "Volts along the line, predicted", 4, rows=ROWS),

@@ -2,31 +2,29 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.drills import Drill
 
 
-def _element(stream: Stream) -> dict[str, Any]:
+def _element(stream: Stream) -> dict[str, float]:
     reading = stream.step("22.0", "34.0", "0.1")
     return {"reading": reading, "percent": 0.9, "counts": 2, "count": 0.1, "full_scale": 600.0}
 
 
-def _volts(stream: Stream) -> dict[str, Any]:
+def _volts(stream: Stream) -> dict[str, float]:
     return {"reading": stream.step("195.0", "249.0", "0.1"), "percent": 1.0, "counts": 3, "count": 0.1}
 
 
-def _coarse(stream: Stream) -> dict[str, Any]:
+def _coarse(stream: Stream) -> dict[str, float]:
     return {"reading": stream.step("12", "40", "1"), "percent": 0.9, "counts": 2, "count": 1.0, "fine": 0.1}
 
 
-def _leads(stream: Stream) -> dict[str, Any]:
+def _leads(stream: Stream) -> dict[str, float]:
     leads = stream.step("0.3", "0.8", "0.1")
     return {"reading": round(stream.step("10.0", "30.0", "0.1") + leads, 1), "leads": leads}
 
 
-def _path(stream: Stream) -> dict[str, Any]:
+def _path(stream: Stream) -> dict[str, float]:
     return {"volts": stream.step("115", "125", "1"), "path": stream.step("1", "8", "0.5"), "meter": 10.0}
 
 

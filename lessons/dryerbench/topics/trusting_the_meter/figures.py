@@ -9,24 +9,15 @@ from dryerbench.answers.tolerance import Band, accuracy_band
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Range, ranges
 from dryerbench.circuits.solver import MAINS_HERTZ, Pair
+from dryerbench.drawing.figure_style import BLUE, GREY, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 
 if TYPE_CHECKING:
-    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-BLUE, RED, GREY = "#0072B2", "#D55E00", "#666666"
 _LEG_VOLTS = 120.0
 _RIGHT_END = 5e7
 """Where an open coil stands on the drawing of the beeper, in Ω."""
-
-
-def _tidy(axes: Axes, x: str, y: str) -> None:
-    axes.set_xlabel(x)
-    axes.set_ylabel(y)
-    axes.grid(visible=True, color="#dddddd", linewidth=0.6)
-    axes.set_axisbelow(True)
-    axes.spines[["top", "right"]].set_visible(False)
 
 
 def _bands(ohms: float) -> list[tuple[Range, float, Band]]:
@@ -50,7 +41,7 @@ def _paint_band(figure: Figure, at: Values) -> None:
         names.append(f"{scale.show(scale.full_scale).split('.')[0].split(' ')[0]} {scale.show(1).split(' ')[1]}")
     axes.set(xlim=(0, 102), ylim=(-0.6, 2.6), title="What it may really be: the band of one reading on three ranges")
     axes.set_yticks(range(3), names)
-    _tidy(axes, "resistance (Ω)", "range (full scale)")
+    tidy(axes, "resistance (Ω)", "range (full scale)")
 
 
 def _say_band(at: Values) -> str:
@@ -94,7 +85,7 @@ def _paint_beeper(figure: Figure, at: Values) -> None:
         axes.plot([ohms], [place], "s" if sounds else "o", color=RED if sounds else "white", markersize=11,
                   markeredgecolor=RED if sounds else GREY, zorder=3)  # fmt: skip
         word = "beeps" if sounds else "silent"
-        box = {"boxstyle": "round,pad=0.1", "fc": "white", "ec": "none"}
+        box = label_box("none", pad=0.1)
         axes.annotate(word, (ohms, place), xytext=(11, 0), textcoords="offset points", va="center", bbox=box)
     axes.axvline(at["mark"], color=BLUE, linestyle="--")
     axes.annotate(
@@ -106,7 +97,7 @@ def _paint_beeper(figure: Figure, at: Values) -> None:
         [10.0**power for power in range(-1, 8)], ["0.1", "1", "10", "100", "1 k", "10 k", "100 k", "1 M", "10 M"]
     )
     axes.minorticks_off()
-    _tidy(axes, "resistance (Ω), each step ten times more", "between the probes (at its Ω)")
+    tidy(axes, "resistance (Ω), each step ten times more", "between the probes (at its Ω)")
 
 
 def _say_beeper(at: Values) -> str:
@@ -150,7 +141,7 @@ def _paint_phantom(figure: Figure, at: Values) -> None:
     axes.bar_label(bars, fmt="%.1f V", padding=3)
     word = "fed through a wire" if at["fed"] >= 1 else "not connected to anything"
     axes.set(ylim=(0, 140), title=f"A wire in a cable, {word}, beside a live one")
-    _tidy(axes, "", "shown (V)")
+    tidy(axes, "", "shown (V)")
 
 
 def _say_phantom(at: Values) -> str:

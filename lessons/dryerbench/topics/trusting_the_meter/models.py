@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from dryerbench.answers.tolerance import accuracy_band
-from dryerbench.course.models import Task
+import math
+
+from dryerbench.answers.tolerance import accuracy_band, round_half_up
+from dryerbench.course.models import Task, Way
 
 
 def _width(reading: float, percent: float, counts: int, count: float) -> float:
     return accuracy_band(reading, percent, counts, count).high - reading
 
+
+def _half_over(reading: float, percent: float, counts: int, count: float) -> float:
+    """Return the width in the words for a customer's file, "give or take a half": up to the next half [Ω]."""
+    return math.ceil(2.0 * _width(reading, percent, counts, count)) / 2.0
+
+
+_GIVE_OR_TAKE = "In the words for the customer's file; two figures say it closer."
+_AS_SHOWN = "To the last place that the display shows; two figures say it closer."
 
 TASKS: dict[str, Task] = {
     "accuracy_width": Task(
@@ -23,6 +33,18 @@ TASKS: dict[str, Task] = {
                 full_scale, percent, counts, count
             ),
         },
+        (
+            Way(
+                lambda share, /, reading, percent, counts, count: (
+                    share.factor(reading * percent / 100.0) + counts * count
+                )
+            ),
+            Way(_half_over, _GIVE_OR_TAKE),
+            Way(
+                lambda reading, percent, counts, count: round_half_up(_width(reading, percent, counts, count), count),
+                _AS_SHOWN,
+            ),
+        ),
     ),
     "low_end": Task(
         lambda reading, percent, counts, count: accuracy_band(reading, percent, counts, count).low,
@@ -33,6 +55,14 @@ TASKS: dict[str, Task] = {
             "other_end": lambda reading, percent, counts, count: accuracy_band(reading, percent, counts, count).high,
             "width_for_end": _width,
         },
+        (
+            Way(lambda off, /, reading, percent, counts, count: reading - off(_width(reading, percent, counts, count))),
+            Way(
+                lambda share, /, reading, percent, counts, count: (
+                    reading - share(reading * percent / 100.0) - counts * count
+                )
+            ),
+        ),
     ),
     "percent_on_range": Task(
         lambda reading, percent, counts, count, fine: 100 * _width(reading, percent, counts, count) / reading,
@@ -46,6 +76,23 @@ TASKS: dict[str, Task] = {
                 _width(reading, percent, counts, count) / reading
             ),
         },
+        (
+            Way(
+                lambda off, /, reading, percent, counts, count: (
+                    100.0 * off(_width(reading, percent, counts, count)) / reading
+                )
+            ),
+            Way(
+                lambda share, /, reading, percent, counts, count: (
+                    100.0 * (share.factor(reading * percent / 100.0) + counts * count) / reading
+                )
+            ),
+            Way(
+                lambda steps, /, reading, percent, counts, count: (
+                    percent + steps.factor(100.0 * counts * count / reading)
+                )
+            ),
+        ),
     ),
     "without_leads": Task(
         lambda reading, leads: reading - leads,
@@ -62,5 +109,10 @@ TASKS: dict[str, Task] = {
             "volts_left_in_path": lambda volts, path, meter: volts * path / (meter + path),
             "path_over_meter": lambda volts, path, meter: volts * path / meter,
         },
+        (
+            Way(lambda share, /, volts, path, meter: volts * share.factor(meter / (meter + path))),
+            Way(lambda microamps, /, volts, path, meter: microamps(volts / (meter + path)) * meter),
+            Way(lambda lost, /, volts, path, meter: volts - lost(volts * path / (meter + path))),
+        ),
     ),
 }

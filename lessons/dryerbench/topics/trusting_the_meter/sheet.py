@@ -9,7 +9,17 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, Choices, FaultQuestion, Option, Options, Question, Readings, Row
+from dryerbench.course.questions import (
+    Choice,
+    Choices,
+    FaultQuestion,
+    Option,
+    Options,
+    Question,
+    QuestionOf,
+    Readings,
+    Row,
+)
 
 LESSON = "04_trusting_the_meter"
 TITLE = "Trusting the meter"
@@ -97,7 +107,7 @@ def _still_there(card: MeterCard) -> Options:
     )
 
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[MeterCard], ...] = (
     Question("ohms_plus_minus", "How far off the ohm reading may be", 2, unit="Ω", figures=2),
     Question("volts_low_end", "Low end of the volt reading", 3, unit="V", figures=4),
     Question("coarse_percent", "What the wrong range costs", 3, unit="%", figures=2),

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.drills import Drill
 
 
-def _loads(stream: Stream) -> dict[str, Any]:
+def _loads(stream: Stream) -> dict[str, float]:
     return {
         "volts": stream.step("232", "248", "1"),
         "load_a": stream.step("42", "60", "1"),

@@ -12,6 +12,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.worksite import situation_on
 from dryerbench.circuits.solver import MAINS_HERTZ
+from dryerbench.drawing.figure_style import BLUE, GREEN, GREY, RED, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity.ohms_law import current
 from dryerbench.electricity.supply import leg_to_leg
@@ -19,21 +20,9 @@ from dryerbench.topics.two_legs.models import TASKS
 from dryerbench.topics.two_legs.sheet import PAIRS, SOUND, TROUBLES
 
 if TYPE_CHECKING:
-    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-BLUE, RED, GREEN, GREY = "#0072B2", "#D55E00", "#009E73", "#666666"
-"""Colours that people with any colour vision tell apart; every line also has its own dash, every bar its hatch."""
-
 _LEG = 120.0
-
-
-def _tidy(axes: Axes, x: str, y: str) -> None:
-    axes.set_xlabel(x)
-    axes.set_ylabel(y)
-    axes.grid(visible=True, axis="y", color="#dddddd", linewidth=0.6)
-    axes.set_axisbelow(True)
-    axes.spines[["top", "right"]].set_visible(False)
 
 
 def _paint_legs(figure: Figure, at: Values) -> None:
@@ -47,7 +36,7 @@ def _paint_legs(figure: Figure, at: Values) -> None:
     axes.axhline(0.0, color=GREY, linewidth=0.8)
     axes.set(xlim=(0, 1000 * seconds[-1]), ylim=(-400, 400), title=f"Two legs, {at['apart']:.0f}° apart")
     axes.legend(loc="upper center", bbox_to_anchor=(0.5, -0.16), ncols=3, frameon=False)
-    _tidy(axes, "time (thousandths of a second)", "volts at that moment (V)")
+    tidy(axes, "time (thousandths of a second)", "volts at that moment (V)", grid="y")
 
 
 def _say_legs(at: Values) -> str:
@@ -94,7 +83,7 @@ def _paint_neutral(figure: Figure, at: Values) -> None:
     axes.annotate("made for 120 V", (1.47, _LEG), xytext=(0, 4), textcoords="offset points", ha="right")
     state = "whole" if at["neutral"] >= 1 else "open"
     axes.set(ylim=(0, 260), xlim=(-0.5, 1.5), title=f"Two 120 V loads, neutral {state}")
-    _tidy(axes, "", "volts across it (V)")
+    tidy(axes, "", "volts across it (V)", grid="y")
 
 
 def _say_neutral(at: Values) -> str:
@@ -162,7 +151,7 @@ def _paint_receptacle(figure: Figure, at: Values) -> None:
     axes.set_xticks(places, names)
     axes.set(ylim=(0, 310), title=f"At the receptacle: {_NAMED[_trouble(at)]}")
     axes.legend(loc="upper right", frameon=False)
-    _tidy(axes, "", "reading (V)")
+    tidy(axes, "", "reading (V)", grid="y")
 
 
 def _say_receptacle(at: Values) -> str:

@@ -9,7 +9,7 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt, machine_of
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import BenchQuestion, Choice, Option, Question, Readings, Row
+from dryerbench.course.questions import BenchQuestion, Choice, Option, Question, QuestionOf, Readings, Row
 
 LESSON = "02_two_legs"
 TITLE = "Two legs"
@@ -29,7 +29,7 @@ TROUBLES = (
 PAIRS = {"legs": ("outlet-1", "outlet-2"), "leg-1": ("outlet-1", "outlet-N"), "leg-2": ("outlet-2", "outlet-N")}
 """The pairs of slots that are read, by the key of their row."""
 
-QUESTIONS = (
+QUESTIONS: tuple[QuestionOf[TwoLegsCard], ...] = (
     Question("leg_to_leg_volts", "Volts from leg to leg", 2, unit="V", figures=3),
     Question("wye_leg_to_leg_volts", "Volts from leg to leg off three phases", 2, unit="V", figures=3),
     Question("neutral_current", "Current in the neutral", 3, unit="A", figures=3),

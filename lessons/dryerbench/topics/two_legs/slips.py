@@ -21,6 +21,11 @@ SLIPS = (
         "Two legs and a neutral",
     ),
     Slip(
+        "nominal_volts",
+        "Those are the round volts of a textbook. Your card says what one leg has in this house: start from that.",
+        "Two legs and a neutral",
+    ),
+    Slip(
         "half_a_turn",
         "Double is for legs half a turn apart. Off three phases they are a third of a turn apart: times 1.732.",
         "208 volts",

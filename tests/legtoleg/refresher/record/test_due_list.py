@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from datetime import date
+from collections.abc import Callable, Iterable
+from datetime import date, timedelta
 from typing import Any
 
-from legtoleg.refresher.record.due_list import dues
+import pytest
+
+from legtoleg.intake.roster import Person
+from legtoleg.refresher.record.due_list import DueLine, Dues, PersonDue, dues
+from legtoleg.refresher.record.history import History
+from legtoleg.refresher.record.safety_topics import Topic
 from legtoleg.refresher.record.shop import Shop
-from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE
+from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE, Standing
 
 
 def test_lines_in_words(shop: Shop, clock: Any, outcome: Callable[..., Any]) -> None:
@@ -51,3 +56,96 @@ def test_work_that_was_seen_moves_only_what_waits_for_it(shop: Shop, clock: Any,
     assert (live().until, live().state) == (date(2027, 5, 30), CURRENT)
     isolation = dues(shop, shop.today()).people[0].found[0]
     assert (isolation.until, isolation.state) == (date(2026, 6, 1), OVERDUE)
+
+
+def topic(name: str, *, critical: bool) -> Topic:
+    return Topic(name, name.title(), "", critical, "", "", 12, None, "", "")
+
+
+TOPICS = {name: topic(name, critical=name.startswith("c")) for name in ("c1", "c2", "c3", "c4", "c5", "c6", "m1", "m2")}
+ADA, BO = Person("ada-01", "Ada Demo"), Person("bo-02", "Bo Demo")
+DAY = date(2027, 1, 4)
+
+
+def stands(name: str, state: str, until: date | None = None, reason: str = "", *, called: bool = False) -> Standing:
+    return Standing("ada-01", TOPICS[name], state, None, until, reason, called)
+
+
+@pytest.mark.parametrize(
+    ("names", "says"),
+    [
+        (TOPICS, "all topics"),
+        (("c1", "c2", "c3", "c4", "c5", "c6"), "⚠ all safety-critical topics"),
+        (("c1", "c2", "c3", "c4", "c5", "c6", "m1"), "⚠ all safety-critical topics, and M1"),
+        (("c1", "c2", "c3", "c4", "c5"), "⚠ all safety-critical topics but C6"),
+        (("c1", "c2", "c3", "m2", "m1"), "⚠ all safety-critical topics but C4; C5; C6, and M2; M1"),
+        (("c1", "c2", "m1"), "⚠ C1; ⚠ C2; M1"),
+        (("c1", "c2", "m1", "m2"), "⚠ C1; ⚠ C2; M1; M2"),
+        (("c1", "c2", "c3"), "⚠ C1; ⚠ C2; ⚠ C3"),
+        (("c1", "c2", "c3", "m1"), "⚠ all safety-critical topics but C4; C5; C6, and M1"),
+        (("m2",), "M2"),
+    ],
+)
+def test_topics_in_the_fewest_words(names: Iterable[str], says: str) -> None:
+    line = DueLine(ADA, DUE, DAY, "", [stands(name, DUE, DAY) for name in names])
+    assert line.topics(TOPICS) == says
+    assert line.critical is ("⚠" in says or says == "all topics")
+
+
+def test_when_in_words() -> None:
+    assert DueLine(ADA, NEVER, None, "", [stands("c1", NEVER)]).when == "–"
+    assert DueLine(ADA, DUE, DAY, "", [stands("c1", DUE, DAY)]).when == "until 2027-01-04"
+    assert DueLine(ADA, OVERDUE, DAY, "", [stands("c1", OVERDUE, DAY, called=True)]).when == "since 2027-01-04"
+
+
+def test_what_stands_alike_is_one_line_the_most_pressing_first() -> None:
+    later = DAY + timedelta(days=1)
+    found = [
+        stands("m1", CURRENT),
+        stands("c1", CURRENT, later, "x"),
+        stands("c2", CURRENT, DAY, "y"),
+        stands("c3", DUE, later),
+        stands("c4", NEVER),
+        stands("c5", OVERDUE, later, "a"),
+        stands("c6", OVERDUE, later, "b"),
+        stands("m2", OVERDUE, later, "a", called=True),
+        stands("c1", OVERDUE, later, "a"),
+    ]
+    lines = list(PersonDue(ADA, History("ada-01", ()), found).groups())
+    assert [(line.state, line.until, [one.topic.topic for one in line.found]) for line in lines] == [
+        (OVERDUE, later, ["c5", "c6", "c1"]),
+        (OVERDUE, later, ["m2"]),
+        (NEVER, None, ["c4"]),
+        (DUE, later, ["c3"]),
+        (CURRENT, DAY, ["c2"]),
+        (CURRENT, later, ["c1"]),
+        (CURRENT, None, ["m1"]),
+    ]
+    assert lines[0].reason == "a; b"
+    assert not PersonDue(ADA, History("ada-01", ()), found).may_work
+    assert PersonDue(ADA, History("ada-01", ()), found[:4]).may_work
+
+
+def test_lines_of_everybody_the_earliest_day_first_then_by_name(shop: Shop) -> None:
+    later = DAY + timedelta(days=1)
+    everybody = [
+        PersonDue(BO, History("bo-02", ()), [stands("c1", DUE, DAY), stands("c2", CURRENT, later, "end")]),
+        PersonDue(
+            ADA,
+            History("ada-01", ()),
+            [stands("c1", DUE, DAY), stands("c2", DUE), stands("c3", CURRENT, later), stands("m1", CURRENT, DAY)],
+        ),
+        PersonDue(Person("cy-03", "Cy Demo"), History("cy-03", ()), [stands("m2", CURRENT, None, "no period")]),
+    ]
+    found = Dues(shop, DAY, everybody)
+    assert [(line.person.id, line.until) for line in found.lines(DUE)] == [
+        ("ada-01", DAY),
+        ("bo-02", DAY),
+        ("ada-01", None),
+    ]
+    assert [(line.person.id, line.until, line.reason) for line in found.lines(CURRENT)] == [
+        ("ada-01", DAY, "first of 2 current topics to end"),
+        ("bo-02", later, "first of 1 current topics to end"),
+        ("cy-03", None, "no period"),
+    ]
+    assert found.lines(OVERDUE) == []

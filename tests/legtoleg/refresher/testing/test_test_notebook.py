@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import zipfile
 from datetime import date
+from importlib.metadata import version
 from pathlib import Path
 
 import nbformat
@@ -59,7 +61,8 @@ def test_a_parcel_opens_without_a_python_person(shop: Shop, tmp_path: Path) -> N
         names = parcel.namelist()
     (top,) = (tmp_path / "out").iterdir()
     assert made.issue.name in top.name
-    assert (top / MARK).read_text(encoding="utf-8") == f'{{\n  "apprentice": "{made.issue.name}"\n}}\n'
+    mark = json.loads((top / MARK).read_text(encoding="utf-8"))
+    assert mark == {"apprentice": made.issue.name, "course": version("leg-to-leg")}
     assert "/lab/tree/refresher-ada-01.ipynb" in (top / "start.py").read_text(encoding="utf-8")
     assert "00_start" not in (top / "start.py").read_text(encoding="utf-8")
     assert (top / "lessons" / "refresher-ada-01.ipynb").read_bytes() == made.notebook.read_bytes()
