@@ -207,6 +207,22 @@ def mark(
     _say.print(f"Next: legtoleg report {folder}. Feedback pages are in {folder / 'feedback'}.", markup=False)
 
 
+@app.command("deal-again")
+def deal_again(
+    folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
+    who: Annotated[str, typer.Option(help="Whose card: an id.")],
+    lesson: Annotated[str, typer.Option(help="Of which lesson: 03_heater_power, or 3.")],
+) -> None:
+    """Deal a new card: the same lesson on a machine with other numbers. After a hold, “mark” does it by itself."""
+    from legtoleg.cohort.cohort_folder import Cohort
+    from legtoleg.cohort.dealing import deal_again as deal
+
+    cohort = Cohort.at(folder)
+    name, number = deal(cohort, who, lesson)
+    _say.print(f"{who} gets card {number} of {name}. What was marked before is kept in {folder / 'tries' / who}.")
+    _say.print(f"Give them {folder / 'feedback' / who / 'tries.json'}: it goes into the folder of their kit.")
+
+
 @app.command()
 def report(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],

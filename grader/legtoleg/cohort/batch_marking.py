@@ -15,6 +15,7 @@ from nbformat.notebooknode import NotebookNode
 from nbgrader.api import MissingEntry
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.identity import MOST_TRIES
 from dryerbench.core.version import course_version
 from legtoleg.cohort.cell_restoring import Restorer, resources_for
 from legtoleg.cohort.cohort_folder import Cohort
@@ -24,9 +25,10 @@ from legtoleg.cohort.gradebook_writes import MarkedNotebook
 from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.cohort.marks import outcomes_of
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
-from legtoleg.cohort.signed_off_note import note_signed
+from legtoleg.cohort.signed_off_note import note_signed, note_try
 from legtoleg.core.files import write_whole
-from legtoleg.intake.notebook_repair import UnreadableNotebookError, repair
+from legtoleg.core.try_ledger import HELD, TRY, TryLedger
+from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
 from legtoleg.marking.outcomes import ODD, signed_off
 from legtoleg.sandbox.engine import EngineError, Job, Run
@@ -68,10 +70,11 @@ class _Prepared:
     notebook: NotebookNode
     remarks: list[str]
     came_at: datetime | None
+    try_number: int = 1
 
     def job(self) -> Job:
         cells = tuple(cell.source for cell in self.notebook.cells if cell.cell_type == "code")
-        return Job(self.hand_in.apprentice, self.hand_in.lesson, cells)
+        return Job(self.hand_in.apprentice, self.hand_in.lesson, cells, self.try_number)
 
 
 @dataclass(frozen=True)
@@ -81,6 +84,9 @@ class _Marked:
     notebook: bytes
     page: str
     signed: bool
+    held: bool
+    new_card: int
+    """The number of the card dealt since; 0 for none."""
     line: MarkedLine
 
 
@@ -96,6 +102,7 @@ class Marker:
         self._book = book
         self._names = names or {}
         self._ledger = MarkingCache(cohort.folder)
+        self._tries = TryLedger(cohort.folder)
         self._restorer = Restorer(book)
         self._mark = MarkAnswers()
         self._released: dict[str, str] = {}
@@ -120,6 +127,7 @@ class Marker:
 
     def _prepare(self, hand_in: HandIn, came: str, content: bytes) -> _Prepared:
         rescued = repair(content)
+        number = self._try(hand_in, came, rescued)
         restored = self._restorer.restore(rescued.notebook, hand_in.apprentice, hand_in.lesson)
         remarks = list(rescued.remarks)
         others = sorted(rescued.claimed - {hand_in.apprentice})
@@ -130,7 +138,32 @@ class Marker:
         except HandInError as error:
             came_at = None
             remarks.append(f"came at an unknown time: {error}")
-        return _Prepared(hand_in, came, restored, remarks, came_at)
+        return _Prepared(hand_in, came, restored, remarks, came_at, number)
+
+    def _try(self, hand_in: HandIn, came: str, rescued: RepairedNotebook) -> int:
+        """Return of which try a hand-in is: the one that it was marked by, else the card dealt last.
+
+        Raises
+        ------
+        HandInError
+            If it says itself that it was worked out on another card, or its letters were dealt in an older way.
+        """
+        who = (hand_in.apprentice, hand_in.lesson)
+        line, number = self._ledger.read(*who), self._tries.current(*who)
+        if line is not None and line.handed_in == came:
+            return line.try_number
+        if rescued.old_letters:
+            raise HandInError(
+                "it was worked out with an older version of the course, which dealt its letters otherwise; give out a "
+                f"new kit (legtoleg kit {hand_in.apprentice}) and have it handed in again from there"
+            )
+        claimed = max(rescued.tries, default=number)
+        if claimed != number:
+            raise HandInError(
+                f"it was worked out on card {claimed}, and card {number} is the one that counts; ask for a hand-in "
+                f"from card {number} (tries.json beside the feedback goes into the folder of the kit)"
+            )
+        return number
 
     def _finish(self, desk: _Prepared, run: Run) -> _Marked:
         who, lesson = desk.hand_in.apprentice, desk.hand_in.lesson
@@ -138,6 +171,7 @@ class Marker:
         for number, cell in enumerate(code):
             cell.outputs = as_nodes(run.outputs.get(number, []))
         resources = resources_for(who, lesson)
+        resources[TRY] = desk.try_number
         remarks = list(desk.remarks)
         if run.ended:
             resources[RUN] = run.ended
@@ -152,9 +186,27 @@ class Marker:
             frozenset(self._untouched(notebook)),
             desk.came_at,
         )
-        line = MarkedLine(who, lesson, desk.digest, self._release_digest(lesson), tuple(remarks), course_version())
-        text = page(lesson, who, self._names.get(who, who), outcomes, tuple(remarks))
-        return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), line)
+        line = MarkedLine(
+            who,
+            lesson,
+            desk.digest,
+            self._release_digest(lesson),
+            tuple(remarks),
+            course_version(),
+            desk.try_number,
+        )
+        held = any(outcome.safety == "held" for outcome in outcomes)
+        new = self._new_card(desk, held=held)
+        name = self._names.get(who, who)
+        text = page(lesson, who, name, outcomes, tuple(remarks), card=desk.try_number, new_card=new)
+        return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), held, new, line)
+
+    def _new_card(self, desk: _Prepared, *, held: bool) -> int:
+        """Return the number of the card that is dealt after this one; 0 if this one stays."""
+        current = self._tries.current(desk.hand_in.apprentice, desk.hand_in.lesson)
+        if current > desk.try_number:
+            return current
+        return current + 1 if held and current < MOST_TRIES else 0
 
     def _untouched(self, notebook: NotebookNode) -> Iterator[str]:
         from nbgrader.utils import compute_checksum, is_solution
@@ -172,16 +224,19 @@ class Marker:
             who = (one.hand_in.apprentice, one.hand_in.lesson)
             write_whole(self.cohort.autograded(*who), one.notebook, 0o444)
             write_whole(self.cohort.feedback(*who), one.page.encode("utf-8"))
+            self._deal(one)
             note_signed(self.cohort.feedback(*who).parents[1], one.hand_in.lesson, signed=one.signed)
             self._ledger.write(one.line)
 
-    @staticmethod
-    def _one_of(lessons: list[str], said: str) -> str:
-        """Return the lesson that was ``said`` by its name or its number."""
-        found = [name for name in lessons if name == said or (said.isdecimal() and int(name[:2]) == int(said))]
-        if not found:
-            raise MarkingError(f"There is no lesson {said!r:.80} in this cohort; there are: {', '.join(lessons)}.")
-        return found[0]
+    def _deal(self, one: _Marked) -> None:
+        """Deal the new card after a hold, and keep what was marked of a lesson that was dealt more than once."""
+        who = (one.hand_in.apprentice, one.hand_in.lesson)
+        if one.new_card > self._tries.current(*who):
+            self._tries.deal(*who, HELD)
+        if one.new_card or one.line.try_number > 1:
+            files = self.cohort.autograded(*who), self.cohort.feedback(*who)
+            self._tries.keep(*who, one.line.try_number, *files)
+        note_try(self.cohort.feedback(*who).parents[1], one.hand_in.lesson, self._tries.current(*who))
 
     def mark(
         self, pool: Pool, *, lesson: str | None = None, again: bool = False, tell: Tell = lambda *_: None
@@ -197,7 +252,7 @@ class Marker:
         """
         lessons = self.cohort.lessons()
         if lesson is not None:
-            lesson = self._one_of(lessons, lesson)
+            lesson = self.cohort.lesson_called(lesson)
         hand_ins, odd = find_hand_ins(self.cohort.folder / "submitted", lessons, lesson)
         run = _MarkingRun(self, pool, hand_ins, Summary(attention=odd), tell)
         run.all(again=again)

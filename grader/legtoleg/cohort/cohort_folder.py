@@ -65,6 +65,20 @@ class Cohort:
         """Return the names of the lessons released in this cohort, in order."""
         return sorted(path.parent.name for path in (self.folder / "release").glob("*/*.ipynb"))
 
+    def lesson_called(self, said: str) -> str:
+        """Return the lesson that was ``said`` by its name or its number.
+
+        Raises
+        ------
+        CohortError
+            If this cohort has none of that name.
+        """
+        lessons = self.lessons()
+        found = [name for name in lessons if name == said or (said.isdecimal() and int(name[:2]) == int(said))]
+        if not found:
+            raise CohortError(f"There is no lesson {said!r:.80} in this cohort; there are: {', '.join(lessons)}.")
+        return found[0]
+
     def released(self, lesson: str) -> Path:
         """Return where the released notebook of ``lesson`` stands."""
         return self.folder / "release" / lesson / f"{lesson}.ipynb"

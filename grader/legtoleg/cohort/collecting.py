@@ -176,6 +176,11 @@ def _became(kept: Path) -> bytes:
 def _written(rescued: RepairedNotebook) -> bytes:
     """Return the clean notebook as a file, with the claim that it came with, which marking compares with its place."""
     notebook = rescued.notebook
-    if len(rescued.claimed) == 1:
-        notebook.metadata[CLAIM] = {"apprentice": next(iter(rescued.claimed))}
+    claim: dict[str, object] = {"apprentice": next(iter(rescued.claimed))} if len(rescued.claimed) == 1 else {}
+    if rescued.tries:
+        claim["try"] = max(rescued.tries)
+    if rescued.old_letters:
+        claim["old_letters"] = True
+    if claim:
+        notebook.metadata[CLAIM] = claim
     return str(nbformat.writes(notebook)).encode("utf-8")

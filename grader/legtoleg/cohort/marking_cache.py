@@ -8,8 +8,9 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from legtoleg.core.files import write_whole
+from legtoleg.core.try_ledger import CACHE
 
-FOLDER = ".marked"
+FOLDER = CACHE
 
 
 @dataclass(frozen=True)
@@ -23,6 +24,7 @@ class MarkedLine:
     remarks: tuple[str, ...] = ()
     course: str = ""
     """The version of the course that marked it; empty in an entry from before it was kept."""
+    try_number: int = 1
 
 
 @dataclass(frozen=True)

@@ -14,9 +14,10 @@ from dryerbench.core.errors import LegToLegError
 from legtoleg.authoring.nbgrader_api import COURSE
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
+from legtoleg.core.try_ledger import TRY
 from legtoleg.marking.outcomes import MIME, Outcome
 
-COLUMNS = ("apprentice", "lesson", "question", "points", "max_points", "note", "safety")
+COLUMNS = ("apprentice", "lesson", "try", "question", "points", "max_points", "note", "safety")
 
 
 class MarksDisagreeError(LegToLegError, RuntimeError):
@@ -30,6 +31,8 @@ class Mark:
     apprentice: str
     lesson: str
     outcome: Outcome
+    try_number: int = 1
+    """For which time the card was dealt."""
 
     def row(self) -> dict[str, str]:
         """Return the columns of ``marks.csv``."""
@@ -37,6 +40,7 @@ class Mark:
         return {
             "apprentice": self.apprentice,
             "lesson": self.lesson,
+            "try": str(self.try_number),
             "question": o.question,
             "points": f"{o.points:g}",
             "max_points": f"{o.max_points:g}",
@@ -72,13 +76,28 @@ def all_marks(cohort: Cohort, book: Book, lesson: str | None = None) -> list[Mar
     for who, what in sorted(points, key=lambda key: (key[1], key[0])):
         path = cohort.autograded(who, what)
         if path.is_file():
-            marks += _agreed(who, what, outcomes_in(path), points[who, what])
+            marks += _agreed(who, what, _read(path), points[who, what])
     return marks
 
 
 def outcomes_in(notebook: Path) -> list[Outcome]:
     """Return the outcomes of a notebook that this marker wrote, without checking its whole form."""
-    return outcomes_of(json.loads(notebook.read_text(encoding="utf-8")))
+    return outcomes_of(_read(notebook))
+
+
+def _read(notebook: Path) -> NotebookNode:
+    return json.loads(notebook.read_text(encoding="utf-8"))
+
+
+def try_in_notebook(notebook: NotebookNode) -> int:
+    """Return of which try a marked notebook is."""
+    number = notebook.get("metadata", {}).get(TRY, 1)
+    return number if type(number) is int else 1
+
+
+def try_of(notebook: Path) -> int:
+    """Return of which try a notebook is that this marker wrote."""
+    return try_in_notebook(_read(notebook))
 
 
 def book_points(cohort: Cohort, apprentice: str, lesson: str) -> dict[str, float]:
@@ -98,12 +117,13 @@ def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
     MarksDisagreeError
         If they do not.
     """
-    outcomes = outcomes_in(cohort.autograded(apprentice, lesson))
-    return _agreed(apprentice, lesson, outcomes, book_points(cohort, apprentice, lesson))
+    notebook = _read(cohort.autograded(apprentice, lesson))
+    return _agreed(apprentice, lesson, notebook, book_points(cohort, apprentice, lesson))
 
 
-def _agreed(apprentice: str, lesson: str, outcomes: list[Outcome], book: dict[str, float]) -> list[Mark]:
-    marks = [Mark(apprentice, lesson, outcome) for outcome in outcomes]
+def _agreed(apprentice: str, lesson: str, notebook: NotebookNode, book: dict[str, float]) -> list[Mark]:
+    number = try_in_notebook(notebook)
+    marks = [Mark(apprentice, lesson, outcome, number) for outcome in outcomes_of(notebook)]
     for mark in marks:
         if abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:
             raise MarksDisagreeError(

@@ -16,10 +16,11 @@ from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
 from legtoleg.core.notebook_format import Resources
+from legtoleg.core.try_ledger import TRY, try_in
 from legtoleg.marking.answer_parsing import Found, found_in_cell
 from legtoleg.marking.bench_trail_recovery import with_kept_work
 from legtoleg.marking.marking import mark_lesson
-from legtoleg.marking.outcomes import MIME, Outcome
+from legtoleg.marking.outcomes import MIME, Outcome, signed_off
 from legtoleg.sandbox.run_notebook import RUN
 
 
@@ -74,9 +75,13 @@ class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
         cells = {cell.metadata["nbgrader"]["grade_id"]: cell for cell in nb.cells if is_grade(cell)}
         early = RUN in resources
         found = {name: _found(cell, name, early=early) for name, cell in cells.items()}
-        for name, outcome in mark_lesson(lesson, student, found).items():
+        number = try_in(resources)
+        nb.metadata[TRY] = number
+        outcomes = mark_lesson(lesson, student, found, number)
+        signed = signed_off(list(outcomes.values()))
+        for name, outcome in outcomes.items():
             if name in cells:
-                cells[name].outputs = marked_outputs(cells[name].outputs, outcome)
+                cells[name].outputs = marked_outputs(cells[name].outputs, outcome, signed=signed)
         return nb, resources
 
 
@@ -85,12 +90,16 @@ def _found(cell: NotebookNode, name: str, *, early: bool) -> Found:
     return Found("kernel_died") if early and answer.state == "no_record" else answer
 
 
-def marked_outputs(outputs: list[NotebookNode], outcome: Outcome) -> list[NotebookNode]:
+def marked_outputs(outputs: list[NotebookNode], outcome: Outcome, *, signed: bool) -> list[NotebookNode]:
     """Return a cell's outputs with the outcome in front, where nbgrader reads the points, and no rival to it."""
     front = from_dict(
         {
             "output_type": "execute_result",
-            "data": {"text/plain": f"{outcome.points:g}", "text/html": outcome_html(outcome), MIME: outcome.as_data()},
+            "data": {
+                "text/plain": f"{outcome.points:g}",
+                "text/html": outcome_html(outcome, signed=signed),
+                MIME: outcome.as_data(),
+            },
             "metadata": {},
             "execution_count": None,
         }
@@ -104,9 +113,9 @@ def marked_outputs(outputs: list[NotebookNode], outcome: Outcome) -> list[Notebo
     return [front, *noise]
 
 
-def outcome_html(outcome: Outcome) -> str:
+def outcome_html(outcome: Outcome, *, signed: bool) -> str:
     """Return the outcome as the apprentice reads it in the feedback, safe to show."""
-    said = " ".join([outcome.message, *outcome.work_words()])
+    said = " ".join([outcome.said(signed=signed), *outcome.work_words(signed=signed)])
     answer = f"Your answer: <b>{escape(outcome.answer)}</b>. " if outcome.answer else ""
     return message_box(
         f"<br>{answer}{escape(said)}",

@@ -1,6 +1,7 @@
-"""Signing off: a small file that goes back to each apprentice beside the feedback, so that the start page can show it.
+"""Notes that go back to each apprentice beside the feedback: which lessons are signed off, and which card is the next.
 
-It is a convenience for the apprentice, who can write into it as well: it proves nothing. What counts is the book.
+They are small files for the folder of the kit, and a convenience: the apprentice can write into them as well, so they
+prove nothing. What counts is the book, and the cohort's own ledger of tries.
 """
 
 from __future__ import annotations
@@ -8,26 +9,42 @@ from __future__ import annotations
 import json
 from datetime import date, datetime
 from pathlib import Path
+from typing import TypeVar
 
+from dryerbench.core.identity import TRIES
 from dryerbench.notebook.progress import SIGNED
 from legtoleg.core.files import write_whole
 
+T = TypeVar("T", str, int)
 
-def _kept(path: Path) -> dict[str, str]:
+
+def _kept(path: Path, form: type[T]) -> dict[str, T]:
     try:
         content = json.loads(path.read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return {}
-    return {str(name): day for name, day in content.items() if type(day) is str} if type(content) is dict else {}
+    found = content.items() if type(content) is dict else ()
+    return {str(name): value for name, value in found if type(value) is form}
+
+
+def _write(path: Path, before: dict[str, T], after: dict[str, T]) -> None:
+    if after != before:
+        write_whole(path, (json.dumps(after, indent=2, sort_keys=True) + "\n").encode("utf-8"))
 
 
 def note_signed(folder: Path, lesson: str, *, signed: bool, day: date | None = None) -> None:
     """Keep in ``folder``, where an apprentice's feedback is, whether ``lesson`` is signed off, with the first day."""
     path = folder / SIGNED
-    before = _kept(path)
+    before = _kept(path, str)
     after = {name: when for name, when in before.items() if name != lesson}
     if signed:
         today = day or datetime.now().astimezone().date()
         after[lesson] = before.get(lesson, today.isoformat())
-    if after != before:
-        write_whole(path, (json.dumps(after, indent=2, sort_keys=True) + "\n").encode("utf-8"))
+    _write(path, before, after)
+
+
+def note_try(folder: Path, lesson: str, number: int) -> None:
+    """Keep in ``folder``, where an apprentice's feedback is, which card of ``lesson`` is the one to work on."""
+    path = folder / TRIES
+    before = _kept(path, int)
+    _write(path, before, before | {lesson: number} if number > 1 else before)

@@ -22,11 +22,12 @@ def slip_in_letters(
     """Return the letters of one slip that earns nothing, and its code; None if this question has none."""
     if isinstance(question, Choice | Choices) and isinstance(reference, ChoiceReference):
         keys = {option.key for option in question.options_for(card)}
-        wrong = sorted(key for key in reference.slips if key in keys and key not in reference.right(card))
+        slips = reference.slips_on(card)
+        wrong = sorted(key for key in slips if key in keys and key not in reference.right(card))
         if not wrong:
             return None
         key = stream.choose(wrong)
-        return letters_of(question, card, [key]), reference.slips[key]
+        return letters_of(question, card, [key]), slips[key]
     if isinstance(question, Order) and isinstance(reference, OrderReference):
         unsafe = [rule for rule in reference.rules if rule.unsafe]
         if not unsafe:

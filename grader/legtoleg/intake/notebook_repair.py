@@ -10,7 +10,8 @@ import nbformat
 from nbformat.notebooknode import NotebookNode
 
 from dryerbench.core.errors import LegToLegError
-from dryerbench.notebook.answer_record import MIME
+from dryerbench.core.identity import MOST_TRIES
+from dryerbench.notebook.answer_record import DEAL, MIME
 from legtoleg.core.notebook_format import KERNEL, MARK_KEY
 from legtoleg.sandbox.output_sanitizer import plain_data
 
@@ -36,6 +37,10 @@ class RepairedNotebook:
     remarks: list[str] = field(default_factory=list)
     claimed: frozenset[str] = frozenset()
     lesson: str = ""
+    tries: frozenset[int] = frozenset()
+    """On which cards the saved answers say that they were worked out: a claim, no proof."""
+    old_letters: bool = False
+    """Whether saved letters come from a version of the course that dealt them otherwise."""
 
 
 def _decoded(content: bytes, remarks: list[str]) -> str:
@@ -126,6 +131,11 @@ def _claim(record: dict[str, object]) -> str:
     return who if isinstance(who, str) and len(who) <= 64 and who != "practice" else ""
 
 
+def _try(record: dict[str, object]) -> int:
+    number = record.get("try", 1)
+    return number if isinstance(number, int) and not isinstance(number, bool) and 1 <= number <= MOST_TRIES else 1
+
+
 def _stamp(data: dict[str, object]) -> dict[str, object]:
     metadata = data.get("metadata")
     stamp = metadata.get(MARK_KEY) if isinstance(metadata, dict) else None
@@ -154,6 +164,8 @@ def repair(content: bytes) -> RepairedNotebook:
         raise UnreadableNotebookError(f"it has {len(cells)} cells; a lesson never has more than {MOST_CELLS}")
     seen: set[str] = set()
     claims: set[str] = set()
+    tries: set[int] = set()
+    old_letters = False
     clean = []
     for cell in cells:
         made = _clean_cell(cell, seen) if isinstance(cell, dict) else None
@@ -161,9 +173,14 @@ def repair(content: bytes) -> RepairedNotebook:
             remarks.append("had a cell that is none")
             continue
         clean.append(made)
-        claims.update(_claim(record) for record in _records(cell))
+        records = _records(cell)
+        claims.update(_claim(record) for record in records)
+        tries.update(_try(record) for record in records)
+        old_letters = old_letters or any("letters" in record and record.get("deal") != DEAL for record in records)
     stamp = _stamp(data)
     claims.add(_claim(stamp))
+    if "try" in stamp:
+        tries.add(_try(stamp))
     about = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
     notebook = NotebookNode(cells=clean, metadata=about, nbformat=4, nbformat_minor=5)
     lesson = stamp.get("lesson")
@@ -172,4 +189,6 @@ def repair(content: bytes) -> RepairedNotebook:
         list(dict.fromkeys(remarks)),
         frozenset(claims - {""}),
         lesson if isinstance(lesson, str) else "",
+        frozenset(tries),
+        old_letters or stamp.get("old_letters") is True,
     )

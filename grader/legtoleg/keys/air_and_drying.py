@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, SHUT, SOUND, TRAPS, AirCard
+from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, ON_VENTS, AirCard, hood_of, trouble_of
 from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference, ReferenceOf
 
 __all__ = ["LESSON", "REFERENCES"]
+
+TRAPS = frozenset({"plastic", "foil_in_wall", "screws", "screen", "attic"})
+"""What holds lint or feeds a fire."""
+SHUT = frozenset({"packed", "filter"})
+"""What is seen where too little air moves."""
 
 REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
     Reference(
@@ -20,7 +25,7 @@ REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
         lambda card, own: {
             "watts": card.notes.watts,
             "cfm": own["vent_flow"],
-            "room": card.trouble.room_fahrenheit,
+            "room": card.room_fahrenheit,
         },
     ),
     Reference(
@@ -40,7 +45,7 @@ REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
     ),
     ChoiceReference(
         "slow_because",
-        lambda card: frozenset({card.trouble.cause}),
+        lambda card: frozenset({trouble_of(card).cause}),
         {
             "vent": "blamed_vent",
             "filter": "blamed_filter",
@@ -52,8 +57,8 @@ REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
     ),
     ChoiceReference(
         "lint_traps",
-        lambda card: frozenset(card.trap_keys) & frozenset(TRAPS),
-        dict.fromkeys(TRAPS, "trap_missed") | dict.fromkeys(SOUND, "sound_vent_blamed"),
+        lambda card: frozenset(card.trap_keys) & TRAPS,
+        dict.fromkeys(TRAPS, "trap_missed") | dict.fromkeys(set(ON_VENTS) - TRAPS, "sound_vent_blamed"),
     ),
     OrderReference(
         "cleaning",
@@ -80,7 +85,7 @@ REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
     ),
     ChoiceReference(
         "lint_found",
-        lambda card: frozenset({"stop" if card.hood in SHUT else "run"}),
+        lambda card: frozenset({"stop" if hood_of(card) in SHUT else "run"}),
         {
             "stop": "good_air_stopped",
             "run": "ran_on_with_lint",

@@ -9,6 +9,7 @@ from dryerbench.bench.faults import catalogue
 from dryerbench.bench.meter import DEAD_MODES
 from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
+from dryerbench.bench.worksite import faults_found_on, faults_on, machine_on
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.call_dealing import ELECTRICIAN, HANDED_OVER, QUALIFIED, UTILITY
 from dryerbench.diagnosis.complaints import behind, heard_of
@@ -137,7 +138,7 @@ def _parts_read(bench: Bench) -> bool:
 
 def unneeded(bench: Bench) -> list[str]:
     """Return the parts that were replaced though nothing was wrong with them."""
-    bad = {catalogue(fault.name)["part"] for fault in bench.faults_found}
+    bad = {catalogue(fault.name)["part"] for fault in faults_found_on(bench)}
     return [part for act in _repairs(bench) if (part := str(act["with"]["part"])) not in bad]
 
 
@@ -188,7 +189,7 @@ def _theirs(to: str) -> frozenset[str]:
 
 def _right_hands(bench: Bench) -> bool:
     to = _handed_to(bench)
-    names = [fault.name for fault in bench.faults_found]
+    names = [fault.name for fault in faults_found_on(bench)]
     if names == ["open-service-neutral"]:
         return to in (UTILITY, ELECTRICIAN)
     return all(name in _theirs(to) for name in names)
@@ -199,11 +200,11 @@ def _whose_is_shown(bench: Bench) -> bool:
 
     Lights that go bright and dim are an emergency: nothing has to be read, it is handed over at once.
     """
-    (fault,) = bench.faults_found
+    (fault,) = faults_found_on(bench)
     row = behind(heard_of(fault.name))
     if row == ("open-service-neutral",):
         return True
-    readings = Hypotheses(bench.machine, bench.trail)
+    readings = Hypotheses(machine_on(bench), bench.trail)
     possible = {name for name in row if readings.allow_any(name)}
     return possible <= _theirs(_handed_to(bench))
 
@@ -218,7 +219,7 @@ _WORK = (
     Goal(_dead_inside, "dead_not_tested_inside"),
     Goal(_parts_read, "part_not_read"),
     Goal(lambda bench: not unneeded(bench), "parts_cannon", voids=True, adds=_wasted),
-    Goal(lambda bench: not bench.faults, "faulty_part_still_in"),
+    Goal(lambda bench: not faults_on(bench), "faulty_part_still_in"),
     Goal(_closed_up, "wires_left_off"),
     Goal(_heater_off_case, "case_not_read_again"),
     Goal(_bonded, "bond_not_read"),

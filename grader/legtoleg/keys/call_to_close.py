@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dryerbench.bench.bench import Bench
-from dryerbench.course.bench_card import open_bench
-from dryerbench.course.questions import Lettered
+from dryerbench.bench.faults import catalogue
+from dryerbench.bench.worksite import faults_found_on, machine_on
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.diagnosis.call_dealing import HANDED_OVER, names_of
 from dryerbench.diagnosis.candidates import SOUND
 from dryerbench.diagnosis.complaints import behind, heard
@@ -12,18 +13,16 @@ from dryerbench.diagnosis.hypotheses import Hypotheses
 from dryerbench.diagnosis.service_calls import before_repair
 from dryerbench.electricity.ohms_law import parallel
 from dryerbench.topics.call_to_close.sheet import (
-    BAD_LINES,
-    GOOD_LINES,
     LESSON,
+    LINES,
     OFFERED,
-    PROVED,
-    QUESTIONS,
+    PENDING,
     RULE_PERCENT,
     SUSPECTS,
     CallCard,
-    fix_minutes,
-    parts_price,
-    quote_percent,
+    heard_on,
+    record_options,
+    suspect_options,
 )
 from legtoleg.keys.call_goals import CAUSE_GOALS, HAND_OVER_GOALS, REPAIR_GOALS
 from legtoleg.keys.reference import (
@@ -42,13 +41,45 @@ _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded")
 """What the heater's reading to the case has to clear, whatever the complaint is."""
 
 
+GOOD_LINES = frozenset({"words", "readings", "cause", "proof", "model"})
+"""What belongs into a job record."""
+PROVED = frozenset({"proved", "checked"})
+"""How far a job has to be before it runs over the weekend."""
+
+
+def names_on(card: CallCard, call: int) -> tuple[str, ...]:
+    """Return the names of what is wrong with the machine of ``call``."""
+    return names_of(faults_of(card, call))
+
+
+def replaced_parts(card: CallCard) -> tuple[str, ...]:
+    """Return the parts that call 2 takes: what failed, and what made it fail."""
+    return tuple(str(catalogue(name)["part"]) for name in names_on(card, 2))
+
+
+def parts_price(card: CallCard) -> float:
+    """Return what the parts of call 2 cost together, in dollars (invented)."""
+    return float(sum(catalogue(name).number("parts_cost") for name in names_on(card, 2)))
+
+
+def fix_minutes(card: CallCard) -> float:
+    """Return how long the parts of call 2 take to fit, in min (invented)."""
+    return float(sum(catalogue(name).number("minutes") for name in names_on(card, 2)))
+
+
+def quote_percent(card: CallCard) -> float:
+    """Return the price of the repair of call 2 as a share of a new machine, in percent."""
+    hours = (2 * card.drive_minutes + card.find_minutes + fix_minutes(card)) / 60
+    return 100 * (card.callout + parts_price(card) + card.rate * hours) / card.new_price
+
+
 def _suspects(card: CallCard) -> frozenset[str]:
-    return frozenset(behind(card.visits[0].heard))
+    return frozenset(behind(heard_on(card))) & {option.key for option in suspect_options(card)}
 
 
 def _offered(card: CallCard) -> frozenset[str]:
     """Return the faults of call 1 that can be named, or that nothing is wrong."""
-    names = frozenset(names_of(card.visits[0].faults)) & frozenset(OFFERED)
+    names = frozenset(names_on(card, 1)) & frozenset(OFFERED)
     return names or frozenset({SOUND})
 
 
@@ -71,8 +102,8 @@ def _left(bench: Bench, key: str) -> list[str]:
 
     What shows only live cannot be cleared dead: it need not be cleared beside a fault that was found.
     """
-    readings = Hypotheses(bench.machine, before_repair(bench.trail))
-    actual = [str(fault) for fault in bench.faults_found]
+    readings = Hypotheses(machine_on(bench), before_repair(bench.trail))
+    actual = [str(fault) for fault in faults_found_on(bench)]
     alike = {name for fault in actual for name in _heard_with(fault)} or set(behind("slow"))
     suspects = [name for name in SUSPECTS if (name in alike or name in _TO_CASE) and name not in HANDED_OVER]
     alone = [name for name in OFFERED if name in alike or name not in HANDED_OVER]
@@ -83,14 +114,6 @@ def _heard_with(fault: str) -> tuple[str, ...]:
     """Return the faults that are heard like ``fault``; none for one that nobody hears."""
     (name,) = names_of((fault,))
     return next((faults for _, faults in heard().values() if name in faults), ())
-
-
-def _keys(question: str, card: CallCard) -> frozenset[str]:
-    """Return the keys of what ``question`` offers on ``card``."""
-    offered = next(one for one in QUESTIONS if one.name == question)
-    return (
-        frozenset(option.key for option in offered.options_for(card)) if isinstance(offered, Lettered) else frozenset()
-    )
 
 
 ORDER = (
@@ -111,14 +134,14 @@ ORDER = (
 
 
 def _weekend(card: CallCard) -> frozenset[str]:
-    return frozenset({"run" if card.pending in PROVED else "stay_out"})
+    return frozenset({"run" if card.pending in {PENDING[key] for key in PROVED} else "stay_out"})
 
 
 REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
     OrderReference("call_order", ORDER),
     ChoiceReference(
         "suspects",
-        lambda card: _suspects(card) & _keys("suspects", card),
+        _suspects,
         dict.fromkeys(SUSPECTS, "complaint_does_not_fit"),
     ),
     FaultReference("call_fault", open_bench, _offered, _left, "thin_evidence", _blame()),
@@ -174,9 +197,9 @@ REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
     WorkReference("handed_over", lambda card: open_bench(card, 3), HAND_OVER_GOALS),
     ChoiceReference(
         "job_record",
-        lambda card: frozenset(GOOD_LINES) & _keys("job_record", card),
+        lambda card: GOOD_LINES & {option.key for option in record_options(card)},
         {
-            **dict.fromkeys(BAD_LINES, "record_guesses"),
+            **dict.fromkeys(set(LINES) - GOOD_LINES, "record_guesses"),
             "private": "record_private",
             **dict.fromkeys(GOOD_LINES, "record_thin"),
         },

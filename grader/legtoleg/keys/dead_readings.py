@@ -9,7 +9,7 @@ from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter, Range, ranges
 from dryerbench.bench.situation import Situation
 from dryerbench.bench.states import State
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.bench_card import BenchCard, faults_of, machine_of
 from legtoleg.keys.reference import Expected
 
 
@@ -22,7 +22,7 @@ def true_ohms(card: BenchCard, a: str, b: str, pulled: Collection[str] = ()) -> 
         For a point that the machine does not have.
     """
     state = State(plugged=False, pulled=frozenset(pulled))
-    situation = Situation(card.machine, tuple(read_fault(fault) for fault in card.faults), state)
+    situation = Situation(machine_of(card), tuple(read_fault(fault) for fault in faults_of(card)), state)
     return float(max(0.0, situation.dead[a, b].ohms.real))
 
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ranges
-from dryerbench.course.bench_card import open_bench
-from dryerbench.topics.heat_switches.sheet import BLOWN, LESSON, NOT_BLOWN, SwitchCard
+from dryerbench.course.bench_card import machine_of, open_bench
+from dryerbench.topics.heat_switches.sheet import LESSON, SUSPECTS, SwitchCard, cause_of, cup_case_of, truck_of
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -21,6 +21,9 @@ from legtoleg.keys.reference import (
 
 __all__ = ["LESSON", "REFERENCES"]
 
+BLOWN = frozenset({"lint", "crushed", "welded", "limit_shut", "grounded"})
+"""What can blow a thermal cut-off."""
+
 CLOSED_OHMS = 0.7
 """What a closed switch may show [Ω]: its contact, and leads that nobody nulled."""
 THERMOSTAT_HOT, LIMIT_HOT = 73.0, 127.0
@@ -30,7 +33,7 @@ LOWEST_TO_CASE = 1e6
 
 
 def _sensor(card: SwitchCard) -> Expected:
-    true = card.sensor_sheet_ohms * card.machine.thermistor_factor / 1000.0
+    true = card.sensor_sheet_ohms * machine_of(card).thermistor_factor / 1000.0
     scale = next(one for one in ranges("ohms") if one.full_scale >= true * 1000.0)
     band = scale.band(true * 1000.0)
     slack = (band.high - band.low) / 1000.0
@@ -124,7 +127,7 @@ REFERENCES: tuple[ReferenceOf[SwitchCard], ...] = (
     ReadingsReference("cold_readings", _cold, "closed_is_not_over_limit", "blown_is_over_limit"),
     ChoiceReference(
         "in_the_cup",
-        lambda card: frozenset({_CUP[card.cup_case]}),
+        lambda card: frozenset({_CUP[cup_case_of(card)]}),
         {
             "opened": "cup_called_opened",
             "stuck": "cup_called_stuck",
@@ -158,13 +161,13 @@ REFERENCES: tuple[ReferenceOf[SwitchCard], ...] = (
     ),
     ChoiceReference(
         "can_blow",
-        lambda card: frozenset(card.blown_keys) & frozenset(BLOWN),
-        dict.fromkeys(BLOWN, "heat_piles_up") | dict.fromkeys(NOT_BLOWN, "less_heat_cannot_blow"),
+        lambda card: frozenset(card.blown_keys) & BLOWN,
+        dict.fromkeys(BLOWN, "heat_piles_up") | dict.fromkeys(set(SUSPECTS) - BLOWN, "less_heat_cannot_blow"),
     ),
     FaultReference(
         "blown_by",
         open_bench,
-        lambda card: frozenset({card.cause}),
+        lambda card: frozenset({cause_of(card)}),
         _left,
         "cause_not_shown",
         {
@@ -174,7 +177,7 @@ REFERENCES: tuple[ReferenceOf[SwitchCard], ...] = (
     ),
     ChoiceReference(
         "no_cutoff_here",
-        lambda card: frozenset({"fit" if card.truck == "mended" else "leave"}),
+        lambda card: frozenset({"fit" if truck_of(card) == "mended" else "leave"}),
         {
             "leave": "ready_held_back",
             "fit": "fitted_too_early",

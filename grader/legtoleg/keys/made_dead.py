@@ -7,10 +7,15 @@ from dryerbench.bench.situation import TOUCH_VOLTS
 from dryerbench.core.tables import table
 from dryerbench.course.bench_card import open_bench
 from dryerbench.electricity.shock import body_milliamps
-from dryerbench.topics.made_dead.sheet import LESSON, LICENSED, OWN, SOUND_KITS, UNSOUND_KITS, MadeDeadCard
+from dryerbench.topics.made_dead.sheet import JOBS, KITS, LESSON, MadeDeadCard
 from legtoleg.keys.reference import Before, ChoiceReference, Goal, OrderReference, Reference, ReferenceOf, WorkReference
 
 __all__ = ["LESSON", "REFERENCES"]
+
+SOUND_KITS = frozenset({"iii-600", "iii-1000", "iv-600"})
+"""The meters with leads that may be used on a dryer's circuit."""
+LICENSED = frozenset({"burnt", "trips", "three-wires", "flicker"})
+"""The jobs for a licensed electrician."""
 
 _KIT_SLIPS = {"low-meter": "category_too_low", "low-leads": "category_too_low", "unmarked": "no_category"}
 
@@ -84,8 +89,10 @@ REFERENCES: tuple[ReferenceOf[MadeDeadCard], ...] = (
     ),
     ChoiceReference(
         "fit_kits",
-        lambda card: frozenset(card.kits) & frozenset(SOUND_KITS),
-        dict.fromkeys(SOUND_KITS, "sound_kit_left_out") | dict.fromkeys(UNSOUND_KITS, "damaged_kit") | _KIT_SLIPS,
+        lambda card: frozenset(card.kits) & SOUND_KITS,
+        dict.fromkeys(SOUND_KITS, "sound_kit_left_out")
+        | dict.fromkeys(set(KITS) - SOUND_KITS, "damaged_kit")
+        | _KIT_SLIPS,
     ),
     OrderReference("dead_order", _ORDER),
     ChoiceReference(
@@ -95,8 +102,8 @@ REFERENCES: tuple[ReferenceOf[MadeDeadCard], ...] = (
     ),
     ChoiceReference(
         "hand_over",
-        lambda card: frozenset(card.jobs) & frozenset(LICENSED),
-        dict.fromkeys(LICENSED, "kept_a_licensed_job") | dict.fromkeys(OWN, "gave_a_job_away"),
+        lambda card: frozenset(card.jobs) & LICENSED,
+        dict.fromkeys(LICENSED, "kept_a_licensed_job") | dict.fromkeys(set(JOBS) - LICENSED, "gave_a_job_away"),
     ),
     WorkReference(
         "make_dead",

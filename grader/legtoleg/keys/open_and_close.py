@@ -7,9 +7,10 @@ from collections.abc import Callable
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.meter import Meter, ReadingData, ranges
-from dryerbench.course.bench_card import open_bench
+from dryerbench.bench.worksite import faults_on, situation_on
+from dryerbench.course.bench_card import machine_of, open_bench
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
-from dryerbench.topics.open_and_close.sheet import BEFORE_POWER, CUPS, LESSON, ROWS, OpenCloseCard, before_power_keys
+from dryerbench.topics.open_and_close.sheet import CUPS, LESSON, ROWS, OpenCloseCard, before_power_options
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -24,6 +25,8 @@ from legtoleg.keys.reference import (
 
 __all__ = ["LESSON", "REFERENCES"]
 
+BEFORE_POWER = frozenset({"elements", "case", "bond", "wires", "cups"})
+"""What must be proved before the power goes on."""
 _INSIDE = ("cover_off", "belt_off", "drum_out", "wires_off", "heater_out")
 _HEATER_WIRES = ("wire T1", "wire T2", "wire T3", "wire T0")
 _FIT = 0.07
@@ -97,11 +100,11 @@ def _repaired(card: OpenCloseCard) -> Bench:
 def _rows(card: OpenCloseCard) -> dict[str, Expected]:
     """Return each row's band: the true ohms, the leads (nulled or not), the meter's accuracy."""
     bench, meter, scale = _repaired(card), Meter(), ranges("ohms")
-    side_by_side = 1.0 / sum(1.0 / ohms for ohms in card.machine.element_ohms)
+    side_by_side = 1.0 / sum(1.0 / ohms for ohms in machine_of(card).element_ohms)
     found = {}
     for row in ROWS:
         a, b = row.key.rsplit("-", 1)
-        true = meter.ideal(bench.situation, "ohms", a, b)
+        true = meter.ideal(situation_on(bench), "ohms", a, b)
         band = scale[0].band(true)
         slips = {"read_with_wires_on": side_by_side + meter.lead_ohms} if row.key.startswith("T") else None
         open_end = true > scale[-1].full_scale
@@ -177,8 +180,8 @@ def _exhaust_read(bench: Bench) -> bool:
 
 
 _GOALS = (
-    Goal(lambda bench: not any(fault.name.startswith("element-") for fault in bench.faults), "part_not_replaced"),
-    Goal(lambda bench: all(fault.name != "missing-bond" for fault in bench.faults), "bond_not_put_right"),
+    Goal(lambda bench: not any(fault.name.startswith("element-") for fault in faults_on(bench)), "part_not_replaced"),
+    Goal(lambda bench: all(fault.name != "missing-bond" for fault in faults_on(bench)), "bond_not_put_right"),
     Goal(_case_tested, "powered_before_case_test"),
     Goal(_bond_tested, "powered_before_bond"),
     Goal(lambda bench: bool(_warm_runs(bench)), "never_ran"),
@@ -204,7 +207,7 @@ REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
     ),
     ChoiceReference(
         "before_power",
-        lambda card: frozenset(BEFORE_POWER) & frozenset(before_power_keys(card)),
+        lambda card: BEFORE_POWER & frozenset(option.key for option in before_power_options(card)),
         {
             "elements": "elements_not_read",
             "case": "powered_before_case_test",

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dryerbench.bench.faults import read_fault
-from dryerbench.course.bench_card import open_bench
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.electricity.leakage import leakage_limit
-from dryerbench.topics.path_to_case.sheet import LESSON, ROWS, CaseCard
+from dryerbench.topics.path_to_case.sheet import LESSON, ROWS, CaseCard, to_case_of
 from legtoleg.keys.dead_readings import expected, true_ohms
 from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
 from legtoleg.keys.singled_out import left_possible
@@ -25,7 +25,7 @@ def _rows(card: CaseCard) -> dict[str, Expected]:
 
 
 def _fault(card: CaseCard) -> frozenset[str]:
-    return frozenset({read_fault(card.faults[0]).name})
+    return frozenset({read_fault(faults_of(card)[0]).name})
 
 
 def _leak_verdict(card: CaseCard) -> frozenset[str]:
@@ -51,7 +51,7 @@ REFERENCES: tuple[ReferenceOf[CaseCard], ...] = (
     ),
     ChoiceReference(
         "number_to_case",
-        lambda card: frozenset({{"touch": "replace", "damp": "find", "clear": "close"}[card.to_case]}),
+        lambda card: frozenset({{"touch": "replace", "damp": "find", "clear": "close"}[to_case_of(card)]}),
         {
             "replace": "number_misread",
             "find": "number_misread",

@@ -42,7 +42,15 @@ class ChoiceReference(Generic[CardT_contra]):
 
     question: str
     right: Callable[[CardT_contra], frozenset[str]]
-    slips: Mapping[str, str]
+    slips: Mapping[str, str] | Callable[[CardT_contra], Mapping[str, str]]
+
+    def slips_on(self, card: CardT_contra) -> Mapping[str, str]:
+        """Return the slip of each key on ``card``."""
+        return self.slips(card) if callable(self.slips) else self.slips
+
+    def slip(self, key: str, card: CardT_contra) -> str | None:
+        """Return the slip that ``key`` shows on ``card``; None if it shows none."""
+        return self.slips_on(card).get(key)
 
 
 @dataclass(frozen=True)

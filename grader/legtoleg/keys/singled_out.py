@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
+from dryerbench.bench.worksite import machine_on
 from dryerbench.diagnosis.paths import from_trail
 
 ENOUGH = 0.98
@@ -12,7 +13,7 @@ ENOUGH = 0.98
 
 def left_possible(bench: Bench, _: str = "") -> list[str]:
     """Return the faults that the readings in the trail of ``bench`` leave possible, the likeliest first."""
-    return from_trail(Machine(cord=bench.machine.cord), bench.trail).singled_out(ENOUGH)
+    return from_trail(Machine(cord=machine_on(bench).cord), bench.trail).singled_out(ENOUGH)
 
 
 def singled_out(bench: Bench, key: str) -> bool:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
-from dryerbench.course.bench_card import open_bench
+from dryerbench.bench.worksite import machine_on
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.diagnosis.paths import from_trail
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
-from dryerbench.topics.tracing_the_circuit.sheet import AFTER_CONTACTS, LESSON, NEEDED, TraceCard, live_keys
+from dryerbench.topics.tracing_the_circuit.sheet import AFTER_CONTACTS, LESSON, TraceCard, at_limit_of, live_keys
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -24,6 +25,8 @@ __all__ = ["LESSON", "REFERENCES"]
 _SHARE = 0.03
 """How far a predicted reading may be off: the supply and the meter, some per cent."""
 _NOTHING_VOLTS = 2.0
+NEEDED = frozenset({"dead_first", "qualified", "category", "gloves", "clips"})
+"""What a live reading needs."""
 _MEASURED = ("whole", "half", "alone")
 
 _TRACE = (
@@ -65,7 +68,7 @@ def _traced(card: TraceCard) -> frozenset[str]:
 
 def _left(bench: Bench, _: str) -> list[str]:
     """Return what the readings leave possible, weighed against a machine of book values on this supply."""
-    book = Machine(cord=bench.machine.cord, leg_volts=bench.machine.leg_volts)
+    book = Machine(cord=machine_on(bench).cord, leg_volts=machine_on(bench).leg_volts)
     return from_trail(book, bench.trail).singled_out()
 
 
@@ -82,7 +85,7 @@ REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     ),
     ChoiceReference(
         "zero_volts",
-        lambda card: frozenset({card.at_limit}),
+        lambda card: frozenset({{"none": "either", "to_limit": "closed", "across_limit": "open"}[at_limit_of(card)]}),
         {
             "either": "two_readings_say_it",
             "closed": "zero_means_closed",
@@ -107,7 +110,7 @@ REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     OrderReference("dead_trace", _TRACE),
     ChoiceReference(
         "live_work",
-        lambda card: frozenset(NEEDED) & frozenset(live_keys(card)),
+        lambda card: NEEDED & frozenset(live_keys(card)),
         {
             "dead_first": "live_before_dead_tests",
             "qualified": "live_alone",
@@ -123,7 +126,7 @@ REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     FaultReference(
         "open_part",
         open_bench,
-        lambda card: frozenset(card.faults),
+        lambda card: frozenset(faults_of(card)),
         _left,
         "open_not_singled_out",
         {**dict.fromkeys(CONTACTS, "neighbour_named"), "motor-heat-contact-open": "motor_contact_at_rest"},

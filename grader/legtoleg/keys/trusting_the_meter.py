@@ -6,15 +6,16 @@ from dryerbench.answers.tolerance import accuracy_band
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter, Range, ranges
 from dryerbench.bench.situation import TOUCH_VOLTS
-from dryerbench.course.bench_card import open_bench
-from dryerbench.course.dealing import some_of
-from dryerbench.topics.trusting_the_meter.sheet import BEEPS, LEADS, LESSON, ROWS, SILENT, MeterCard
+from dryerbench.course.bench_card import faults_of, open_bench
+from dryerbench.topics.trusting_the_meter.sheet import LEADS, LESSON, ROWS, MeterCard, where_it_beeps
 from legtoleg.keys.dead_readings import expected, true_ohms
 from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
 from legtoleg.keys.singled_out import left_possible
 
 __all__ = ["LESSON", "REFERENCES"]
 
+BEEPS = frozenset({"sound", "bridged", "grounded", "limit"})
+"""Where the beeper of this meter sounds."""
 PULLED = ("wire T1", "wire T2", "wire T3")
 """The wires that have to be off before an element is measured alone."""
 
@@ -69,7 +70,7 @@ REFERENCES: tuple[ReferenceOf[MeterCard], ...] = (
     ReadingsReference("bench_table", _rows, over_limit_slip="ol_where_a_number_is", number_slip="zero_for_ol"),
     ChoiceReference(
         "beeper_sounds",
-        lambda card: frozenset(some_of(card, "beeper_sounds", BEEPS, SILENT, 2, 4, 5)) & frozenset(BEEPS),
+        lambda card: frozenset(option.key for option in where_it_beeps(card)) & BEEPS,
         {
             "sound": "beeper_has_a_mark",
             "limit": "beeper_has_a_mark",
@@ -83,7 +84,7 @@ REFERENCES: tuple[ReferenceOf[MeterCard], ...] = (
     FaultReference(
         "behind_the_beep",
         open_bench,
-        lambda card: frozenset({read_fault(card.faults[0]).name}),
+        lambda card: frozenset({read_fault(faults_of(card)[0]).name}),
         left_possible,
         "no_number_read",
         {

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ranges
-from dryerbench.course.bench_card import open_bench
+from dryerbench.bench.worksite import situation_on
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.topics.two_legs.sheet import LESSON, PAIRS, SOUND, TwoLegsCard
 from legtoleg.keys.reference import (
     ChoiceReference,
@@ -25,7 +26,7 @@ _NOTHING = 3.0
 def _expected(bench: Bench, pair: tuple[str, str]) -> Expected:
     """Return every reading (V) that the meter's accuracy allows of ``pair``; phantom volts are a slip."""
     scale = ranges("low-impedance")[0]
-    behind = bench.situation.live[pair]
+    behind = situation_on(bench).live[pair]
     volts, phantom = (bench.meter.loaded_volts(behind, mode) for mode in ("low-impedance", "volts"))
     if volts < _NOTHING / 2:
         return Expected(0.0, _NOTHING, slips={"phantom_read": phantom})
@@ -72,6 +73,16 @@ def _proved_after(bench: Bench) -> bool:
     return any(place > last for place in _places(bench, "prove_meter"))
 
 
+def _strap_slips(card: TwoLegsCard) -> dict[str, str]:
+    four = card.cord == "four-wire"
+    return {
+        "on": "strap_on_four",
+        "off": "strap_off_three",
+        "both": "strap_on_four" if four else "cord_not_counted",
+        "none": "cord_not_counted" if four else "strap_off_three",
+    }
+
+
 REFERENCES: tuple[ReferenceOf[TwoLegsCard], ...] = (
     Reference("leg_to_leg_volts", "split_volts", lambda card, _: {"volts": card.leg_volts}),
     Reference("wye_leg_to_leg_volts", "wye_volts", lambda card, _: {"volts": card.leg_volts}),
@@ -92,8 +103,8 @@ REFERENCES: tuple[ReferenceOf[TwoLegsCard], ...] = (
     Reference("strapped_case_volts", "strapped_case", lambda card, _: {"volts": card.leg_volts}),
     ChoiceReference(
         "frame_strap",
-        lambda card: frozenset({"off" if card.machine.cord == "four-wire" else "on"}),
-        {"on": "strap_on_four", "both": "strap_on_four", "off": "strap_off_three", "none": "strap_off_three"},
+        lambda card: frozenset({"off" if card.cord == "four-wire" else "on"}),
+        _strap_slips,
     ),
     WorkReference(
         "receptacle_check",
@@ -108,7 +119,7 @@ REFERENCES: tuple[ReferenceOf[TwoLegsCard], ...] = (
     ReadingsReference("receptacle_readings", _rows),
     ChoiceReference(
         "receptacle_fault",
-        lambda card: frozenset(card.faults or (SOUND,)),
+        lambda card: frozenset(faults_of(card) or (SOUND,)),
         {
             SOUND: "called_sound",
             "lost-leg-1": "called_lost_leg",

@@ -8,9 +8,10 @@ from dataclasses import replace
 from dryerbench.bench import trail
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue, fault_names
+from dryerbench.bench.worksite import faults_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.course.job_card import JobCard
-from dryerbench.course.questions import BenchQuestion, FaultQuestion
+from dryerbench.course.questions import MOST_MINUTES, BenchQuestion, FaultQuestion
 from dryerbench.diagnosis.service_calls import before_repair
 from dryerbench.registry import SLIPS
 from legtoleg.keys.reference import FaultReference, WorkReference
@@ -78,7 +79,7 @@ def judge_fault(
     if keys is None or len(keys) != 1:
         return Judgement(0.0, "bad_record", "The letter handed in is not one that this question offers.", safe=False)
     opened = reference.bench(card)
-    advised = advised_minutes(opened.faults)
+    advised = advised_minutes(faults_on(opened))
     bench = _again(opened, answer)
     if bench is None:
         return _DAMAGED
@@ -87,13 +88,27 @@ def judge_fault(
     if unsafe:
         return _dangerous(unsafe, BenchWork(minutes, advised))
     key = keys[0] if keys[0] in right else min(right)
-    left = reference.left(bench, key) if _states_read(bench) <= MOST_STATES else []
+    weighed = _states_read(bench) <= MOST_STATES and minutes <= MOST_MINUTES
+    left = reference.left(bench, key) if weighed else []
     work = BenchWork(minutes, advised, *_evidence(left, right))
     if keys[0] not in right:
-        tail = f" It was {named(question, card, right)}."
         code = reference.slips.get(keys[0])
-        return Judgement(0.0, code or "wrong", (SLIPS[code].says if code else "Not that fault.") + tail, work=work)
-    if left != [key]:
+        says = SLIPS[code].says if code else "Not that fault."
+        return Judgement(0.0, code or "wrong", says, work=work, key=f"It was {named(question, card, right)}.")
+    return _weighed(question, reference, minutes, left == [key], work)
+
+
+def _weighed(
+    question: FaultQuestion[JobCard], reference: FaultReference[JobCard], minutes: float, settled: bool, work: BenchWork
+) -> Judgement:
+    """Return the judgement of a right name by its evidence."""
+    if minutes > MOST_MINUTES:
+        says = (
+            f"The name is right, but this is not a search: it took {round(minutes)} minutes. Choose the readings "
+            f"that tell most; up to {MOST_MINUTES} minutes count as evidence."
+        )
+        return Judgement(question.points / 2, "everything_measured", says, safe=True, work=work)
+    if not settled:
         return slipped((reference.thin_slip,), question.points / 2, safe=True, work=work)
     return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)
 

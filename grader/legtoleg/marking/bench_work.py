@@ -38,16 +38,29 @@ class BenchWork:
             tuple(str(one) for one in left) if isinstance(left, list | tuple) else (),
         )
 
-    def words(self, *, right: bool) -> list[str]:
-        """Return it in sentences for the apprentice; ``right``: the fault was named rightly, or nothing was to name."""
+    def words(self, *, right: bool, named: bool = True) -> list[str]:
+        """Return it in sentences for the apprentice; ``right``: the fault was named rightly, or nothing was to name.
+
+        What thin readings leave possible is counted, or ``named`` once nothing hangs on it any more.
+        """
         said = [f"On the bench: {_minutes(self.minutes)}."]
         if self.advised is not None:
-            said[0] = f"{said[0][:-1]}; the course's own advice takes about {_minutes(self.advised)} to such a fault."
+            said.append(_beside(self.minutes, self.advised))
         if self.evidence == SETTLES and not right:
             said.append("Your readings do single the true fault out: look at them once more.")
-        if self.evidence == THIN and self.left:
+        if self.evidence == THIN and self.left and not named:
+            count = len(self.left)
+            said.append(f"Your readings leave {count} fault{'s' * (count != 1)} possible: read on until one is left.")
+        elif self.evidence == THIN and self.left:
             said.append(f"Your readings leave possible: {_listed(self.left)}.")
         return said
+
+
+def _beside(minutes: float, advised: float) -> str:
+    """Return how ``minutes`` of work compare with the ``advised`` path."""
+    if minutes < advised:
+        return f"By the course's own advice such a fault takes longer, about {_minutes(advised)}."
+    return f"By the course's own advice such a fault takes about {_minutes(advised)}."
 
 
 def _is_number(value: object) -> TypeGuard[float]:

@@ -20,10 +20,17 @@ class Judgement:
     says: str
     safe: bool | None = None
     work: BenchWork | None = None
+    key: str = ""
+    """What would have been right, in a sentence: for the page of a lesson that is signed off, never for safety."""
 
 
 def slipped(
-    codes: tuple[str, ...], points: float = 0.0, *, safe: bool | None = None, work: BenchWork | None = None
+    codes: tuple[str, ...],
+    points: float = 0.0,
+    *,
+    safe: bool | None = None,
+    work: BenchWork | None = None,
+    key: str = "",
 ) -> Judgement:
     """Return the judgement of one known slip, or of several that cannot be told apart or came together."""
-    return Judgement(points, "+".join(codes), " ".join(SLIPS[code].says for code in codes), safe, work)
+    return Judgement(points, "+".join(codes), " ".join(SLIPS[code].says for code in codes), safe, work, key)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Choice, Choices, Lettered, Order
+from dryerbench.registry import SLIPS
 from legtoleg.keys.reference import ChoiceReference, OrderReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement, slipped
@@ -36,16 +37,29 @@ def judge_choice(
         return _STRANGE
     if keys[0] in right:
         return Judgement(question.points, "right", "Right.")
-    tail = f" Right is {named(question, card, right)}."
-    return _with_slips(keys, reference, tail)
+    key = f"Right is {named(question, card, right)}."
+    slip = reference.slip(keys[0], card)
+    if slip is None:
+        return Judgement(0.0, "wrong", "Not that.", safe=False, key=key)
+    return slipped((slip,), safe=False, key=key)
 
 
-def _with_slips(keys: list[str], reference: ChoiceReference[JobCard], tail: str, points: float = 0.0) -> Judgement:
-    codes = tuple(dict.fromkeys(reference.slips[key] for key in keys if key in reference.slips))
-    if not codes:
-        return Judgement(points, "wrong", f"Not that.{tail}", safe=False)
-    judged = slipped(codes, points, safe=False)
-    return Judgement(points, judged.note, judged.says + tail, safe=False)
+def _lines(letters: dict[str, str]) -> str:
+    """Return the slips of letters in words, letters of one slip together: ``a, c: … e: …``."""
+    together: dict[str, list[str]] = {}
+    for letter, slip in sorted(letters.items()):
+        together.setdefault(slip, []).append(letter)
+    return " ".join(
+        f"{', '.join(those)}: {SLIPS[slip].says if slip else 'Not that.'}" for slip, those in together.items()
+    )
+
+
+def _left_out(missed: list[str], slips: list[str]) -> str:
+    """Return in words that something is left out, without saying which letters."""
+    if not missed:
+        return ""
+    count = "One that fits is left out." if len(missed) == 1 else f"{len(missed)} that fit are left out."
+    return " ".join([count, *(SLIPS[slip].says for slip in slips)])
 
 
 def judge_choices(
@@ -61,7 +75,13 @@ def judge_choices(
     share = max(0, len(right) - len(missed) - len(wrong)) / len(right)
     points = round(question.points * share * 2) / 2
     points = min(points, question.points - 0.5)
-    return _with_slips([*wrong, *missed], reference, f" Right is {named(question, card, right)}.", points)
+    picked = {letter: reference.slip(option.key, card) or "" for letter, option in question.lettered(card).items()
+              if option.key in wrong}  # fmt: skip
+    of_missed = dict.fromkeys(slip for key in missed if (slip := reference.slip(key, card)))
+    codes = dict.fromkeys([*filter(None, picked.values()), *of_missed])
+    says = f"{_lines(picked)} {_left_out(missed, [one for one in of_missed if one not in picked.values()])}".strip()
+    right_are = f"Right is {named(question, card, right)}."
+    return Judgement(points, "+".join(codes) or "wrong", says, safe=False, key=right_are)
 
 
 def judge_order(question: Order[JobCard], reference: OrderReference, answer: Found, card: JobCard) -> Judgement:

@@ -48,8 +48,8 @@ _JUDGES: dict[str, Callable[..., Judgement]] = {
 }
 
 
-def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found]) -> dict[str, Outcome]:
-    """Return the outcome of every question of ``lesson`` for ``apprentice``'s own machine.
+def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found], try_number: int = 1) -> dict[str, Outcome]:
+    """Return the outcome of every question of ``lesson`` for ``apprentice``'s own machine at this try.
 
     Raises
     ------
@@ -57,7 +57,7 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found]) -> dic
         If there is no such lesson.
     """
     paper = sheet(lesson)
-    card = paper.card(apprentice)
+    card = paper.card(apprentice, try_number)
     desk = QuantityContext(lesson, card, worked(lesson, card))
     answers = {question.name: found.get(question.name, Found("no_record")) for question in paper.questions}
     judged = {
@@ -95,7 +95,8 @@ def _outcome(question: AnyQuestion, judged: Judgement, answer: Found, shown: str
         if safety != "clear":
             message += " This one is about safety: the lesson is not signed off until it is right."
     worth = (judged.points, question.points, judged.note)
-    return Outcome(question.name, *worth, message, shown, safety, judged.work)
+    key = "" if question.safety else judged.key
+    return Outcome(question.name, *worth, message, shown, safety, judged.work, key)
 
 
 def _shown(question: AnyQuestion, answer: Found, card: JobCard) -> str:

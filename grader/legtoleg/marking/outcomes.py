@@ -33,6 +33,7 @@ class OutcomeData(TypedDict):
     answer: NotRequired[str]
     safety: NotRequired[str]
     work: NotRequired[object]
+    key: NotRequired[str]
 
 
 @dataclass(frozen=True)
@@ -50,15 +51,21 @@ class Outcome:
     answer: str = ""
     safety: str = ""
     work: BenchWork | None = None
+    key: str = ""
+    """What would have been right, in a sentence; empty for a question about safety."""
 
     @property
     def full(self) -> bool:
         """Whether it has all its points."""
         return self.points == self.max_points
 
-    def work_words(self) -> list[str]:
-        """Return how it was done on the bench, in sentences; none where there was no bench."""
-        return self.work.words(right=self.points > 0) if self.work else []
+    def work_words(self, *, signed: bool = False) -> list[str]:
+        """Return how it was done on the bench, in sentences; what readings leave is named once ``signed`` off."""
+        return self.work.words(right=self.points > 0, named=signed) if self.work else []
+
+    def said(self, *, signed: bool) -> str:
+        """Return what the apprentice reads of it; what would have been right only once the lesson is ``signed`` off."""
+        return f"{self.message} {self.key}" if signed and self.key else self.message
 
     def as_data(self) -> dict[str, object]:
         """Return it as plain data."""
@@ -79,6 +86,7 @@ class Outcome:
             data.get("answer", ""),
             data.get("safety", ""),
             BenchWork.from_data(data.get("work")),
+            data.get("key", ""),
         )
 
 

@@ -82,7 +82,9 @@ def judge_quantity(
 
 def judge_unread(question: Question, answer: Found, desk: QuantityContext) -> Judgement | None:
     """Return the judgement of a sum that does not come to the result behind it; None for what holds no number."""
-    return judge_differing_sum(question, answer, wanted(question).band(desk.right[question.name], question.unit))
+    band = wanted(question).band(desk.right[question.name], question.unit)
+    judged = judge_differing_sum(question, answer, band)
+    return judged and replace(judged, key=f"{judged.key} {_key(question, desk, question.unit)}".lstrip())
 
 
 def _origins(question: Question, reference: Reference[JobCard], desk: QuantityContext) -> Origins:
@@ -100,14 +102,13 @@ def _written_in(question: Question, answer: Found) -> Written | None:
 
 
 def _judge(question: Question, reference: Reference[JobCard], written: Written, desk: QuantityContext) -> Judgement:
-    right = desk.right[question.name]
-    words = in_words(wanted(question).band(right, written.unit), written.unit)
+    key = _key(question, desk, written.unit)
     says = _right(question, reference, written, desk)
     if says is not None:
-        return Judgement(question.points, "right", f"Right: {words} counts. {says}".rstrip(), safe=True)
+        return Judgement(question.points, "right", f"Right. {says}".rstrip(), safe=True, key=key)
     points, note, says = _wrong(question, reference, written, desk)
     if not question.safety:
-        return Judgement(points, note, f"{says} On your machine {words} counts.")
+        return Judgement(points, note, says, key=key)
     code = _idea(question, reference, written, desk)
     if reference.task.ideas is None:
         return Judgement(points, note, says, safe=False)
@@ -116,6 +117,11 @@ def _judge(question: Question, reference: Reference[JobCard], written: Written, 
     if code:
         return Judgement(0.0, code, SLIPS[code].says, safe=False)
     return Judgement(question.points / 2, "figures_off", _ONLY_FIGURES, safe=True)
+
+
+def _key(question: Question, desk: QuantityContext, unit: str) -> str:
+    """Return in a sentence what counts on the card, in ``unit``."""
+    return f"On your machine {in_words(wanted(question).band(desk.right[question.name], unit), unit)} counts."
 
 
 _WHICH_IDEA = "Say first what stands there: nothing, one leg, or leg to leg. Then the number."
@@ -178,7 +184,8 @@ def _follows(question: Question, reference: Reference[JobCard], written: Written
         for shift in (-desk.rounding[name], desk.rounding[name]):
             shifted = {**desk.own, name: desk.own[name] + shift}
             values.append(reference.task.value(reference.numbers(desk.card, shifted)))
-    if not all(map(math.isfinite, values)):
+    values = [value for value in values if math.isfinite(value)]
+    if not values:
         return False
     width = last_place(values[0], question.figures)
     return written.to(question.unit) in Band(min(values) - width, max(values) + width)

@@ -28,9 +28,10 @@ def judge_readings(
         return Judgement(question.points, "right", "Right: every reading is inside the meter's band.")
     share = 1 - len(wrong) / len(question.rows)
     points = min(round(question.points * share * 2) / 2, question.points - 0.5)
-    lines = [f"{row.label}: {_said(note)} {_counts(expected[row.key], row)}" for row, note in wrong.items()]
+    lines = [f"{row.label}: {_said(note)}" for row, note in wrong.items()]
+    key = " ".join(f"{row.label}: {_counts(expected[row.key], row)}" for row in wrong)
     codes = [note for note, _ in Counter(note for note in wrong.values() if note in SLIPS).most_common()]
-    return Judgement(points, "+".join(codes) or "wrong", " ".join(lines))
+    return Judgement(points, "+".join(codes) or "wrong", " ".join(lines), key=key)
 
 
 def _said(note: str) -> str:

@@ -49,6 +49,8 @@ class _Known:
     magnitude: float
     unit: str
     says: str
+    shown: bool = True
+    """Whether it stands on the card or in an own answer; what only the marker knows is part of the key."""
 
     def in_unit(self, unit: str) -> float | None:
         """Return it in ``unit``; None if it measures something else."""
@@ -78,7 +80,7 @@ def _known(origins: Origins) -> Iterator[_Known]:
     for value in origins.inputs.values():
         for number in value if isinstance(value, tuple | list) else (value,):
             if type(number) in (int, float) and number not in origins.hidden:
-                yield _Known(float(number), "", "the question is about {}")
+                yield _Known(float(number), "", "the question is about {}", shown=False)
 
 
 def refined(question: Question, answer: Found, judged: Judgement, band: Band, origins: Origins) -> Judgement:
@@ -101,9 +103,13 @@ def refined(question: Question, answer: Found, judged: Judgement, band: Band, or
         )
     if judged.note not in ("wrong", "practice_machine"):
         return judged
-    said = _one_number_off(working, _Measure.of(working, answer, question), band, known, strange)
-    if said:
-        return Judgement(method_points(question), WRONG_INPUT, f"The way is right; one number is off. {said}")
+    off = _one_number_off(working, _Measure.of(working, answer, question), band, known, strange)
+    if off is not None:
+        says, key = f"The way is right; one number is off. You used {off.used}", judged.key
+        if off.shown:
+            return Judgement(method_points(question), WRONG_INPUT, f"{says}; {off.right}.", key=key)
+        key = f"{off.right[0].upper()}{off.right[1:]}. {key}".rstrip()
+        return Judgement(method_points(question), WRONG_INPUT, f"{says}.", key=key)
     return replace(judged, says=f"{judged.says} {_what_is_off(strange)}")
 
 
@@ -159,9 +165,18 @@ class _Measure:
         return convert(magnitude, unit, self.unit) if quantity_of(unit) == quantity_of(self.unit) else None
 
 
+@dataclass(frozen=True)
+class _Off:
+    """One number that is off: what was used, what belongs there, and whether the apprentice has that in hand."""
+
+    used: str
+    right: str
+    shown: bool
+
+
 def _one_number_off(
     working: Working, measure: _Measure, band: Band, known: list[_Known], strange: list[Term]
-) -> str | None:
+) -> _Off | None:
     """Return which one number has to be another for the sum to be right; those that are on no card come first."""
     for term in dict.fromkeys([*strange, *working.terms]):
         for one in known:
@@ -175,7 +190,7 @@ def _one_number_off(
             result = measure.number(changed)
             if result is not None and result in band:
                 right = _told(one.magnitude, one.unit or term.unit)
-                return f"You used {_told(term.magnitude, term.unit)}; {one.says.format(right)}."
+                return _Off(_told(term.magnitude, term.unit), one.says.format(right), one.shown)
     return None
 
 
@@ -190,8 +205,9 @@ def judge_differing_sum(question: Question, answer: Found, band: Band) -> Judgem
     found = Found("quantity", stated.magnitude, stated.unit)
     result = _Measure.of(working, found, question).number(None)
     if result is not None and result in band:
-        says = f"The sum is right: {working.text} is {_told(float(f'{result:.4g}'), question.unit)}, not {stated.text}."
-        return Judgement(method_points(question), ARITHMETIC, says)
+        says = f"The sum is right, but it does not come to {stated.text}: work it out once more."
+        key = f"{working.text} is {_told(float(f'{result:.4g}'), question.unit)}."
+        return Judgement(method_points(question), ARITHMETIC, says, key=key)
     if convert(stated.magnitude, stated.unit, question.unit) in band:
         says = f"{stated.text} is right, but {working.text} does not come to it."
         return Judgement(method_points(question), SUM_DIFFERS, says)

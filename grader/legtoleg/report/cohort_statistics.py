@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import pandas as pd
@@ -15,6 +15,7 @@ from legtoleg.cohort.marks import Mark
 from legtoleg.keys.answer_key import worked
 from legtoleg.marking.outcomes import Outcome, signed_off
 from legtoleg.report.bench_statistics import BenchNumbers, bench_numbers
+from legtoleg.report.integrity_facts import Fact
 from legtoleg.report.item_analysis import FEW, ItemStatistics, Shares, cronbach_alpha, items, kr20
 
 SIGNED, HELD, NOT_YET, MISSING = "signed off", "held for safety", "not yet", "missing"
@@ -76,6 +77,10 @@ class CohortNumbers:
     lessons: list[LessonNumbers]
     late: dict[tuple[str, str], float] = field(default_factory=dict)
     remarks: list[str] = field(default_factory=list)
+    tries: dict[tuple[str, str], int] = field(default_factory=dict)
+    """Which card the marks are of, by id and lesson."""
+    facts: list[Fact] = field(default_factory=list)
+    """What is unlikely by chance, for the instructor alone."""
     about: list[tuple[str, str]] = field(default_factory=list)
     """Which versions of the course and of Python made this, each as what it is of and the version."""
 
@@ -92,8 +97,13 @@ def _wrong(outcomes: Sequence[Outcome]) -> list[tuple[str, int]]:
     return Counter(o.note for o in outcomes if not o.full).most_common()
 
 
-def lesson_numbers(lesson: str, people: dict[str, list[Outcome]]) -> LessonNumbers:
-    """Return the numbers of ``lesson``; ``people`` has the outcomes of each id in the order of the lesson."""
+def lesson_numbers(
+    lesson: str, people: dict[str, list[Outcome]], tries: Mapping[str, int] | None = None
+) -> LessonNumbers:
+    """Return the numbers of ``lesson``; ``people`` has the outcomes of each id in the order of the lesson.
+
+    ``tries`` says for whom the card was dealt more than once, and for which time.
+    """
     paper = sheet(lesson)
     rows = list(people.values())
     shares = _shares(rows)
@@ -112,12 +122,12 @@ def lesson_numbers(lesson: str, people: dict[str, list[Outcome]]) -> LessonNumbe
         cronbach_alpha(shares),
         kr20((shares == 1.0).astype(float)),
         slips.most_common(),
-        fits_elsewhere(lesson, people),
+        fits_elsewhere(lesson, people, tries or {}),
     )
 
 
 def _number(outcome: Outcome, question: AnyQuestion) -> float | None:
-    number, _, unit = str(outcome.answer).partition(" ")
+    number, _, unit = outcome.answer.partition(", from ")[0].partition(" ")
     if not isinstance(question, Question) or unit != question.unit or outcome.full:
         return None
     try:
@@ -126,7 +136,9 @@ def _number(outcome: Outcome, question: AnyQuestion) -> float | None:
         return None
 
 
-def fits_elsewhere(lesson: str, people: dict[str, list[Outcome]]) -> dict[str, tuple[str, int]]:
+def fits_elsewhere(
+    lesson: str, people: dict[str, list[Outcome]], tries: Mapping[str, int] | None = None
+) -> dict[str, tuple[str, int]]:
     """Return who has wrong numbers that fit one other person's machine: whose and how many, if at least three do."""
     paper = sheet(lesson)
     wrong = {
@@ -136,7 +148,7 @@ def fits_elsewhere(lesson: str, people: dict[str, list[Outcome]]) -> dict[str, t
     wrong = {who: numbers for who, numbers in wrong.items() if len(numbers) >= _FITTING}
     if not wrong:
         return {}
-    machines = {who: worked(lesson, paper.card(who)) for who in people}
+    machines = {who: worked(lesson, paper.card(who, (tries or {}).get(who, 1))) for who in people}
     found: dict[str, tuple[str, int]] = {}
     for who, numbers in wrong.items():
         best = max(
@@ -169,10 +181,15 @@ def cohort_numbers(
 ) -> CohortNumbers:
     """Return the numbers of a cohort from its marks; ``late`` in seconds by id and lesson."""
     by_lesson: dict[str, dict[str, list[Outcome]]] = defaultdict(lambda: defaultdict(list))
+    tries: dict[tuple[str, str], int] = {}
     for mark in marks:
         by_lesson[mark.lesson][mark.apprentice].append(mark.outcome)
-    lessons = [lesson_numbers(lesson, dict(sorted(people.items()))) for lesson, people in sorted(by_lesson.items())]
+        tries[mark.apprentice, mark.lesson] = mark.try_number
+    lessons = [
+        lesson_numbers(lesson, dict(sorted(people.items())), {who: tries[who, lesson] for who in people})
+        for lesson, people in sorted(by_lesson.items())
+    ]
     stranger = "not on the roster" if names else ""
     everybody = {who: stranger or who for numbers in lessons for who in numbers.people} | names
     days = {key: seconds / 86_400 for key, seconds in (late or {}).items() if seconds > 0}
-    return CohortNumbers(dict(sorted(everybody.items())), lessons, days, remarks or [])
+    return CohortNumbers(dict(sorted(everybody.items())), lessons, days, remarks or [], tries)

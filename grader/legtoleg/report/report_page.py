@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import platform
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
@@ -9,16 +10,19 @@ from datetime import datetime
 from pathlib import Path
 from typing import TypedDict
 
+from nbformat.notebooknode import NotebookNode
+
 from dryerbench.core.version import course_version
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.cohort import cohort_config
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_cache import MarkingCache
-from legtoleg.cohort.marks import all_marks
+from legtoleg.cohort.marks import Mark, all_marks
 from legtoleg.core.files import write_whole
 from legtoleg.core.page_templates import template
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome, earned
+from legtoleg.report.answer_cells import given_out, paper_of
 from legtoleg.report.cohort_statistics import (
     HELD,
     MISSING,
@@ -29,6 +33,7 @@ from legtoleg.report.cohort_statistics import (
     QuestionNumbers,
     cohort_numbers,
 )
+from legtoleg.report.integrity_facts import Fact, facts_of
 from legtoleg.report.item_analysis import FEW
 from legtoleg.report.report_bench import bench_rows, bench_words
 from legtoleg.report.report_tables import tables, write_csv, write_workbook
@@ -78,6 +83,7 @@ def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: s
         "state": state,
         "sign": SIGNS[state],
         "held_for": [paper.question(o.question).title for o in outcomes if o.safety == "held"],
+        "card": numbers.tries.get((who, lesson.lesson), 1),
         "late": numbers.late.get((who, lesson.lesson), 0.0),
         "fits": ""
         if fits is None
@@ -155,6 +161,7 @@ def page_text(numbers: CohortNumbers, link: Callable[[str, str], str], *, made_u
         people=[_across(numbers, lessons, who) for who in numbers.names],
         standing=_standing(numbers),
         remarks=numbers.remarks,
+        facts=numbers.facts,
         about=numbers.about,
         made_up=made_up,
         pass_share=f"{PASS_SHARE:.0%}",
@@ -207,6 +214,21 @@ def _remarks(cohort: Cohort) -> Iterator[str]:
         yield from (f"{line.apprentice}, {line.lesson}: {remark}." for remark in line.remarks)
 
 
+def cohort_facts(cohort: Cohort, marks: list[Mark]) -> list[Fact]:
+    """Return the facts of the marked notebooks of a cohort, for the instructor alone."""
+    who = dict.fromkeys((mark.apprentice, mark.lesson) for mark in marks)
+    papers = (paper_of(_json(cohort.autograded(*one)), *one) for one in who)
+    lessons = dict.fromkeys(lesson for _, lesson in who)
+    blank = {
+        lesson: given_out(_json(cohort.released(lesson))) for lesson in lessons if cohort.released(lesson).is_file()
+    }
+    return facts_of(papers, blank)
+
+
+def _json(path: Path) -> NotebookNode:
+    return json.loads(path.read_text(encoding="utf-8"))
+
+
 def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = False) -> Written:
     """Write the page, the workbook and the CSV files of ``cohort`` into ``out`` (default: its own folder).
 
@@ -219,7 +241,8 @@ def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = Fal
     with Book(cohort.book) as book:
         marks, late = all_marks(cohort, book), book.seconds_late()
     names = {person.id: person.name for person in cohort.people()}
-    numbers = replace(cohort_numbers(marks, names, late, list(_remarks(cohort))), about=about(cohort))
+    numbers = cohort_numbers(marks, names, late, list(_remarks(cohort)))
+    numbers = replace(numbers, facts=cohort_facts(cohort, marks), about=about(cohort))
 
     def link(who: str, lesson: str) -> str:
         page = cohort.feedback(who, lesson)

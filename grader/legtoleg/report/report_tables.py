@@ -56,9 +56,9 @@ def _answer(outcome: Outcome) -> Row:
 
 
 def _answers(numbers: CohortNumbers) -> DataFrame:
-    head = ["id", "lesson", "question", "points", "of", "note", "safety", "answer", *_BENCH]
+    head = ["id", "lesson", "card", "question", "points", "of", "note", "safety", "answer", *_BENCH]
     rows = (
-        [who, lesson.lesson, outcome.question, *_answer(outcome)]
+        [who, lesson.lesson, numbers.tries.get((who, lesson.lesson), 1), outcome.question, *_answer(outcome)]
         for lesson in numbers.lessons
         for who, outcomes in lesson.people.items()
         for outcome in outcomes
@@ -97,13 +97,27 @@ def _slips(numbers: CohortNumbers) -> DataFrame:
     return table_of(head, rows)
 
 
+def _facts(numbers: CohortNumbers) -> DataFrame:
+    head = ["people", "lesson", "kind", "fact", "odds by chance"]
+    return table_of(
+        head, ([", ".join(fact.people), fact.lesson, fact.kind, fact.words, fact.odds] for fact in numbers.facts)
+    )
+
+
 def _about(numbers: CohortNumbers) -> DataFrame:
     return table_of(["what", "version"], ([what, found] for what, found in numbers.about))
 
 
 def tables(numbers: CohortNumbers) -> dict[str, DataFrame]:
     """Return each table of the report by its name."""
-    made = {"people": _states, "answers": _answers, "questions": _questions, "slips": _slips, "about": _about}
+    made = {
+        "people": _states,
+        "answers": _answers,
+        "questions": _questions,
+        "slips": _slips,
+        "facts": _facts,
+        "about": _about,
+    }
     return {name: make(numbers) for name, make in made.items()}
 
 

@@ -46,11 +46,12 @@ class Limits:
 
 @dataclass(frozen=True)
 class Job:
-    """One notebook to run: whose machine it is, and the code of its cells."""
+    """One notebook to run: whose machine it is, the code of its cells, and for which time its card was dealt."""
 
     apprentice: str
     lesson: str
     cells: tuple[str, ...]
+    try_number: int = 1
 
 
 @dataclass
@@ -195,7 +196,7 @@ class WarmEngine:
         line.settimeout(self.limits.notebook_seconds + 10)
         wanted = {
             "cells": job.cells,
-            "environment": marking_environment(job.apprentice),
+            "environment": marking_environment(job.apprentice, job.try_number),
             "limits": asdict(self.limits),
         }
         result = Run(ended=_LOST)

@@ -20,10 +20,11 @@ from legtoleg.sandbox.jail import jail_command
 _THREADS = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
 
 
-def marking_environment(apprentice: str) -> dict[str, str]:
-    """Return the environment of a notebook that is run to be marked: whose machine, figures in words."""
+def marking_environment(apprentice: str, try_number: int = 1) -> dict[str, str]:
+    """Return the environment of a notebook that is run to be marked: whose machine, which try, figures in words."""
     return {
         identity.VARIABLE: apprentice,
+        identity.TRY_VARIABLE: str(try_number),
         interactive_figure.MODE: "words",
         "NBGRADER_EXECUTION": "autograde",
         **_THREADS,
@@ -70,7 +71,7 @@ class JailedKernelManager(AsyncKernelManager):  # type: ignore[misc]
         apprentice = os.environ.get(identity.VARIABLE, identity.PRACTICE)
         command = super().format_kernel_cmd(extra_arguments)
         inside = {
-            **marking_environment(apprentice),
+            **marking_environment(apprentice, int(os.environ.get(identity.TRY_VARIABLE, "1"))),
             "JPY_PARENT_PID": "1",
         }  # no parent to watch: the jail dies with it
         return jail_command(command, self.shared, inside)

@@ -8,6 +8,7 @@ import threading
 from nbformat.v4 import new_code_cell, new_notebook
 
 from legtoleg.core.notebook_format import KERNEL
+from legtoleg.core.try_ledger import TRY
 from legtoleg.sandbox.engine import Job, Limits, Run
 from legtoleg.sandbox.output_sanitizer import checked_outputs
 from legtoleg.sandbox.run_notebook import RUN, RunNotebook
@@ -26,7 +27,8 @@ class KernelEngine:
         notebook.metadata["kernelspec"] = dict(KERNEL)
         runner = RunNotebook(timeout=self.limits.cell_seconds, notebook_seconds=self.limits.notebook_seconds)
         runner.log.setLevel(logging.ERROR)
-        resources = {"nbgrader": {"student": job.apprentice, "assignment": job.lesson, "notebook": job.lesson}}
+        about = {"student": job.apprentice, "assignment": job.lesson, "notebook": job.lesson}
+        resources = {"nbgrader": about, TRY: job.try_number}
         with self._one_at_a_time:
             notebook, after = runner.preprocess(notebook, dict(resources))
         outputs = {number: checked_outputs(cell.outputs) for number, cell in enumerate(notebook.cells)}

@@ -11,6 +11,7 @@ from nbgrader.preprocessors import Execute
 from traitlets import Integer
 
 from legtoleg.core.notebook_format import Resources
+from legtoleg.core.try_ledger import try_in
 from legtoleg.sandbox import jail
 from legtoleg.sandbox.jupyter_kernels import JailedKernelManager, environment, marking_environment
 
@@ -43,7 +44,7 @@ class RunNotebook(Execute):  # type: ignore[misc]
         self._cell_seconds = self.timeout
         student = resources["nbgrader"]["student"]
         try:
-            with environment(marking_environment(student)):
+            with environment(marking_environment(student, try_in(resources))):
                 super().preprocess(nb, resources, km)
         except (DeadKernelError, NotebookTimeError, RuntimeError, TimeoutError) as error:
             self.log.warning("%s's notebook did not run to its end: %s", student, error)

@@ -6,12 +6,12 @@ from collections.abc import Callable, Mapping
 from itertools import combinations
 
 from dryerbench.bench import probing
-from dryerbench.bench.faults import catalogue, fits, read_fault
+from dryerbench.bench.faults import fits, read_fault
 from dryerbench.bench.meter import DEAD_MODES, PROBE_MODES, ranges
 from dryerbench.bench.states import ROOM
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import pullable
-from dryerbench.bench.worksite import Worksite
+from dryerbench.bench.worksite import Worksite, faults_on, machine_on, mend, situation_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
 
@@ -74,11 +74,11 @@ def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
     places["outlet"] = ("outlet-1", "outlet-2", "outlet-N", "outlet-G")
     if where not in places:
         raise BenchError(f"Dead is tested at {', '.join(places)}, not at '{where}'.")
-    there = [point for point in places[where] if point in bench.situation.circuit.nodes]
+    there = [point for point in places[where] if point in situation_on(bench).circuit.nodes]
     for point in there:
         reach(bench, point)
-    shown = [bench.meter.read(bench.situation, "volts", a, b) for a, b in combinations(there, 2)]
-    live = any(bench.situation.is_live(a, b) for a, b in combinations(there, 2))
+    shown = [bench.meter.read(situation_on(bench), "volts", a, b) for a, b in combinations(there, 2)]
+    live = any(situation_on(bench).is_live(a, b) for a, b in combinations(there, 2))
     record["readings"] = [reading.as_data() for reading in shown]
     record["facts"] |= {"found_live": live, "live_bare": live and not bench.gear}
     record["happened"].append("the circuit is live" if live else "no volts anywhere")
@@ -137,7 +137,7 @@ def _note_heat(bench: Worksite, record: Act) -> None:
 
 
 def _wire_in_reach(bench: Worksite, wire: str) -> None:
-    if wire not in pullable() or wire not in bench.situation.circuit:
+    if wire not in pullable() or wire not in situation_on(bench).circuit:
         raise BenchError(f"There is no wire '{wire}' to pull; there are: {', '.join(pullable())}.")
     if not bench.cover_off:
         raise BenchError("The wires are behind the cover: take it off first.")
@@ -169,7 +169,7 @@ def _stop(bench: Worksite, record: Act) -> None:
 
 def _let_run(bench: Worksite, record: Act) -> None:
     """Warm the machine if its elements carry current; the air then stands below the cycling thermostat's mark."""
-    live = bench.situation.live
+    live = situation_on(bench).live
     hot = bench.state.running and any(abs(live.amps(f"element {n}")) > _HOT_AMPS for n in (1, 2, 3))
     if hot:
         bench.switch(record, exhaust_celsius=45.0, limit_celsius=95.0, element_celsius=500.0)
@@ -219,7 +219,7 @@ def reach(bench: Worksite, point: str) -> None:
     """
     rows = table("test-points").rows
     behind = {row.text("point"): row["behind"] for row in rows}.get(point)
-    if behind is None or point not in bench.situation.circuit.nodes:
+    if behind is None or point not in situation_on(bench).circuit.nodes:
         raise BenchError(f"This machine has no test point '{point}'.")
     if behind == "cover" and not bench.cover_off:
         raise BenchError(f"{point} is behind the cover: take it off first.")
@@ -232,7 +232,7 @@ def _probe(bench: Worksite, record: Act, a: str, b: str) -> None:
         reach(bench, point)
     if bench.mode in DEAD_MODES and not bench.fuse:
         raise BenchError("The meter stays dark on this setting: its fuse is gone. Replace the fuse.")
-    now, mode = bench.situation, bench.mode
+    now, mode = situation_on(bench), bench.mode
     reading = bench.meter.read(now, mode, a, b, full_scale=bench.full_scale, nulled=bench.nulled)
     bench.note_reading(record, reading)
     live = bool(now.hot_points([a, b])) or now.is_live(a, b)
@@ -250,21 +250,21 @@ def _probe(bench: Worksite, record: Act, a: str, b: str) -> None:
 
 
 def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
-    cord = tuple(name for name in ("cord 1", "cord 2", "cord N", "bond wire") if name in bench.situation.circuit)
+    cord = tuple(name for name in ("cord 1", "cord 2", "cord N", "bond wire") if name in situation_on(bench).circuit)
     inside = conductor.startswith("wire ")
-    if conductor not in (*pullable(), *cord, "cord") or (inside and conductor not in bench.situation.circuit):
+    if conductor not in (*pullable(), *cord, "cord") or (inside and conductor not in situation_on(bench).circuit):
         raise BenchError(f"The jaw goes round the cord, {', '.join(cord)}, {', '.join(pullable())}; not '{conductor}'.")
     if conductor != "cord" and not bench.cover_off:
         raise BenchError("Single conductors are behind the cover; round the whole cord their amps cancel.")
     jaw = cord if conductor == "cord" else (conductor,)
-    bench.note_reading(record, bench.meter.clamp(bench.situation, jaw, conductor))
+    bench.note_reading(record, bench.meter.clamp(situation_on(bench), jaw, conductor))
     record["facts"]["live_bare"] = conductor != "cord" and bench.powered and not bench.gear
 
 
 def _temperature(bench: Worksite, record: Act, spot: str) -> None:
     if spot == "limit" and not bench.cover_off:
         raise BenchError("The high limit is behind the cover: take it off first.")
-    bench.note_reading(record, bench.meter.temperature(bench.situation, spot))
+    bench.note_reading(record, bench.meter.temperature(situation_on(bench), spot))
     record["facts"]["live_bare"] = spot == "limit" and bench.powered and not bench.gear
 
 
@@ -283,7 +283,7 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
         bench.hands(record)
         _note_heat(bench, record)
     record["minutes"] = max(row.number("minutes") for row in rows)
-    bench.faults = tuple(fault for fault in bench.faults if catalogue(fault.name)["part"] != part)
+    mend(bench, part)
     if part == "thermal cut-off":
         bench.settle(record, cutoff_blown=False)
     else:
@@ -294,7 +294,7 @@ def _look_vent(bench: Worksite, record: Act) -> None:
     """Look into filter, duct and hood, with the machine pulled forward: that takes a machine that nobody can power."""
     if not bench.isolated:
         raise BenchError("The duct is behind the machine: pull the plug, or lock the breaker, before you move it.")
-    blocked = any(fault.name == "blocked-vent" for fault in bench.faults)
+    blocked = any(fault.name == "blocked-vent" for fault in faults_on(bench))
     record["facts"]["vent_blocked"] = blocked
     record["happened"].append("lint is packed in the vent" if blocked else "filter, duct and hood are clear")
 
@@ -307,8 +307,8 @@ def _stop_and_hand_over(_: Worksite, record: Act, to: str) -> None:
 
 def _name_fault(bench: Worksite, record: Act, fault: str) -> None:
     named = read_fault(fault)
-    if not fits(named, bench.machine):
-        raise BenchError(f"This machine has a {bench.machine.cord} cord: it cannot have the fault {named.name}.")
+    if not fits(named, machine_on(bench)):
+        raise BenchError(f"This machine has a {machine_on(bench).cord} cord: it cannot have the fault {named.name}.")
     record["with"] = {"fault": str(named)}
 
 

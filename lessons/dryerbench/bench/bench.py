@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterable, Mapping, Sequence
 
 from dryerbench.bench.acts import ACTS, DETAILS, BenchError
@@ -36,6 +37,7 @@ class Bench(Worksite):
         except TypeError:
             raise BenchError(f"The act {act} needs: {', '.join(known)}.") from None
         self.trail.append(record)
+        self.clock.append(time.monotonic())
         return record
 
     def volts(self, a: str, b: str) -> Reading:

@@ -3,45 +3,53 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Unpack
 
 from dryerbench.bench import probing, trail
-from dryerbench.bench.faults import Fault, read_fault
+from dryerbench.bench.faults import Fault, catalogue, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Reading
 from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import State, StateChange
 from dryerbench.bench.trail import Act, Finding
+from dryerbench.core.sealed import Sealed, unsealed
+
+
+@dataclass
+class OnSite:
+    """What is behind the covers: the machine, what is and was wrong with it, and both settled as they now are."""
+
+    machine: Machine
+    faults: tuple[Fault, ...]
+    now: Situation
+    faults_found: tuple[Fault, ...]
 
 
 class Worksite:
-    """What a job is done on; ``trail`` holds every act so far as data for JSON."""
+    """What a job is done on; ``trail`` holds every act so far as data for JSON, ``sealed`` what nobody can see."""
 
     def __init__(self, machine: Machine | None = None, faults: Iterable[Fault | str] = ()) -> None:
-        self.machine = machine or Machine()
-        self.faults = tuple(read_fault(fault) if isinstance(fault, str) else fault for fault in faults)
-        self.faults_found = self.faults
+        there = tuple(read_fault(fault) if isinstance(fault, str) else fault for fault in faults)
         self.meter = Meter()
         self.trail: list[Act] = []
+        self.clock: list[float] = []
+        """When each act of the trail was done, in s; on this computer alone, and no part of the trail."""
         self.cover_off = self.locked = self.gear = self.nulled = False
         self.fuse = True
         self.mode = "volts"
         self.full_scale: float | None = None
         self.asked = State()
-        self._now, _ = settle(self.machine, self.faults, self.asked)
+        stands = machine or Machine()
+        now, _ = settle(stands, there, self.asked)
+        self.sealed = Sealed(OnSite(stands, there, now, there))
 
     # --- what can be seen -------------------------------------------------------------------------------------
 
     @property
-    def situation(self) -> Situation:
-        """The machine as it now is, settled."""
-        return self._now
-
-    @property
     def state(self) -> State:
         """The state of plug, breaker, switches and heat."""
-        return self._now.state
+        return unsealed(self.sealed).now.state
 
     @property
     def powered(self) -> bool:
@@ -67,11 +75,12 @@ class Worksite:
 
     def settle(self, record: Act, **changes: Unpack[StateChange]) -> None:
         """Change the state, let the machine settle and note in the record what happened by itself."""
-        self._now, happened = settle(self.machine, self.faults, replace(self.state, **changes))
+        site = unsealed(self.sealed)
+        site.now, happened = settle(site.machine, site.faults, replace(self.state, **changes))
         self.asked = replace(self.asked, **changes)
         if changes.get("start_pressed"):
             self.asked = replace(self.asked, running=True)
-        if self._now.warmth.limit_celsius >= self.machine.cutoff_blows and not self.state.cutoff_blown:
+        if site.now.warmth.limit_celsius >= site.machine.cutoff_blows and not self.state.cutoff_blown:
             self.settle(record, cutoff_blown=True)
             record["happened"].append("the thermal cut-off blows")
         record["happened"] += happened
@@ -88,7 +97,7 @@ class Worksite:
 
     def note_power(self, record: Act, before: Situation | None = None) -> None:
         """Note what power meets: the cover, loose wires, the case; ``before`` is the machine before a trip."""
-        seen = before or self._now
+        seen = before or unsealed(self.sealed).now
         record["facts"] |= {
             "powered": seen.state.plugged and seen.state.breaker_on,
             "cover_off": self.cover_off,
@@ -99,8 +108,35 @@ class Worksite:
 
     def switch(self, record: Act, **changes: Unpack[StateChange]) -> None:
         """Change the state and note what power then did, before any breaker tripped."""
-        first = Situation(self.machine, self.faults, replace(self.state, **changes))
+        site = unsealed(self.sealed)
+        first = Situation(site.machine, site.faults, replace(self.state, **changes))
         self.settle(record, **changes)
-        fed = probing.case_is_fed(first) or probing.case_is_fed(self._now)
+        fed = probing.case_is_fed(first) or probing.case_is_fed(site.now)
         self.note_power(record, first)
         record["facts"]["case_fed"] = fed
+
+
+def machine_on(bench: Worksite) -> Machine:
+    """Return the machine that stands on ``bench``."""
+    return unsealed(bench.sealed).machine
+
+
+def faults_on(bench: Worksite) -> tuple[Fault, ...]:
+    """Return what is wrong with the machine on ``bench``, as it now is."""
+    return unsealed(bench.sealed).faults
+
+
+def faults_found_on(bench: Worksite) -> tuple[Fault, ...]:
+    """Return what was wrong with the machine on ``bench`` before anything was done."""
+    return unsealed(bench.sealed).faults_found
+
+
+def situation_on(bench: Worksite) -> Situation:
+    """Return the machine on ``bench`` with its faults as it now is, settled."""
+    return unsealed(bench.sealed).now
+
+
+def mend(bench: Worksite, part: str) -> None:
+    """Take every fault of ``part`` out of the machine on ``bench``; it settles with the next act."""
+    site = unsealed(bench.sealed)
+    site.faults = tuple(fault for fault in site.faults if catalogue(fault.name)["part"] != part)

@@ -16,6 +16,14 @@ MARK = "kit.json"
 VARIABLE = "LEGTOLEG_APPRENTICE"
 """The environment variable by which the marker names the apprentice; it wins over a kit's mark."""
 
+TRIES = "tries.json"
+"""The file beside the mark that says of which lessons another card was dealt, and which; it comes with feedback."""
+
+TRY_VARIABLE = "LEGTOLEG_TRY"
+"""The environment variable by which the marker says which try is run; it wins over everything in a notebook."""
+
+MOST_TRIES = 99
+
 PRACTICE = "practice"
 """The id of the practice machine, which is the same for everyone."""
 
@@ -57,6 +65,38 @@ def _marked_id(mark: Path) -> str:
     except (OSError, ValueError, KeyError, TypeError):
         raise KitError(f"The file {mark.name} of this kit is damaged: unpack the kit again.") from None
     return checked_id(apprentice)
+
+
+def _tries(folder: Path) -> dict[str, int]:
+    """Return the tries named in ``folder``; what is missing or damaged counts as the first."""
+    try:
+        content = json.loads((folder / TRIES).read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError):
+        return {}
+    found = content.items() if isinstance(content, dict) else ()
+    return {str(lesson): count for lesson, count in found if type(count) is int and 1 <= count <= MOST_TRIES}
+
+
+def find_try(lesson: str, asked: int | None = None, start: Path | None = None) -> int:
+    """Return for which time the card of ``lesson`` is dealt: by the marker, by ``asked``, by the kit's file, else 1.
+
+    Raises
+    ------
+    KitError
+        If ``asked`` is no number of a card.
+    """
+    if os.environ.get(VARIABLE):
+        named = os.environ.get(TRY_VARIABLE, "1")
+        return int(named) if named.isdecimal() and 1 <= int(named) <= MOST_TRIES else 1
+    if asked is not None:
+        if type(asked) is not int or not 1 <= asked <= MOST_TRIES:
+            raise KitError(f"Cards are numbered from 1 to {MOST_TRIES}, like this: try_number=2.")
+        return asked
+    folder = (start or Path.cwd()).resolve()
+    for place in (folder, *folder.parents):
+        if (place / MARK).is_file() or (place / TRIES).is_file():
+            return _tries(place).get(lesson, 1)
+    return 1
 
 
 def find_kit(start: Path | None = None) -> Kit:

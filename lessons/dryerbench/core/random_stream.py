@@ -74,7 +74,17 @@ class Stream:
             order[last], order[other] = order[other], order[last]
         return order
 
+    def beside(self, name: str) -> Stream:
+        """Return a stream of its own, whose seed text is this one's, a slash and ``name``; this one stays as it is."""
+        return Stream(f"{self._seed.decode('utf-8')}/{name}")
 
-def stream_for(apprentice: str, lesson: str) -> Stream:
-    """Return the stream of one apprentice's machine in one lesson."""
-    return Stream(f"leg-to-leg/1/{lesson}/{apprentice}")
+
+def seed_of(apprentice: str, lesson: str, try_number: int = 1) -> str:
+    """Return the seed text of one apprentice's machine in one lesson; each try after the first deals another."""
+    first = f"leg-to-leg/1/{lesson}/{apprentice}"
+    return first if try_number == 1 else f"{first}/try-{try_number}"
+
+
+def stream_for(apprentice: str, lesson: str, try_number: int = 1) -> Stream:
+    """Return the stream of one apprentice's machine in one lesson, dealt for the ``try_number``-th time."""
+    return Stream(seed_of(apprentice, lesson, try_number))

@@ -1,12 +1,13 @@
-"""The bench of a lesson: the machine of a job card, with whatever is wrong with it, ready to be worked on."""
+"""A job card with machines of its own, on which a bench is opened; what is wrong with them is sealed."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.sealed import Sealed, unsealed
 from dryerbench.course.job_card import JobCard
 
 
@@ -14,15 +15,27 @@ class CardError(LegToLegError, LookupError):
     """A job that a card does not have."""
 
 
-@dataclass(frozen=True, repr=False)
-class BenchCard(JobCard):
-    """A card with a machine on the bench. Its lines say what a person could know; never the faults."""
+@dataclass(frozen=True)
+class Dealt:
+    """What stands on a lesson's bench: the machine and the names of its faults."""
 
     machine: Machine
     faults: tuple[str, ...] = ()
 
-    def job(self, call: int) -> tuple[Machine, tuple[str, ...]]:
-        """Return the machine of the job ``call`` and what is wrong with it; a card has one job unless it says more.
+
+@dataclass(frozen=True, repr=False)
+class BenchCard(JobCard):
+    """A card with a machine on the bench. Its lines and attributes say what a person could know; never the faults."""
+
+    sealed: Sealed[Dealt] = field(compare=False)
+
+    @property
+    def cord(self) -> str:
+        """The dryer's cord, which anyone can see: ``four-wire`` or ``three-wire``."""
+        return machine_of(self).cord
+
+    def job(self, call: int) -> Sealed[Dealt]:
+        """Return the job ``call``, sealed; a card has one job unless it says more.
 
         Raises
         ------
@@ -31,7 +44,29 @@ class BenchCard(JobCard):
         """
         if call != 1:
             raise CardError("This card has one job: open_bench(card).")
-        return self.machine, self.faults
+        return self.sealed
+
+
+def machine_of(card: BenchCard, call: int = 1) -> Machine:
+    """Return the machine dealt with the job ``call`` of ``card``.
+
+    Raises
+    ------
+    CardError
+        If ``card`` has no such job.
+    """
+    return unsealed(card.job(call)).machine
+
+
+def faults_of(card: BenchCard, call: int = 1) -> tuple[str, ...]:
+    """Return the faults dealt with the job ``call`` of ``card``, as the bench reads them.
+
+    Raises
+    ------
+    CardError
+        If ``card`` has no such job.
+    """
+    return unsealed(card.job(call)).faults
 
 
 def open_bench(card: BenchCard, call: int = 1) -> Bench:
@@ -40,7 +75,6 @@ def open_bench(card: BenchCard, call: int = 1) -> Bench:
     Raises
     ------
     CardError
-        If the card has no job ``call``.
+        If ``card`` has no job ``call``.
     """
-    machine, faults = card.job(call)
-    return Bench(machine, faults)
+    return Bench(machine_of(card, call), faults_of(card, call))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from html import escape
 from typing import TypeVar
 
 from dryerbench.core.identity import PRACTICE
+from dryerbench.core.random_stream import seed_of
 
 
 @dataclass(frozen=True)
@@ -24,6 +25,7 @@ class JobCard:
 
     apprentice: str
     lesson: str
+    try_number: int = field(default=1, kw_only=True)
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -31,11 +33,17 @@ class JobCard:
         return ()
 
     @property
+    def seed(self) -> str:
+        """The seed text from which this card was dealt; what is dealt for one question adds a slash and its name."""
+        return seed_of(self.apprentice, self.lesson, self.try_number)
+
+    @property
     def heading(self) -> str:
         """Whose machine this is, in a sentence."""
         if self.apprentice == PRACTICE:
             return "PRACTICE MACHINE. No kit was found here, so this is everybody's. Do not hand it in."
-        return f"The machine of {self.apprentice}. Nobody else has these numbers."
+        which = "" if self.try_number == 1 else f", card {self.try_number}"
+        return f"The machine of {self.apprentice}{which}. Nobody else has these numbers."
 
     def __repr__(self) -> str:
         width = max((len(line.label) for line in self.lines), default=0)

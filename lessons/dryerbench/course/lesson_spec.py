@@ -7,7 +7,7 @@ in the module ``drills`` beside it, with ``DRILLS``.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from dryerbench.core.errors import UnknownQuestionError
@@ -38,12 +38,12 @@ class LessonSpec:
                 return question
         raise UnknownQuestionError(f"The lesson {self.lesson} has no question called {name!r:.80}.")
 
-    def card(self, apprentice: str) -> JobCard:
-        """Return the job card of the machine that is ``apprentice``'s own in this lesson."""
-        return _drawn(self.draw, self.lesson, apprentice)
+    def card(self, apprentice: str, try_number: int = 1) -> JobCard:
+        """Return the job card of the machine that is ``apprentice``'s own in this lesson, at this try."""
+        return _drawn(self.draw, self.lesson, apprentice, try_number)
 
 
 @lru_cache(maxsize=128)
-def _drawn(draw: Callable[[str, Stream], JobCard], lesson: str, apprentice: str) -> JobCard:
+def _drawn(draw: Callable[[str, Stream], JobCard], lesson: str, apprentice: str, try_number: int) -> JobCard:
     """Return a job card; a card never changes, so it is drawn once while somebody works on it."""
-    return draw(apprentice, stream_for(apprentice, lesson))
+    return replace(draw(apprentice, stream_for(apprentice, lesson, try_number)), try_number=try_number)

@@ -65,7 +65,10 @@ def _parameters(model: Model) -> tuple[int, tuple[str, ...], frozenset[str]]:
 
 def _worked(model: Model, numbers: Numbers, carried: tuple[Rounding, ...] = ()) -> float:
     _, names, _ = _parameters(model)
-    return float(model(*carried, **{name: numbers[name] for name in names if name in numbers}))
+    try:
+        return float(model(*carried, **{name: numbers[name] for name in names if name in numbers}))
+    except (ArithmeticError, ValueError):
+        return math.nan
 
 
 @dataclass(frozen=True)
@@ -121,7 +124,7 @@ class Task:
     ideas: Ideas | None = None
 
     def value(self, numbers: Numbers) -> float:
-        """Return the right number."""
+        """Return the right number; NaN where ``numbers`` lead to none, such as a division by an answer of 0."""
         return _worked(self.right, numbers)
 
     def slip_values(self, numbers: Numbers) -> dict[str, float]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from string import ascii_lowercase
 from typing import ClassVar, Generic
@@ -76,6 +76,11 @@ class Option:
 Options = tuple[Option, ...]
 
 
+def by_key(options: Iterable[Option]) -> Options:
+    """Return ``options`` in the order of their keys, the only one in which a sheet keeps them: it says nothing."""
+    return tuple(sorted(options, key=lambda option: option.key))
+
+
 @dataclass(frozen=True)
 class Lettered(Asked, Generic[CardT_contra]):
     """A question whose options carry letters, dealt in an order of each apprentice's own.
@@ -86,12 +91,12 @@ class Lettered(Asked, Generic[CardT_contra]):
     options: Options | Callable[[CardT_contra], Options] = ()
 
     def options_for(self, card: CardT_contra) -> Options:
-        """Return the options for the machine on ``card``, in the order of the source."""
-        return self.options(card) if callable(self.options) else self.options
+        """Return the options for the machine on ``card``, in the order of their keys."""
+        return by_key(self.options(card) if callable(self.options) else self.options)
 
     def lettered(self, card: CardT_contra) -> dict[str, Option]:
         """Return the options by letter, in the order dealt to the apprentice on ``card``."""
-        stream = Stream(f"leg-to-leg/1/{card.lesson}/{card.apprentice}/{self.name}")
+        stream = Stream(f"{card.seed}/{self.name}")
         dealt = stream.shuffle(self.options_for(card))
         return dict(zip(ascii_lowercase, dealt, strict=False))
 
@@ -202,6 +207,10 @@ class BenchQuestion(Asked):
         return "# Work on the bench above, then run this cell and the next one."
 
 
+MOST_MINUTES = 150
+"""The minutes on the bench up to which readings count as evidence (our own rule): whoever needs more has not chosen."""
+
+
 @dataclass(frozen=True)
 class FaultQuestion(Lettered[CardT_contra]):
     """A fault named by its letter, with the bench's readings as its evidence."""
@@ -221,7 +230,10 @@ class FaultQuestion(Lettered[CardT_contra]):
     @property
     def hint(self) -> str:
         """The comment below an empty answer."""
-        return '# Type the letter of the fault between the quotes, like "d". Your readings on the bench go with it.'
+        return (
+            '# Type the letter of the fault between the quotes, like "d". Your readings on the bench go with it,\n'
+            f"# up to {MOST_MINUTES} minutes of the bench's clock."
+        )
 
 
 QuestionOf = (

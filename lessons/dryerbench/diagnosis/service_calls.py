@@ -11,6 +11,7 @@ from dryerbench.bench.faults import Fault, catalogue, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.trail import Act
+from dryerbench.bench.worksite import faults_found_on, faults_on, machine_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
@@ -91,7 +92,7 @@ def before_repair(trail: Sequence[Act]) -> list[Act]:
 
 def evidence_of(bench: Bench, heard: str = "") -> Evidence:
     """Return what the readings on ``bench`` before any repair say, and what is ``heard``, on the maker's values."""
-    evidence = from_trail(Machine(cord=bench.machine.cord), before_repair(bench.trail))
+    evidence = from_trail(Machine(cord=machine_on(bench).cord), before_repair(bench.trail))
     if heard:
         evidence.hear_any(behind(heard))
     return evidence
@@ -154,11 +155,12 @@ class Call:
         """
         said = SOUND if name == SOUND else read_fault(name).name
         self.named.append(said)
-        actual = [str(fault) for fault in self.bench.faults_found]
-        names = [fault.name for fault in self.bench.faults_found] or [SOUND]
+        found = faults_found_on(self.bench)
+        actual = [str(fault) for fault in found]
+        names = [fault.name for fault in found] or [SOUND]
         if said not in names:
             return f"Not {title_of(said)}. Your readings, or the ones not taken yet, say something else. Measure on."
-        readings = Hypotheses(self.bench.machine, before_repair(self.bench.trail))
+        readings = Hypotheses(machine_on(self.bench), before_repair(self.bench.trail))
         suspects = [one for one in (*behind(self.heard), *TO_CASE) if one not in HANDED_OVER]
         alone = [one for one in COULD_BE if one in behind(self.heard) or one not in HANDED_OVER]
         left = readings.left(said, actual, [*alone, SOUND], suspects)
@@ -215,15 +217,15 @@ def advised_path(bench: Bench) -> list[Step]:
     CallError
         If the machine is somebody's own, or sound by now.
     """
-    if not bench.machine.name.startswith(PRACTICE_MACHINE):
+    if not machine_on(bench).name.startswith(PRACTICE_MACHINE):
         raise CallError("On your own machine the paths are shown once it is marked. Try it on a practice call.")
-    if not bench.faults:
+    if not faults_on(bench):
         raise CallError(
             "Nothing is wrong with this machine, or not any more. Compare the paths before a part is replaced."
         )
-    if len(bench.faults) > 1:
+    if len(faults_on(bench)) > 1:
         raise CallError("More than one thing is wrong with this machine: the advice's path is for one fault alone.")
-    return dead_first(bench.machine, bench.faults)
+    return dead_first(machine_on(bench), faults_on(bench))
 
 
 def dead_first(machine: Machine, faults: Sequence[Fault]) -> list[Step]:

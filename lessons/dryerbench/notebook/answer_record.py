@@ -12,6 +12,14 @@ MIME = "application/vnd.leg-to-leg.answer+json"
 FORM = 1
 """The version of the record's form."""
 
+DEAL = 2
+"""The version of how letters are dealt: from 2 on the options are in the order of their keys before they are dealt."""
+
+
+def dealt_record(record: dict[str, object], try_number: int) -> dict[str, object]:
+    """Return ``record`` with the card and the dealing of letters that it belongs to."""
+    return {**record, "try": try_number, "deal": DEAL}
+
 
 def answer_record(question: str, apprentice: str, answer: Answer) -> dict[str, object]:
     """Return the record of an answer that could be read; ``working`` is in it where a sum was typed."""

@@ -10,6 +10,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import PROBE_MODES, SPOTS, ranges
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import points, pullable
+from dryerbench.bench.worksite import situation_on
 from dryerbench.core.tables import table
 from dryerbench.drawing.panel_drawing import drawing, neighbours
 
@@ -28,7 +29,7 @@ NO_PROBES: Probes = {"A": None, "B": None}
 
 def points_of(bench: Bench) -> list[str]:
     """Return the test points that this machine has."""
-    nodes = set(bench.situation.circuit.nodes)
+    nodes = set(situation_on(bench).circuit.nodes)
     return [point for point in points() if point in nodes]
 
 
@@ -43,7 +44,7 @@ def reachable(bench: Bench, point: str) -> bool:
 
 def menu_of(bench: Bench) -> dict[str, object]:
     """Return what does not change while one works on ``bench``: the drawing, and what can be chosen, as plain data."""
-    circuit = bench.situation.circuit
+    circuit = situation_on(bench).circuit
     wires = [name for name in pullable() if name in circuit]
     cord = [name for name in ("cord 1", "cord 2", "cord N") if name in circuit]
     return {

@@ -7,6 +7,7 @@ from html import escape
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import fault_names
+from dryerbench.bench.worksite import machine_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.candidates import SOUND
@@ -19,7 +20,7 @@ from dryerbench.notebook.bench_display import show_bench
 
 def complaint_words(call: Call) -> str:
     """Return what is known before the first reading."""
-    cord = {"four-wire": "a four-wire cord", "three-wire": "an existing three-wire cord"}[call.bench.machine.cord]
+    cord = {"four-wire": "a four-wire cord", "three-wire": "an existing three-wire cord"}[machine_on(call.bench).cord]
     return f"Call {call.number}. The customer says: “{call.complaint}”. The machine has {cord}."
 
 

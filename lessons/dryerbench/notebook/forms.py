@@ -167,6 +167,9 @@ def acts_of(value: object) -> list[dict[str, object]]:
     if type(value) is not Bench:
         raise UnreadableAnswerError("Hand in the bench itself, as it stands in the cell.", "not_an_answer", None)
     acts: list[dict[str, object]] = [{"act": str(act["act"]), "with": dict(act["with"])} for act in value.trail]
+    if len(value.clock) == len(acts):
+        for act, second in zip(acts, value.clock, strict=True):
+            act["at"] = round(second - value.clock[0], 2)
     if not acts:
         raise UnreadableAnswerError("Nothing was done on the bench yet.", "blank", None)
     if len(acts) > LONGEST_TRAIL:

@@ -8,13 +8,13 @@ from html import escape
 from IPython.display import display
 
 from dryerbench.core.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
-from dryerbench.core.identity import PRACTICE, find_kit
+from dryerbench.core.identity import PRACTICE, find_kit, find_try
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Lettered
 from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook import answer_cells, plain_errors
-from dryerbench.notebook.answer_record import MIME, unread_record
+from dryerbench.notebook.answer_record import MIME, dealt_record, unread_record
 from dryerbench.notebook.forms import receive
 from dryerbench.notebook.progress import note_answered
 from dryerbench.registry import sheet
@@ -44,20 +44,22 @@ class _Session:
 _SESSION = _Session()
 
 
-def job_card(lesson: str) -> JobCard:
+def job_card(lesson: str, try_number: int | None = None) -> JobCard:
     """Open ``lesson`` and return the job card of this kit's machine (without a kit: the practice machine).
+
+    After a hold a new card is dealt: the file ``tries.json`` that comes with the feedback says so, or ``try_number``.
 
     Raises
     ------
     UnknownQuestionError
         If there is no such lesson.
     KitError
-        If the kit's mark is damaged.
+        If the kit's mark is damaged, or ``try_number`` is no number of a card.
     """
-    return job_cards(lesson)[0]
+    return job_cards(lesson, try_number=try_number)[0]
 
 
-def job_cards(*lessons: str) -> tuple[JobCard, ...]:
+def job_cards(*lessons: str, try_number: int | None = None) -> tuple[JobCard, ...]:
     """Open several lessons at once, for a refresher, and return the job card of this kit's machine in each.
 
     Raises
@@ -65,11 +67,11 @@ def job_cards(*lessons: str) -> tuple[JobCard, ...]:
     UnknownQuestionError
         If there is no such lesson.
     KitError
-        If the kit's mark is damaged.
+        If the kit's mark is damaged, or ``try_number`` is no number of a card.
     """
     plain_errors.switch_on()
     apprentice = find_kit().apprentice
-    _SESSION.opened = [(one, one.card(apprentice)) for one in map(sheet, lessons)]
+    _SESSION.opened = [(one, one.card(apprentice, find_try(one.lesson, try_number))) for one in map(sheet, lessons)]
     _SESSION.state = {}
     answer_cells.switch_on(question.name for paper, _ in _SESSION.opened for question in paper.questions)
     return tuple(card for _, card in _SESSION.opened)
@@ -155,7 +157,8 @@ def hand_in(name: str, value: object) -> None:
     except UnreadableAnswerError as error:
         _SESSION.state[name] = None if error.reason == "blank" else [str(error)]
         typed = value if type(value) is str else f"({type(value).__name__})"
-        display({MIME: unread_record(name, apprentice, typed, error), **_unread_box(question, error)}, raw=True)
+        record = dealt_record(unread_record(name, apprentice, typed, error), card.try_number)
+        display({MIME: record, **_unread_box(question, error)}, raw=True)
         return
     _SESSION.state[name] = received.odd
     note_answered(card.lesson, name)
@@ -165,7 +168,7 @@ def hand_in(name: str, value: object) -> None:
     if apprentice == PRACTICE:
         notes = [*notes, "This is the practice machine: nothing here can be handed in."]
     box = _box(f"Recorded for “{question.title}”: {received.reads}", notes, fine=not received.odd)
-    display({MIME: received.record, **box}, raw=True)
+    display({MIME: dealt_record(received.record, card.try_number), **box}, raw=True)
 
 
 def before_you_hand_in(*names: str) -> None:

@@ -14,6 +14,7 @@ from dryerbench.bench.bench import Bench, replay
 from dryerbench.bench.faults import fault_names
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.wiring import points, pullable
+from dryerbench.bench.worksite import faults_on, machine_on
 
 JOB: list[tuple[str, dict[str, object]]] = [
     ("unplug", {}),
@@ -42,7 +43,7 @@ def test_a_trail_survives_json_and_runs_again() -> None:
     for act, details in JOB:
         bench.do(act, **details)
     stored = json.loads(json.dumps(bench.trail, allow_nan=False))
-    again = replay(bench.machine, stored, bench.faults)
+    again = replay(machine_on(bench), stored, faults_on(bench))
     assert again.trail == bench.trail == stored
 
 
@@ -54,7 +55,7 @@ def test_what_a_trail_says_it_read_is_not_believed() -> None:
     forged = json.loads(json.dumps(bench.trail))
     forged[1]["facts"] = {"isolated": True, "gear": True, "breaker_on": True}
     forged[-1]["reading"]["shown"] = "0.2 Ω"
-    again = replay(bench.machine, forged, bench.faults)
+    again = replay(machine_on(bench), forged, faults_on(bench))
     assert again.trail[-1]["reading"]["shown"] == "OL"
     assert [finding.name for finding in again.findings] == ["cover-before-dead"]
 
@@ -111,6 +112,6 @@ def test_any_order_of_acts_either_happens_or_is_refused(
         with contextlib.suppress(ValueError):
             bench.do(act, **{key: value for key, value in details.items() if key in known})
     stored = json.loads(json.dumps(bench.trail, allow_nan=False))
-    again = replay(bench.machine, stored, faults)
+    again = replay(machine_on(bench), stored, faults)
     assert again.trail == stored
     assert again.findings == bench.findings

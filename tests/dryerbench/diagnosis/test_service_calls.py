@@ -9,6 +9,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import FaultError, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import named_state
+from dryerbench.bench.worksite import faults_on, machine_on
 from dryerbench.core.random_stream import Stream
 from dryerbench.diagnosis.call_dealing import HANDED_OVER
 from dryerbench.diagnosis.complaints import heard_of
@@ -64,14 +65,14 @@ def test_a_repair_takes_nothing_from_the_evidence() -> None:
 
 def test_the_same_number_is_the_same_call_and_faults_differ() -> None:
     calls = [deal_call(number) for number in range(1, 121)]
-    assert deal_call(7).bench.faults == calls[6].bench.faults
-    assert deal_call(7).bench.machine == calls[6].bench.machine
-    names = {fault.name for call in calls for fault in call.bench.faults}
+    assert faults_on(deal_call(7).bench) == faults_on(calls[6].bench)
+    assert machine_on(deal_call(7).bench) == machine_on(calls[6].bench)
+    names = {fault.name for call in calls for fault in faults_on(call.bench)}
     assert names >= {"cut-off-blown", "blocked-vent", "run-winding-open", *HANDED_OVER}
     for number, call in enumerate(calls, start=1):
-        handed = {fault.name for fault in call.bench.faults} & set(HANDED_OVER)
+        handed = {fault.name for fault in faults_on(call.bench)} & set(HANDED_OVER)
         assert bool(handed) == (number % 3 == 0)
-    assert {call.bench.machine.cord for call in calls} == {"four-wire", "three-wire"}
+    assert {machine_on(call.bench).cord for call in calls} == {"four-wire", "three-wire"}
 
 
 @pytest.mark.parametrize("number", [0, -1, 1.5, "1", True, None])
@@ -85,7 +86,7 @@ def test_hints_are_counted_and_say_what_to_read() -> None:
     first = call.hint()
     assert first.startswith("Hint 1: read ")
     assert call.hint().startswith("Hint 2: ")
-    assert not any(fault.name in first for fault in call.bench.faults)
+    assert not any(fault.name in first for fault in faults_on(call.bench))
     assert call.hints == 2
 
 

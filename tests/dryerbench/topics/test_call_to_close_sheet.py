@@ -10,10 +10,12 @@ import pytest
 from dryerbench.answers.tolerance import figures_band
 from dryerbench.bench.faults import catalogue
 from dryerbench.core.tables import table
-from dryerbench.diagnosis.call_dealing import HANDED_OVER, KINDS, PLAIN, names_of
+from dryerbench.course.bench_card import faults_of, machine_of
+from dryerbench.diagnosis.call_dealing import HANDED_OVER, PLAIN, names_of
 from dryerbench.registry import TASKS, sheet
 from dryerbench.topics.call_to_close.drills import DRILLS
-from dryerbench.topics.call_to_close.sheet import LESSON, RULE_PERCENT, quote_percent
+from dryerbench.topics.call_to_close.sheet import LESSON, RULE_PERCENT
+from legtoleg.keys.call_to_close import names_on, quote_percent
 
 PAPER: Any = sheet(LESSON)
 CARDS: list[Any] = [PAPER.card(f"someone-{n}") for n in range(300)]
@@ -21,27 +23,26 @@ CARDS: list[Any] = [PAPER.card(f"someone-{n}") for n in range(300)]
 
 def test_each_card_has_a_plain_call_one_with_a_cause_and_one_to_hand_over() -> None:
     for card in CARDS:
-        assert tuple(visit.kind for visit in card.visits) == KINDS
-        plain, cause, handed = (names_of(visit.faults) for visit in card.visits)
+        plain, cause, handed = (names_on(card, call) for call in (1, 2, 3))
         assert set(plain) <= {name for group in PLAIN for name in group} | {"missing-bond"}
         assert "blocked-vent" in cause
         assert ("cut-off-blown" in cause) == ("high-limit-stuck" in cause)
         assert set(handed) <= set(HANDED_OVER)
-        assert card.machine.cord == "four-wire"
+        assert {machine_of(card, call).cord for call in (1, 2, 3)} == {"four-wire"}
 
 
 def test_now_and_then_nothing_is_wrong_and_now_and_then_two_things_are() -> None:
-    counts = Counter(len(card.faults) for card in CARDS)
+    counts = Counter(len(faults_of(card)) for card in CARDS)
     assert 10 < counts[0] < 60
     assert 10 < counts[2] < 60
-    dealt = Counter(name for card in CARDS for name in names_of(card.faults))
+    dealt = Counter(name for card in CARDS for name in names_of(faults_of(card)))
     elements = sum(count for name, count in dealt.items() if name.startswith("element"))
     assert elements < 0.5 * sum(dealt.values())
     assert len(dealt) == len([name for group in PLAIN for name in group]) + 1
 
 
 def test_calls_are_plausible_and_differ() -> None:
-    assert len({(card.machine, card.faults, card.new_price) for card in CARDS}) == 300
+    assert len({(machine_of(card), faults_of(card), card.new_price) for card in CARDS}) == 300
     for card in CARDS:
         assert 200 <= card.new_price <= 2000
         assert abs(quote_percent(card) - RULE_PERCENT) > 5
@@ -53,9 +54,9 @@ def test_the_card_gives_nothing_away_but_the_customer_s_words() -> None:
     parts = {row["title"] for row in table("faults").rows}
     for card in CARDS[:60]:
         text = repr(card) + card._repr_html_()
-        assert all(visit.words in words and visit.words in repr(card) for visit in card.visits)
+        assert all(said in words and said in repr(card) for said in card.words)
         assert not any(title in text for title in parts)
-        assert not any(name in text for visit in card.visits for name in names_of(visit.faults))
+        assert not any(name in text for call in (1, 2, 3) for name in names_on(card, call))
 
 
 def test_customers_name_no_part() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from dryerbench.bench.faults import fits, read_fault
+from dryerbench.course.bench_card import faults_of, machine_of
 from dryerbench.registry import sheet
 from dryerbench.topics.open_and_close.models import predicted
 from dryerbench.topics.open_and_close.sheet import CUPS, LESSON
@@ -21,18 +22,18 @@ CARDS = [PAPER.card(f"someone-{n}") for n in range(200)]
 def test_golden_card() -> None:
     card = PAPER.card("demo-01")
     assert (card.sheet_ohms, card.bad_element, card.found) == GOLDEN[0]
-    assert (card.faults, card.tally) == GOLDEN[1]
-    assert card.machine.leg_volts == LEG_VOLTS
+    assert (faults_of(card), card.tally) == GOLDEN[1]
+    assert machine_of(card).leg_volts == LEG_VOLTS
 
 
 def test_machines_differ_and_every_kind_of_repair_is_dealt() -> None:
-    assert len({(card.machine.element_ohms, card.machine.leg_volts) for card in CARDS}) > 150
-    kinds = Counter((card.faults[0].split("-")[2].split("=")[0], len(card.faults)) for card in CARDS)
+    assert len({(machine_of(card).element_ohms, machine_of(card).leg_volts) for card in CARDS}) > 150
+    kinds = Counter((faults_of(card)[0].split("-")[2].split("=")[0], len(faults_of(card))) for card in CARDS)
     assert len(kinds) == 4
     assert min(kinds.values()) > 25
     for card in CARDS:
-        assert all(fits(read_fault(fault), card.machine) for fault in card.faults)
-        assert all(abs(ohms - card.sheet_ohms) <= 0.5 + 1e-9 for ohms in card.machine.element_ohms)
+        assert all(fits(read_fault(fault), machine_of(card)) for fault in faults_of(card))
+        assert all(abs(ohms - card.sheet_ohms) <= 0.5 + 1e-9 for ohms in machine_of(card).element_ohms)
 
 
 def test_one_cup_alone_is_short() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.bench.faults import read_fault
+from dryerbench.course.bench_card import faults_of, machine_of
 from dryerbench.electricity.leakage import leakage_limit
 from dryerbench.electricity.ohms_law import parallel
 from dryerbench.registry import sheet
@@ -14,15 +15,15 @@ CARDS = [PAPER.card(f"someone-{n}") for n in range(300)]
 
 def test_golden_machine() -> None:
     card = PAPER.card("demo-01")
-    assert card.faults == ("element-2-grounded=0.41",)
-    assert card.machine.element_ohms == (28.0, 27.6, 27.3)
+    assert faults_of(card) == ("element-2-grounded=0.41",)
+    assert machine_of(card).element_ohms == (28.0, 27.6, 27.3)
     assert (card.supply_volts, card.own_ohms, card.shared_ohms) == (244.0, 20.6, 6.9)
     assert (card.kilowatts, card.damp_kohm) == (6.6, 37.9)
 
 
 def test_machines_differ_and_every_element_gets_its_turn() -> None:
-    assert len({(card.machine, card.faults) for card in CARDS}) == 300
-    assert {read_fault(card.faults[0]).name for card in CARDS} == {f"element-{n}-grounded" for n in (1, 2, 3)}
+    assert len({(machine_of(card), faults_of(card)) for card in CARDS}) == 300
+    assert {read_fault(faults_of(card)[0]).name for card in CARDS} == {f"element-{n}-grounded" for n in (1, 2, 3)}
     assert {card.damp_kohm < 30 for card in CARDS} == {True, False}
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter
+from dryerbench.course.bench_card import faults_of, machine_of
 from dryerbench.registry import sheet
 
 LESSON = "04_trusting_the_meter"
@@ -13,8 +14,8 @@ CARDS = [PAPER.card(f"someone-{n}") for n in range(300)]
 
 def test_golden_machine() -> None:
     card = PAPER.card("demo-01")
-    assert card.faults == ("element-3-shorted=0.37",)
-    assert card.machine.element_ohms == (27.0, 26.6, 27.4)
+    assert faults_of(card) == ("element-3-shorted=0.37",)
+    assert machine_of(card).element_ohms == (27.0, 26.6, 27.4)
     assert (card.shown_ohms, card.shown_volts, card.coarse_ohms, card.leads_in_ohms, card.tips_ohms) == (
         28.0,
         245.0,
@@ -32,14 +33,14 @@ def test_golden_machine() -> None:
 
 
 def test_machines_differ_and_every_element_gets_its_turn() -> None:
-    assert len({(card.machine, card.faults) for card in CARDS}) == 300
-    assert {read_fault(card.faults[0]).name for card in CARDS} == {f"element-{n}-shorted" for n in (1, 2, 3)}
+    assert len({(machine_of(card), faults_of(card)) for card in CARDS}) == 300
+    assert {read_fault(faults_of(card)[0]).name for card in CARDS} == {f"element-{n}-shorted" for n in (1, 2, 3)}
 
 
 def test_numbers_are_plausible() -> None:
     mark = Meter().beeps_below
     for card in CARDS:
-        bridged = card.machine.element_ohms[0] * (1 - read_fault(card.faults[0]).strength)
+        bridged = machine_of(card).element_ohms[0] * (1 - read_fault(faults_of(card)[0]).strength)
         assert 10.0 < bridged < 20.0 < card.shown_ohms < mark < card.worn_ohms
         assert 25.9 < card.leads_in_ohms - card.tips_ohms < 28.6
         assert card.loaded_volts < 0.1 * card.phantom_volts < 10.0

@@ -10,7 +10,9 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.situation import Situation
 from dryerbench.bench.states import State
+from dryerbench.bench.worksite import faults_on, situation_on
 from dryerbench.circuits.solver import solve
+from dryerbench.course.bench_card import faults_of, machine_of
 from dryerbench.registry import TASKS, sheet
 from dryerbench.topics.two_legs.sheet import LESSON, PAIRS, SOUND, TROUBLES
 
@@ -19,15 +21,15 @@ CARDS = [sheet(LESSON).card(f"someone-{n}") for n in range(200)]
 
 def test_golden_supply() -> None:
     card = sheet(LESSON).card("demo-01")
-    assert (card.leg_volts, card.load_ohms, card.machine.cord, card.faults) == (124.0, (11.5, 49.0), "four-wire", ())
+    assert (card.leg_volts, card.load_ohms, card.cord, faults_of(card)) == (124.0, (11.5, 49.0), "four-wire", ())
 
 
 def test_supplies_are_plausible_and_differ() -> None:
-    assert len({(card.machine, card.load_ohms) for card in CARDS}) == 200
+    assert len({(machine_of(card), card.load_ohms) for card in CARDS}) == 200
     for card in CARDS:
         assert 110.0 < card.leg_volts < 127.0
         assert max(card.load_ohms) > 3.3 * min(card.load_ohms), "else two slips lead to one number"
-    dealt = Counter(card.faults for card in CARDS)
+    dealt = Counter(faults_of(card) for card in CARDS)
     assert set(dealt) == {() if name == SOUND else (name,) for name in TROUBLES}
     assert min(dealt.values()) > 10
 
@@ -36,13 +38,13 @@ def test_the_card_never_says_what_is_the_matter() -> None:
     for card in CARDS:
         assert not any(name in repr(card) for name in TROUBLES)
         assert f"{card.leg_volts:g} V" in repr(card)
-        assert ("four wires" if card.machine.cord == "four-wire" else "three wires") in repr(card)
+        assert ("four wires" if card.cord == "four-wire" else "three wires") in repr(card)
 
 
 def low_impedance(card) -> tuple[float, ...]:
-    bench = Bench(card.machine, card.faults)
+    bench = Bench(machine_of(card), faults_of(card))
     bench.do("unplug")
-    return tuple(bench.meter.loaded_volts(bench.situation.live[pair], "low-impedance") for pair in PAIRS.values())
+    return tuple(bench.meter.loaded_volts(situation_on(bench).live[pair], "low-impedance") for pair in PAIRS.values())
 
 
 def named_by_the_table_of_the_lesson(legs: float, one: float, two: float, leg: float) -> str:
@@ -60,12 +62,14 @@ def named_by_the_table_of_the_lesson(legs: float, one: float, two: float, leg: f
 
 def test_the_table_of_the_lesson_names_every_trouble_dealt() -> None:
     for card in CARDS:
-        assert named_by_the_table_of_the_lesson(*low_impedance(card), card.leg_volts) == (card.faults or (SOUND,))[0]
+        assert (
+            named_by_the_table_of_the_lesson(*low_impedance(card), card.leg_volts) == (faults_of(card) or (SOUND,))[0]
+        )
 
 
 def test_a_loose_neutral_puts_a_leg_on_a_strapped_case() -> None:
     for state in (State(), State(start_pressed=True)):
-        bench = Situation(Machine(cord="three-wire"), Bench(faults=["open-neutral"]).faults, state)
+        bench = Situation(Machine(cord="three-wire"), faults_on(Bench(faults=["open-neutral"])), state)
         assert bench.case_volts == pytest.approx(120.0, rel=0.01)
 
 
@@ -78,7 +82,7 @@ def test_the_models_are_the_circuits() -> None:
     assert abs(whole.amps("service neutral")) == pytest.approx(
         TASKS["neutral_amps"].value({"volts": 240.0, **loads}), rel=1e-4
     )
-    opened = Situation(machine, Bench(faults=["open-service-neutral"]).faults, state).live
+    opened = Situation(machine, faults_on(Bench(faults=["open-service-neutral"])), state).live
     assert abs(opened["panel-1", "panel-N"].volts) == pytest.approx(
         TASKS["open_neutral"].value({"volts": 240.0, **loads}), rel=1e-4
     )

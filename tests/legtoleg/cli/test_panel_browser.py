@@ -25,11 +25,12 @@ bench = Bench(faults=["{FAULT}"])
 show_bench(bench)
 """
 SHOW = """
+from dryerbench.bench.worksite import machine_on
 from dryerbench.diagnosis.paths import from_trail
 print("acts:", *[act["act"] for act in bench.trail])
 print("read:", *[act["reading"]["shown"].replace(" ", "") for act in bench.trail if "reading" in act])
 print("unsafe:", sum(one.gate for one in bench.findings))
-print("singled out:", *from_trail(bench.machine, bench.trail).singled_out())
+print("singled out:", *from_trail(machine_on(bench), bench.trail).singled_out())
 """
 ACTS = (
     "acts: unplug prove_meter test_dead prove_meter cover_off pull_wire pull_wire pull_wire pull_wire set_dial "

@@ -15,8 +15,8 @@ import pytest
 
 from dryerbench.notebook.progress import SIGNED
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.batch_marking import Marker, MarkingError, Summary
-from legtoleg.cohort.cohort_folder import ROSTER, Cohort
+from legtoleg.cohort.batch_marking import Marker, Summary
+from legtoleg.cohort.cohort_folder import ROSTER, Cohort, CohortError
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_cache import MarkingCache
 from legtoleg.cohort.marks import all_marks, book_points
@@ -83,7 +83,7 @@ def test_only_what_is_new_or_changed_is_marked(fresh: Cohort, pool: LocalPool) -
     fresh.feedback("demo-03", LESSON).unlink()
     assert marked(fresh, pool).marked == 1
     assert marked(fresh, pool, lesson=LESSON).unchanged == 3
-    with pytest.raises(MarkingError, match="no lesson"):
+    with pytest.raises(CohortError, match="no lesson"):
         marked(fresh, pool, lesson="99_x")
 
 

@@ -88,7 +88,7 @@ def test_feedback_shows_answer_band_and_slip_and_no_key(tried: tuple[Path, Compa
             says = SLIPS[deed["did"].removeprefix("slip:")].says
             assert says.split(".")[0] in html.unescape(page)
         if lesson == LESSON:
-            assert "counts." in page
+            assert ("counts." in page) == ("Signed off.</b>" in page)
             assert worked_source(LESSON, deed["question"]).splitlines()[-1] not in page
         assert "grader/" not in page
         assert "BEGIN SOLUTION" not in page

@@ -6,7 +6,8 @@ import pytest
 
 from dryerbench.answers.tolerance import rounded
 from dryerbench.registry import sheet
-from dryerbench.topics.air_and_drying.sheet import CLEANING, TRAPS
+from dryerbench.topics.air_and_drying.sheet import hood_of, trouble_of
+from legtoleg.keys.air_and_drying import SHUT, TRAPS
 from legtoleg.keys.answer_key import worked
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
@@ -15,6 +16,7 @@ from legtoleg.marking.outcomes import Outcome, signed_off
 LESSON = "08_air_and_drying"
 PAPER = sheet(LESSON)
 IDS = [f"anyone-{n}" for n in range(100)]
+CLEANING = ["unplug", "forward", "off", "brush", "on", "push", "plug", "run"]
 
 
 def chosen(card, name: str, *keys: str) -> Found:
@@ -31,10 +33,10 @@ def solved(apprentice: str) -> dict[str, Found]:
         found[name] = Found("quantity", float(rounded(value, question.figures)), question.unit, question.figures)
     return {
         **found,
-        "slow_because": chosen(card, "slow_because", card.trouble.cause),
+        "slow_because": chosen(card, "slow_because", trouble_of(card).cause),
         "lint_traps": chosen(card, "lint_traps", *(key for key in card.trap_keys if key in TRAPS)),
-        "cleaning": chosen(card, "cleaning", *(option.key for option in CLEANING)),
-        "lint_found": chosen(card, "lint_found", "stop" if card.hood in ("packed", "filter") else "run"),
+        "cleaning": chosen(card, "cleaning", *CLEANING),
+        "lint_found": chosen(card, "lint_found", "stop" if hood_of(card) in SHUT else "run"),
     }
 
 
@@ -69,7 +71,7 @@ def test_a_trap_left_out_is_named_and_held() -> None:
 )
 def test_an_order_turned_round(first: str, then: str, code: str, *, held: bool) -> None:
     card = PAPER.card("anyone-5")
-    keys = [option.key for option in CLEANING]
+    keys = list(CLEANING)
     keys.remove(first)
     keys.insert(keys.index(then), first)
     outcome = changed("anyone-5", cleaning=chosen(card, "cleaning", *keys))["cleaning"]

@@ -9,13 +9,14 @@ import pytest
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue, read_fault
 from dryerbench.bench.states import named_state
-from dryerbench.course.bench_card import CardError, open_bench
+from dryerbench.course.bench_card import CardError, faults_of, open_bench
 from dryerbench.diagnosis.call_dealing import HANDED_OVER, names_of
 from dryerbench.registry import SLIPS, sheet
-from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, STEPS, quote_percent
+from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, heard_on
 from legtoleg.demo.simulated_letters import letters_of
 from legtoleg.keys.answer_key import quantities, references
 from legtoleg.keys.call_goals import CAUSE_GOALS, HAND_OVER_GOALS, REPAIR_GOALS
+from legtoleg.keys.call_to_close import quote_percent
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
@@ -23,7 +24,7 @@ from legtoleg.marking.outcomes import Outcome
 PAPER = sheet(LESSON)
 IDS = [f"someone-{n}" for n in range(40)]
 BY_NAME: dict[str, Any] = {reference.question: reference for reference in references(LESSON)}
-CALL = [step.key for step in STEPS]
+CALL = ["ask", "unplug", "prove", "dead", "again", "open", "measure", "quote", "fit", "close", "power", "record"]
 Acts = list[tuple[str, dict[str, Any]]]
 
 DEAD: Acts = [("unplug", {}), ("prove_meter", {}), ("test_dead", {}), ("prove_meter", {}), ("look_vent", {}),
@@ -51,7 +52,7 @@ PROOF: Acts = [*probes("T0 case,plug-G case"), *BACK, ("cover_on", {}), ("plug_i
 
 
 def parts(card: Any, call: int) -> Acts:
-    names = names_of(card.job(call)[1])
+    names = names_of(faults_of(card, call))
     return [("replace_part", {"part": catalogue(name)["part"]}) for name in names]
 
 
@@ -62,7 +63,7 @@ def repair(card: Any, call: int = 1) -> Acts:
 def hand_over(card: Any) -> Acts:
     slots = [("gear_on", {}), ("prove_meter", {}), *(act for pair in ("1 2", "1 N", "2 N") for act in probe(
         f"outlet-{pair.split()[0]}", f"outlet-{pair.split()[1]}", "low-impedance"))]  # fmt: skip
-    to = HANDED_OVER[read_fault(card.job(3)[1][0]).name]
+    to = HANDED_OVER[read_fault(faults_of(card, 3)[0]).name]
     return [*READ, *BACK, ("cover_on", {}), *slots, ("prove_meter", {}), ("gear_off", {}),
             ("stop_and_hand_over", {"to": to})]  # fmt: skip
 
@@ -132,7 +133,7 @@ def test_the_parts_cannon_earns_nothing_and_is_told_what_it_cost() -> None:
 def test_a_part_is_read_before_it_is_replaced() -> None:
     for apprentice in IDS[:12]:
         card = PAPER.card(apprentice)
-        if card.faults:
+        if faults_of(card):
             blind = [*DEAD, *PULL, *HEAT, *parts(card, 1), *PROOF]
             outcome = worked(apprentice, "call_repair", blind)
             assert (outcome.note, outcome.safety) == ("part_not_read", "held")
@@ -178,7 +179,7 @@ def test_one_reading_of_the_bad_part_is_thin() -> None:
     thin = 0
     for apprentice in IDS:
         card = PAPER.card(apprentice)
-        if len(card.faults) != 1 or card.visits[0].heard not in ("no-heat", "slow", "dead"):
+        if len(faults_of(card)) != 1 or heard_on(card) not in ("no-heat", "slow", "dead"):
             continue
         pairs = {f"element-{n}-open": f"T{n} T0" for n in (1, 2, 3)} | {
             "cycling-open": "H3 H4",
@@ -186,8 +187,8 @@ def test_one_reading_of_the_bad_part_is_thin() -> None:
             "control-open": "H1 H2",
             "door-switch-open": "L1 D",
         }
-        done = [*DEAD, *PULL, *HEAT, *probe(*pairs[card.faults[0]].split())]
-        outcome = marked(apprentice, "call_fault", fault(apprentice, card.faults[0], done))
+        done = [*DEAD, *PULL, *HEAT, *probe(*pairs[faults_of(card)[0]].split())]
+        outcome = marked(apprentice, "call_fault", fault(apprentice, faults_of(card)[0], done))
         assert (outcome.note, outcome.points, outcome.safety) == ("thin_evidence", 3, "clear")
         thin += 1
     assert thin > 5
@@ -205,7 +206,7 @@ def test_every_wrong_name_is_named_and_holds() -> None:
 def test_a_call_that_is_not_yours_is_not_repaired_and_goes_to_the_right_hands() -> None:
     for apprentice in IDS[:12]:
         card = PAPER.card(apprentice)
-        name = read_fault(card.job(3)[1][0]).name
+        name = read_fault(faults_of(card, 3)[0]).name
         done = hand_over(card)
         for to in set(HANDED_OVER.values()) - {HANDED_OVER[name]}:
             other = [*done[:-1], ("stop_and_hand_over", {"to": to})]
@@ -228,7 +229,7 @@ def test_dead_readings_alone_hand_it_to_a_qualified_person() -> None:
     done = [*READ, *BACK, ("cover_on", {}), ("stop_and_hand_over", {"to": "qualified person"})]
     for apprentice in IDS[:12]:
         card = PAPER.card(apprentice)
-        lights = card.visits[2].heard == "lights"
+        lights = faults_of(card, 3) == ("open-service-neutral",)
         assert worked(apprentice, "handed_over", done).note == ("handed_to_the_wrong" if lights else "right")
         nothing = [("unplug", {}), ("stop_and_hand_over", {"to": "qualified person"})]
         expected = "handed_to_the_wrong" if lights else "handed_over_unread"

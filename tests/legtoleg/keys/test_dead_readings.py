@@ -6,7 +6,8 @@ import pytest
 
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import ranges
-from dryerbench.course.bench_card import BenchCard, open_bench
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt, machine_of, open_bench
 from legtoleg.keys.dead_readings import expected, true_ohms
 
 PULLED = ("wire T1", "wire T2", "wire T3")
@@ -14,7 +15,8 @@ POINTS = ("T1", "T2", "T3", "T0", "case", "H8")
 
 
 def card(number: int, fault: str = "element-2-grounded=0.3") -> BenchCard:
-    return BenchCard("demo-01", "a_lesson", Machine(name=f"m{number}", element_ohms=(26.5, 27.3, 27.9)), (fault,))
+    machine = Machine(name=f"m{number}", element_ohms=(26.5, 27.3, 27.9))
+    return BenchCard("demo-01", "a_lesson", Sealed(Dealt(machine, (fault,))))
 
 
 @pytest.mark.parametrize("nulled", [True, False])
@@ -39,7 +41,7 @@ def test_whatever_the_bench_shows_counts(nulled: bool) -> None:
 
 def test_the_two_readings_of_the_grounded_element_add_up() -> None:
     one = card(1)
-    for number, alone in enumerate(one.machine.element_ohms, start=1):
+    for number, alone in enumerate(machine_of(one).element_ohms, start=1):
         own, shared = true_ohms(one, f"T{number}", "case", PULLED), true_ohms(one, "T0", "case", PULLED)
         assert true_ohms(one, f"T{number}", "T0", PULLED) == pytest.approx(alone, abs=0.05)
         assert (abs(own + shared - alone) < 0.1) == (number == 2)

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from dryerbench.course.bench_card import open_bench
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.topics.open_and_close.sheet import LESSON
 from legtoleg.keys.answer_key import quantities, references, worked
 from legtoleg.keys.open_and_close import _GOALS, _low, _over, _rows
@@ -53,7 +53,7 @@ def proved(
         bench.do("pull_wire", wire=wire)
     if case:
         bench.ohms("T0", "case")
-    if fixed and "missing-bond" in card.faults:
+    if fixed and "missing-bond" in faults_of(card):
         bench.do("replace_part", part="bond wire")
     if bond:
         bench.ohms("plug-G", "case")
@@ -151,7 +151,7 @@ def test_nulled_leads_and_plain_ones_both_count() -> None:
 def test_the_bond_row_is_what_the_machine_has() -> None:
     for apprentice in IDS:
         card = PAPER.card(apprentice)
-        assert _rows(card)["plug-G-case"].over_limit == ("missing-bond" in card.faults)
+        assert _rows(card)["plug-G-case"].over_limit == ("missing-bond" in faults_of(card))
 
 
 @pytest.mark.parametrize(
@@ -168,9 +168,9 @@ def test_the_bond_row_is_what_the_machine_has() -> None:
 def test_what_was_left_out_of_the_work_is_named(left_out: dict[str, bool], code: str) -> None:
     cards = [PAPER.card(apprentice) for apprentice in IDS]
     if code == "bond_not_put_right":
-        cards = [card for card in cards if "missing-bond" in card.faults]
+        cards = [card for card in cards if "missing-bond" in faults_of(card)]
     if code == "part_not_replaced":  # with a grounded heater that is unsafe besides
-        cards = [card for card in cards if "grounded" not in card.faults[0]]
+        cards = [card for card in cards if "grounded" not in faults_of(card)[0]]
     assert len(cards) > 25
     for card in cards:
         bench = proved(card, **left_out)
@@ -195,14 +195,14 @@ def test_a_cover_off_a_live_machine_and_a_grounded_heater_under_power_are_unsafe
     card = PAPER.card("anyone-1")
     outcome = marked("anyone-1", "close_and_prove", handed_in("close_and_prove", card, opened(card, dead=False)))
     assert (outcome.note, outcome.safety) == ("unsafe_act", "held")
-    grounded = next(one for one in IDS if "grounded" in PAPER.card(one).faults[0])
+    grounded = next(one for one in IDS if "grounded" in faults_of(PAPER.card(one))[0])
     card = PAPER.card(grounded)
     outcome = marked(grounded, "close_and_prove", handed_in("close_and_prove", card, proved(card, part=False)))
     assert (outcome.note, outcome.safety) == ("unsafe_act", "held")
 
 
 def test_the_case_test_before_the_new_part_does_not_count() -> None:
-    card = next(PAPER.card(one) for one in IDS if PAPER.card(one).faults[0].endswith("open"))
+    card = next(PAPER.card(one) for one in IDS if faults_of(PAPER.card(one))[0].endswith("open"))
     bench = opened(card)
     for wire in WIRES:
         bench.do("pull_wire", wire=wire)

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from dryerbench.bench.faults import read_fault
-from dryerbench.course.bench_card import open_bench
+from dryerbench.course.bench_card import faults_of, machine_of, open_bench
 from dryerbench.registry import sheet
 from dryerbench.topics.path_to_case.sheet import ROWS
 from legtoleg.keys.dead_readings import true_ohms
@@ -77,7 +77,7 @@ def test_slips_of_the_table_are_named_for_everybody() -> None:
 def test_the_fault_is_singled_out_by_its_readings_for_everybody() -> None:
     for apprentice in IDS:
         card = PAPER.card(apprentice)
-        name = read_fault(card.faults[0]).name
+        name = read_fault(faults_of(card)[0]).name
         bench = worked_bench(apprentice, ALL)
         assert singled_out(bench, name), apprentice
         found = Found("fault", letters=letters(apprentice, "fault_to_case", name), acts=acts(bench))
@@ -92,8 +92,8 @@ def test_with_the_control_open_the_bench_agrees_with_the_formula(apprentice: str
     from dryerbench.bench.states import State
 
     card = PAPER.card(apprentice)
-    fault = read_fault(card.faults[0])
-    now, _ = settle(card.machine, (fault,), State(running=True))
+    fault = read_fault(faults_of(card)[0])
+    now, _ = settle(machine_of(card), (fault,), State(running=True))
     part = now.circuit.part(f"element {fault.name[8]} rest")
     watts = abs(now.live.amps(part.name)) ** 2 * part.value
     ideal = (card.supply_volts / 2) ** 2 / part.value

@@ -97,7 +97,7 @@ def test_every_wrong_letter_and_every_letter_left_out_is_named(lesson: str) -> N
                 if (key in right and isinstance(question, Choice)) or not keys:
                     continue
                 outcome = mark(lesson, apprentice, question.name, lettered(lesson, card, question.name, keys))
-                code = reference.slips[key]
+                code = reference.slips_on(card)[key] if isinstance(reference, ChoiceReference) else reference.slips[key]
                 assert outcome.note == code, (apprentice, question.name, key, outcome.note)
                 assert outcome.points < outcome.max_points
                 assert outcome.safety == ("held" if question.safety else "")

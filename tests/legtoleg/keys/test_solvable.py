@@ -8,10 +8,13 @@ import pytest
 
 from dryerbench.bench.faults import Fault, catalogue, fault_names, fits, read_fault
 from dryerbench.bench.machine import Machine
+from dryerbench.course.bench_card import faults_of, machine_of
 from dryerbench.diagnosis.call_dealing import names_of
 from dryerbench.diagnosis.complaints import behind, near
 from dryerbench.diagnosis.taught import taught_by
 from dryerbench.registry import sheet
+from dryerbench.topics.call_to_close.sheet import heard_on
+from dryerbench.topics.heat_switches.sheet import cause_of
 from legtoleg.keys.answer_key import references
 
 IDS = [f"someone-{n}" for n in range(200)]
@@ -46,30 +49,30 @@ def test_every_dealt_fault_is_told_from_every_other_on_its_card(lesson: str) -> 
     seen: dict[tuple[Any, ...], bool] = {}
     for apprentice in IDS:
         card = sheet(lesson).card(apprentice)
-        dealt = tuple(read_fault(fault) for fault in card.faults)
+        dealt = tuple(read_fault(fault) for fault in faults_of(card))
         wrong = [option.key for option in question.options_for(card) if option.key not in reference.right(card)]
         for name in wrong:
-            key = (dealt, name, card.machine.cord)
+            key = (dealt, name, machine_of(card).cord)
             if key not in seen:
-                seen[key] = told_apart(lesson, card.machine, dealt, as_faults(name, card.machine))
+                seen[key] = told_apart(lesson, machine_of(card), dealt, as_faults(name, machine_of(card)))
             assert seen[key], (apprentice, dealt, name)
 
 
 def test_what_blew_the_cut_off_is_told_from_the_other_causes() -> None:
     for apprentice in IDS[:60]:
         card = sheet("06_heat_switches").card(apprentice)
-        dealt = tuple(read_fault(fault) for fault in card.faults)
+        dealt = tuple(read_fault(fault) for fault in faults_of(card))
         for cause, fault in CAUSES.items():
-            if cause != card.cause:
+            if cause != cause_of(card):
                 other = (read_fault("cut-off-blown"), read_fault(fault))
-                assert told_apart("06_heat_switches", card.machine, dealt, other), (apprentice, cause)
+                assert told_apart("06_heat_switches", machine_of(card), dealt, other), (apprentice, cause)
 
 
 @pytest.mark.parametrize("call", [1, 2, 3])
 def test_every_fault_of_the_three_calls_is_seen_by_a_reading_that_is_taught(call: int) -> None:
     for apprentice in IDS:
         card = sheet("10_call_to_close").card(apprentice)
-        machine, faults = card.job(call)
+        machine, faults = machine_of(card, call), faults_of(card, call)
         rows = {row.fault: row for row in taught_by("10_call_to_close")}
         actual = tuple(read_fault(fault) for fault in faults)
         for name in names_of(faults):
@@ -81,7 +84,7 @@ def test_no_wrong_complaint_contradicts_the_lesson_s_own_table() -> None:
     reference: Any = next(one for one in references("10_call_to_close") if one.question == "suspects")
     for apprentice in IDS:
         card = sheet("10_call_to_close").card(apprentice)
-        heard, right = card.visits[0].heard, reference.right(card)
+        heard, right = heard_on(card), reference.right(card)
         for option in question.options_for(card):
             assert (option.key in behind(heard)) == (option.key in right)
             assert option.key not in near(heard)

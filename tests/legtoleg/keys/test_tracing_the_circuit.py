@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from dryerbench.course.bench_card import open_bench
+from dryerbench.course.bench_card import faults_of, machine_of, open_bench
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
 from dryerbench.topics.tracing_the_circuit.sheet import LESSON
 from legtoleg.demo.simulated_letters import letters_of
@@ -62,7 +62,7 @@ def solved(apprentice: str) -> dict[str, Found]:
     }
     found |= {name: lettered(name, card, right_keys(name, card)) for name in LETTERED}
     found["along_the_line"] = handed_in("along_the_line", card, predicted(card))
-    found["open_part"] = named(card, card.faults[0], halved(card))
+    found["open_part"] = named(card, faults_of(card)[0], halved(card))
     return found
 
 
@@ -99,7 +99,7 @@ def test_the_predicted_line_is_what_the_bench_would_read() -> None:
     from dryerbench.topics.tracing_the_circuit.heater_line import heating, volts
 
     for card in list(CARDS.values())[:25]:
-        now = heating(card.machine, card.planned_open)
+        now = heating(machine_of(card), card.planned_open)
         for key, one in _along(card).items():
             assert one.low <= volts(now, "L2", key.removeprefix("L2-")) <= one.high
 
@@ -109,7 +109,7 @@ def test_the_fewest_readings_single_it_out_and_wrong_names_are_named() -> None:
         bench = halved(card)
         for key in CONTACTS:
             outcome = marked(apprentice, "open_part", named(card, key, bench))
-            if key in card.faults:
+            if key in faults_of(card):
                 assert outcome.note == "right"
                 continue
             wanted = "motor_contact_at_rest" if key.startswith("motor") else "neighbour_named"
@@ -117,7 +117,7 @@ def test_the_fewest_readings_single_it_out_and_wrong_names_are_named() -> None:
 
 
 def test_readings_with_the_control_off_are_thin() -> None:
-    apprentice, card = next(item for item in CARDS.items() if item[1].faults == ("control-open",))
+    apprentice, card = next(item for item in CARDS.items() if faults_of(item[1]) == ("control-open",))
     bench = opened(card, heat=False)
     bench.ohms("H1", "H2")
     outcome = marked(apprentice, "open_part", named(card, "control-open", bench))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from dryerbench.bench.faults import read_fault
-from dryerbench.course.bench_card import open_bench
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.registry import sheet
 from dryerbench.topics.trusting_the_meter.sheet import LEADS, ROWS
 from legtoleg.keys.answer_key import references
@@ -94,7 +94,7 @@ def test_every_lead_null_that_the_bench_stores_counts() -> None:
 
 def test_the_fault_is_singled_out_by_numbers_for_everybody() -> None:
     for apprentice in IDS:
-        name = read_fault(PAPER.card(apprentice).faults[0]).name
+        name = read_fault(faults_of(PAPER.card(apprentice))[0]).name
         bench = worked_bench(apprentice, [*ELEMENTS, ("T0", "case")])
         assert singled_out(bench, name), apprentice
         outcome = named(apprentice, name, bench)

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from dryerbench.course.bench_card import open_bench
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.registry import sheet
 from dryerbench.topics.two_legs.sheet import LESSON, PAIRS
 from legtoleg.demo.simulated_letters import letters_of
@@ -87,8 +87,8 @@ def test_phantom_volts_are_named_wherever_a_wire_hangs_free() -> None:
     for apprentice in IDS:
         card = PAPER.card(apprentice)
         outcome = changed(apprentice, "receptacle_readings", Found("readings", rows=read(apprentice, "volts")))
-        hanging = card.faults in (("lost-leg-1",), ("lost-leg-2",), ("open-neutral",))
-        assert outcome.note == ("phantom_read" if hanging else "right"), (apprentice, card.faults)
+        hanging = faults_of(card) in (("lost-leg-1",), ("lost-leg-2",), ("open-neutral",))
+        assert outcome.note == ("phantom_read" if hanging else "right"), (apprentice, faults_of(card))
         seen += hanging
     assert seen > 20
 
@@ -98,7 +98,7 @@ def test_a_sound_receptacle_copied_from_the_book_does_not_do() -> None:
     for apprentice in IDS:
         card = PAPER.card(apprentice)
         outcome = changed(apprentice, "receptacle_readings", Found("readings", rows=rows))
-        assert (outcome.note != "right") or not card.faults
+        assert (outcome.note != "right") or not faults_of(card)
 
 
 def without(*names: str) -> list[tuple[str, dict[str, Any]]]:
@@ -119,7 +119,7 @@ def without(*names: str) -> list[tuple[str, dict[str, Any]]]:
     ],
 )
 def test_work_done_wrong(acts: list[tuple[str, dict[str, Any]]], note: str) -> None:
-    apprentice = next(one for one in IDS if not PAPER.card(one).faults)
+    apprentice = next(one for one in IDS if not faults_of(PAPER.card(one)))
     outcome = changed(apprentice, "receptacle_check", work(acts))
     assert (outcome.note, outcome.safety) == (note, "held")
     assert outcome.points < outcome.max_points

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.worksite import faults_on
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import BenchQuestion, FaultQuestion, Option
 from legtoleg.keys.reference import FaultReference, Goal, WorkReference
@@ -91,14 +92,18 @@ def test_a_fault_needs_its_evidence() -> None:
     safe = acts(*DEAD, "cover_off")
     reading = (*safe, {"act": "set_dial", "with": {"mode": "ohms"}}, {"act": "probe", "with": {"a": "T2", "b": "T0"}})
     right = named("element-2-open", reading)
-    assert (right.points, right.work) == (4, BenchWork(10.9, advised_minutes(REFERENCE.bench(CARD).faults), "settles"))
+    assert (right.points, right.work) == (
+        4,
+        BenchWork(10.9, advised_minutes(faults_on(REFERENCE.bench(CARD))), "settles"),
+    )
     thin = named("element-2-open", safe)
     assert (thin.points, thin.note) == (2, "cold_ohms")
     assert thin.work is not None
     assert thin.work.left == ("nothing wrong with it", "element 2 open", "leg 1 lost at the breaker")
     wrong = named("element-1-open", reading)
     assert (wrong.points, wrong.note) == (0, "open_changes_nothing")
-    assert "Element 2 open" in wrong.says
+    assert "Element 2 open" in wrong.key
+    assert "Element 2 open" not in wrong.says
     assert wrong.work == right.work
     assert named("element-2-open", acts("cover_off")).note == "unsafe_act"
 
@@ -112,4 +117,4 @@ def test_a_trail_through_endless_states_is_not_weighed() -> None:
         trail += ({"act": "warm_parts", "with": {"celsius": 30.0 + number}}, *step)
     letter = next(letter for letter, option in FAULT.lettered(CARD).items() if option.key == "element-2-open")
     judged = judge_fault(FAULT, patient, Found("fault", letters=letter, acts=trail), CARD)
-    assert (judged.points, judged.note, asked) == (2, "cold_ohms", [])
+    assert (judged.points, judged.note, asked) == (2, "everything_measured", [])

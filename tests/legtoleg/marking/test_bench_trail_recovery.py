@@ -20,6 +20,7 @@ from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import marks_of
 from legtoleg.intake.notebook_repair import repair
+from legtoleg.keys.call_to_close import part_of
 from legtoleg.marking.answer_parsing import found_in_cell
 from legtoleg.marking.bench_trail_recovery import KEPT, KeepWork, bench_questions, with_kept_work
 
@@ -32,7 +33,7 @@ REPAIR: tuple[tuple[str, dict[str, Any]], ...] = (
     ("test_dead", {"where": "plug"}),
     ("prove_meter", {}),
     ("cover_off", {}),
-    ("replace_part", {"part": CARD.part}),
+    ("replace_part", {"part": part_of(CARD)}),
     ("set_dial", {"mode": "ohms", "full_scale": None}),
     ("probe", {"a": "T0", "b": "case"}),
     ("probe", {"a": "plug-G", "b": "case"}),

@@ -41,7 +41,10 @@ def test_strange_parts_are_left_out() -> None:
         (
             BenchWork(19.0, 21.4, "settles"),
             True,
-            ["On the bench: 19 minutes; the course's own advice takes about 21 minutes to such a fault."],
+            [
+                "On the bench: 19 minutes.",
+                "By the course's own advice such a fault takes longer, about 21 minutes.",
+            ],
         ),
         (
             BenchWork(19.0, None, "settles"),

@@ -33,7 +33,8 @@ def test_one_option() -> None:
     slipped = judge_choice(CHOICE, ONE, letters(CHOICE, "one"), CARD)
     assert (slipped.points, slipped.note, slipped.safe) == (0, "one_leg", False)
     assert SLIPS["one_leg"].says in slipped.says
-    assert "The option two" in slipped.says
+    assert "The option two" in slipped.key
+    assert "The option two" not in slipped.says
     assert judge_choice(CHOICE, ONE, letters(CHOICE, "four"), CARD).note == "wrong"
 
 

@@ -161,4 +161,5 @@ def test_the_message_says_the_band_in_words() -> None:
     right = worked(LESSON, PAPER.card("demo-01"))["element_current"]
     band = figures_band(right, 3)
     outcome = changed("demo-01", "element_current", quantity(3.3, "A"))
-    assert f"from {band.low:.2f} A to {band.high:.2f} A" in outcome.message
+    assert f"from {band.low:.2f} A to {band.high:.2f} A" in outcome.said(signed=True)
+    assert f"{band.low:.2f}" not in outcome.said(signed=False)

@@ -12,7 +12,7 @@ from dryerbench.core.tables import table
 from dryerbench.drawing.figure_style import BLUE, GREY, RED, tidy
 from dryerbench.drawing.heat_plots import paint_cycle, summary
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
-from dryerbench.topics.air_and_drying.sheet import LESSON, AirCard, draw_card, record_of
+from dryerbench.topics.air_and_drying.sheet import LESSON, AirCard, draw_card, record_of, trouble_of
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -75,7 +75,7 @@ def _words(record: CycleRecord) -> str:
 def show_hour(card: AirCard | None = None) -> None:
     """Show the hour that the machine of ``card`` ran: temperatures (°F), heater current (A), water in the load (%)."""
     shown = card or draw_card(PRACTICE, stream_for(PRACTICE, LESSON))
-    record = record_of(shown.trouble)
+    record = record_of(trouble_of(shown))
     Explorer(
         "The hour of your machine",
         (),

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from dryerbench.core.random_stream import Stream
+from dryerbench.core.sealed import Sealed, unsealed
 from dryerbench.core.temperatures import celsius, fahrenheit
 from dryerbench.course.dealing import dealt
 from dryerbench.course.job_card import JobCard, Line
@@ -32,53 +33,49 @@ CAUSES = ("vent", "filter", "open", "volts", "cool")
 """Why a card's machine dries slowly."""
 
 CAUSE_ANSWERS: Options = (
-    Option("vent", "The vent to the outside is blocked."),
+    Option("cool", "The cycling thermostat opens at far too low a temperature."),
     Option("filter", "The lint filter is clogged; the duct behind it is clean."),
     Option("open", "One of the three elements is open."),
+    Option("vent", "The vent to the outside is blocked."),
     Option("volts", "The outlet has 208 V from leg to leg; the heater is sound."),
-    Option("cool", "The cycling thermostat opens at far too low a temperature."),
     Option("welded", "The cycling thermostat is welded closed."),
 )
 
-TRAPS: dict[str, str] = {
-    "plastic": "A white plastic hose from the machine to the wall.",
-    "foil_in_wall": "A thin foil hose run inside the wall.",
-    "screws": "Sheet-metal screws through the joints of the duct.",
-    "screen": "A fine insect screen over the hood outside.",
+ON_VENTS: dict[str, str] = {
     "attic": "A duct that ends in the attic.",
-}
-"""What holds lint or feeds a fire, by key."""
-
-SOUND: dict[str, str] = {
-    "rigid": "Smooth rigid metal duct all the way.",
-    "tape": "Joints closed with metal foil tape.",
     "flap": "A hood with a flap that swings free, and no screen.",
-    "sweep": "One wide smooth elbow in place of two tight ones.",
+    "foil_in_wall": "A thin foil hose run inside the wall.",
+    "plastic": "A white plastic hose from the machine to the wall.",
+    "rigid": "Smooth rigid metal duct all the way.",
+    "screen": "A fine insect screen over the hood outside.",
+    "screws": "Sheet-metal screws through the joints of the duct.",
     "straps": "Straps that hold the duct straight.",
+    "sweep": "One wide smooth elbow in place of two tight ones.",
+    "tape": "Joints closed with metal foil tape.",
 }
-"""What a good vent has."""
+"""What is found on vents, by key; some of it belongs there, some holds lint or feeds a fire."""
 
 CLEANING: Options = (
+    Option("brush", "Brush and vacuum duct, outlet and hood, until the flap swings free."),
+    Option("forward", "Pull the machine forward, clear of the duct."),
+    Option("off", "Take the duct off the machine and off the wall."),
+    Option("on", "Put the duct back, metal, joints the way the air goes, closed with foil tape."),
+    Option("plug", "Bring the power back: the plug in, or your lock off and the breaker closed."),
+    Option("push", "Push the machine back without crushing the duct."),
+    Option("run", "Run it with heat: the flap opens, the gauge is low, the limit stays quiet."),
     Option(
         "unplug",
         "Pull the plug and keep it in sight; with the plug behind the machine, open, lock and tag its breaker.",
     ),
-    Option("forward", "Pull the machine forward, clear of the duct."),
-    Option("off", "Take the duct off the machine and off the wall."),
-    Option("brush", "Brush and vacuum duct, outlet and hood, until the flap swings free."),
-    Option("on", "Put the duct back, metal, joints the way the air goes, closed with foil tape."),
-    Option("push", "Push the machine back without crushing the duct."),
-    Option("plug", "Bring the power back: the plug in, or your lock off and the breaker closed."),
-    Option("run", "Run it with heat: the flap opens, the gauge is low, the limit stays quiet."),
 )
 
 FOUND: Options = (
-    Option("stop", "Stop it and unplug it: it stays off until filter and vent are clean and it runs cool."),
-    Option("run", "Let it finish: the air is as it should be, so what is wrong is looked for elsewhere."),
-    Option("low", "Let this one load finish on low heat while I stay beside it, then clean the vent at once."),
     Option("filter_only", "Clean the lint filter now and let it run; the owner cleans the vent on Saturday."),
-    Option("note", "Turn it off at the control and put a note on it, until somebody cleans the vent."),
     Option("indoors", "Pull the duct off and let it blow into the room until the vent has been cleaned."),
+    Option("low", "Let this one load finish on low heat while I stay beside it, then clean the vent at once."),
+    Option("note", "Turn it off at the control and put a note on it, until somebody cleans the vent."),
+    Option("run", "Let it finish: the air is as it should be, so what is wrong is looked for elsewhere."),
+    Option("stop", "Stop it and unplug it: it stays off until filter and vent are clean and it runs cool."),
 )
 
 HOODS = {
@@ -88,14 +85,11 @@ HOODS = {
     "damp": "flap wide open, air strong and cool, gauge low, limit quiet",
 }
 """What is seen and heard at the house of question 10."""
-SHUT = ("packed", "filter")
-"""Those with too little air."""
 
 
 def trap_options(card: AirCard) -> Options:
     """Return what the card's customer has on the vent, some of it bad and some good."""
-    words = TRAPS | SOUND
-    return tuple(Option(key, words[key]) for key in card.trap_keys)
+    return tuple(Option(key, ON_VENTS[key]) for key in card.trap_keys)
 
 
 QUESTIONS: tuple[QuestionOf[AirCard], ...] = (
@@ -200,45 +194,42 @@ def noted(trouble: Trouble, *, sound: bool = False) -> Noted:
 class AirCard(JobCard):
     """The machine of lesson 08. Lengths in ft, the clean duct's pressure in inches of water."""
 
-    trouble: Trouble
+    sealed: Sealed[Trouble] = field(compare=False)
+    straight_ft: float
+    room_fahrenheit: float
     elbows_90: int
     elbows_45: int
     edition: str
     clean_inches: float
     trap_keys: tuple[str, ...]
 
-    @property
-    def hood(self) -> str:
-        """What is seen at the house of question 10, by its key in ``HOODS``."""
-        return dealt(self, "lint_found", tuple(HOODS))
-
     @cached_property
     def notes(self) -> Noted:
         """What was written down of the machine's hour."""
-        return noted(self.trouble)
+        return noted(trouble_of(self))
 
     @cached_property
     def sound_minutes(self) -> float:
         """Minutes to dry the same load with the trouble mended."""
-        return noted(self.trouble, sound=True).dry_minutes
+        return noted(trouble_of(self), sound=True).dry_minutes
 
     @property
     def new_amps(self) -> float:
         """The heater's current when all is sound, at 240 V [A]."""
-        return round(sum(SUPPLY / ohms for ohms in self.trouble.element_ohms), 1)
+        return round(sum(SUPPLY / ohms for ohms in trouble_of(self).element_ohms), 1)
 
     @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         seen, elbows = self.notes, f"{self.elbows_90} of 90° and {self.elbows_45} of 45°, tight (mitred)"
         return (
-            Line("Duct, 4 in metal", f"{self.trouble.straight_ft:g} ft straight", "card.trouble.straight_ft"),
+            Line("Duct, 4 in metal", f"{self.straight_ft:g} ft straight", "card.straight_ft"),
             Line("Elbows", elbows, "card.elbows_90"),
             Line("Code in force here", f"{CODE}, {self.edition}", "card.edition"),
             Line(
                 "Clean, this duct takes", f"{self.clean_inches:.2f} inH2O at {CLEAN_CFM:.0f} cfm", "card.clean_inches"
             ),
-            Line("Room", f"{self.trouble.room_fahrenheit:g} °F", "card.trouble.room_fahrenheit"),
+            Line("Room", f"{self.room_fahrenheit:g} °F", "card.room_fahrenheit"),
             Line("Air speed at the hood", f"{seen.hood_fpm:.0f} ft/min", "card.notes.hood_fpm"),
             Line("Gauge at the dryer's outlet", f"{seen.gauge_inches:.2f} inH2O", "card.notes.gauge_inches"),
             Line("Heater while on", f"{seen.amps:.1f} A, {seen.watts:.0f} W", "card.notes.watts"),
@@ -248,11 +239,23 @@ class AirCard(JobCard):
             Line("Same load when all was sound", f"{self.sound_minutes:.1f} min", "card.sound_minutes"),
             Line("Thermostat opened until dry", f"{seen.thermostat_opened} times", "card.notes.thermostat_opened"),
             Line("High limit opened until dry", f"{seen.limit_opened} times", "card.notes.limit_opened"),
-            Line("Another house, question 10", HOODS[self.hood], "card.hood"),
+            Line("Another house, question 10", HOODS[hood_of(self)], ""),
             Line("Hottest exhaust until dry", f"{seen.exhaust_fahrenheit:.0f} °F", "card.notes.exhaust_fahrenheit"),
         )
 
 
+def trouble_of(card: AirCard) -> Trouble:
+    """Return what decides the hour of drying dealt with ``card``."""
+    return unsealed(card.sealed)
+
+
+def hood_of(card: AirCard) -> str:
+    """Return what is seen at the house of question 10 on ``card``, by its key in ``HOODS``."""
+    return dealt(card, "lint_found", tuple(HOODS))
+
+
+_HALVES = (tuple(sorted(ON_VENTS))[:5], tuple(sorted(ON_VENTS))[5:])
+"""Three are dealt of each half, in which both sorts are mixed."""
 _STRENGTHS = {"vent": ("0.70", "0.86", "0.01"), "filter": ("0.75", "0.88", "0.01"), "cool": ("-24", "-19", "0.5")}
 
 
@@ -279,15 +282,16 @@ def draw_card(apprentice: str, stream: Stream) -> AirCard:
         elbows,
         float(stream.integer(64, 80)),
     )
-    count = Stream(f"leg-to-leg/1/{LESSON}/{apprentice}/lint_traps").integer(2, 4)
-    bad, good = stream.shuffle(tuple(TRAPS)), stream.shuffle(tuple(SOUND))
+    one, other = stream.shuffle(_HALVES[0]), stream.shuffle(_HALVES[1])
     return AirCard(
         apprentice=apprentice,
         lesson=LESSON,
-        trouble=trouble,
+        sealed=Sealed(trouble),
+        straight_ft=trouble.straight_ft,
+        room_fahrenheit=trouble.room_fahrenheit,
         elbows_90=elbows_90,
         elbows_45=elbows_45,
         edition=stream.choose(EDITIONS),
         clean_inches=round(Duct(trouble.straight_ft, elbows).pressure(CLEAN_CFM * CFM) / INCH_OF_WATER, 2),
-        trap_keys=(*bad[:count], *good[: 6 - count]),
+        trap_keys=tuple(sorted((*one[:3], *other[:3]))),
     )

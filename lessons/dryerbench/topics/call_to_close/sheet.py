@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dryerbench.bench.faults import catalogue
-from dryerbench.bench.machine import Machine
 from dryerbench.bench.wiring import RUN_OHMS, START_OHMS
 from dryerbench.core.identity import PRACTICE
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard, CardError
-from dryerbench.course.dealing import some_of, stream_of
+from dryerbench.core.sealed import Sealed, unsealed
+from dryerbench.course.bench_card import BenchCard, CardError, Dealt
+from dryerbench.course.dealing import offered, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     BenchQuestion,
@@ -22,6 +22,7 @@ from dryerbench.course.questions import (
     Order,
     Question,
     QuestionOf,
+    by_key,
 )
 from dryerbench.diagnosis.call_dealing import HANDED_OVER, KINDS, PLAIN, Visit, deal_visit, names_of
 from dryerbench.diagnosis.candidates import SOUND
@@ -40,15 +41,25 @@ SUSPECTS = tuple(
     )
 )
 """Faults that a complaint is held against."""
+_SUSPECTS_OFFERED = 7
 OFFERED = (*(name for name in SUSPECTS if name not in ("cut-off-blown", "open-service-neutral")), SOUND)
 """What there is to choose from when the fault of call 1 is named."""
+
+
+@dataclass(frozen=True)
+class CallDealt(Dealt):
+    """What stands at one call, and what is heard of it, by its short name."""
+
+    heard: str = ""
 
 
 @dataclass(frozen=True, repr=False)
 class CallCard(BenchCard):
     """The three calls of lesson 10. Money in dollars (invented), times in minutes, supply in V, sheet ohms in Ω."""
 
-    visits: tuple[Visit, ...] = ()
+    calls: tuple[Sealed[Dealt], ...] = ()
+    words: tuple[str, ...] = ()
+    """What the three customers say."""
     supply_volts: float = 240.0
     sheet_ohms: float = 27.0
     drive_minutes: int = 20
@@ -56,10 +67,11 @@ class CallCard(BenchCard):
     callout: int = 70
     rate: int = 80
     new_price: int = 700
-    pending: str = "vent"
+    pending: str = ""
+    """How far the job of question 10 is, in words."""
 
-    def job(self, call: int) -> tuple[Machine, tuple[str, ...]]:
-        """Return the machine of the call and what is wrong with it.
+    def job(self, call: int) -> Sealed[Dealt]:
+        """Return the call with its machine and what is wrong with it, sealed.
 
         Raises
         ------
@@ -68,18 +80,17 @@ class CallCard(BenchCard):
         """
         if call not in (1, 2, 3):
             raise CardError("The calls of this card are 1, 2 and 3: open_bench(card, 2).")
-        visit = self.visits[call - 1]
-        return visit.machine, visit.faults
+        return self.calls[call - 1]
 
     @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line."""
         return (
             *(
-                Line(f"Call {number}, the customer says", f"“{visit.words}”", f"card.visits[{number - 1}].words")
-                for number, visit in enumerate(self.visits, start=1)
+                Line(f"Call {number}, the customer says", f"“{words}”", f"card.words[{number - 1}]")
+                for number, words in enumerate(self.words, start=1)
             ),
-            Line("All three machines", "electric, four-wire cord", "card.machine.cord"),
+            Line("All three machines", "electric, four-wire cord", "card.cord"),
             Line("Supply of call 1, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
             Line("Each element by the maker's sheet, cold", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
             Line("Motor by the sheet, cold", f"run winding {RUN_OHMS:g} Ω, start winding {START_OHMS:g} Ω", ""),
@@ -89,7 +100,7 @@ class CallCard(BenchCard):
             Line("Labor, for all the minutes of the call (invented)", f"${self.rate} an hour", "card.rate"),
             Line("A new dryer, delivered and installed (invented)", f"${self.new_price}", "card.new_price"),
             Line("The shop's rule", f"repair up to {RULE_PERCENT:g} % of a new one", ""),
-            Line("Another job, Friday at four", PENDING[self.pending], "card.pending"),
+            Line("Another job, Friday at four", self.pending, "card.pending"),
         )
 
 
@@ -102,33 +113,25 @@ PENDING = {
     "checked": "no part needed; all read, closed up; ran with heat, exhaust 121 °F",
 }
 """How far the job of question 10 is: what is done, and what is not."""
-PROVED = ("proved", "checked")
-
-
-def replaced_parts(card: CallCard) -> tuple[str, ...]:
-    """Return the parts that call 2 takes: what failed, and what made it fail."""
-    return tuple(str(catalogue(name)["part"]) for name in names_of(card.visits[1].faults))
-
-
-def parts_price(card: CallCard) -> float:
-    """Return what the parts of call 2 cost together, in dollars (invented)."""
-    return float(sum(catalogue(name).number("parts_cost") for name in names_of(card.visits[1].faults)))
-
-
-def fix_minutes(card: CallCard) -> float:
-    """Return how long the parts of call 2 take to fit, in min (invented)."""
-    return float(sum(catalogue(name).number("minutes") for name in names_of(card.visits[1].faults)))
-
-
-def quote_percent(card: CallCard) -> float:
-    """Return the price of the repair of call 2 as a share of a new machine, in percent."""
-    return 100 * _cost(card.visits[1], card.drive_minutes, card.find_minutes, card.callout, card.rate) / card.new_price
+_PENDING = (*PENDING, "checked", "proved")
+"""The last two are dealt as often as the other four together."""
 
 
 def _cost(visit: Visit, drive: int, find: int, callout: int, rate: int) -> float:
     rows = [catalogue(name) for name in names_of(visit.faults)]
     hours = (2 * drive + find + sum(row.number("minutes") for row in rows)) / 60
     return float(callout + sum(row.number("parts_cost") for row in rows) + rate * hours)
+
+
+def _dealt(visit: Visit) -> Dealt:
+    return CallDealt(visit.machine, visit.faults, visit.heard)
+
+
+def heard_on(card: CallCard) -> str:
+    """Return what is heard of call 1 on ``card``, by its short name."""
+    there = unsealed(card.job(1))
+    assert isinstance(there, CallDealt)
+    return there.heard
 
 
 def draw_card(apprentice: str, stream: Stream) -> CallCard:
@@ -139,15 +142,16 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
         deal_visit(kind, draw_machine(f"{owner} {number} of {apprentice}", stream, sheet_ohms), stream)
         for number, kind in enumerate(KINDS, start=1)
     )
+    calls = tuple(Sealed(_dealt(visit)) for visit in visits)
     drive, find = stream.integer(10, 30), stream.integer(30, 50)
     callout, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
     wanted = stream.choose((0.30, 0.36, 0.42, 0.58, 0.64, 0.70))
     return CallCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=visits[0].machine,
-        faults=visits[0].faults,
-        visits=visits,
+        sealed=calls[0],
+        calls=calls,
+        words=tuple(visit.words for visit in visits),
         supply_volts=2 * visits[0].machine.leg_volts,
         sheet_ohms=sheet_ohms,
         drive_minutes=drive,
@@ -155,23 +159,23 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
         callout=callout,
         rate=rate,
         new_price=10 * round(_cost(visits[1], drive, find, callout, rate) / wanted / 10),
-        pending=stream.choose((*PENDING, *PROVED)),
+        pending=PENDING[stream.choose(_PENDING)],
     )
 
 
 STEPS = (
-    Option("ask", "Ask whether it is gas or electric, what it does and since when; read plate and diagram."),
-    Option("unplug", "Pull the plug and keep it under your own control, or open the breaker, lock it, tag it."),
-    Option("prove", "Prove the meter on a source that you know."),
-    Option("dead", "Test dead: every conductor against every other and against the case."),
     Option("again", "Prove the meter again, on the same source."),
-    Option("open", "Take the cover off, test dead at the block, photograph the wires."),
-    Option("measure", "Pull the wires of each suspect off, read it alone, and read the heater to the case."),
-    Option("quote", "Name the fault and its cause, show the readings, quote repair against a new machine."),
-    Option("fit", "Install the new part, and remove the cause."),
+    Option("ask", "Ask whether it is gas or electric, what it does and since when; read plate and diagram."),
     Option("close", "Put every wire back, read the heater to the case and the bond, put the cover on."),
+    Option("dead", "Test dead: every conductor against every other and against the case."),
+    Option("fit", "Install the new part, and remove the cause."),
+    Option("measure", "Pull the wires of each suspect off, read it alone, and read the heater to the case."),
+    Option("open", "Take the cover off, test dead at the block, photograph the wires."),
     Option("power", "Plug in and let it run: heat, air, temperature."),
+    Option("prove", "Prove the meter on a source that you know."),
+    Option("quote", "Name the fault and its cause, show the readings, quote repair against a new machine."),
     Option("record", "Write the job record."),
+    Option("unplug", "Pull the plug and keep it under your own control, or open the breaker, lock it, tag it."),
 )
 
 
@@ -180,63 +184,64 @@ def _sentence(words: str) -> str:
     return f"{words[0].upper()}{words[1:]}."
 
 
-def _suspects(card: CallCard) -> Options:
-    """Offer some of what fits the complaint of call 1, and some that does not."""
-    heard = card.visits[0].heard
-    fitting = behind(heard)
-    rest = [name for name in SUSPECTS if name not in fitting and name not in near(heard)]
-    keys = some_of(card, "suspects", fitting, rest, 1, min(4, len(fitting)), 7)
-    return tuple(Option(name, _sentence(title_of(name))) for name in keys)
+def suspect_options(card: CallCard) -> Options:
+    """Offer faults of which at least one fits the complaint of call 1; how many do is as it was dealt.
+
+    Those that some customers would tell like it too are left out: they would be neither right nor wrong.
+    """
+    heard = heard_on(card)
+    dealt = stream_of(card, "suspects").shuffle(sorted(set(SUSPECTS) - near(heard)))
+    chosen = dealt[:_SUSPECTS_OFFERED]
+    if not set(chosen) & set(behind(heard)):
+        chosen[-1] = next(name for name in dealt if name in behind(heard))
+    return by_key(Option(name, _sentence(title_of(name))) for name in chosen)
 
 
-def fault_options(card: CallCard) -> Options:
-    """Offer what could be wrong on call 1; nothing wrong is among it."""
-    return tuple(Option(name, _sentence(title_of(name))) for name in stream_of(card, "call_fault").shuffle(OFFERED))
+FAULTS = by_key(Option(name, _sentence(title_of(name))) for name in OFFERED)
+"""What could be wrong on call 1; nothing wrong is among it."""
 
 
 WEEKEND = (
-    Option("stay_out", "Not yet: plug out, my tag on it, until the job is done and proved."),
-    Option("run", "Yes: what had to be proved is proved, and my record says how."),
-    Option("cold", "Yes, without heat: a note goes on the control."),
     Option("breaker", "Not yet: breaker off, unlocked, and a note for them on the panel."),
+    Option("cold", "Yes, without heat: a note goes on the control."),
+    Option("run", "Yes: what had to be proved is proved, and my record says how."),
+    Option("stay_out", "Not yet: plug out, my tag on it, until the job is done and proved."),
     Option("watched", "Yes, while they stay near it: I tell them what to look and smell for."),
 )
 
 ADVICE = (
-    Option("repair", "Advise the repair, since the shop's rule is for it; say both prices, and they choose."),
-    Option("replace", "Advise a new machine, since the shop's rule is for it; say both prices, and they choose."),
     Option(
         "cut_proof", "Advise the repair without the time for readings and run, which makes it cheaper; say one price."
     ),
-    Option("no_price", "Install the parts while you are there, and go through the price with the bill."),
     Option("effect_only", "Advise the part that failed now, and what made it fail on a later visit."),
+    Option("no_price", "Install the parts while you are there, and go through the price with the bill."),
+    Option("repair", "Advise the repair, since the shop's rule is for it; say both prices, and they choose."),
+    Option("replace", "Advise a new machine, since the shop's rule is for it; say both prices, and they choose."),
 )
 
-GOOD_LINES = {
-    "words": "“Customer: takes three cycles since March. Found running, exhaust cool.”",
-    "readings": "“Cut-off H5 to H6: OL, ohms, wires H5 and H7 off, room temperature.”",
-    "cause": "“Cut-off replaced. Cause: vent packed with lint, limit closed at 284 °F.”",
-    "proof": "“T0 to case OL and bond 0.2 Ω before power; exhaust 118 °F after 10 min.”",
-    "model": "“Part ordered by the model plate, which is inside the door opening.”",
-}
-BAD_LINES = {
+LINES = {
     "beeped": "“Elements, limit, cut-off and thermostat checked with the beeper, all OK.”",
+    "cause": "“Cut-off replaced. Cause: vent packed with lint, limit closed at 284 °F.”",
     "guess": "“Cut-off replaced. It was most likely just old; no cause looked for.”",
-    "private": "“Key is under the third pot; house is empty on weekdays until five.”",
+    "model": "“Part ordered by the model plate, which is inside the door opening.”",
     "no_unit": "“Heater read 27 and 27 and 9, motor 2, everything else about normal.”",
+    "private": "“Key is under the third pot; house is empty on weekdays until five.”",
+    "proof": "“T0 to case OL and bond 0.2 Ω before power; exhaust 118 °F after 10 min.”",
+    "readings": "“Cut-off H5 to H6: OL, ohms, wires H5 and H7 off, room temperature.”",
+    "words": "“Customer: takes three cycles since March. Found running, exhaust cool.”",
 }
+"""What somebody wrote into a job record, by key; some of it belongs there."""
 
 
-def _record(card: CallCard) -> Options:
-    words = GOOD_LINES | BAD_LINES
-    keys = some_of(card, "job_record", tuple(GOOD_LINES), tuple(BAD_LINES), 2, 4, 6)
-    return tuple(Option(key, words[key]) for key in keys)
+def record_options(card: CallCard) -> Options:
+    """Return the lines that question 12 offers on ``card``, some that belong into a record and some that do not."""
+    return by_key(Option(key, LINES[key]) for key in offered(card, "job_record", tuple(LINES), 6))
 
 
 QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
-    Choices("suspects", "What can lie behind the complaint of call 1", 2, options=_suspects),
-    FaultQuestion("call_fault", "Call 1: what is wrong, with its evidence", 6, safety=True, options=fault_options),
+    Choices("suspects", "What can lie behind the complaint of call 1", 2, options=suspect_options),
+    FaultQuestion("call_fault", "Call 1: what is wrong, with its evidence", 6, safety=True, options=FAULTS),
     BenchQuestion("call_repair", "Call 1: the repair, and its proof", 6, safety=True),
     Question("amps_after", "Call 1: amps of the heater after the repair", 2, unit="A", figures=3),
     BenchQuestion("cause_removed", "Call 2: what failed and what made it fail", 8, safety=True),
@@ -245,5 +250,5 @@ QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Choice("advice", "Call 2: repair or replace", 2, options=ADVICE),
     Choice("weekend", "“Can I run it over the weekend?”", 2, safety=True, options=WEEKEND),
     BenchQuestion("handed_over", "Call 3: stop, and hand it over", 6, safety=True),
-    Choices("job_record", "What goes into the job record", 2, options=_record),
+    Choices("job_record", "What goes into the job record", 2, options=record_options),
 )

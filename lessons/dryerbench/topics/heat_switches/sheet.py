@@ -8,8 +8,9 @@ from dryerbench.air.thermistor import BetaThermistor
 from dryerbench.air.thermostats import usual_switch
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
+from dryerbench.core.sealed import Sealed, unsealed
 from dryerbench.core.temperatures import celsius
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.dealing import dealt
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
@@ -39,56 +40,52 @@ CUP_CASES = ("stuck", "blind_limit", "blind_thermostat", "opened", "broken")
 """What the cup of hot water shows: part, water and reading together."""
 
 COLD_TEST: Options = (
-    Option("unplug", "Pull the plug and keep it in sight."),
-    Option("prove", "Prove the meter on a source that you know."),
-    Option("dead", "Test dead: every blade of the plug against every other and against the case."),
     Option("again", "Prove the meter again on the known source."),
+    Option("back", "Put the wire back where the photo shows it."),
     Option("cover", "Take the cover off."),
+    Option("dead", "Test dead: every blade of the plug against every other and against the case."),
+    Option("prove", "Prove the meter on a source that you know."),
     Option("pull", "Take a photo, then pull the wire off one side of the switch."),
     Option("read", "Read the ohms of the switch, and write the number down."),
-    Option("back", "Put the wire back where the photo shows it."),
+    Option("unplug", "Pull the plug and keep it in sight."),
 )
 
-BLOWN: dict[str, str] = {
-    "lint": "Lint packed in the vent, so that little air moves.",
+SUSPECTS: dict[str, str] = {
     "crushed": "The duct crushed flat behind the machine.",
-    "welded": "A cycling thermostat whose contact has welded shut.",
-    "limit_shut": "A high limit that no longer opens.",
-    "grounded": "An element that touches its metal case and heats with the control off.",
-}
-"""What can blow a thermal cut-off, by key."""
-
-NOT_BLOWN: dict[str, str] = {
-    "one_open": "One element of three that is open.",
-    "supply_208": "A building with 208 V from leg to leg instead of 240 V.",
     "door": "A door switch that does not close.",
-    "opens_low": "A cycling thermostat that opens at too low a temperature.",
+    "grounded": "An element that touches its metal case and heats with the control off.",
+    "limit_shut": "A high limit that no longer opens.",
+    "lint": "Lint packed in the vent, so that little air moves.",
     "no_contact": "A heat contact in the motor that does not close.",
+    "one_open": "One element of three that is open.",
+    "opens_low": "A cycling thermostat that opens at too low a temperature.",
+    "supply_208": "A building with 208 V from leg to leg instead of 240 V.",
+    "welded": "A cycling thermostat whose contact has welded shut.",
 }
-"""What cannot: each of these makes less heat, or none."""
+"""What an owner or a neighbor may blame for a blown thermal cut-off, by key; some can blow one, some cannot."""
 
 CUP_ANSWERS: Options = (
-    Option("opened", "It has opened, as it should in water this hot. Let it cool: it must close again."),
-    Option("stuck", "It should have opened and has not. It is stuck or off its mark: replace it."),
     Option("blind", "This water cannot tell: it is not hot enough yet for the mark of this part."),
     Option("broken", "It should still be closed here and is open. Replace it, and look for what opened it."),
+    Option("opened", "It has opened, as it should in water this hot. Let it cool: it must close again."),
+    Option("stuck", "It should have opened and has not. It is stuck or off its mark: replace it."),
 )
 
 CAUSE_ANSWERS: Options = (
-    Option("thermostat", "The cycling thermostat: its contact has welded, and it no longer opens when hot."),
-    Option("limit", "The high limit: its contact has stuck, and it no longer opens when hot."),
-    Option("element", "An element: somewhere along its coil it touches the metal case around it."),
-    Option("air", "The air: every part reads sound, cold and hot, so the air flow comes next."),
     Option("age", "Nothing else: it is an old part, and now and then one gives up by itself."),
+    Option("air", "The air: every part reads sound, cold and hot, so the air flow comes next."),
+    Option("element", "An element: somewhere along its coil it touches the metal case around it."),
+    Option("limit", "The high limit: its contact has stuck, and it no longer opens when hot."),
+    Option("thermostat", "The cycling thermostat: its contact has welded, and it no longer opens when hot."),
 )
 
 NO_PART: Options = (
-    Option("leave", "Leave it unplugged and tagged until the right part is here and the cause is mended."),
-    Option("fit", "Install the right cut-off, read heater and bond to the case, close up, prove it by a run."),
     Option("bridge", "Join its two wires for this one load, stay beside it, and unplug it when the load is dry."),
-    Option("hotter", "Install one with the next higher mark for now, and change it when the right one comes."),
+    Option("fit", "Install the right cut-off, read heater and bond to the case, close up, prove it by a run."),
     Option("fuse", "Put a 30 A fuse in its place for now: too much heat comes from too many amps."),
+    Option("hotter", "Install one with the next higher mark for now, and change it when the right one comes."),
     Option("just_fit", "Get the new cut-off in today; the owner cleans the vent on Saturday, and I note that."),
+    Option("leave", "Leave it unplugged and tagged until the right part is here and the cause is mended."),
 )
 
 TRUCK = {
@@ -98,12 +95,13 @@ TRUCK = {
     "mended": "the right cut-off; the cause is found and mended",
 }
 """What there is in the truck for question 10, and how far the cause is."""
+_TRUCKS = (*TRUCK, "mended", "mended")
+"""The last of them is dealt as often as the other three together."""
 
 
 def blown_options(card: SwitchCard) -> Options:
     """Return what the card's machine offers as causes of a blown cut-off, some right and some not."""
-    words = BLOWN | NOT_BLOWN
-    return tuple(Option(key, words[key]) for key in card.blown_keys)
+    return tuple(Option(key, SUSPECTS[key]) for key in card.blown_keys)
 
 
 QUESTIONS: tuple[QuestionOf[SwitchCard], ...] = (
@@ -130,35 +128,38 @@ QUESTIONS: tuple[QuestionOf[SwitchCard], ...] = (
 )
 
 
+@dataclass(frozen=True)
+class SwitchesDealt(Dealt):
+    """What stands on the bench of lesson 06, what blew its cut-off, and what the cup of hot water shows."""
+
+    cause: str = "thermostat"
+    cup_case: str = "stuck"
+
+
+def _cup_part(cup_case: str) -> str:
+    return "high_limit" if cup_case in ("blind_limit", "broken") else "cycling_thermostat"
+
+
+def _cup_shows(cup_case: str) -> str:
+    return "OL" if cup_case in ("opened", "broken") else "0.2 Ω"
+
+
 @dataclass(frozen=True, repr=False)
 class SwitchCard(BenchCard):
     """The machine of lesson 06. Temperatures in °F, the sensor's ohms in Ω, the drop in mV, the current in A."""
 
-    cause: str = "thermostat"
     sensor_sheet_ohms: float = 10_000.0
     sensor_fahrenheit: float = 122.0
     sensor_reads: float = 3588.0
     drop_millivolts: float = 500.0
     heater_amps: float = 26.7
-    cup_case: str = "stuck"
+    cup_part: str = "cycling_thermostat"
+    """The switch in the cup, by its name in ``datasets/heat_switches.csv``."""
+    cup_shows: str = "0.2 Ω"
+    """What the meter shows on it after five minutes."""
     water_fahrenheit: float = 190.0
     blown_keys: tuple[str, ...] = ()
     plea: str = ""
-
-    @property
-    def truck(self) -> str:
-        """What there is in the truck for question 10, by its key in ``TRUCK``; mended on every other card."""
-        return dealt(self, "no_cutoff_here", (*TRUCK, "mended", "mended"))
-
-    @property
-    def cup_part(self) -> str:
-        """The switch in the cup, by its name in ``datasets/heat_switches.csv``."""
-        return "high_limit" if self.cup_case in ("blind_limit", "broken") else "cycling_thermostat"
-
-    @property
-    def cup_shows(self) -> str:
-        """What the meter shows on it after five minutes."""
-        return "OL" if self.cup_case in ("opened", "broken") else "0.2 Ω"
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -168,7 +169,7 @@ class SwitchCard(BenchCard):
         mark, slack = part.opens * 1.8 + 32.0, part.tolerance * 1.8
         cup = f"{name}, stamped {mark:.0f} °F ± {slack:.0f}, in water of {self.water_fahrenheit:g} °F"
         return (
-            Line("What the owner says", "drum turns, air blows, no heat", "card.machine"),
+            Line("What the owner says", "drum turns, air blows, no heat", ""),
             Line("Switch in the cup, question 3", f"{cup}: {self.cup_shows}", "card.cup_shows"),
             Line(
                 "Thermistor by its sheet", f"{self.sensor_sheet_ohms / 1000:.1f} kΩ at 77 °F", "card.sensor_sheet_ohms"
@@ -177,7 +178,7 @@ class SwitchCard(BenchCard):
             Line("Thermistor reads, question 5", f"{self.sensor_reads / 1000:.3g} kΩ", "card.sensor_reads"),
             Line("Drop across the thermostat, heater on", f"{self.drop_millivolts:g} mV", "card.drop_millivolts"),
             Line("Current of the heater at that time", f"{self.heater_amps:.1f} A", "card.heater_amps"),
-            Line("In the truck, question 10", TRUCK[self.truck], "card.truck"),
+            Line("In the truck, question 10", TRUCK[truck_of(self)], ""),
             Line("The owner asks, question 10", self.plea, "card.plea"),
         )
 
@@ -189,6 +190,8 @@ _WATER = {
     "blind_limit": ("185", "205", "1"),
     "broken": ("165", "195", "1"),
 }
+_HALVES = (tuple(sorted(SUSPECTS))[:5], tuple(sorted(SUSPECTS))[5:])
+"""Three are dealt of each half, in which both sorts are mixed."""
 _PLEAS = (
     "“Just get it going for tonight.”",
     "“I have guests until Sunday.”",
@@ -218,6 +221,27 @@ def _machine(apprentice: str, sheet_ohms: float, stream: Stream) -> Machine:
     )
 
 
+def truck_of(card: SwitchCard) -> str:
+    """Return what there is in the truck for question 10 on ``card``, by its key in ``TRUCK``."""
+    return dealt(card, "no_cutoff_here", _TRUCKS)
+
+
+def _dealt(card: SwitchCard) -> SwitchesDealt:
+    there = unsealed(card.sealed)
+    assert isinstance(there, SwitchesDealt)
+    return there
+
+
+def cause_of(card: SwitchCard) -> str:
+    """Return what blew the cut-off of the machine dealt with ``card``, one of ``CAUSES``."""
+    return _dealt(card).cause
+
+
+def cup_case_of(card: SwitchCard) -> str:
+    """Return what the cup shows on ``card``, one of ``CUP_CASES``."""
+    return _dealt(card).cup_case
+
+
 def draw_card(apprentice: str, stream: Stream) -> SwitchCard:
     """Return the job card that ``stream`` deals to ``apprentice``."""
     cause = stream.choose(CAUSES)
@@ -227,21 +251,19 @@ def draw_card(apprentice: str, stream: Stream) -> SwitchCard:
     rows = stream.shuffle(SENSOR_ROWS)
     reads = BetaThermistor(sheet_ohms, machine.thermistor_beta).ohms(celsius(rows[1]))
     cup_case = stream.choose(CUP_CASES)
-    hot = Stream(f"leg-to-leg/1/{LESSON}/{apprentice}/can_blow").integer(2, 4)
-    causes, others = stream.shuffle(tuple(BLOWN)), stream.shuffle(tuple(NOT_BLOWN))
+    one, other = stream.shuffle(_HALVES[0]), stream.shuffle(_HALVES[1])
     return SwitchCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=machine,
-        faults=("cut-off-blown", fault),
-        cause=cause,
+        sealed=Sealed(SwitchesDealt(machine, ("cut-off-blown", fault), cause, cup_case)),
         sensor_sheet_ohms=sheet_ohms,
         sensor_fahrenheit=rows[0],
         sensor_reads=float(f"{reads:.3g}"),
         drop_millivolts=10.0 * stream.integer(45, 190),
         heater_amps=round(current(machine.leg_to_leg, parallel(machine.element_ohms)), 1),
-        cup_case=cup_case,
+        cup_part=_cup_part(cup_case),
+        cup_shows=_cup_shows(cup_case),
         water_fahrenheit=stream.step(*_WATER[cup_case]),
-        blown_keys=(*causes[:hot], *others[: 6 - hot]),
+        blown_keys=tuple(sorted((*one[:3], *other[:3]))),
         plea=stream.choose(_PLEAS),
     )

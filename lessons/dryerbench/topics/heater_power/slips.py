@@ -142,8 +142,8 @@ SLIPS = (
     ),
     Slip(
         "dryer_is_thirty",
-        "30 A is right only for a wire that can carry it. The breaker protects the wire in the wall, "
-        "so the thinnest wire decides: a bigger breaker lets it burn.",
+        "A bigger breaker is right only for a wire that can carry it. The breaker protects the wire in the wall, "
+        "so the thinnest wire decides: a breaker too big lets it burn.",
         "The 30 A circuit",
     ),
     Slip(

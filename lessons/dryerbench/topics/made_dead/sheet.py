@@ -6,11 +6,23 @@ from dataclasses import dataclass
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
+from dryerbench.bench.worksite import situation_on
 from dryerbench.core.random_stream import Stream
+from dryerbench.core.sealed import Sealed
 from dryerbench.core.tables import table
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.course.bench_card import BenchCard, Dealt, machine_of
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import BenchQuestion, Choice, Choices, Option, Options, Order, Question, QuestionOf
+from dryerbench.course.questions import (
+    BenchQuestion,
+    Choice,
+    Choices,
+    Option,
+    Options,
+    Order,
+    Question,
+    QuestionOf,
+    by_key,
+)
 
 LESSON = "01_made_dead"
 TITLE = "Made dead"
@@ -21,30 +33,28 @@ PERSONS = (("30000", "80000", "1000"), ("4500", "8500", "100"), ("1450", "1950",
 TESTED = (("L1", "L2"), ("L1", "N"), ("L2", "N"), ("L1", "case"), ("L2", "case"), ("N", "case"))
 """The pairs at the terminal block that the card's test went through: every one that there is."""
 
-SOUND_KITS = {
-    "iii-600": "Meter CAT III 600 V, leads CAT III 1000 V, case and insulation whole, right fuse in it",
-    "iii-1000": "Meter CAT III 1000 V, leads CAT III 1000 V, ten years old, whole, right fuse in it",
-    "iv-600": "Meter CAT IV 600 V, leads CAT III 600 V, case and insulation whole, right fuse in it",
-}
-UNSOUND_KITS = {
-    "low-meter": "Meter CAT II 600 V, leads CAT III 600 V, bought new this year, right fuse in it",
-    "low-leads": "Meter CAT III 600 V, leads CAT II 300 V that came in its box, right fuse in it",
-    "cracked": "Meter CAT III 600 V, leads CAT III 600 V, one small nick where copper shows, right fuse in it",
-    "unmarked": "Meter that the shop trusts, no category on it, leads CAT III 600 V, right fuse in it",
+KITS = {
     "bridged": "Meter CAT III 600 V, leads CAT III 600 V, case and insulation whole, copper wire as its fuse",
+    "cracked": "Meter CAT III 600 V, leads CAT III 600 V, one small nick where copper shows, right fuse in it",
+    "iii-1000": "Meter CAT III 1000 V, leads CAT III 1000 V, ten years old, whole, right fuse in it",
+    "iii-600": "Meter CAT III 600 V, leads CAT III 1000 V, case and insulation whole, right fuse in it",
+    "iv-600": "Meter CAT IV 600 V, leads CAT III 600 V, case and insulation whole, right fuse in it",
+    "low-leads": "Meter CAT III 600 V, leads CAT II 300 V that came in its box, right fuse in it",
+    "low-meter": "Meter CAT II 600 V, leads CAT III 600 V, bought new this year, right fuse in it",
+    "unmarked": "Meter that the shop trusts, no category on it, leads CAT III 600 V, right fuse in it",
 }
-LICENSED = {
-    "burnt": "The slots of the receptacle are scorched, and its face is warm",
-    "trips": "The breaker trips again at once, and the dryer is unplugged",
-    "three-wires": "The customer wants a four-wire receptacle; the cable has no ground",
-    "flicker": "Lamps in the house go bright and dim when a big load switches on",
-}
-OWN = {
-    "element": "One element reads open, the machine dead, its wire off",
-    "lint": "The vent is packed with lint, all the way from the machine to the hood",
-    "cut-off": "The thermal cut-off of the dead machine reads open, with its wires off",
+JOBS = {
     "belt": "The belt is off the drum, the machine proved dead",
+    "burnt": "The slots of the receptacle are scorched, and its face is warm",
+    "cut-off": "The thermal cut-off of the dead machine reads open, with its wires off",
+    "element": "One element reads open, the machine dead, its wire off",
+    "flicker": "Lamps in the house go bright and dim when a big load switches on",
+    "lint": "The vent is packed with lint, all the way from the machine to the hood",
+    "three-wires": "The customer wants a four-wire receptacle; the cable has no ground",
+    "trips": "The breaker trips again at once, and the dryer is unplugged",
 }
+_KITS_DEALT = _JOBS_DEALT = 6
+"""Of eight: of either sort there is then at least one, and how many is not said."""
 _ISOLATE = {True: "Pull the plug", False: "Pull the plug, and open the dryer's breaker in the panel as well"}
 _LOCK = {
     True: "Lay the plug where you see it all the time, with a lock cap and your tag on its blades",
@@ -54,35 +64,35 @@ _LOCK = {
 
 def _effects(_: MadeDeadCard) -> Options:
     rows = table("shock-effects").rows
-    return (
-        Option("0", "Nothing: it is not felt"),
-        *(Option(f"{row['milliamps']:g}", str(row["effect"]).capitalize()) for row in rows),
+    return by_key(
+        (
+            Option("0", "Nothing: it is not felt"),
+            *(Option(f"{row['milliamps']:g}", str(row["effect"]).capitalize()) for row in rows),
+        )
     )
 
 
 def _steps(card: MadeDeadCard) -> Options:
     seen = card.plug_in_sight
     return (
-        Option("tell", "Tell everybody there that the dryer goes off, and find out what feeds it"),
-        Option("stop", "Stop the machine with its own control"),
+        Option("cover", "Take the cover off"),
         Option("isolate", _ISOLATE[seen]),
         Option("lock", _LOCK[seen]),
-        Option("rest", "Wait until the drum stands still and the heater has cooled"),
         Option("prove", "Prove the meter on a source that you know is live"),
-        Option("test", "Test for volts: every conductor against every other, and against the case"),
         Option("prove-again", "Go back to the known source and prove the meter again"),
-        Option("cover", "Take the cover off"),
+        Option("rest", "Wait until the drum stands still and the heater has cooled"),
+        Option("stop", "Stop the machine with its own control"),
+        Option("tell", "Tell everybody there that the dryer goes off, and find out what feeds it"),
+        Option("test", "Test for volts: every conductor against every other, and against the case"),
     )
 
 
 def _kits(card: MadeDeadCard) -> Options:
-    texts = {**SOUND_KITS, **UNSOUND_KITS}
-    return tuple(Option(key, texts[key]) for key in card.kits)
+    return tuple(Option(key, KITS[key]) for key in card.kits)
 
 
 def _jobs(card: MadeDeadCard) -> Options:
-    texts = {**LICENSED, **OWN}
-    return tuple(Option(key, texts[key]) for key in card.jobs)
+    return tuple(Option(key, JOBS[key]) for key in card.jobs)
 
 
 QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
@@ -100,8 +110,8 @@ QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
         options=(
             Option("dead", "It is dead: all pairs read nothing, and both proofs hold. I open it."),
             Option("live", "It is live: I stop, keep my hands out, and find what still feeds it."),
-            Option("unproved", "Nothing is proved: I get a meter that works and do the whole test over."),
             Option("stray", "It is dead enough: one good proof will do. I open it."),
+            Option("unproved", "Nothing is proved: I get a meter that works and do the whole test over."),
         ),
     ),
     Choices("hand_over", "Jobs for a licensed electrician", 3, safety=True, options=_jobs),
@@ -126,7 +136,7 @@ class MadeDeadCard(BenchCard):
     @property
     def leg_volts(self) -> float:
         """The volts of one leg to ground."""
-        return self.machine.leg_volts
+        return machine_of(self).leg_volts
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -153,7 +163,7 @@ def _test(machine: Machine, case: str) -> tuple[float, ...]:
     bench = Bench(machine, () if case in ("dead", "unproved") else (case,))
     if case in ("dead", "unproved"):
         bench.do("open_breaker")
-    readings = (bench.meter.read(bench.situation, "volts", a, b) for a, b in TESTED)
+    readings = (bench.meter.read(situation_on(bench), "volts", a, b) for a, b in TESTED)
     return tuple(round(reading.value or 0.0, 1) for reading in readings)
 
 
@@ -167,18 +177,17 @@ def draw_card(apprentice: str, stream: Stream) -> MadeDeadCard:
         run_feet=float(stream.integer(25, 90)),
     )
     case = stream.choose(("dead", "unproved", "lost-leg-1", "lost-leg-2"))
-    fit = Stream(f"leg-to-leg/1/{LESSON}/{apprentice}/fit_kits").integer(1, 3)
     before, after = (round(leg + stream.step("-0.8", "0.8", "0.1"), 1) for _ in range(2))
     return MadeDeadCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=machine,
+        sealed=Sealed(Dealt(machine)),
         person_ohms=int(stream.step(*stream.choose(PERSONS))),
         fault_amps=stream.step("55", "110", "5"),
         bond_ohms=stream.step("0.08", "0.25", "0.01"),
         plug_in_sight=stream.choose((True, False)),
-        kits=(*stream.shuffle(list(SOUND_KITS))[:fit], *stream.shuffle(list(UNSOUND_KITS))[: 5 - fit]),
-        jobs=(*stream.shuffle(list(LICENSED))[: stream.integer(2, 3)], *stream.shuffle(list(OWN))[:3]),
+        kits=tuple(sorted(stream.shuffle(list(KITS))[:_KITS_DEALT])),
+        jobs=tuple(sorted(stream.shuffle(list(JOBS))[:_JOBS_DEALT])),
         source_before=before,
         tested=_test(machine, case),
         source_after=0.0 if case == "unproved" else after,

@@ -10,8 +10,9 @@ from dryerbench.bench.meter import Meter, Reading
 from dryerbench.bench.situation import settle
 from dryerbench.bench.states import named_state
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
-from dryerbench.course.dealing import some_of
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt
+from dryerbench.course.dealing import offered
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     BenchQuestion,
@@ -24,6 +25,7 @@ from dryerbench.course.questions import (
     QuestionOf,
     Readings,
     Row,
+    by_key,
 )
 
 LESSON = "09_open_and_close"
@@ -35,62 +37,54 @@ CORD = ("cord 1", "cord 2", "cord N", "bond wire")
 """What a jaw holds that is put round the whole cord."""
 
 _TEARDOWN = (
+    Option("belt_off", "Push the idler wheel back and slip the belt off the motor pulley."),
+    Option("cover_off", "Take the cover off. Its screws go into cup 1; write down how many."),
+    Option("drum_out", "Unscrew the drum front (cup 2) and lift the drum out."),
+    Option("heater_out", "Unscrew the heater box (cup 3) and take it out."),
+    Option("photo", "Take photos: every wire on its terminal, and how the belt runs."),
     Option("power_off", "Stop the machine, pull its plug and keep the plug in sight."),
+    Option("prove_again", "Prove the meter on the known source once more."),
     Option("prove_first", "Prove the meter on a source you know."),
     Option("test_dead", "Test dead: every blade of the plug against every other and against the case."),
-    Option("prove_again", "Prove the meter on the known source once more."),
-    Option("cover_off", "Take the cover off. Its screws go into cup 1; write down how many."),
-    Option("photo", "Take photos: every wire on its terminal, and how the belt runs."),
-    Option("belt_off", "Push the idler wheel back and slip the belt off the motor pulley."),
-    Option("drum_out", "Unscrew the drum front (cup 2) and lift the drum out."),
     Option("wires_off", "Pull the wires off the heater, one at a time, and mark each."),
-    Option("heater_out", "Unscrew the heater box (cup 3) and take it out."),
 )
 _CLOSE_UP = (
-    Option("heater_in", "Screw the repaired heater box in, with every screw of cup 3."),
-    Option("case_test", "With the heater's wires still off: measure every element against the metal case, in ohms."),
-    Option("wires_on", "Put each wire back on the terminal that the photo shows, and tug at it."),
-    Option("drum_in", "Lift the drum in and screw the drum front on, with every screw of cup 2."),
     Option("belt_on", "Lay the belt as on the photo and turn the drum by hand, two full turns."),
     Option("bond_test", "Measure from the ground pin of the plug to bare metal of the case, in ohms."),
+    Option("case_test", "With the heater's wires still off: measure every element against the metal case, in ohms."),
     Option("cover_on", "Put the cover on, with every screw of cup 1."),
-    Option("vent_on", "Push the exhaust duct back on and clamp it."),
+    Option("drum_in", "Lift the drum in and screw the drum front on, with every screw of cup 2."),
+    Option("heater_in", "Screw the repaired heater box in, with every screw of cup 3."),
     Option("power_on", "Put the plug in."),
     Option("run_proof", "Start it on high heat and read the exhaust temperature."),
+    Option("vent_on", "Push the exhaust duct back on and clamp it."),
+    Option("wires_on", "Put each wire back on the terminal that the photo shows, and tug at it."),
 )
 _BELT = (
-    Option("round", "Round drum and motor pulley, ribs inward; the idler presses on its smooth back."),
-    Option("ribs_out", "Round drum and motor pulley, ribs outward; the idler presses on the ribbed side."),
-    Option("idler_only", "Round the drum and over the idler wheel; the motor pulley turns free of the belt."),
-    Option("idler_off", "Round drum and motor pulley, ribs inward; the idler hangs beside the belt."),
     Option("crossed", "Round drum and motor pulley, ribs inward, with half a twist so that it cannot wander."),
+    Option("idler_off", "Round drum and motor pulley, ribs inward; the idler hangs beside the belt."),
+    Option("idler_only", "Round the drum and over the idler wheel; the motor pulley turns free of the belt."),
+    Option("ribs_out", "Round drum and motor pulley, ribs outward; the idler presses on the ribbed side."),
+    Option("round", "Round drum and motor pulley, ribs inward; the idler presses on its smooth back."),
 )
 _TALLY = (
     Option("cover", "Plug still out: put the missing screws of the cover in. No panel has to come off again for that."),
     Option("drum front", "Open up again, dead and proved, as far as the drum front, and put its screws in."),
     Option("heater box", "Open up again, dead and proved, as far as the heater box, and put its screws in."),
-    Option("spare", "Leave it: a machine that holds together has more screws than it needs."),
     Option("later", "Power up, see if it rattles, and open it only if it does."),
+    Option("spare", "Leave it: a machine that holds together has more screws than it needs."),
 )
 _VERDICT = (
+    Option("breaker", "The breaker holds, so the repair is proved, whatever the clamp shows."),
     Option("fits", "It fits: the whole heater is at work. Go on to the exhaust temperature."),
     Option("one_out", "About a third is missing: one element carries nothing. Off, dead, proved, and open up again."),
     Option("two_out", "About two thirds are missing: only one element is at work. Off, dead, proved, open up again."),
     Option("whole_cord", "The jaw was round the whole cord, where the amps cancel. Round one conductor, once more."),
-    Option("breaker", "The breaker holds, so the repair is proved, whatever the clamp shows."),
 )
 
 
-BEFORE_POWER = ("elements", "case", "bond", "wires", "cups")
-"""What must be proved before the power goes on, by key."""
-
-
-def before_power_keys(card: OpenCloseCard) -> tuple[str, ...]:
-    """Return the keys of what question 4 offers on ``card``."""
-    return some_of(card, "before_power", BEFORE_POWER, ("beeper", "clamp", "exhaust", "line_to_case"), 2, 4, 6)
-
-
-def _before_power(card: OpenCloseCard) -> Options:
+def before_power_options(card: OpenCloseCard) -> Options:
+    """Return what question 4 offers on ``card``, some of it needed before power and some not."""
     words = {
         "elements": f"Every element reads near {card.sheet_ohms:g} Ω to the shared terminal.",
         "case": "Every element reads OL to the metal case, its wires off.",
@@ -102,7 +96,7 @@ def _before_power(card: OpenCloseCard) -> Options:
         "exhaust": "The exhaust gets warm in the first minutes of the run.",
         "line_to_case": "One line blade of the plug reads near 0 Ω to the bare case.",
     }
-    return tuple(Option(key, words[key]) for key in before_power_keys(card))
+    return by_key(Option(key, words[key]) for key in offered(card, "before_power", tuple(words), 6))
 
 
 ROWS = (
@@ -116,7 +110,7 @@ QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Order("teardown", "Opening up, in order", 4, safety=True, options=_TEARDOWN),
     Choice("belt_run", "How the belt runs", 2, options=_BELT),
     Choice("screw_tally", "What the tally of screws asks for", 2, options=_TALLY),
-    Choices("before_power", "What must be proved before power", 4, safety=True, options=_before_power),
+    Choices("before_power", "What must be proved before power", 4, safety=True, options=before_power_options),
     Order("close_up", "Closing up, in order", 4, safety=True, options=_CLOSE_UP),
     Readings("proof_readings", "The readings after the repair", 5, rows=ROWS),
     Question("predicted_amps", "Predicted line current, hot", 3, unit="A", figures=3),
@@ -197,8 +191,7 @@ def draw_card(apprentice: str, stream: Stream) -> OpenCloseCard:
     return OpenCloseCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=machine,
-        faults=(fault, *bond),
+        sealed=Sealed(Dealt(machine, (fault, *bond))),
         bad_element=bad,
         found=found,
         sheet_ohms=nominal,

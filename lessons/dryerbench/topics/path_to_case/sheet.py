@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt
 from dryerbench.course.dealing import dealt
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import Choice, FaultQuestion, Option, Options, Question, QuestionOf, Readings, Row
@@ -40,11 +41,6 @@ class CaseCard(BenchCard):
     damp_kohm: float
 
     @property
-    def to_case(self) -> str:
-        """What the element of question 3 shows to its case: touch, damp or clear."""
-        return dealt(self, "number_to_case", tuple(TO_CASE))
-
-    @property
     def far_amps(self) -> float:
         """The amps from leg 2 through the far piece of the second job's coil, in A."""
         return current(self.supply_volts / 2, self.shared_ohms)
@@ -53,9 +49,9 @@ class CaseCard(BenchCard):
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         return (
-            Line("On the bench: the complaint", "heat with the control off, while the drum turns", "card.machine"),
-            Line("On the bench: the cord", "four wires, ground conductor on the case", "card.machine.cord"),
-            Line("Question 3: element to its case, wires off", TO_CASE[self.to_case], "card.to_case"),
+            Line("On the bench: the complaint", "heat with the control off, while the drum turns", ""),
+            Line("On the bench: the cord", "four wires, ground conductor on the case", "card.cord"),
+            Line("Question 3: element to its case, wires off", TO_CASE[to_case_of(self)], ""),
             Line("Second job: supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
             Line("Second job: grounded element, own terminal to case", f"{self.own_ohms:.1f} Ω", "card.own_ohms"),
             Line("Second job: shared terminal to case", f"{self.shared_ohms:.1f} Ω", "card.shared_ohms"),
@@ -67,15 +63,20 @@ class CaseCard(BenchCard):
 def _will_it_stop(card: CaseCard) -> Options:
     amps = f"{card.far_amps:.1f} A"
     return (
-        Option("stays", f"No: {amps} here and a few more beside it stay under 30 A. It heats on."),
-        Option("trips", f"Yes, the breaker: {amps} to the case are a short, and any short trips a breaker at once."),
         Option("cold", "It has stopped: the control is open, so nothing flows."),
         Option("limit", f"Yes, the high limit: {amps} make the box too hot, so it opens, and the current ends."),
+        Option("stays", f"No: {amps} here and a few more beside it stay under 30 A. It heats on."),
+        Option("trips", f"Yes, the breaker: {amps} to the case are a short, and any short trips a breaker at once."),
     )
 
 
 TO_CASE = {"touch": "9.4 Ω", "damp": "47 kΩ", "clear": "OL, and OL at 500 V too"}
 """What the element of question 3 reads to the case, by what it means."""
+
+
+def to_case_of(card: CaseCard) -> str:
+    """Return what the element of question 3 shows to its case on ``card``, by its key in ``TO_CASE``."""
+    return dealt(card, "number_to_case", tuple(TO_CASE))
 
 
 QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
@@ -86,11 +87,11 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
         4,
         safety=True,
         options=(
+            Option("control-welded", "The contact of the control has welded shut"),
             Option("element-1-grounded", "Element 1 touches the case"),
             Option("element-2-grounded", "Element 2 touches the case"),
             Option("element-3-grounded", "Element 3 touches the case"),
             Option("leakage-to-case", "Damp or dirt leaks from the heater to the case"),
-            Option("control-welded", "The contact of the control has welded shut"),
         ),
     ),
     Choice(
@@ -99,15 +100,15 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
         3,
         safety=True,
         options=(
-            Option("replace", "Replace the element; the machine stays unplugged and tagged until that is tested."),
-            Option("find", "Leave it unplugged and tagged until the damp or dirty path is found and cured."),
             Option("close", "Go on with the other readings before power: from this element nothing reaches the case."),
+            Option("find", "Leave it unplugged and tagged until the damp or dirty path is found and cured."),
+            Option("low_heat", "Breaker off, unlocked, a note on the panel, until the new element is here on Monday."),
+            Option("replace", "Replace the element; the machine stays unplugged and tagged until that is tested."),
             Option("right_ohms", "Put it back: its ohms from terminal to terminal are right, so it is sound."),
             Option(
                 "try_it",
                 "Close up and plug it in for a try: if the breaker holds for one whole load, the element can stay in.",
             ),
-            Option("low_heat", "Breaker off, unlocked, a note on the panel, until the new element is here on Monday."),
         ),
     ),
     Question("fault_place", "How far along the coil it touches", 3, unit="%", figures=2),
@@ -121,10 +122,10 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
         "Verdict on the third job",
         3,
         options=(
-            Option("over", "More leaks than may. It stays isolated until the path is found and cured."),
-            Option("under", "Less leaks than may, but sound insulation reads millions of ohms. It stays isolated."),
-            Option("sign", "Less leaks than may: it goes back as it is."),
             Option("dry", "It is only damp: I run it hot for an hour to dry it, read it once more, and it goes back."),
+            Option("over", "More leaks than may. It stays isolated until the path is found and cured."),
+            Option("sign", "Less leaks than may: it goes back as it is."),
+            Option("under", "Less leaks than may, but sound insulation reads millions of ohms. It stays isolated."),
         ),
     ),
 )
@@ -142,11 +143,11 @@ def draw_card(apprentice: str, stream: Stream) -> CaseCard:
     leak = leakage_limit(kilowatts) * stream.choose(
         (stream.step("0.4", "0.8", "0.05"), stream.step("1.2", "1.9", "0.05"))
     )
+    machine = Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2]), leg_volts=supply / 2)
     return CaseCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2]), leg_volts=supply / 2),
-        faults=(fault,),
+        sealed=Sealed(Dealt(machine, (fault,))),
         supply_volts=supply,
         own_ohms=own,
         shared_ohms=round(whole - own, 1),

@@ -116,12 +116,12 @@ SLIPS = (
     ),
     Slip(
         "leak_not_by_kilowatt",
-        "0.75 mA is for a heater of 1 kW or less. Here it is 0.75 mA for each kW, up to 5 mA.",
+        "0.75 mA is for a heater of 1 kW or less. Here it is 0.75 mA for each kW, up to the cap of the standard.",
         "How much may leak?",
     ),
     Slip(
         "leak_cap_forgotten",
-        "The limit stops growing at 5 mA, whatever the kilowatts.",
+        "The limit does not grow without end: the standard has a cap, whatever the kilowatts.",
         "How much may leak?",
     ),
     Slip(

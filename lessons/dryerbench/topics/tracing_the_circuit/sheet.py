@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.meter import Meter
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
-from dryerbench.course.dealing import dealt, some_of
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt
+from dryerbench.course.dealing import dealt, offered
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     Choice,
@@ -21,6 +22,7 @@ from dryerbench.course.questions import (
     QuestionOf,
     Readings,
     Row,
+    by_key,
 )
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, heating, middle
 
@@ -33,50 +35,52 @@ STRETCHES = (("L1", "H8"), ("H2", "H8"), ("L1", "H6"), ("L1", "H4"), ("H4", "H8"
 """Stretches of the line with an even number of places in doubt."""
 PLACES = (7, 9, 10, 11, 12, 13, 14)
 
-_CONTACT_OPTIONS = tuple(Option(fault, f"The {name}, {a} to {b}.") for fault, (name, a, b) in CONTACTS.items())
-_SUSPECTS = (
-    *_CONTACT_OPTIONS,
-    Option("nothing", "None of them: the line is whole, and the elements are at fault."),
+_CONTACT_OPTIONS = by_key(Option(fault, f"The {name}, {a} to {b}.") for fault, (name, a, b) in CONTACTS.items())
+_SUSPECTS = by_key(
+    (*_CONTACT_OPTIONS, Option("nothing", "None of them: the line is whole, and the elements are at fault."))
 )
 _TRACE = (
+    Option("alone", "One part is left: pull one of its wires and measure the part alone."),
+    Option("call_heat", "Turn the control to heat, so that its contact closes."),
+    Option("cover_off", "Take the cover off."),
     Option("diagram", "Follow the heater's line on the diagram and write its points down, from leg 1 to leg 2."),
+    Option("half", "It is open: measure its first half, then half of the half that is open."),
     Option("power_off", "Stop the machine, pull its plug and keep the plug in sight."),
+    Option("prove_again", "Prove the meter on the known source once more."),
     Option("prove_first", "Prove the meter on a source you know."),
     Option("test_dead", "Test dead: every blade of the plug against every other and against the case."),
-    Option("prove_again", "Prove the meter on the known source once more."),
-    Option("cover_off", "Take the cover off."),
-    Option("call_heat", "Turn the control to heat, so that its contact closes."),
     Option("whole", "Measure the ohms of the line as a whole, L1 to H8."),
-    Option("half", "It is open: measure its first half, then half of the half that is open."),
-    Option("alone", "What reads 0 V across it is a closed contact, whatever else reads."),
 )
 _LIVE = (
-    Option("dead_first", "Everything that can be found dead, in ohms, has been tried before it."),
-    Option("qualified", "A qualified person, and a second one near who can cut the power."),
+    Option("alone", "Nobody else near, so that nobody is in the way."),
     Option("category", "Meter and leads of the circuit's category, both looked over before."),
-    Option("gloves", "Gloves rated for the voltage, eye protection, one hand at a time."),
     Option("clips", "Leads clipped on dead, power on, read, power off, clips off dead."),
+    Option("dead_first", "Everything that can be found dead, in ohms, has been tried before it."),
+    Option("gloves", "Gloves rated for the voltage, eye protection, one hand at a time."),
     Option("jumper", "A jumper across the high limit for a moment, to see if it heats then."),
     Option("ohms_live", "The dial on ohms with the power on, to see which contact has closed."),
-    Option("alone", "Nobody else near, so that nobody is in the way."),
+    Option("qualified", "A qualified person, and a second one near who can cut the power."),
     Option("two_hands", "A probe in each hand, for a steady contact, so that nothing slips off."),
 )
-NEEDED = ("dead_first", "qualified", "category", "gloves", "clips")
-"""What a live reading needs, by key."""
 _ZERO = (
-    Option("either", "Nothing on the limit itself: no volts get as far as H7, so the line is open before it."),
-    Option("closed", "The limit is closed: the full volts get as far as H7, and none stand across it."),
-    Option("open", "The limit is open: the full volts get as far as H7, and all of them stand across it."),
-    Option("dead", "Where a reading is 0 V the line is dead: there it may be touched while the heat is on."),
     Option("alone", "The reading across it says it all, and 0 V there is a closed contact, whatever else reads."),
+    Option("closed", "The limit is closed: the full volts get as far as H7, and none stand across it."),
+    Option("dead", "Where a reading is 0 V the line is dead: there it may be touched while the heat is on."),
+    Option("either", "Nothing on the limit itself: no volts get as far as H7, so the line is open before it."),
+    Option("open", "The limit is open: the full volts get as far as H7, and all of them stand across it."),
 )
-AT_LIMIT = {"either": (False, False), "closed": (True, False), "open": (True, True)}
-"""Whether volts stand from L2 to H7, and across the high limit, by what that says."""
+AT_LIMIT = {"none": (False, False), "to_limit": (True, False), "across_limit": (True, True)}
+"""Whether volts stand from L2 to H7, and across the high limit, by where they are read."""
 
 
 def live_keys(card: TraceCard) -> tuple[str, ...]:
     """Return the keys of what question 9 offers on ``card``."""
-    return some_of(card, "live_work", NEEDED, [one.key for one in _LIVE if one.key not in NEEDED], 2, 4, 6)
+    return offered(card, "live_work", [one.key for one in _LIVE], 6)
+
+
+def at_limit_of(card: TraceCard) -> str:
+    """Return where the readings of question 5 on ``card`` find volts, by its key in ``AT_LIMIT``."""
+    return dealt(card, "zero_volts", tuple(AT_LIMIT))
 
 
 def _live_options(card: TraceCard) -> Options:
@@ -87,11 +91,11 @@ def _next_reading(card: TraceCard) -> Options:
     start, end = card.stretch
     second, before = LINE[LINE.index(start) + 1], LINE[LINE.index(end) - 1]
     return (
-        Option("half", f"{start} to {middle(start, end)}"),
+        Option("elements", "T1 to T0"),
         Option("first", f"{start} to {second}"),
+        Option("half", f"{start} to {middle(start, end)}"),
         Option("last", f"{before} to {end}"),
         Option("same", f"{end} to {start}, once more"),
-        Option("elements", "T1 to T0"),
     )
 
 
@@ -115,7 +119,7 @@ QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
 class TraceCard(BenchCard):
     """The machine of lesson 07: volts in V, amps in A, contacts in mΩ. ``live`` is what was read with the heat on.
 
-    ``faults`` are those of the bench; the fault behind ``live`` is another one, seen on another day.
+    The faults of the bench are sealed; the fault behind ``live`` is another one, seen on another day.
     """
 
     supply_volts: float
@@ -127,13 +131,8 @@ class TraceCard(BenchCard):
     reading_minutes: int
     stretch: tuple[str, str]
 
-    @property
-    def at_limit(self) -> str:
-        """What the readings of question 5 say of the high limit: either, closed or open."""
-        return dealt(self, "zero_volts", tuple(AT_LIMIT))
-
     def _volts(self, place: int) -> str:
-        return f"{self.supply_volts - 0.6:.1f} V" if AT_LIMIT[self.at_limit][place] else "0.0 V"
+        return f"{self.supply_volts - 0.6:.1f} V" if AT_LIMIT[at_limit_of(self)][place] else "0.0 V"
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -152,8 +151,8 @@ class TraceCard(BenchCard):
                 Line(f"Heat on, read live: {where} (question 4)", shown, f"card.live[{place}]")
                 for place, (where, shown, _) in enumerate(self.live)
             ),
-            Line("Heat on, read live: L2 to H7 (question 5)", self._volts(0), "card.at_limit"),
-            Line("Heat on, read live: H7 to H8 (question 5)", self._volts(1), "card.at_limit"),
+            Line("Heat on, read live: L2 to H7 (question 5)", self._volts(0), ""),
+            Line("Heat on, read live: H7 to H8 (question 5)", self._volts(1), ""),
             Line(
                 "Another line (question 6)",
                 f"{self.places} places, {self.reading_minutes} minutes a reading",
@@ -190,8 +189,7 @@ def draw_card(apprentice: str, stream: Stream) -> TraceCard:
     return TraceCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=machine,
-        faults=(on_bench,),
+        sealed=Sealed(Dealt(machine, (on_bench,))),
         supply_volts=machine.leg_to_leg,
         line_amps=stream.step("22.0", "26.5", "0.5"),
         contact_milliohms=stream.step("6", "38", "1"),

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
-from dryerbench.course.dealing import some_of
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt
+from dryerbench.course.dealing import offered
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     Choice,
@@ -19,6 +20,7 @@ from dryerbench.course.questions import (
     QuestionOf,
     Readings,
     Row,
+    by_key,
 )
 
 LESSON = "04_trusting_the_meter"
@@ -58,7 +60,7 @@ class MeterCard(BenchCard):
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         return (
-            Line("On the bench", "three elements; the last person used a beeper and found “all fine”", "card.machine"),
+            Line("On the bench", "three elements; the last person used a beeper and found “all fine”", ""),
             Line("Question 1: an element, on the 600 Ω range", f"{self.shown_ohms:.1f} Ω", "card.shown_ohms"),
             Line("Question 2: leg to leg, on the 600 V range", f"{self.shown_volts:.1f} V", "card.shown_volts"),
             Line("Question 3: an element, on the 6 kΩ range", f"{self.coarse_ohms:.0f} Ω", "card.coarse_ohms"),
@@ -71,11 +73,8 @@ class MeterCard(BenchCard):
         )
 
 
-BEEPS, SILENT = ("sound", "bridged", "grounded", "limit"), ("worn", "damp", "open")
-"""Where the beeper of this meter sounds, and where it does not, by key."""
-
-
-def _where_it_beeps(card: MeterCard) -> Options:
+def where_it_beeps(card: MeterCard) -> Options:
+    """Return what question 6 offers on ``card``, some of it heard by the beeper and some not."""
     words = {
         "sound": f"A sound element, {card.shown_ohms:.1f} Ω from terminal to terminal",
         "bridged": f"An element with half of its turns bridged, {card.shown_ohms / 2:.1f} Ω",
@@ -85,8 +84,7 @@ def _where_it_beeps(card: MeterCard) -> Options:
         "damp": f"A damp path from the heater to the case, {card.path_mohm * 100:.0f} kΩ",
         "open": "A broken coil, OL, its two ends still close together",
     }
-    keys = some_of(card, "beeper_sounds", BEEPS, SILENT, 2, 4, 5)
-    return tuple(Option(key, words[key]) for key in keys)
+    return by_key(Option(key, words[key]) for key in offered(card, "beeper_sounds", tuple(words), 5))
 
 
 def _which_phantom(card: MeterCard) -> Options:
@@ -94,20 +92,20 @@ def _which_phantom(card: MeterCard) -> Options:
     return (
         Option("falls", f"{card.phantom_volts:.1f} V, and {card.loaded_volts:.1f} V in the low-impedance setting"),
         Option("leg", f"{leg:.1f} V, and {leg - 0.6:.1f} V in the low-impedance setting"),
+        Option("pair", f"{pair:.1f} V, and {pair - 1.1:.1f} V in the low-impedance setting"),
         Option(
             "small",
             f"{card.phantom_volts / 20:.1f} V, and {card.phantom_volts / 20:.1f} V in the low-impedance setting",
         ),
-        Option("pair", f"{pair:.1f} V, and {pair - 1.1:.1f} V in the low-impedance setting"),
     )
 
 
 _STILL_THERE = (
-    Option("stop", "It is live: what the low-impedance setting cannot pull down is real. I touch nothing."),
+    Option("half", "It is half of what the heater works on: I go on, with gloves on and one hand."),
+    Option("ohms", "I turn the dial to ohms: a number there tells that the circuit is dead after all."),
     Option("on", "It was a phantom: the low-impedance setting pulled it down. I prove the meter again."),
     Option("phantom", "It can only be a phantom, since the breaker is open and locked. I prove the meter again."),
-    Option("ohms", "I turn the dial to ohms: a number there tells that the circuit is dead after all."),
-    Option("half", "It is half of what the heater works on: I go on, with gloves on and one hand."),
+    Option("stop", "It is live: what the low-impedance setting cannot pull down is real. I touch nothing."),
 )
 
 
@@ -117,7 +115,7 @@ QUESTIONS: tuple[QuestionOf[MeterCard], ...] = (
     Question("coarse_percent", "What the wrong range costs", 3, unit="%", figures=2),
     Question("ohms_of_element", "Ohms of the element without the leads", 2, unit="Ω", figures=3),
     Readings("bench_table", "Readings on the bench", 4, rows=ROWS),
-    Choices("beeper_sounds", "Where the beeper sounds", 4, options=_where_it_beeps),
+    Choices("beeper_sounds", "Where the beeper sounds", 4, options=where_it_beeps),
     FaultQuestion(
         "behind_the_beep",
         "What the beeper did not hear",
@@ -142,14 +140,13 @@ def draw_card(apprentice: str, stream: Stream) -> MeterCard:
     fault = f"element-{stream.integer(1, 3)}-shorted={stream.step('0.3', '0.6', '0.01'):g}"
     volts = stream.step("234.0", "246.0", "0.1")
     tips = stream.step("0.3", "0.6", "0.1")
-    own = Stream(f"leg-to-leg/1/{LESSON}/{apprentice}/still_there")
+    own = stream.beside("still_there")
     falls, usual = own.choose((True, False)), own.step("28.0", "74.0", "0.1")
     leg = round(volts / 2 + stream.step("-0.6", "0.6", "0.1"), 1)
     return MeterCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2])),
-        faults=(fault,),
+        sealed=Sealed(Dealt(Machine(name=apprentice, element_ohms=(ohms[0], ohms[1], ohms[2])), (fault,))),
         shown_ohms=stream.step("25.5", "28.9", "0.1"),
         shown_volts=volts,
         coarse_ohms=stream.step("24", "30", "1"),

@@ -10,6 +10,7 @@ import numpy as np
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
+from dryerbench.bench.worksite import situation_on
 from dryerbench.circuits.solver import MAINS_HERTZ
 from dryerbench.drawing.figure_style import BLUE, GREEN, GREY, RED, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
@@ -128,7 +129,7 @@ def _read(trouble: str, mode: str) -> dict[str, float]:
     """Return the volts (V) that the bench's meter finds at an unplugged receptacle, pair by pair."""
     bench = Bench(Machine(), () if trouble == SOUND else (trouble,))
     bench.do("unplug")
-    live = bench.situation.live
+    live = situation_on(bench).live
     return {key: bench.meter.loaded_volts(live[pair], mode) for key, pair in PAIRS.items()}
 
 

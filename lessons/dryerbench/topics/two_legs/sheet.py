@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.bench_card import BenchCard
+from dryerbench.core.sealed import Sealed
+from dryerbench.course.bench_card import BenchCard, Dealt, machine_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import BenchQuestion, Choice, Option, Question, QuestionOf, Readings, Row
 
@@ -40,10 +41,10 @@ QUESTIONS: tuple[QuestionOf[TwoLegsCard], ...] = (
         3,
         safety=True,
         options=(
-            Option("on", "It stays on: with this cord the case has no other way to ground"),
-            Option("off", "It comes off: with this cord the case has a ground wire of its own"),
             Option("both", "It stays on, whatever the cord: two ways to ground are better than one way"),
             Option("none", "It comes off, whatever the cord: neutral is no ground"),
+            Option("off", "It comes off: with this cord the case has a ground wire of its own"),
+            Option("on", "It stays on: with this cord the case has no other way to ground"),
         ),
     ),
     BenchQuestion("receptacle_check", "Read the receptacle as a qualified person does", 4, safety=True),
@@ -62,13 +63,13 @@ QUESTIONS: tuple[QuestionOf[TwoLegsCard], ...] = (
         "What is the matter at the receptacle",
         3,
         options=(
-            Option(SOUND, "Nothing: two sound legs and their neutral"),
             Option("lost-leg-1", "Leg 1 is lost"),
             Option("lost-leg-2", "Leg 2 is lost"),
+            Option("low-supply", "The whole supply sags"),
             Option("open-neutral", "The neutral of this branch is open"),
             Option("open-service-neutral", "The neutral of the house's service is open"),
+            Option(SOUND, "Nothing: two sound legs and their neutral"),
             Option("supply-208", "Nothing is broken: it is a 208 V building"),
-            Option("low-supply", "The whole supply sags"),
         ),
     ),
 )
@@ -83,17 +84,17 @@ class TwoLegsCard(BenchCard):
     @property
     def leg_volts(self) -> float:
         """The volts of one leg to neutral on a good day."""
-        return self.machine.leg_volts
+        return machine_of(self).leg_volts
 
     @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
-        wires = {"four-wire": "four wires", "three-wire": "three wires"}[self.machine.cord]
+        wires = {"four-wire": "four wires", "three-wire": "three wires"}[self.cord]
         return (
             Line("One leg to neutral, on a good day", f"{self.leg_volts:g} V", "card.leg_volts"),
             Line("Load A, on leg 1", f"{self.load_ohms[0]:g} Ω", "card.load_ohms[0]"),
             Line("Load B, on leg 2", f"{self.load_ohms[1]:g} Ω", "card.load_ohms[1]"),
-            Line("The dryer's cord", wires, "card.machine.cord"),
+            Line("The dryer's cord", wires, "card.cord"),
         )
 
 
@@ -113,7 +114,6 @@ def draw_card(apprentice: str, stream: Stream) -> TwoLegsCard:
     return TwoLegsCard(
         apprentice=apprentice,
         lesson=LESSON,
-        machine=machine,
-        faults=() if trouble == SOUND else (trouble,),
+        sealed=Sealed(Dealt(machine, () if trouble == SOUND else (trouble,))),
         load_ohms=stream.choose(((light, heavy), (heavy, light))),
     )

@@ -98,6 +98,11 @@ SLIPS = (
         "Three wires, four wires, one strap",
     ),
     Slip(
+        "cord_not_counted",
+        "“Whatever the cord” cannot be right: what grounds the case depends on how many wires the cord has.",
+        "Three wires, four wires, one strap",
+    ),
+    Slip(
         "bare_hands",
         "The readings were taken without the precautions of live work. Even a slot that turns out dead is live until "
         "the meter has said so.",

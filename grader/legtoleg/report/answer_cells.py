@@ -1,0 +1,129 @@
+"""Answer cells: what an apprentice's answer cells hold, read from a marked notebook as text, never run."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from nbformat.notebooknode import NotebookNode
+
+import dryerbench
+from dryerbench.course.job_card import JobCard
+from dryerbench.notebook.answer_record import MIME as RECORD
+from dryerbench.registry import sheet
+from legtoleg.cohort.marks import outcomes_of, try_in_notebook
+from legtoleg.marking.bench_trail_recovery import KEPT
+from legtoleg.marking.outcomes import Outcome
+
+_FREE = frozenset({"A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"})
+"""Names of the course that an answer may use as the lessons show it: the units."""
+
+_DAYS = 1e7
+"""Seconds; no page is open for longer."""
+
+
+@dataclass(frozen=True)
+class AnswerCell:
+    """One answer: its code without comments and spaces, the names of the course in it, and what came of it."""
+
+    code: str
+    names: tuple[str, ...] = ()
+    full: bool = False
+    number: float | None = None
+    act_seconds: tuple[float, ...] = ()
+    bench_minutes: float = 0.0
+
+
+@dataclass(frozen=True)
+class Paper:
+    """One marked hand-in: whose, of which lesson, the card that it was worked out on, and its cells by question."""
+
+    apprentice: str
+    lesson: str
+    card: JobCard
+    cells: Mapping[str, AnswerCell]
+
+
+def normalized(source: str) -> str:
+    """Return ``source`` as Python means it: without comments, spaces and the way quotes are written."""
+    try:
+        return ast.unparse(ast.parse(source))
+    except (SyntaxError, ValueError, RecursionError, MemoryError):
+        return re.sub(r"\s+", "", re.sub(r"#.*", "", source))
+
+
+def course_names(source: str, lines: Iterable[str]) -> tuple[str, ...]:
+    """Return the names of the course that ``source`` uses beyond units and the job card's ``lines``."""
+    try:
+        tree = ast.parse(source)
+    except (SyntaxError, ValueError, RecursionError, MemoryError):
+        return ()
+    shown = set(lines)
+    found: dict[str, None] = {}
+    own = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom | ast.Import):
+            module = getattr(node, "module", None) or ""
+            found.update(dict.fromkeys(f"{module}.{one.name}".strip(".") for one in node.names))
+        elif isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+            text = f"{node.value.id}.{node.attr}"
+            if (
+                node.value.id == "card" and not any(line.startswith(text) for line in shown)
+            ) or node.value.id == "bench":
+                found[text] = None
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in dryerbench.__all__:
+            found.setdefault(node.func.id) if node.func.id not in _FREE | own else None
+    return tuple(found)
+
+
+def _times(cell: NotebookNode) -> tuple[float, ...]:
+    kept = cell.get("metadata", {}).get(KEPT)
+    outputs = kept if isinstance(kept, list) else []
+    records = [output.get("data", {}).get(RECORD) for output in outputs if isinstance(output, dict)]
+    for record in records:
+        acts = record.get("acts") if isinstance(record, dict) else None
+        found = [act.get("at") for act in acts if isinstance(act, dict)] if isinstance(acts, list) else []
+        times = [float(one) for one in found if isinstance(one, int | float) and abs(one) < _DAYS]
+        if times and len(times) == len(found):
+            return tuple(times)
+    return ()
+
+
+def _number(outcome: Outcome, unit: str) -> float | None:
+    number, _, typed = outcome.answer.partition(", from ")[0].partition(" ")
+    try:
+        return float(number) if typed == unit else None
+    except ValueError:
+        return None
+
+
+def paper_of(notebook: NotebookNode, apprentice: str, lesson: str) -> Paper:
+    """Return the cells of a marked ``notebook``."""
+    card = sheet(lesson).card(apprentice, try_in_notebook(notebook))
+    lines = [line.name for line in card.lines]
+    outcomes = {outcome.question: outcome for outcome in outcomes_of(notebook)}
+    by_grade = {cell["metadata"].get("nbgrader", {}).get("grade_id"): cell for cell in notebook["cells"]}
+    found = {}
+    for question in sheet(lesson).questions:
+        cell, outcome = by_grade.get(f"{question.name}_answer"), outcomes.get(question.name)
+        if cell is None or outcome is None or outcome.note == "blank":
+            continue
+        source = str(cell["source"])
+        found[question.name] = AnswerCell(
+            normalized(source),
+            course_names(source, lines),
+            outcome.full,
+            _number(outcome, getattr(question, "unit", "")),
+            _times(by_grade.get(question.name, {})),
+            outcome.work.minutes if outcome.work else 0.0,
+        )
+    return Paper(apprentice, lesson, card, found)
+
+
+def given_out(notebook: NotebookNode) -> dict[str, str]:
+    """Return the answer cells of a released ``notebook`` by question, as ``normalized`` has them."""
+    names = ((cell["metadata"].get("nbgrader", {}).get("grade_id", ""), cell) for cell in notebook["cells"])
+    return {name.removesuffix("_answer"): normalized(str(cell["source"])) for name, cell in names
+            if name.endswith("_answer")}  # fmt: skip
