@@ -24,11 +24,11 @@ LIMITS = Limits(entries=20_000, size=500_000_000, depth=2)
 LARGEST_MARK = 10_000
 """Bytes of a kit's mark."""
 _COPIES = (".ipynb_checkpoints", "__MACOSX", "__pycache__")
-_TOOLS = (".cache", ".config", ".git", ".ipython", ".jupyter", ".local", ".venv", ".vscode")
+_TOOLS = (".cache", ".config", ".git", ".ipython", ".jupyter", ".local", ".python", ".venv", ".vscode")
 """Folders that programs keep for themselves; no hand-in lies in them."""
 _LITTER = (".ds_store", "desktop.ini", "thumbs.db", ".localized")
 """Files that systems leave in folders."""
-_KIT_FOLDERS = ("lessons/dryerbench", "datasets", "lab-settings", "python")
+_KIT_FOLDERS = ("lessons/dryerbench", "datasets", "lab-settings")
 _KIT_FILES = (MARK, "needs.txt", "progress.json", "signed_off.json", "lessons/ANSWERS.md", "lessons/LICENSE.txt")
 _NOTEBOOKS = (".ipynb", ".ipynb.txt", ".ipynb.json")
 _NEITHER = "it is neither a notebook nor a zip: ask for the .ipynb file"
