@@ -90,6 +90,11 @@ class Arrivals:
         said = [one for one in self.all.values() if one.digest == content and one.said]
         return (said[-1].said, said[-1].lesson) if said else ("", "")
 
+    def said_of_file(self, file: str, content: str) -> tuple[str, str]:
+        """Return what the instructor said of just this ``file``, which is no notebook; empty if nothing."""
+        said = self.all.get(Arrival(file, "", "", content).key)
+        return (said.said, said.lesson) if said is not None else ("", "")
+
     def open(self) -> list[Arrival]:
         """Return what needs a person, in the order in which it came."""
         return [one for one in self.all.values() if one.open]

@@ -7,6 +7,8 @@ from datetime import UTC, datetime, timedelta
 
 FIRST_YEAR = 2000
 """A clock before it was never set."""
+_ZONES = timedelta(hours=26)
+"""How far two right clocks can be apart: a zip holds local time without its zone."""
 _FORM = "%Y-%m-%d %H:%M:%S UTC"
 
 
@@ -32,7 +34,7 @@ def saved(said: datetime | None, arrived: datetime) -> Saved:
     """Return when a file counts as saved that says ``said`` (UTC) and ``arrived`` (UTC)."""
     if said is None:
         return Saved(arrived, "it says no time")
-    if said.year < FIRST_YEAR or said > arrived + timedelta(minutes=10):
+    if said.year < FIRST_YEAR or said > arrived + _ZONES:
         return Saved(arrived, f"its clock says {said.year:04}-{said.month:02}-{said.day:02}")
     return Saved(min(said, arrived))
 
