@@ -121,24 +121,30 @@ class Collector:
         self.arrivals.save()
 
     def _list(self, piece: ReceivedFile, taken: Taken) -> None:
-        kept = ""
-        if taken.kept is not None and taken.kept.is_relative_to(self.cohort.folder / RECEIVED):
-            kept = taken.kept.relative_to(self.cohort.folder / RECEIVED).as_posix()
-        self.arrivals.note(
-            Arrival(
-                plain_words(piece.path or piece.name),
-                taken.state,
-                taken.words,
-                taken.digest,
-                kept,
-                taken.apprentice,
-                taken.lesson,
-                stamp_text(taken.saved) if taken.saved else "",
-                stamp_text(self._now),
-                taken.cure,
-                self.said if taken.apprentice == self.said and not taken.needs_a_person else "",
-            )
+        """Enter what became of ``piece``; what was kept in doubt and is given again is no new file that came."""
+        received = self.cohort.folder / RECEIVED
+        ours = piece.source is not None and received in piece.source.resolve().parents
+        before = [one for one in self.arrivals.all.values() if taken.digest and one.digest == taken.digest]
+        settled = self.said if not taken.needs_a_person and taken.apprentice == self.said else ""
+        for one in before:
+            if settled and one.open:
+                self.arrivals.settle(one.key, settled, taken.lesson, taken.words)
+        if ours and before:
+            return
+        came = Arrival(
+            file=plain_words(piece.path or piece.name),
+            state=taken.state,
+            words=taken.words,
+            digest=taken.digest,
+            kept="" if taken.kept is None else taken.kept.relative_to(received).as_posix(),
+            whose=taken.apprentice,
+            lesson=taken.lesson,
+            saved=stamp_text(taken.saved) if taken.saved else "",
+            arrived=stamp_text(self._now),
+            cure=taken.cure,
+            said=settled,
         )
+        self.arrivals.note(came)
 
     def _refused(self, piece: ReceivedFile) -> Taken:
         try:
@@ -150,7 +156,9 @@ class Collector:
         said, _ = self.arrivals.said_of_file(plain_words(piece.path or piece.name), content)
         if said:
             return replace(one, state="aside", words="is left as it is, as you said.")
-        return one if kept is None else replace(one, words=f"{one.words} It is kept as {_typed(kept)}.", cure=ASK_FOR_IT)
+        return (
+            one if kept is None else replace(one, words=f"{one.words} It is kept as {_typed(kept)}.", cure=ASK_FOR_IT)
+        )
 
     def _take(self, piece: ReceivedFile, said: str, lesson: str) -> Taken:
         mark = digest(piece.content)
@@ -224,7 +232,9 @@ class Collector:
                 return self._asked(one, piece, f"is {who}, {lesson}, but {fewer}.", who)
         self._keeper.keep(who, lesson, piece.content)
         if there and older:
-            return replace(one, state="kept", words=f"is an older hand-in of {who}, {lesson}{how}: kept, does not count.")
+            return replace(
+                one, state="kept", words=f"is an older hand-in of {who}, {lesson}{how}: kept, does not count."
+            )
         replaced = " It replaces an earlier one, which is kept." if there else ""
         self._rescue_stranger(target, who, lesson)
         write_whole(target, text)

@@ -37,7 +37,11 @@ def rows(text: str) -> list[dict[str, str]]:
     reader = csv.DictReader(io.StringIO(text.replace("\0", ""), newline=""), delimiter=delimiter(text))
     try:
         return [
-            {str(name).strip().lower(): (cell or "").strip() for name, cell in row.items() if isinstance(name, str) and not isinstance(cell, list)}
+            {
+                str(name).strip().lower(): (cell or "").strip()
+                for name, cell in row.items()
+                if isinstance(name, str) and not isinstance(cell, list)
+            }
             for row in reader
         ]
     except csv.Error:
@@ -45,5 +49,5 @@ def rows(text: str) -> list[dict[str, str]]:
 
 
 def cell_text(text: str) -> str:
-    """Return ``text`` as a cell that a spreadsheet takes for text: what begins like a formula gets a quote before it."""
+    """Return ``text`` as a cell that a spreadsheet takes for text: a quote before what begins like a formula."""
     return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text

@@ -92,7 +92,5 @@ def named_in(path: str, people: Sequence[Person], lessons: Sequence[str]) -> set
     for piece in PurePosixPath(path.replace("\\", "/").replace(": ", "/")).parts:
         words = _words(_without_lessons(folded(without_additions(piece)), lessons))
         places = {person.id: _id_places(words, person) | _name_places(words, person) for person in people}
-        found |= {
-            who for who, mine in places.items() if mine and not any(mine < others for others in places.values())
-        }
+        found |= {who for who, mine in places.items() if mine and not any(mine < others for others in places.values())}
     return found

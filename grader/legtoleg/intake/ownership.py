@@ -52,7 +52,9 @@ def _names(notebook: NotebookNode) -> list[str]:
     return found
 
 
-def owner_of(piece: ReceivedFile, rescued: RepairedNotebook, people: list[Person], said: str = "", lessons: Sequence[str] = ()) -> Owner:  # noqa: PLR0911 - each case its own line
+def owner_of(  # noqa: PLR0911 - each case its own line
+    piece: ReceivedFile, rescued: RepairedNotebook, people: list[Person], said: str = "", lessons: Sequence[str] = ()
+) -> Owner:
     """Return whose ``piece`` is. ``said`` is what the instructor said, which settles it.
 
     The names and numbers of ``lessons`` in its path are nobody's id.
