@@ -14,6 +14,7 @@ from legtoleg.core.files import write_whole
 FILE = "what_came.json"
 NOBODY = "nobody"
 """What the instructor writes for a file that is to be left as it is."""
+KEPT_AS = " It is kept as "
 OPEN = ("asked", "refused")
 """The fates that need a person."""
 _SAME = ("known", "kept")
@@ -40,6 +41,12 @@ class Arrival:
     def key(self) -> str:
         """A short name of it that no spreadsheet takes for a number."""
         return "f-" + hashlib.sha256(f"{self.file}\0{self.digest}".encode("utf-8", "replace")).hexdigest()[:10]
+
+    @property
+    def what_happened(self) -> str:
+        """What became of it, without where it is kept and what to do about it."""
+        words = self.words.removesuffix(self.cure) if self.cure else self.words
+        return words.partition(KEPT_AS)[0].strip()
 
     @property
     def open(self) -> bool:

@@ -11,7 +11,7 @@ import nbformat
 
 from dryerbench.core.identity import checked_id
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.arrivals import NOBODY, OPEN, Arrival, Arrivals
+from legtoleg.cohort.arrivals import KEPT_AS, NOBODY, OPEN, Arrival, Arrivals
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.keeping import RECEIVED, UNCLEAR, Keeper, sweep
 from legtoleg.core.files import write_whole
@@ -21,6 +21,7 @@ from legtoleg.core.paths import START
 from legtoleg.intake.answered import answered
 from legtoleg.intake.arrival_time import Saved, clipped, read_stamp, saved, stamp_text
 from legtoleg.intake.inbox import ReceivedFile, open_received
+from legtoleg.intake.name_matching import named_in
 from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.ownership import lesson_of, owner_of
 from legtoleg.intake.roster import Person
@@ -152,7 +153,9 @@ class Collector:
         except OSError as error:
             words = f"was not opened: {piece.refused}. It could not be kept either ({error.strerror})."
             return Taken(piece.name, "refused", words, cure=ASK_FOR_IT)
-        one = Taken(piece.name, "refused", f"was not opened: {piece.refused}.", "", "", "", content, kept)
+        named = named_in(piece.path, self.people, self.lessons)
+        who = next(iter(named)) if len(named) == 1 else ""
+        one = Taken(piece.name, "refused", f"was not opened: {piece.refused}.", who, "", "", content, kept)
         said, _ = self.arrivals.said_of_file(plain_words(piece.path or piece.name), content)
         if said:
             return replace(one, state="aside", words="is left as it is, as you said.")
@@ -171,29 +174,35 @@ class Collector:
         except UnreadableNotebookError as error:
             return self._unclear(one, piece, said, f"cannot be read: {error}.")
         lesson = lesson or lesson_of(rescued, Path(piece.name).name, self.lessons)
-        if not lesson and self._is_start_page(Path(piece.name).stem, rescued):
-            words = "is the start page, which asks nothing: nothing to hand in."
-            return replace(one, state="untouched", words=words)
+        one = replace(one, lesson=lesson)
+        nothing = self._nothing_in(piece, rescued, lesson)
+        if nothing and said != NOBODY:
+            return replace(one, state="untouched", words=nothing)
         if not lesson:
             return self._unclear(one, piece, said, "is none of this cohort's lessons.")
-        one = replace(one, lesson=lesson)
         if said == NOBODY:
             kept = self._keeper.keep(UNCLEAR, lesson, piece.content)
             return replace(one, state="aside", words="is left as it is, as you said.", kept=kept)
-        if self._answers(rescued.notebook) == self._released[lesson] and not _has_trail(rescued.notebook):
-            words = f"is lesson {lesson} as it was given out: nothing to hand in."
-            return replace(one, state="untouched", words=words)
         owner = owner_of(piece, rescued, self.people, said, self.lessons)
         if owner.doubt:
             return self._asked(one, piece, f"is lesson {lesson}, but {owner.doubt}.", "ID")
         return self._place(replace(one, apprentice=owner.apprentice), piece, rescued, settled=bool(said))
+
+    def _nothing_in(self, piece: ReceivedFile, rescued: RepairedNotebook, lesson: str) -> str:
+        """Return why there is nothing to hand in in ``piece``; empty if there is."""
+        if not lesson and self._is_start_page(Path(piece.name).stem, rescued):
+            return "is the start page, which asks nothing: nothing to hand in."
+        same = bool(lesson) and self._answers(rescued.notebook) == self._released[lesson]
+        if same and not _has_trail(rescued.notebook):
+            return f"is lesson {lesson} as it was given out: nothing to hand in."
+        return ""
 
     def _unclear(self, one: Taken, piece: ReceivedFile, said: str, words: str) -> Taken:
         """Keep what is no lesson; it needs a person until the instructor said something about it."""
         kept = self._keeper.keep(UNCLEAR, "", piece.content)
         if said and not self.said:
             return replace(one, state="aside", words="is left as it is, as you said.", kept=kept)
-        words = f"{words} It is kept as {_typed(kept)}."
+        words = f"{words}{KEPT_AS}{_typed(kept)}. {ASK_FOR_IT}"
         return replace(one, state="refused", words=words, kept=kept, cure=ASK_FOR_IT)
 
     def _asked(self, one: Taken, piece: ReceivedFile, words: str, who: str) -> Taken:

@@ -20,7 +20,7 @@ class CollectError(LegToLegError, ValueError):
 
 @dataclass
 class Collected:
-    """What became of all files of one run, where the page is, and how many files need a person, of this run or before."""
+    """What became of all files of one run, where the page is, and how many files need a person, older ones too."""
 
     page: Path
     taken: list[Taken] = field(default_factory=list)
@@ -40,7 +40,7 @@ def collect_into(
     Raises
     ------
     CollectError
-        If ``said`` is nobody on the roster, ``lesson`` none of the cohort's, or a file of ours cannot be read or written.
+        If ``said`` is nobody on the roster, ``lesson`` none of the cohort's, or a file cannot be written.
     """
     meant = lesson_named(lesson, cohort.lessons()) if lesson else ""
     if lesson and not meant:

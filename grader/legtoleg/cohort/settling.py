@@ -59,7 +59,7 @@ def write_open(folder: Path, held: list[Arrival], said: dict[str, Said]) -> None
     writer.writerow(COLUMNS)
     for one in held:
         wrote = said.get(one.key, Said("", ""))
-        cells = (one.key, one.file, one.words, wrote.lesson or one.lesson, wrote.whose)
+        cells = (one.key, one.file, one.what_happened, wrote.lesson or one.lesson, wrote.whose)
         writer.writerow([cell_text(cell) for cell in cells])
     write_whole(path, b"\xef\xbb\xbf" + out.getvalue().encode("utf-8"))
 

@@ -36,7 +36,6 @@ def _when(stamp: str) -> str:
 
 def _row(one: Arrival, names: dict[str, str]) -> dict[str, object]:
     name = names.get(one.whose, "")
-    words = one.words.removesuffix(one.cure).strip() if one.cure else one.words
     return {
         "key": one.key,
         "file": plain_words(one.file),
@@ -45,7 +44,7 @@ def _row(one: Arrival, names: dict[str, str]) -> dict[str, object]:
         "saved": _when(one.saved),
         "arrived": _when(one.arrived),
         "fate": FATES.get(one.state, one.state),
-        "words": plain_words(words, 600),
+        "words": plain_words(one.what_happened, 600),
         "kept": one.kept,
         "cure": plain_words(one.cure, 600),
         "open": one.open,

@@ -14,7 +14,7 @@ def plain_words(text: object, most: int = MOST) -> str:
     """Return ``text`` as one line that holds no control character, at most ``most`` letters of it.
 
     A new line or a tab becomes a space; any other character that steers a terminal or turns the direction of
-    writing is left out, so that ``\\x1b[2J`` leaves no more than ``[2J``.
+    writing is left out, so that the code that wipes a screen leaves no more than ``[2J``.
     """
     spaced = " ".join(str(text)[: most * 8].split())
     kept = "".join(letter for letter in spaced if unicodedata.category(letter) not in _NOT_SHOWN).strip()
