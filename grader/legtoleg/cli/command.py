@@ -19,6 +19,7 @@ from dryerbench.core.version import course_version
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
 from legtoleg.cli.refresher_commands import app as refresher
+from legtoleg.core.outside_words import plain_words
 
 app = typer.Typer(
     name="legtoleg",
@@ -156,30 +157,40 @@ def cohort(
 @app.command()
 def collect(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
-    paths: Annotated[list[Path], typer.Argument(help="What came back: zips, folders, notebooks.")],
+    paths: Annotated[
+        list[Path] | None,
+        typer.Argument(help="What came back: zips, folders, notebooks; nothing, to apply settle.csv alone."),
+    ] = None,
     whose: Annotated[str, typer.Option("--as", help="Whose they are, when nothing in them says so: an id.")] = "",
+    lesson: Annotated[str, typer.Option(help="Which lesson they are, when nothing in them says so.")] = "",
 ) -> None:
-    """Take in what came back. Everything is kept as it came; of several hand-ins the last one counts."""
-    from legtoleg.cohort.cohort_folder import Cohort
-    from legtoleg.cohort.collecting import RECEIVED, Collector, Taken
-    from legtoleg.cohort.collecting_report import told
+    """Take in what came back. Everything is kept as it came; of several hand-ins the last one counts.
 
-    collector = Collector(Cohort.at(folder), whose)
-    if whose and whose not in {person.id for person in collector.people}:
-        raise LegToLegError(f"{whose} is not on this cohort's roster.")
-    taken: list[Taken] = []
+    It ends with 1 when a file needs you, and with 0 when none does.
+    """
+    from legtoleg.cohort.cohort_folder import Cohort
+    from legtoleg.cohort.collecting import RECEIVED
+    from legtoleg.cohort.collecting_report import told
+    from legtoleg.cohort.collecting_run import collect_into
+    from legtoleg.cohort.settling import FILE as SETTLE
+
     with _bar() as (_, tell):
-        for one in collector.collect(paths):
-            taken.append(one)
-            tell(f"taking in: {one.apprentice or Path(one.name).name}", len(taken), None)
-    for line in told(taken):
+        step = lambda one, count: tell(f"taking in: {one.apprentice or Path(one.name).name}", count, None)
+        done = collect_into(Cohort.at(folder), paths or [], whose, lesson, step)
+    for line in [*told(done.taken), *(f"! {warning}" for warning in done.warnings)]:
         _say.print(line, markup=False)
-    counts = sum(one.state == "counts" for one in taken)
-    person = sum(one.needs_a_person for one in taken)
-    need = "nothing needs you" if not person else f"{person} need{'s' * (person == 1)} you (marked ! above)"
+    counts = sum(one.state == "counts" for one in done.taken)
+    need = "nothing needs you" if not done.open else f"{done.open} need{'s' * (done.open == 1)} you"
     _say.print(f"{counts} to mark; {need}. All that came is kept in {folder / RECEIVED}.", markup=False)
+    _say.print(f"Look at {folder / done.page.name}: every file that came, and its fate.", markup=False)
+    if done.open:
+        _say.print(
+            f"Write whose each file is into {folder / SETTLE}, or nobody; then: legtoleg collect {folder}", markup=False
+        )
     if counts:
         _say.print(f"Next: legtoleg mark {folder}", markup=False)
+    if done.open or done.warnings:
+        raise typer.Exit(1)
 
 
 @app.command()
@@ -200,7 +211,7 @@ def mark(
         )
     _say.print(f"{summary.marked} marked, {summary.unchanged} had not changed.")
     for line in summary.attention:
-        _say.print(f"! {line}", markup=False)
+        _say.print(f"! {plain_words(line, 2000)}", markup=False)
     if summary.attention:
         count = len(summary.attention)
         _say.print(f"{count} need{'s' * (count == 1)} you (marked ! above); the rest is done.")

@@ -19,7 +19,7 @@ from legtoleg.core.paths import ROOT, START, TEMPLATES, course_folder, in_checko
 _AGAIN = "Install the course again; in a clone, “git status” says what is missing or changed."
 _TEXTS = ("ANSWERS.md", "LICENSE.txt")
 _PAGES = (
-    *("report.html", "feedback.html", "workbook.html"),
+    *("report.html", "feedback.html", "what_came.html", "workbook.html"),
     *(f"refresher/{name}.html" for name in ("certificate", "due", "result", "shop", "topics")),
     "refresher/base.css",
 )

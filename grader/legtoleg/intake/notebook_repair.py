@@ -13,6 +13,7 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.core.identity import MOST_TRIES
 from dryerbench.notebook.answer_record import DEAL, MIME
 from legtoleg.core.notebook_format import KERNEL, MARK_KEY
+from legtoleg.core.outside_words import plain_words
 from legtoleg.sandbox.output_sanitizer import plain_data
 
 LARGEST_FILE = 20_000_000
@@ -71,7 +72,7 @@ def _upgraded(data: dict[str, object], remarks: list[str]) -> dict[str, object]:
     form = data.get("nbformat")
     if "cells" in data or "worksheets" not in data:
         return data
-    remarks.append(f"was saved in the old notebook format {form}")
+    remarks.append(f"was saved in the old notebook format {plain_words(form, 20)}")
     try:
         return dict(nbformat.convert(nbformat.from_dict(data), 4))
     except Exception:  # noqa: BLE001 - nbformat's converter may raise anything on what is no notebook
@@ -96,12 +97,24 @@ def _records(cell: dict[str, object]) -> list[dict[str, object]]:
     return found
 
 
+def _are_acts(acts: object) -> bool:
+    """Tell whether ``acts`` is a trail that can be done again: each a name and what goes with it, of plain types."""
+    return (
+        isinstance(acts, list)
+        and bool(acts)
+        and all(
+            isinstance(act, dict) and isinstance(act.get("act"), str) and isinstance(act.get("with", {}), dict)
+            for act in acts
+        )
+    )
+
+
 def _trails(cell: dict[str, object]) -> list[NotebookNode]:
     """Return the outputs of ``cell`` that hand in acts on the bench: what was clicked is in no cell's source."""
     return [
         NotebookNode(output_type="display_data", data={MIME: plain_data(record)}, metadata={})
         for record in _records(cell)[:2]
-        if isinstance(record.get("acts"), list) and record["acts"]
+        if _are_acts(record.get("acts"))
     ]
 
 
@@ -128,7 +141,7 @@ def _clean_cell(cell: dict[str, object], seen: set[str]) -> NotebookNode | None:
 
 def _claim(record: dict[str, object]) -> str:
     who = record.get("apprentice")
-    return who if isinstance(who, str) and len(who) <= 64 and who != "practice" else ""
+    return plain_words(who) if isinstance(who, str) and len(who) <= 64 and who != "practice" else ""
 
 
 def _try(record: dict[str, object]) -> int:
@@ -188,7 +201,7 @@ def repair(content: bytes) -> RepairedNotebook:
         notebook,
         list(dict.fromkeys(remarks)),
         frozenset(claims - {""}),
-        lesson if isinstance(lesson, str) else "",
+        plain_words(lesson) if isinstance(lesson, str) else "",
         frozenset(tries),
         old_letters or stamp.get("old_letters") is True,
     )

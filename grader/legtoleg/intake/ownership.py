@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nbformat.notebooknode import NotebookNode
 
 from dryerbench.registry import SHEETS
+from legtoleg.core.outside_words import plain_words
 from legtoleg.intake.inbox import ReceivedFile
+from legtoleg.intake.name_matching import folded, named_in
 from legtoleg.intake.notebook_repair import RepairedNotebook
 from legtoleg.intake.roster import Person
 
@@ -33,7 +36,7 @@ def lesson_of(rescued: RepairedNotebook, name: str, lessons: list[str]) -> str:
         return best[0][0]
     if rescued.lesson in lessons:
         return rescued.lesson
-    return next((lesson for lesson in lessons if lesson in name), "")
+    return next((lesson for lesson in lessons if lesson in folded(name)), "")
 
 
 def _names(notebook: NotebookNode) -> list[str]:
@@ -49,34 +52,24 @@ def _names(notebook: NotebookNode) -> list[str]:
     return found
 
 
-def _by_name(name: str, people: list[Person]) -> set[str]:
-    """Return the ids of those whose id, or whole name, stands in a file's path."""
-    words = re.split(r"[^a-z0-9._-]+", name.lower())
-    pieces = {piece for word in words for piece in (word, *re.split(r"[._]+", word), word.removesuffix(".ipynb"))}
-    loose = re.sub(r"[^a-z0-9]+", " ", name.lower())
-    found = set()
-    for person in people:
-        spoken = re.sub(r"[^a-z0-9]+", " ", person.name.lower()).strip()
-        turned = " ".join(reversed(spoken.split()))
-        whole = re.search(rf"(?<![a-z0-9-]){re.escape(person.id.lower())}(?![a-z0-9-])", name.lower())
-        if whole or person.id.lower() in pieces or (" " in spoken and (spoken in loose or turned in loose)):
-            found.add(person.id)
-    return found
+def owner_of(  # noqa: PLR0911 - each case its own line
+    piece: ReceivedFile, rescued: RepairedNotebook, people: list[Person], said: str = "", lessons: Sequence[str] = ()
+) -> Owner:
+    """Return whose ``piece`` is. ``said`` is what the instructor said, which settles it.
 
-
-def owner_of(piece: ReceivedFile, rescued: RepairedNotebook, people: list[Person], said: str = "") -> Owner:  # noqa: PLR0911 - each case its own line
-    """Return whose ``piece`` is. ``said`` is what the instructor said, which settles it."""
+    The names and numbers of ``lessons`` in its path are nobody's id.
+    """
     if said:
         return Owner(said)
     marks = {mark for mark in (piece.kit_id, *rescued.claimed) if mark}
     known = {person.id for person in people}
-    named = _by_name(piece.name, people)
+    named = named_in(piece.path or piece.name, people, lessons)
     if len(marks) > 1:
         return Owner(doubt=f"the kits of {_both(marks)} are both in it")
     if marks:
         mark = next(iter(marks))
         if mark not in known:
-            return Owner(doubt=f"it is marked for {mark[:80]!r}, who is not on the roster")
+            return Owner(doubt=f"it is marked for “{plain_words(mark, 80)}”, who is not on the roster")
         if named and mark not in named:
             return Owner(doubt=f"the kit's mark says {mark}, its name says {_both(named)}")
         return Owner(mark)
@@ -86,4 +79,4 @@ def owner_of(piece: ReceivedFile, rescued: RepairedNotebook, people: list[Person
 
 
 def _both(ids: set[str]) -> str:
-    return " and ".join(sorted(one[:80] for one in ids))
+    return " and ".join(sorted(plain_words(one, 80) for one in ids))

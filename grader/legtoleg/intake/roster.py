@@ -9,6 +9,7 @@ from pathlib import Path
 
 from dryerbench.core.errors import KitError, LegToLegError
 from dryerbench.core.identity import PRACTICE, checked_id
+from legtoleg.intake.csv_text import csv_text, delimiter
 
 COLUMNS = ("id", "name", "mail", "group")
 _MOST_ERRORS = 12
@@ -30,19 +31,9 @@ class Person:
 
 def _text(path: Path) -> str:
     try:
-        content = path.read_bytes()
+        return csv_text(path)
     except OSError as error:
         raise RosterError(f"The roster {path} cannot be opened: {error.strerror}.") from None
-    for encoding in ("utf-8-sig", "cp1252"):
-        try:
-            return content.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-    return content.decode("latin-1")
-
-
-def _delimiter(head: str) -> str:
-    return max(",;\t", key=head.count)
 
 
 def _person(row: dict[str, str]) -> Person:
@@ -67,9 +58,7 @@ def read_roster(path: Path) -> list[Person]:
         If it cannot be read, with every wrong line named.
     """
     text = _text(path)
-    lines = text.splitlines()
-    head = lines[0] if lines else ""
-    reader = csv.DictReader(io.StringIO(text, newline=""), delimiter=_delimiter(head))
+    reader = csv.DictReader(io.StringIO(text, newline=""), delimiter=delimiter(text))
     names = [str(name).strip().lower() for name in reader.fieldnames or []]
     if not {"id", "name"} <= set(names):
         raise RosterError(

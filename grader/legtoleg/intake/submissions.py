@@ -12,10 +12,14 @@ from pathlib import Path
 
 from dryerbench.core.errors import KitError, LegToLegError
 from dryerbench.core.identity import checked_id
+from legtoleg.core.outside_words import plain_words
 from legtoleg.intake.notebook_repair import LARGEST_FILE
 
 STAMP = "timestamp.txt"
 """The file beside a hand-in that says when it came, as nbgrader writes and reads it."""
+
+_YEARS = (2000, 2100)
+"""The first and the last year that a hand-in's time may say; a clock beyond them was never set."""
 
 
 class HandInError(LegToLegError, ValueError):
@@ -65,6 +69,8 @@ class HandIn:
 def _utc(text: str) -> datetime:
     text = text.removesuffix(" UTC").strip()
     when = datetime.fromisoformat(re.sub(r" ([+-]\d{4})$", r"\1", text))
+    if not _YEARS[0] <= when.year <= _YEARS[1]:
+        raise ValueError("no year in which a hand-in came")
     return when if when.tzinfo is None else when.astimezone(UTC).replace(tzinfo=None)
 
 
@@ -103,7 +109,7 @@ def _folders(place: Path, odd: list[str]) -> list[Path]:
     found = []
     for entry in sorted(place.iterdir()) if place.is_dir() else []:
         if entry.is_symlink():
-            odd.append(f"{entry.name}: is a link to somewhere else and was not followed.")
+            odd.append(f"{plain_words(entry.name, 80)}: is a link to somewhere else and was not followed.")
         elif entry.is_dir():
             found.append(entry)
     return found

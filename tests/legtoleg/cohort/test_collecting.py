@@ -112,9 +112,9 @@ def test_nobody_a_stranger_and_two_kits(inbox: Inbox) -> None:
 
 
 def test_the_last_counts_and_all_are_kept(inbox: Inbox) -> None:
-    first = inbox.drop("a/ada-01.ipynb", inbox.notebook("1 A"), 1_800_000_000)
-    last = inbox.drop("b/ada-01.ipynb", inbox.notebook("3 A"), 1_800_000_200)
-    middle = inbox.drop("c/ada-01.ipynb", inbox.notebook("2 A"), 1_800_000_100)
+    first = inbox.drop("a/ada-01.ipynb", inbox.notebook("1 A"), 1_700_000_000)
+    last = inbox.drop("b/ada-01.ipynb", inbox.notebook("3 A"), 1_700_000_200)
+    middle = inbox.drop("c/ada-01.ipynb", inbox.notebook("2 A"), 1_700_000_100)
     states = [taken.state for taken in inbox.take(first, last, middle)]
     assert states == ["counts", "counts", "kept"]
     assert inbox.stands("ada-01") == 'element_current = "3 A"'

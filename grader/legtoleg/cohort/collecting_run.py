@@ -1,0 +1,85 @@
+"""One run of collect: what the instructor settled first, then what came, then the page and the CSV of what is open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.cohort import settling
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.collecting import Collector, Taken
+from legtoleg.cohort.settling import lesson_named
+from legtoleg.cohort.what_came_page import write_what_came
+
+
+class CollectError(LegToLegError, ValueError):
+    """A collect that cannot begin; the text says why."""
+
+
+@dataclass
+class Collected:
+    """What became of all files of one run, where the page is, and how many files need a person, older ones too."""
+
+    page: Path
+    taken: list[Taken] = field(default_factory=list)
+    open: int = 0
+    warnings: list[str] = field(default_factory=list)
+
+
+def collect_into(
+    cohort: Cohort,
+    paths: list[Path],
+    said: str = "",
+    lesson: str = "",
+    tell: Callable[[Taken, int], None] = lambda *_: None,
+) -> Collected:
+    """Take ``paths`` into ``cohort``; ``said`` and ``lesson`` settle whose they all are, and which lesson.
+
+    Raises
+    ------
+    CollectError
+        If ``said`` is nobody on the roster, ``lesson`` none of the cohort's, or a file cannot be written.
+    """
+    meant = lesson_named(lesson, cohort.lessons()) if lesson else ""
+    if lesson and not meant:
+        raise CollectError(
+            f"There is no lesson {lesson!r:.80} in this cohort; there are: {', '.join(cohort.lessons())}."
+        )
+    collector = Collector(cohort, said, meant)
+    if said and said not in {person.id for person in collector.people}:
+        raise CollectError(f"{said} is not on this cohort's roster.")
+    try:
+        written = settling.read_settled(cohort.folder)
+        collected = Collected(cohort.folder)
+        _take(collector, paths, written, collected, tell)
+    except OSError as error:
+        raise CollectError(f"Collect stopped: {error.filename or 'a file'}: {error.strerror}. Run it again.") from None
+    return collected
+
+
+def _take(
+    collector: Collector,
+    paths: list[Path],
+    written: dict[str, settling.Said],
+    collected: Collected,
+    tell: Callable[[Taken, int], None],
+) -> None:
+    folder = collector.cohort.folder
+    try:
+        collected.taken += settling.apply(collector, written)
+        for one in collector.collect(paths):
+            collected.taken.append(one)
+            tell(one, len(collected.taken))
+    finally:
+        collector.save()
+    held = collector.arrivals.open()
+    collected.open = len(held)
+    collected.page = write_what_came(list(collector.arrivals.all.values()), collector.people, folder)
+    try:
+        settling.write_open(folder, [one for one in held if one.digest], written)
+    except OSError as error:
+        collected.warnings.append(
+            f"{settling.FILE} could not be written ({error.strerror}): close it and run collect again."
+        )
