@@ -12,6 +12,7 @@ import pytest
 from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_output
 
+from dryerbench.bench.faults import catalogue, read_fault
 from dryerbench.course.bench_card import open_bench
 from dryerbench.notebook.answer_record import MIME
 from dryerbench.notebook.forms import receive
@@ -32,7 +33,7 @@ REPAIR: tuple[tuple[str, dict[str, Any]], ...] = (
     ("test_dead", {"where": "plug"}),
     ("prove_meter", {}),
     ("cover_off", {}),
-    ("replace_part", {"part": CARD.part}),
+    *(("replace_part", {"part": str(catalogue(read_fault(one).name)["part"])}) for one in CARD.job(1)[1]),
     ("set_dial", {"mode": "ohms", "full_scale": None}),
     ("probe", {"a": "T0", "b": "case"}),
     ("probe", {"a": "plug-G", "b": "case"}),
@@ -67,7 +68,7 @@ def kept(notebook: NotebookNode) -> NotebookNode:
 
 
 def test_only_questions_on_the_bench_are_kept() -> None:
-    assert bench_questions(LESSON) == {"call_fault", "call_repair"}
+    assert bench_questions(LESSON) == {"call_fault", "call_repair", "cause_removed", "handed_over"}
     assert bench_questions("no lesson of ours") == frozenset()
     notebook = kept(clicked())
     assert [cell.id for cell in notebook.cells if KEPT in cell.metadata] == ["call_repair-hand-in"]
