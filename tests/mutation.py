@@ -227,6 +227,11 @@ class Order:
         own = self.module is not None and self.module.stem in test
         return test in self.measured and (own or not any(name in test for name in self.others))
 
+    def of_interest(self, path: Path) -> bool:
+        """Tell whether any test of the file at ``path`` is run; one that cannot be read without a change has none."""
+        start = f"{path.relative_to(ROOT)}::"
+        return any(test.startswith(start) and self.concerns(test) for test in self.measured)
+
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         """Choose and sort; cut the lists of apprentices."""
@@ -257,6 +262,7 @@ class Order:
 
 def pytest_run(room: Room, order: Order, change: Change | None, seconds: int, kept: Path | None = None) -> bool:
     """Run the room's tests in a child that is ended after ``seconds``; write what each took to ``kept``, if there."""
+    found = sorted(path for pattern in room.tests for path in ROOT.glob(pattern))
     child = os.fork()
     if child == 0:
         signal.alarm(seconds)
@@ -270,8 +276,8 @@ def pytest_run(room: Room, order: Order, change: Change | None, seconds: int, ke
             words = ["-q", "-p", "no:randomly", "-p", "no:cacheprovider", "-p", "no:nbval", "-p", "no:xdist"]
             words += ["-W", "ignore::pytest.PytestAssertRewriteWarning"]  # what is shared was imported before
             words += ["-m", "not slow and not browser and not server", f"--rootdir={ROOT}", f"-c={ROOT}/pyproject.toml"]
-            words += ["-x"] if change else ["--continue-on-collection-errors"]
-            tests = sorted(path for pattern in room.tests for path in ROOT.glob(pattern))
+            words += ["-x"] if order.module else ["--continue-on-collection-errors"]
+            tests = [path for path in found if not order.module or order.of_interest(path)]
             code = int(pytest.main([*words, *map(str, tests)], plugins=[order]))
             if kept:
                 kept.write_text(json.dumps(order.taken | order.measured), encoding="utf-8")
@@ -316,6 +322,9 @@ def main() -> int:
         measured = measure(room, Path(folder) / "measured.json")
         if not measured:
             print("No test passes without any change.")
+            return 1
+        if not pytest_run(room, Order(modules[0], frozenset(), measured), None, 1200):
+            print("The tests that were left fail without any change.")
             return 1
         left = run = 0
         ends = time.monotonic() + 60 * wishes.minutes

@@ -12,7 +12,8 @@ import pytest
 from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_output
 
-from dryerbench.course.bench_card import open_bench
+from dryerbench.bench.faults import catalogue, read_fault
+from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.notebook.answer_record import MIME
 from dryerbench.notebook.forms import receive
 from dryerbench.registry import sheet
@@ -20,7 +21,6 @@ from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import marks_of
 from legtoleg.intake.notebook_repair import repair
-from legtoleg.keys.call_to_close import part_of
 from legtoleg.marking.answer_parsing import found_in_cell
 from legtoleg.marking.bench_trail_recovery import KEPT, KeepWork, bench_questions, with_kept_work
 
@@ -33,7 +33,7 @@ REPAIR: tuple[tuple[str, dict[str, Any]], ...] = (
     ("test_dead", {"where": "plug"}),
     ("prove_meter", {}),
     ("cover_off", {}),
-    ("replace_part", {"part": part_of(CARD)}),
+    *(("replace_part", {"part": str(catalogue(read_fault(one).name)["part"])}) for one in faults_of(CARD)),
     ("set_dial", {"mode": "ohms", "full_scale": None}),
     ("probe", {"a": "T0", "b": "case"}),
     ("probe", {"a": "plug-G", "b": "case"}),
@@ -68,7 +68,7 @@ def kept(notebook: NotebookNode) -> NotebookNode:
 
 
 def test_only_questions_on_the_bench_are_kept() -> None:
-    assert bench_questions(LESSON) == {"call_fault", "call_repair"}
+    assert bench_questions(LESSON) == {"call_fault", "call_repair", "cause_removed", "handed_over"}
     assert bench_questions("no lesson of ours") == frozenset()
     notebook = kept(clicked())
     assert [cell.id for cell in notebook.cells if KEPT in cell.metadata] == ["call_repair-hand-in"]

@@ -81,3 +81,24 @@ def test_the_letters_are_dealt_to_each_apprentice() -> None:
     dealt = {tuple(o.key for o in CHOICE.lettered(JobCard(f"a{n}", "x")).values()) for n in range(40)}
     assert len(dealt) > 10
     assert all(sorted(one) == sorted(option.key for option in OPTIONS) for one in dealt)
+
+
+def test_right_is_said_as_the_apprentice_saw_it_and_harmless_slips_stay_safe() -> None:
+    shown = {option.key: letter for letter, option in CHOICES.lettered(CARD).items()}
+    right = sorted(f"{shown[key]} (The option {key})" for key in ("one", "two"))
+    assert judge_choices(CHOICES, SEVERAL, letters(CHOICES, "four"), CARD).says.endswith(
+        f" Right is {'; '.join(right)}."
+    )
+    plain = judge_choice(CHOICE, ONE, letters(CHOICE, "four"), CARD)
+    assert (plain.points, plain.safe) == (0, False)
+    assert plain.says == f"Not that. Right is {shown_in(CHOICE, 'two')} (The option two)."
+    untidy = judge_order(ORDER, RULES, letters(ORDER, "one", "two", "four", "three"), CARD)
+    assert (untidy.points, untidy.note, untidy.safe) == (2, "kilo", True)
+    in_order = judge_order(ORDER, RULES, letters(ORDER, "one", "two", "three", "four"), CARD)
+    assert (in_order.points, in_order.note) == (4, "right")
+    assert "The option four." in judge_order(ORDER, RULES, letters(ORDER, "one", "two", "three"), CARD).says
+    assert judge_order(ORDER, RULES, Found("letters", letters="z"), CARD).note == "bad_record"
+
+
+def shown_in(question, key: str) -> str:
+    return next(letter for letter, option in question.lettered(CARD).items() if option.key == key)

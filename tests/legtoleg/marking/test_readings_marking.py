@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
+
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Readings, Row
+from dryerbench.registry import SLIPS
 from legtoleg.keys.reference import Expected, ReadingsReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.readings_marking import judge_readings
@@ -61,3 +64,35 @@ def test_a_row_left_out_or_forged_is_no_reading() -> None:
     assert judged(one=Found("bad_record")).points == 2
     nothing = judge_readings(TABLE, REFERENCE, Found("readings"), CARD)
     assert nothing.points == 0
+
+
+@pytest.mark.parametrize(
+    ("value", "note"),
+    [(81.19, "series_for_parallel"), (80.81, "series_for_parallel"), (81.21, "wrong"), (80.79, "wrong"),
+     (27_000.0, "kilo"), (0.027, "kilo"), (27_300.0, "wrong"), (0.0264, "wrong"), (2700.0, "wrong"), (26.79, "wrong")],
+)  # fmt: skip
+def test_a_slip_reaches_as_far_as_the_band_of_its_row(value: float, note: str) -> None:
+    assert judged(one=number(value)).note == note
+
+
+def test_the_slip_of_most_rows_is_named_first() -> None:
+    both = judged(one=Found("over_limit"), two=Found("over_limit"), case=number(150_000.0))
+    assert both.note == "open_stops_all+off_means_dead"
+    turned = judged(one=number(81.0), two=Found("over_limit"), case=number(3.0))
+    assert turned.note == "series_for_parallel+open_stops_all+off_means_dead"
+
+
+def test_every_row_that_is_off_says_why_and_what_counts() -> None:
+    says = judged(one=Found("blank"), two=number(27.0, "V"), case=Found("unreadable")).says
+    assert says == (
+        "Element 1: No reading. From 26.8 to 27.2 Ω counts. Element 2: Another quantity. From 26.9 to 27.3 Ω counts. "
+        "To the case: Off. OL counts."
+    )
+    assert SLIPS["off_means_dead"].says in judged(case=number(3.0)).says
+
+
+def test_without_slips_of_its_own_a_table_says_wrong() -> None:
+    plain = ReadingsReference("q", REFERENCE.rows)
+    for name, found in (("one", Found("over_limit")), ("case", number(3.0))):
+        judged_plain = judge_readings(TABLE, plain, Found("readings", rows={**RIGHT, name: found}), CARD)
+        assert (judged_plain.note, judged_plain.points) == ("wrong", 2)
