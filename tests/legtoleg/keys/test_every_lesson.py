@@ -72,6 +72,7 @@ FOLLOWING = {
         ("heater_ohms", "heater_current"),
         ("heater_current", "heater_power"),
         ("heater_power", "power_at_208"),
+        ("heater_power", "sag_share"),
         ("heater_current", "open_element_current"),
         ("heater_current", "run_drop"),
         ("heater_current", "circuit_share"),
@@ -99,14 +100,16 @@ def codes_in_use(lesson: str) -> set[str]:
     """Return every slip that the references of ``lesson`` name, whatever they are of."""
     found = {code for reference in quantities(lesson) for code in reference.task.slips}
     for reference in references(lesson):
-        found |= set((getattr(reference, "slips", None) or {}).values())
         match reference:
+            case ChoiceReference():
+                cards = [Lesson(lesson).card(apprentice) for apprentice in IDS[:20]]
+                found |= {code for card in cards for code in reference.slips_on(card).values()}
             case OrderReference():
                 found |= {rule.slip for rule in reference.rules}
             case WorkReference():
                 found |= {goal.slip for goal in reference.goals}
             case FaultReference():
-                found.add(reference.thin_slip)
+                found |= {reference.thin_slip, *reference.slips.values()}
             case ReadingsReference():
                 found |= {reference.over_limit_slip, reference.number_slip}
                 for apprentice in IDS[:20]:
