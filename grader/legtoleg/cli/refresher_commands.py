@@ -14,6 +14,7 @@ from legtoleg.refresher.record.safety_topics import TopicError, chosen, triggers
 
 if TYPE_CHECKING:
     from legtoleg.refresher.record.due_list import Dues
+    from legtoleg.refresher.record.ledger_entry import Entry
     from legtoleg.refresher.record.shop import Shop
     from legtoleg.refresher.testing.recording import Recorded
 
@@ -193,6 +194,7 @@ def record(
                 _line(f"! {piece.name} {error}" if str(error)[:1].islower() else f"! {piece.name}: {error}")
             else:
                 _outcome(folder, done)
+                _effect(here, done.entry)
     finally:
         chosen_engine.engine.close()
     if failed:
@@ -324,6 +326,13 @@ def _enter(here: Shop, kind: str, who: str, topic: list[str] | None, on: str | N
     topics = chosen(here.topics, topic or [])
     entry = here.enter(here.draft(kind, who, here.day(on, past=True), topics=topics, by=by[:200], **data))
     _line(f"Entry {entry.number}, for {who} on {entry.on}: {', '.join(topics)}.")
+    _effect(here, entry)
+
+
+def _effect(here: Shop, entry: Entry) -> None:
+    from legtoleg.refresher.record.effect import effect
+
+    _line(effect(here, entry, here.entries(), here.today()))
 
 
 @app.command()
@@ -339,6 +348,7 @@ def talked(
     here.person(who)
     entry = here.enter(here.draft("talked", who, here.day(on, past=True), by=by[:200], note=note[:500]))
     _line(f"Entry {entry.number}. Next: legtoleg refresher issue {folder} --to {who}")
+    _effect(here, entry)
 
 
 @app.command()
@@ -351,5 +361,7 @@ def correct(
     """Enter that an entry does not count. It stays where it is; what is right is entered anew."""
     from legtoleg.refresher.record.correction import correct as strike
 
-    made = strike(_shop(folder), entry, reason, by)
+    here = _shop(folder)
+    made = strike(here, entry, reason, by)
     _line(f"Entry {made.number}: entry {entry} does not count any more. Both stay in the ledger.")
+    _effect(here, made)

@@ -50,11 +50,15 @@ def test_a_day_from_set_up_to_proof(
     assert "Entry 5, for ada-01" in run(
         "call", at, "--who", "ada-01", "--trigger", "near-miss", "--by", "Ida Demo", "--topic", "isolation"
     )
-    assert "Entry 6, for bo-02" in run("worked", at, "--who", "bo-02", "--by", "Ida Demo", "--topic", "live-reading")
-    assert "Entry 7. Next: legtoleg refresher issue" in run("talked", at, "--with", "cy-03", "--by", "Ida Demo")
-    assert "entry 6 does not count any more" in run(
-        "correct", at, "--entry", 6, "--reason", "it was ed-05", "--by", "Ida Demo"
-    )
+    said = run("worked", at, "--who", "bo-02", "--by", "Ida Demo", "--topic", "live-reading")
+    assert "Entry 6, for bo-02" in said
+    assert "\nNo effect on live-reading (never passed here" in said
+    said = run("talked", at, "--with", "cy-03", "--by", "Ida Demo")
+    assert "Entry 7. Next: legtoleg refresher issue" in said
+    assert "\nNo effect: no missed test was waiting for it." in said
+    said = run("correct", at, "--entry", 6, "--reason", "it was ed-05", "--by", "Ida Demo")
+    assert "entry 6 does not count any more" in said
+    assert "\nNo effect: nobody's standing changes." in said
     last = Shop.at(at).entries()[-1].hash
     said = run("verify", at, "--kept", last)
     assert f"Whole: 8 entries, each chained to the one before. Last hash: {last}" in said
@@ -78,6 +82,8 @@ def test_a_day_from_set_up_to_proof(
         (("worked", "{s}", "--who", "ada-01", "--by", "x", "--on", "2999-01-01"), "2999-01-01 lies in the future"),
         (("worked", "{s}", "--who", "ada-01", "--by", "x", "--topic", "roofs"), "There is no topic 'roofs'"),
         (("due", "{s}", "--on", "soon"), "'soon' is no day"),
+        (("due", "{s}", "--on", "1990-01-01"), "1990-01-01 lies before"),
+        (("worked", "{s}", "--who", "ada-01", "--by", "x", "--on", "1990-01-01"), "1990-01-01 lies before"),
         (("due", "{s}/nowhere"), "is no shop's folder"),
         (("certificate", "{s}", "--for", "ada-01"), "has not passed a refresher here"),
         (("verify", "{s}", "--kept", "0123456789abcdef"), "is not in this ledger"),

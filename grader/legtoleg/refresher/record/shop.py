@@ -27,6 +27,7 @@ from legtoleg.refresher.record.safety_topics import Topic, read_topics
 SETTINGS, PEOPLE, NOTE = "shop.toml", "people.csv", "last-hash.txt"
 LEDGER = "ledger.db"
 _CLOCK = timedelta(minutes=10)
+_AHEAD = timedelta(days=20 * 365)
 SOON = 30
 """Days before its day from which something counts as due, if the shop does not say otherwise."""
 
@@ -199,7 +200,7 @@ class Shop:
         Raises
         ------
         ShopError
-            If it is no day, or lies in the future and must not.
+            If it is no day, lies before the ledger was opened, lies in the future and must not, or lies too far in it.
         """
         if text is None:
             return self.today()
@@ -212,6 +213,11 @@ class Shop:
                 f"{day} lies in the future: at the shop ({self.settings.zone}) it is {self.today()}. "
                 "Only what has happened is entered."
             )
+        opened = self.entries()[0].on
+        if day < opened:
+            raise ShopError(f"{day} lies before {opened}, the day on which this shop's ledger was opened.")
+        if day > self.today() + _AHEAD:
+            raise ShopError(f"{day} lies more than {_AHEAD.days // 365} years ahead: look at the year.")
         return day
 
     def entries(self) -> list[Entry]:
