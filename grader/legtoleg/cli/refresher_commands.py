@@ -69,11 +69,12 @@ def _table(found: Dues) -> None:
     from legtoleg.refresher.record.due_list import ORDER
 
     for state in ORDER:
-        lines = found.lines(state)
-        _line(f"{SIGNS[state]} {state_words(state, found.shop.settings.days)}{'' if lines else ': nobody'}")
-        for line in lines:
-            said = line.topics(found.shop.topics)
-            _line(f"    {line.person.id:<14} {line.when:<17} {said} ({line.reason})")
+        rows = found.rows(state)
+        _line(f"{SIGNS[state]} {state_words(state, found.shop.settings.days)}{'' if rows else ': nobody'}")
+        for row in rows:
+            for place, line in enumerate(row.lines):
+                who, said = "" if place else row.person.id, line.topics(found.shop.topics)
+                _line(f"    {who:<14} {SIGNS[line.state]} {line.when:<17} {said} ({line.reason})")
 
 
 @app.command("due")
@@ -202,6 +203,7 @@ def record(
 
 
 def _outcome(folder: Path, done: Recorded) -> None:
+    from legtoleg.refresher.record.due_list import BETWEEN
     from legtoleg.refresher.record.history import ATTEMPTS
 
     marked, who = done.marked, done.person.id
@@ -212,7 +214,7 @@ def _outcome(folder: Path, done: Recorded) -> None:
     if marked.passed:
         _line(f"  Next: legtoleg refresher certificate {folder} --for {who}")
         return
-    _line(f"  Missed: {'; '.join(item.question.title for item, _ in marked.missed)}.")
+    _line(f"  Missed: {BETWEEN.join(item.question.title for item, _ in marked.missed)}.")
     if done.next_attempt <= ATTEMPTS:
         _line(f"  One more try, with new numbers: legtoleg refresher issue {folder} --to {who}")
     else:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from legtoleg.core.page_templates import template
-from legtoleg.refresher.record.due_list import ORDER, DueLine, Dues, PersonDue
+from legtoleg.refresher.record.due_list import BETWEEN, ORDER, DueLine, DueRow, Dues, PersonDue
 from legtoleg.refresher.record.history import corrections
 from legtoleg.refresher.record.ledger_entry import CALLED, CORRECTED, ISSUED, OPENED, RECORDED, TALKED, WORKED, Entry
 from legtoleg.refresher.record.safety_topics import Topic
@@ -26,8 +26,11 @@ def state_words(state: str, days: int) -> str:
 
 
 def _line(line: DueLine, topics: dict[str, Topic]) -> dict[str, object]:
-    said = line.topics(topics)
-    return {"name": line.person.name, "id": line.person.id, "topics": said, "when": line.when, "reason": line.reason}
+    return {"topics": line.topics(topics), "when": line.when, "reason": line.reason, "state": line.state}
+
+
+def _row(row: DueRow, topics: dict[str, Topic]) -> dict[str, object]:
+    return {"name": row.person.name, "id": row.person.id, "lines": [_line(line, topics) for line in row.lines]}
 
 
 def _topic(topic: Topic) -> dict[str, object]:
@@ -60,8 +63,8 @@ def _about(dues: Dues) -> dict[str, object]:
 def due_page(dues: Dues) -> str:
     """Return the page of what is due on a day."""
     days = dues.shop.settings.days
-    lines = {state: [_line(line, dues.shop.topics) for line in dues.lines(state)] for state in ORDER}
-    sections = [{"state": state, "title": state_words(state, days), "lines": lines[state]} for state in ORDER]
+    rows = {state: [_row(row, dues.shop.topics) for row in dues.rows(state)] for state in ORDER}
+    sections = [{"state": state, "title": state_words(state, days), "rows": rows[state]} for state in ORDER]
     return template("refresher/due.html").render(**_about(dues), sections=sections)
 
 
@@ -80,7 +83,7 @@ def words_of(entry: Entry, topics: dict[str, Topic]) -> str:
     data = entry.data
 
     def named(names: Sequence[str]) -> str:
-        return ", ".join(topics[name].title if name in topics else str(name) for name in names)
+        return BETWEEN.join(topics[name].title if name in topics else str(name) for name in names)
 
     said: dict[str, Callable[[], str]] = {
         OPENED: lambda: "ledger opened",
