@@ -10,6 +10,7 @@ import typer
 from rich.console import Console
 
 from dryerbench.core.errors import LegToLegError
+from legtoleg.cli.file_trouble import OneLineGroup
 from legtoleg.refresher.record.safety_topics import TopicError, chosen, triggers
 
 if TYPE_CHECKING:
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from legtoleg.refresher.testing.recording import Recorded
 
 app = typer.Typer(
+    cls=OneLineGroup,
     help="Who is due, a short test of their own, and a record that stands up.",
     no_args_is_help=True,
     add_completion=False,
@@ -36,9 +38,16 @@ Who = Annotated[str, typer.Option("--who", help="The person's id.")]
 
 
 def _shop(folder: Path) -> Shop:
-    from legtoleg.refresher.record.shop import Shop
+    from legtoleg.refresher.record.shop import NOTE, Shop
 
-    return Shop.at(folder)
+    here = Shop.at(folder)
+    if not here.noted:
+        _line(
+            f"! {NOTE} is missing, although the ledger has entries: somebody has deleted it, and entries cut off at "
+            f"the end would not be seen. Look for the hash of your last certificate or backup: legtoleg refresher verify "
+            f"{folder} --kept HASH. The note is written again with the next entry."
+        )
+    return here
 
 
 def _line(words: str) -> None:
@@ -234,9 +243,13 @@ def verify(
 
     here = _shop(folder)
     entries = here.entries()
+    examined = here.ledger.examine()
     last = entries[-1]
     _line(f"Whole: {len(entries)} entries, each chained to the one before. Last hash: {last.hash}")
-    if not here.ledger.guarded():
+    if examined:
+        _line("The database has examined its own file and found nothing wrong.")
+    guarded = here.ledger.guarded()
+    if not guarded:
         _line("! The database no longer refuses changes by itself: somebody has switched that off. Ask who, and why.")
     if kept:
         found = holds(entries, kept)
@@ -247,6 +260,8 @@ def verify(
             )
         _line(f"The hash that you kept is that of entry {found.number}, entered {found.entered:%Y-%m-%d %H:%M} UTC.")
     _line(LIMITS)
+    if not (guarded and here.noted):
+        raise typer.Exit(1)
 
 
 @app.command()

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shutil
 import signal
+import sqlite3
 import subprocess
 import sys
 from collections.abc import Callable
@@ -17,7 +19,7 @@ from typer.testing import CliRunner
 from dryerbench.core.errors import LegToLegError
 from legtoleg.cli.refresher_commands import app
 from legtoleg.refresher.proof import certificate
-from legtoleg.refresher.record.shop import Settings, Shop
+from legtoleg.refresher.record.shop import Settings, Shop, ShopError
 from legtoleg.refresher.testing.issuing import issue
 from legtoleg.refresher.testing.recording import Recorder
 from legtoleg.sandbox.engine import Run
@@ -63,6 +65,7 @@ def test_a_day_from_set_up_to_proof(
     said = run("verify", at, "--kept", last)
     assert f"Whole: 8 entries, each chained to the one before. Last hash: {last}" in said
     assert "is that of entry 8" in said
+    assert "The database has examined its own file and found nothing wrong." in said
     assert "cannot prove that nobody replaced the whole ledger" in said
     assert "0 of 12 are current" in run("today", at)
     assert "statements.json" in run("export", at, tmp_path / "out")
@@ -121,6 +124,50 @@ def test_a_damaged_ledger_is_one_line_everywhere(shop: Shop, run: Callable[..., 
         said = run(words[0], shop.folder, *words[1:])
         assert said.startswith("legtoleg: The ledger is damaged: its file cannot be read as a database")
         assert "restore" in said
+
+
+def test_a_cut_end_without_its_note_is_not_silent(shop: Shop, run: Callable[..., str]) -> None:
+    for who in ("ada-01", "bo-02"):
+        shop.enter(shop.draft("worked", who, shop.today(), topics=["isolation"], by="Ida Demo"))
+    cut = shop.entries()[-1].hash
+    with sqlite3.connect(shop.folder / "ledger.db") as raw:
+        raw.execute("DROP TRIGGER entries_no_DELETE")
+        raw.execute("DELETE FROM entries WHERE number = 3")
+        raw.execute("CREATE TRIGGER entries_no_DELETE BEFORE DELETE ON entries BEGIN SELECT RAISE(ABORT, 'no'); END")
+    (shop.folder / "last-hash.txt").unlink()
+    done = CliRunner().invoke(app, ["verify", str(shop.folder)])
+    assert done.exit_code == 1
+    assert "! last-hash.txt is missing, although the ledger has entries" in done.output
+    assert "Whole: 2 entries" in done.output
+    assert "is not in this ledger" in run("verify", shop.folder, "--kept", cut)
+    assert "! last-hash.txt is missing" in run("due", shop.folder)
+
+
+@pytest.mark.parametrize(
+    ("number", "line"),
+    [
+        (errno.ENOSPC, "The disk is full: "),
+        (errno.EROFS, "may not be opened or changed here (Read-only file system)"),
+        (errno.EACCES, "may not be opened or changed here (Permission denied)"),
+        (errno.EIO, "cannot be used: Input/output error"),
+    ],
+)
+def test_a_disk_that_refuses_is_one_line(
+    shop: Shop, run: Callable[..., str], monkeypatch: pytest.MonkeyPatch, number: int, line: str
+) -> None:
+    def refuse(*_: object, **where: object) -> None:
+        raise OSError(number, os.strerror(number), str(where.get("dir")))
+
+    monkeypatch.setattr("legtoleg.core.files.tempfile.mkstemp", refuse)
+    for words in (("due",), ("today",), ("backup", shop.folder.parent / "kept.zip")):
+        said = run(words[0], shop.folder, *words[1:])
+        assert said.startswith("legtoleg: ")
+        assert line in said
+        assert "damaged" not in said
+    with pytest.raises(ShopError, match="Entry 2 is in the ledger, so do not enter it again"):
+        shop.enter(shop.draft("worked", "ada-01", shop.today(), topics=["isolation"], by="Ida Demo"))
+    monkeypatch.undo()
+    assert "Whole: 2 entries" in run("verify", shop.folder)
 
 
 KILLED = """
