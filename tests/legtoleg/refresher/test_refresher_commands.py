@@ -19,6 +19,8 @@ from typer.testing import CliRunner
 from dryerbench.core.errors import LegToLegError
 from legtoleg.cli.refresher_commands import app
 from legtoleg.refresher.proof import certificate
+from legtoleg.refresher.proof.shop_pages import due_page, shop_page
+from legtoleg.refresher.record.due_list import dues
 from legtoleg.refresher.record.shop import Settings, Shop, ShopError
 from legtoleg.refresher.testing.issuing import issue
 from legtoleg.refresher.testing.recording import Recorder
@@ -45,7 +47,10 @@ def test_a_day_from_set_up_to_proof(
 ) -> None:
     monkeypatch.setattr(certificate, "chromium", lambda: None)
     at = tmp_path / "s"
-    assert "12 people" in run("shop", at, "--people", people, "--zone", "America/Denver", "--name", "Demo shop")
+    said = run("shop", at, "--people", people, "--zone", "America/Denver", "--name", "Demo shop")
+    assert "12 people" in said
+    assert "The course's intervals stand in topics.csv there" in said
+    assert "Who leaves: take their line out of people.csv. They are not due any more, and their entries stay." in said
     assert "– Never passed here\n    ada-01" in run("due", at)
     said = run("issue", at, "--to", "ada-01,bo-02", "--to", "cy-03")
     assert said.count("try 1, 1") == 3
@@ -124,6 +129,39 @@ def test_a_damaged_ledger_is_one_line_everywhere(shop: Shop, run: Callable[..., 
         said = run(words[0], shop.folder, *words[1:])
         assert said.startswith("legtoleg: The ledger is damaged: its file cannot be read as a database")
         assert "restore" in said
+
+
+def test_the_numbers_that_correct_asks_for_are_listed(shop: Shop, run: Callable[..., str]) -> None:
+    for who in ("ada-01", "bo-02"):
+        shop.enter(shop.draft("worked", who, shop.today(), topics=["isolation"], by="Ida Demo"))
+    said = run("entries", shop.folder, "--who", "bo-02").splitlines()
+    assert said[0].split(None, 3)[:3] == ["3", "2027-01-04", "bo-02"]
+    assert said[0].endswith("work seen      seen doing the work: Make it dead: isolate, lock, tag")
+    assert "legtoleg refresher correct" in said[1]
+    shop.enter(shop.draft("corrected", "bo-02", shop.today(), entry=3, reason="it was Cy", by="Ida Demo"))
+    everything = run("entries", shop.folder).splitlines()
+    assert [line.split()[0] for line in everything[:-1]] == ["1", "2", "3", "4"]
+    assert everything[2].endswith("(does not count: entry 4)")
+    assert run("entries", shop.folder, "--who", "shop").count("set up") == 1
+    assert "Nothing is entered for cy-03 yet" in run("entries", shop.folder, "--who", "cy-03")
+    assert "Nobody with the id 'zed-99'" in run("entries", shop.folder, "--who", "zed-99")
+
+
+def test_a_leaver_is_not_due_and_their_entries_stay(shop: Shop, run: Callable[..., str]) -> None:
+    shop.enter(shop.draft("worked", "bo-02", shop.today(), topics=["isolation"], by="Ida Demo"))
+    rest = [line for line in (shop.folder / "people.csv").read_text("utf-8").splitlines() if "bo-02" not in line]
+    (shop.folder / "people.csv").write_text("\n".join(rest) + "\n", encoding="utf-8")
+    entries = shop.entries()
+    found = dues(shop, shop.today(), entries)
+    assert "bo-02" not in due_page(found)
+    page = shop_page(found, entries)
+    assert '<td class="nowrap">entry 2</td><td class="nowrap">2027-01-04</td><td class="nowrap">bo-02</td>' in page
+    assert "seen doing the work" in run("entries", shop.folder, "--who", "bo-02")
+
+
+def test_the_topics_of_an_older_shop_are_written_once(shop: Shop, run: Callable[..., str]) -> None:
+    assert "its second line says how" in run("topics", shop.folder)
+    assert "already: change it there" in run("topics", shop.folder)
 
 
 def test_a_cut_end_without_its_note_is_not_silent(shop: Shop, run: Callable[..., str]) -> None:
