@@ -5,7 +5,6 @@ from __future__ import annotations
 import errno
 from typing import Any
 
-import typer
 from typer.core import TyperGroup
 
 from dryerbench.core.errors import LegToLegError
@@ -34,7 +33,7 @@ def plainly(error: OSError) -> FileTroubleError:
 class OneLineGroup(TyperGroup):
     """A group of commands in which trouble with a file is one line."""
 
-    def invoke(self, ctx: typer.Context) -> Any:
+    def invoke(self, ctx: Any) -> Any:
         """Run the command.
 
         Raises
