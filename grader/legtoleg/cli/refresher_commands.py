@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
-from rich.console import Console
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.refresher.record.safety_topics import TopicError, chosen, triggers
+from legtoleg.cli.file_trouble import OneLineGroup
+from legtoleg.cli.refresher_entries import call, correct, entries, say_effect, talked, worked
+from legtoleg.cli.refresher_options import Day, Folder, say_line, shop_at
 
 if TYPE_CHECKING:
     from legtoleg.refresher.record.due_list import Dues
@@ -18,30 +19,12 @@ if TYPE_CHECKING:
     from legtoleg.refresher.testing.recording import Recorded
 
 app = typer.Typer(
+    cls=OneLineGroup,
     help="Who is due, a short test of their own, and a record that stands up.",
     no_args_is_help=True,
     add_completion=False,
 )
-_say = Console(highlight=False, soft_wrap=True)
 PAGES = "pages"
-
-Folder = Annotated[Path, typer.Argument(metavar="SHOP", help="The shop's folder.")]
-Topics = Annotated[
-    list[str] | None, typer.Option("--topic", help="A topic; several times for several. All critical ones.")
-]
-Day = Annotated[str | None, typer.Option("--on", help="The day at the shop, like 2027-03-01; today if left out.")]
-By = Annotated[str, typer.Option("--by", help="Who enters or saw it.")]
-Who = Annotated[str, typer.Option("--who", help="The person's id.")]
-
-
-def _shop(folder: Path) -> Shop:
-    from legtoleg.refresher.record.shop import Shop
-
-    return Shop.at(folder)
-
-
-def _line(words: str) -> None:
-    _say.print(words, markup=False)
 
 
 @app.command()
@@ -55,12 +38,25 @@ def shop(
     jurisdiction: Annotated[str, typer.Option(help="Whose rules hold here, in your words.")] = "",
 ) -> None:
     """Set up a shop: its settings, its people, its ledger."""
+    from legtoleg.refresher.record.safety_topics import FILE as TOPICS
+    from legtoleg.refresher.record.safety_topics import write_topics
     from legtoleg.refresher.record.shop import PEOPLE, SETTINGS, Settings, Shop
 
     lessons = str(Path(cohort).resolve()) if cohort else ""
     made = Shop.make(folder, Settings(name, zone, ledger, cohort=lessons, jurisdiction=jurisdiction), people)
-    _line(f"{len(made.people())} people. Change {PEOPLE} and {SETTINGS} in {folder} whenever you need.")
-    _line(f"Next: legtoleg refresher due {folder}")
+    write_topics(made.folder)
+    say_line(f"{len(made.people())} people. Change {PEOPLE} and {SETTINGS} in {folder} whenever you need.")
+    say_line(f"The course's intervals stand in {TOPICS} there: write your own over them.")
+    say_line(f"Who leaves: take their line out of {PEOPLE}. They are not due any more, and their entries stay.")
+    say_line(f"Next: legtoleg refresher due {folder}")
+
+
+@app.command("topics")
+def topics_(folder: Folder) -> None:
+    """Write the course's topics and intervals into the shop's own file, for editing."""
+    from legtoleg.refresher.record.safety_topics import write_topics
+
+    say_line(f"Write your own intervals into {write_topics(shop_at(folder).folder)}: its second line says how.")
 
 
 def _table(found: Dues) -> None:
@@ -68,11 +64,12 @@ def _table(found: Dues) -> None:
     from legtoleg.refresher.record.due_list import ORDER
 
     for state in ORDER:
-        lines = found.lines(state)
-        _line(f"{SIGNS[state]} {state_words(state, found.shop.settings.days)}{'' if lines else ': nobody'}")
-        for line in lines:
-            said = line.topics(found.shop.topics)
-            _line(f"    {line.person.id:<14} {line.when:<17} {said} ({line.reason})")
+        rows = found.rows(state)
+        say_line(f"{SIGNS[state]} {state_words(state, found.shop.settings.days)}{'' if rows else ': nobody'}")
+        for row in rows:
+            for place, line in enumerate(row.lines):
+                who, said = "" if place else row.person.id, line.topics(found.shop.topics)
+                say_line(f"    {who:<14} {SIGNS[line.state]} {line.when:<17} {said} ({line.reason})")
 
 
 @app.command("due")
@@ -83,14 +80,14 @@ def due_(folder: Folder, on: Day = None) -> None:
     from legtoleg.refresher.proof.shop_pages import due_page
     from legtoleg.refresher.record.due_list import dues
 
-    here = _shop(folder)
+    here = shop_at(folder)
     found = dues(here, here.day(on, past=False))
-    _line(f"{here.settings.name}, {found.day} ({here.settings.zone})")
+    say_line(f"{here.settings.name}, {found.day} ({here.settings.zone})")
     _table(found)
     page, days = here.folder / PAGES / "due.html", here.folder / PAGES / "due.ics"
     write_whole(page, due_page(found).encode("utf-8"))
     write_whole(days, calendar(found))
-    _line(f"Page: {page}. Calendar: {days}.")
+    say_line(f"Page: {page}. Calendar: {days}.")
 
 
 @app.command()
@@ -100,14 +97,14 @@ def today(folder: Folder, on: Day = None) -> None:
     from legtoleg.refresher.proof.shop_pages import shop_page
     from legtoleg.refresher.record.due_list import dues
 
-    here = _shop(folder)
+    here = shop_at(folder)
     day = here.day(on, past=False)
     entries = here.entries()
     found = dues(here, day, entries)
     page = here.folder / PAGES / "shop.html"
     write_whole(page, shop_page(found, entries).encode("utf-8"))
     ready = sum(one.may_work for one in found.people)
-    _line(f"{ready} of {len(found.people)} are current in every safety-critical topic on {day}. Open {page}.")
+    say_line(f"{ready} of {len(found.people)} are current in every safety-critical topic on {day}. Open {page}.")
 
 
 @app.command()
@@ -121,23 +118,23 @@ def issue(
     """Give each person a test of their own: a zip to open, with all they need."""
     from legtoleg.refresher.testing.issuing import issue as give
 
-    here = _shop(folder)
+    here = shop_at(folder)
     ids = [one.strip() for many in to or [] for one in many.split(",") if one.strip()]
     ids = list(dict.fromkeys([*ids, *(_everybody_due(here) if due else [])]))
     for who in ids:
         here.person(who)
     if not ids:
-        _line("Nobody to give a test to: nothing is due." if due else "Say to whom: --to ID, or --due.")
+        say_line("Nobody to give a test to: nothing is due." if due else "Say to whom: --to ID, or --due.")
         raise typer.Exit(0 if due else 2)
 
     def one(who: str) -> None:
         made = give(here, who)
         minutes = round(sum(item.minutes for item in made.items))
         how = "the open one again" if made.again else f"try {made.issue.attempt}"
-        _line(f"{who}: {how}, {len(made.items)} questions, about {minutes} minutes: {made.parcel}")
+        say_line(f"{who}: {how}, {len(made.items)} questions, about {minutes} minutes: {made.parcel}")
 
     _each(ids, one, str)
-    _line(f"When a test comes back: legtoleg refresher record {folder} FILE")
+    say_line(f"When a test comes back: legtoleg refresher record {folder} FILE")
 
 
 def _everybody_due(here: Shop) -> list[str]:
@@ -158,7 +155,7 @@ def _each(things: list[str], do: Callable[[str], None], name: Callable[[str], st
             if len(things) == 1:
                 raise
             failed += 1
-            _line(f"! {name(thing)}: {error}")
+            say_line(f"! {name(thing)}: {error}")
     if failed:
         raise typer.Exit(2)
 
@@ -175,13 +172,13 @@ def record(
     from legtoleg.refresher.testing.recording import Recorder
     from legtoleg.sandbox.engine_choice import choose_engine
 
-    here = _shop(folder)
+    here = shop_at(folder)
     here.entries()
     if by:
         here.person(by)
     chosen_engine = choose_engine(1)
     if chosen_engine.warning:
-        _line(f"Careful: {chosen_engine.warning}")
+        say_line(f"Careful: {chosen_engine.warning}")
     failed = 0
     try:
         recorder = Recorder(here, chosen_engine.engine, by)
@@ -190,9 +187,10 @@ def record(
                 done = recorder.record(piece)
             except LegToLegError as error:
                 failed += 1
-                _line(f"! {piece.name} {error}" if str(error)[:1].islower() else f"! {piece.name}: {error}")
+                say_line(f"! {piece.name} {error}" if str(error)[:1].islower() else f"! {piece.name}: {error}")
             else:
                 _outcome(folder, done)
+                say_effect(here, done.entry)
     finally:
         chosen_engine.engine.close()
     if failed:
@@ -200,22 +198,25 @@ def record(
 
 
 def _outcome(folder: Path, done: Recorded) -> None:
+    from legtoleg.refresher.record.due_list import BETWEEN
     from legtoleg.refresher.record.history import ATTEMPTS
 
     marked, who = done.marked, done.person.id
     result = "passed" if marked.passed else "not passed"
-    _line(f"{who}: {result}, {marked.points:g} of {marked.of:g} points. Entry {done.entry.number}. Page: {done.page}")
+    say_line(
+        f"{who}: {result}, {marked.points:g} of {marked.of:g} points. Entry {done.entry.number}. Page: {done.page}"
+    )
     for remark in marked.remarks:
-        _line(f"  Look at this yourself: {remark}.")
+        say_line(f"  Look at this yourself: {remark}.")
     if marked.passed:
-        _line(f"  Next: legtoleg refresher certificate {folder} --for {who}")
+        say_line(f"  Next: legtoleg refresher certificate {folder} --for {who}")
         return
-    _line(f"  Missed: {'; '.join(item.question.title for item, _ in marked.missed)}.")
+    say_line(f"  Missed: {BETWEEN.join(item.question.title for item, _ in marked.missed)}.")
     if done.next_attempt <= ATTEMPTS:
-        _line(f"  One more try, with new numbers: legtoleg refresher issue {folder} --to {who}")
+        say_line(f"  One more try, with new numbers: legtoleg refresher issue {folder} --to {who}")
     else:
-        _line("  Handed over to the instructor. When that is worked through:")
-        _line(f"  legtoleg refresher talked {folder} --with {who} --by NAME")
+        say_line("  Handed over to the instructor. When that is worked through:")
+        say_line(f"  legtoleg refresher talked {folder} --with {who} --by NAME")
 
 
 @app.command()
@@ -228,12 +229,18 @@ def verify(
     """Prove that the ledger is whole, and say what that does not prove."""
     from legtoleg.refresher.record.hash_chain import LIMITS, DamagedLedgerError, holds
 
-    here = _shop(folder)
+    here = shop_at(folder)
     entries = here.entries()
+    examined = here.ledger.examine()
     last = entries[-1]
-    _line(f"Whole: {len(entries)} entries, each chained to the one before. Last hash: {last.hash}")
-    if not here.ledger.guarded():
-        _line("! The database no longer refuses changes by itself: somebody has switched that off. Ask who, and why.")
+    say_line(f"Whole: {len(entries)} entries, each chained to the one before. Last hash: {last.hash}")
+    if examined:
+        say_line("The database has examined its own file and found nothing wrong.")
+    guarded = here.ledger.guarded()
+    if not guarded:
+        say_line(
+            "! The database no longer refuses changes by itself: somebody has switched that off. Ask who, and why."
+        )
     if kept:
         found = holds(entries, kept)
         if found is None:
@@ -241,8 +248,10 @@ def verify(
                 f"The hash {kept[:80]} is not in this ledger (give 12 digits or more): the ledger was replaced, or the "
                 "hash is another ledger's, or was mistyped."
             )
-        _line(f"The hash that you kept is that of entry {found.number}, entered {found.entered:%Y-%m-%d %H:%M} UTC.")
-    _line(LIMITS)
+        say_line(f"The hash that you kept is that of entry {found.number}, entered {found.entered:%Y-%m-%d %H:%M} UTC.")
+    say_line(LIMITS)
+    if not (guarded and here.noted):
+        raise typer.Exit(1)
 
 
 @app.command()
@@ -251,9 +260,9 @@ def backup(folder: Folder, file: Annotated[Path, typer.Argument(help="A new file
     from legtoleg.refresher.proof.backup import back_up
     from legtoleg.refresher.proof.badge import KEY
 
-    last = back_up(_shop(folder), file)
-    _line(f"Backed up to {file}: {last.number} entries, last hash {last.hash}")
-    _line(f"It holds names, marks and shop.toml: keep it as you keep those. {KEY} is not in it.")
+    last = back_up(shop_at(folder), file)
+    say_line(f"Backed up to {file}: {last.number} entries, last hash {last.hash}")
+    say_line(f"It holds names, marks and shop.toml: keep it as you keep those. {KEY} is not in it.")
 
 
 @app.command()
@@ -267,7 +276,7 @@ def restore(
 
     here = bring_back(file, folder, ledger)
     last = here.entries()[-1]
-    _line(f"Restored: {last.number} entries, whole. Last hash: {last.hash}")
+    say_line(f"Restored: {last.number} entries, whole. Last hash: {last.hash}")
 
 
 @app.command()
@@ -276,13 +285,13 @@ def certificate(folder: Folder, who: Annotated[str, typer.Option("--for", help="
     from legtoleg.refresher.proof.badge import write_badge
     from legtoleg.refresher.proof.certificate import write_certificate
 
-    here = _shop(folder)
+    here = shop_at(folder)
     made = write_certificate(here, who)
-    _line(f"Page: {made.page}")
-    _line(f"PDF: {made.pdf}" if made.pdf else made.why_no_pdf)
+    say_line(f"Page: {made.page}")
+    say_line(f"PDF: {made.pdf}" if made.pdf else made.why_no_pdf)
     badge, print_of_key = write_badge(here, who)
-    _line(f"Badge (Open Badges 3.0, signed with this shop's own key): {badge}")
-    _line(f"The key's thumbprint, for whoever wants to check the badge: {print_of_key}")
+    say_line(f"Badge (Open Badges 3.0, signed with this shop's own key): {badge}")
+    say_line(f"The key's thumbprint, for whoever wants to check the badge: {print_of_key}")
 
 
 @app.command()
@@ -290,66 +299,9 @@ def export(folder: Folder, out: Annotated[Path, typer.Argument(help="A folder fo
     """Write the ledger for an auditor: CSV, xAPI statements, and the chained lines themselves."""
     from legtoleg.refresher.proof.export import export as write
 
-    for path in write(_shop(folder), out):
-        _line(str(path))
+    for path in write(shop_at(folder), out):
+        say_line(str(path))
 
 
-@app.command()
-def call(
-    folder: Folder,
-    who: Who,
-    trigger: Annotated[str, typer.Option(help="failed-gate, near-miss, inspection, change, absence or asked.")],
-    by: By,
-    topic: Topics = None,
-    on: Day = None,
-    note: Annotated[str, typer.Option(help="A word on what happened; no names of customers.")] = "",
-) -> None:
-    """Enter what calls somebody back at once: a failed gate, a near miss, a finding, a change of work."""
-    known = triggers()
-    if trigger not in known:
-        raise TopicError(f"There is no trigger {trigger!r:.60}; there are: {', '.join(known)}.")
-    here = _shop(folder)
-    data = {"trigger": trigger, "title": known[trigger].title, "note": note[:500]}
-    _enter(here, "called", who, topic, on, by, **data)
-
-
-@app.command()
-def worked(folder: Folder, who: Who, by: By, topic: Topics = None, on: Day = None) -> None:
-    """Enter that somebody was seen doing the work, so that it does not count as long not done."""
-    _enter(_shop(folder), "worked", who, topic, on, by)
-
-
-def _enter(here: Shop, kind: str, who: str, topic: list[str] | None, on: str | None, by: str, **data: str) -> None:
-    here.person(who)
-    topics = chosen(here.topics, topic or [])
-    entry = here.enter(here.draft(kind, who, here.day(on, past=True), topics=topics, by=by[:200], **data))
-    _line(f"Entry {entry.number}, for {who} on {entry.on}: {', '.join(topics)}.")
-
-
-@app.command()
-def talked(
-    folder: Folder,
-    who: Annotated[str, typer.Option("--with", help="The person's id.")],
-    by: By,
-    on: Day = None,
-    note: Annotated[str, typer.Option(help="What was gone through.")] = "",
-) -> None:
-    """Enter that the instructor went through what was missed; then there is a new test, and a retry."""
-    here = _shop(folder)
-    here.person(who)
-    entry = here.enter(here.draft("talked", who, here.day(on, past=True), by=by[:200], note=note[:500]))
-    _line(f"Entry {entry.number}. Next: legtoleg refresher issue {folder} --to {who}")
-
-
-@app.command()
-def correct(
-    folder: Folder,
-    entry: Annotated[int, typer.Option(help="The number of the wrong entry.")],
-    reason: Annotated[str, typer.Option(help="What is wrong with it.")],
-    by: By,
-) -> None:
-    """Enter that an entry does not count. It stays where it is; what is right is entered anew."""
-    from legtoleg.refresher.record.correction import correct as strike
-
-    made = strike(_shop(folder), entry, reason, by)
-    _line(f"Entry {made.number}: entry {entry} does not count any more. Both stay in the ledger.")
+for entering in (call, worked, talked, correct, entries):
+    app.command()(entering)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shutil
 import signal
+import sqlite3
 import subprocess
 import sys
 from collections.abc import Callable
@@ -17,7 +19,9 @@ from typer.testing import CliRunner
 from dryerbench.core.errors import LegToLegError
 from legtoleg.cli.refresher_commands import app
 from legtoleg.refresher.proof import certificate
-from legtoleg.refresher.record.shop import Settings, Shop
+from legtoleg.refresher.proof.shop_pages import due_page, shop_page
+from legtoleg.refresher.record.due_list import dues
+from legtoleg.refresher.record.shop import Settings, Shop, ShopError
 from legtoleg.refresher.testing.issuing import issue
 from legtoleg.refresher.testing.recording import Recorder
 from legtoleg.sandbox.engine import Run
@@ -43,22 +47,30 @@ def test_a_day_from_set_up_to_proof(
 ) -> None:
     monkeypatch.setattr(certificate, "chromium", lambda: None)
     at = tmp_path / "s"
-    assert "12 people" in run("shop", at, "--people", people, "--zone", "America/Denver", "--name", "Demo shop")
+    said = run("shop", at, "--people", people, "--zone", "America/Denver", "--name", "Demo shop")
+    assert "12 people" in said
+    assert "The course's intervals stand in topics.csv there" in said
+    assert "Who leaves: take their line out of people.csv. They are not due any more, and their entries stay." in said
     assert "– Never passed here\n    ada-01" in run("due", at)
     said = run("issue", at, "--to", "ada-01,bo-02", "--to", "cy-03")
     assert said.count("try 1, 1") == 3
     assert "Entry 5, for ada-01" in run(
         "call", at, "--who", "ada-01", "--trigger", "near-miss", "--by", "Ida Demo", "--topic", "isolation"
     )
-    assert "Entry 6, for bo-02" in run("worked", at, "--who", "bo-02", "--by", "Ida Demo", "--topic", "live-reading")
-    assert "Entry 7. Next: legtoleg refresher issue" in run("talked", at, "--with", "cy-03", "--by", "Ida Demo")
-    assert "entry 6 does not count any more" in run(
-        "correct", at, "--entry", 6, "--reason", "it was ed-05", "--by", "Ida Demo"
-    )
+    said = run("worked", at, "--who", "bo-02", "--by", "Ida Demo", "--topic", "live-reading")
+    assert "Entry 6, for bo-02" in said
+    assert "\nNo effect on live-reading (never passed here" in said
+    said = run("talked", at, "--with", "cy-03", "--by", "Ida Demo")
+    assert "Entry 7. Next: legtoleg refresher issue" in said
+    assert "\nNo effect: no missed test was waiting for it." in said
+    said = run("correct", at, "--entry", 6, "--reason", "it was ed-05", "--by", "Ida Demo")
+    assert "entry 6 does not count any more" in said
+    assert "\nNo effect: nobody's standing changes." in said
     last = Shop.at(at).entries()[-1].hash
     said = run("verify", at, "--kept", last)
     assert f"Whole: 8 entries, each chained to the one before. Last hash: {last}" in said
     assert "is that of entry 8" in said
+    assert "The database has examined its own file and found nothing wrong." in said
     assert "cannot prove that nobody replaced the whole ledger" in said
     assert "0 of 12 are current" in run("today", at)
     assert "statements.json" in run("export", at, tmp_path / "out")
@@ -78,6 +90,8 @@ def test_a_day_from_set_up_to_proof(
         (("worked", "{s}", "--who", "ada-01", "--by", "x", "--on", "2999-01-01"), "2999-01-01 lies in the future"),
         (("worked", "{s}", "--who", "ada-01", "--by", "x", "--topic", "roofs"), "There is no topic 'roofs'"),
         (("due", "{s}", "--on", "soon"), "'soon' is no day"),
+        (("due", "{s}", "--on", "1990-01-01"), "1990-01-01 lies before"),
+        (("worked", "{s}", "--who", "ada-01", "--by", "x", "--on", "1990-01-01"), "1990-01-01 lies before"),
         (("due", "{s}/nowhere"), "is no shop's folder"),
         (("certificate", "{s}", "--for", "ada-01"), "has not passed a refresher here"),
         (("verify", "{s}", "--kept", "0123456789abcdef"), "is not in this ledger"),
@@ -115,6 +129,83 @@ def test_a_damaged_ledger_is_one_line_everywhere(shop: Shop, run: Callable[..., 
         said = run(words[0], shop.folder, *words[1:])
         assert said.startswith("legtoleg: The ledger is damaged: its file cannot be read as a database")
         assert "restore" in said
+
+
+def test_the_numbers_that_correct_asks_for_are_listed(shop: Shop, run: Callable[..., str]) -> None:
+    for who in ("ada-01", "bo-02"):
+        shop.enter(shop.draft("worked", who, shop.today(), topics=["isolation"], by="Ida Demo"))
+    said = run("entries", shop.folder, "--who", "bo-02").splitlines()
+    assert said[0].split(None, 3)[:3] == ["3", "2027-01-04", "bo-02"]
+    assert said[0].endswith("work seen      seen doing the work: Make it dead: isolate, lock, tag")
+    assert "legtoleg refresher correct" in said[1]
+    shop.enter(shop.draft("corrected", "bo-02", shop.today(), entry=3, reason="it was Cy", by="Ida Demo"))
+    everything = run("entries", shop.folder).splitlines()
+    assert [line.split()[0] for line in everything[:-1]] == ["1", "2", "3", "4"]
+    assert everything[2].endswith("(does not count: entry 4)")
+    assert run("entries", shop.folder, "--who", "shop").count("set up") == 1
+    assert "Nothing is entered for cy-03 yet" in run("entries", shop.folder, "--who", "cy-03")
+    assert "Nobody with the id 'zed-99'" in run("entries", shop.folder, "--who", "zed-99")
+
+
+def test_a_leaver_is_not_due_and_their_entries_stay(shop: Shop, run: Callable[..., str]) -> None:
+    shop.enter(shop.draft("worked", "bo-02", shop.today(), topics=["isolation"], by="Ida Demo"))
+    rest = [line for line in (shop.folder / "people.csv").read_text("utf-8").splitlines() if "bo-02" not in line]
+    (shop.folder / "people.csv").write_text("\n".join(rest) + "\n", encoding="utf-8")
+    entries = shop.entries()
+    found = dues(shop, shop.today(), entries)
+    assert "bo-02" not in due_page(found)
+    page = shop_page(found, entries)
+    assert '<td class="nowrap">entry 2</td><td class="nowrap">2027-01-04</td><td class="nowrap">bo-02</td>' in page
+    assert "seen doing the work" in run("entries", shop.folder, "--who", "bo-02")
+
+
+def test_the_topics_of_an_older_shop_are_written_once(shop: Shop, run: Callable[..., str]) -> None:
+    assert "its second line says how" in run("topics", shop.folder)
+    assert "already: change it there" in run("topics", shop.folder)
+
+
+def test_a_cut_end_without_its_note_is_not_silent(shop: Shop, run: Callable[..., str]) -> None:
+    for who in ("ada-01", "bo-02"):
+        shop.enter(shop.draft("worked", who, shop.today(), topics=["isolation"], by="Ida Demo"))
+    cut = shop.entries()[-1].hash
+    with sqlite3.connect(shop.folder / "ledger.db") as raw:
+        raw.execute("DROP TRIGGER entries_no_DELETE")
+        raw.execute("DELETE FROM entries WHERE number = 3")
+        raw.execute("CREATE TRIGGER entries_no_DELETE BEFORE DELETE ON entries BEGIN SELECT RAISE(ABORT, 'no'); END")
+    (shop.folder / "last-hash.txt").unlink()
+    done = CliRunner().invoke(app, ["verify", str(shop.folder)])
+    assert done.exit_code == 1
+    assert "! last-hash.txt is missing, although the ledger has entries" in done.output
+    assert "Whole: 2 entries" in done.output
+    assert "is not in this ledger" in run("verify", shop.folder, "--kept", cut)
+    assert "! last-hash.txt is missing" in run("due", shop.folder)
+
+
+@pytest.mark.parametrize(
+    ("number", "line"),
+    [
+        (errno.ENOSPC, "The disk is full: "),
+        (errno.EROFS, "may not be opened or changed here (Read-only file system)"),
+        (errno.EACCES, "may not be opened or changed here (Permission denied)"),
+        (errno.EIO, "cannot be used: Input/output error"),
+    ],
+)
+def test_a_disk_that_refuses_is_one_line(
+    shop: Shop, run: Callable[..., str], monkeypatch: pytest.MonkeyPatch, number: int, line: str
+) -> None:
+    def refuse(*_: object, **where: object) -> None:
+        raise OSError(number, os.strerror(number), str(where.get("dir")))
+
+    monkeypatch.setattr("legtoleg.core.files.tempfile.mkstemp", refuse)
+    for words in (("due",), ("today",), ("backup", shop.folder.parent / "kept.zip")):
+        said = run(words[0], shop.folder, *words[1:])
+        assert said.startswith("legtoleg: ")
+        assert line in said
+        assert "damaged" not in said
+    with pytest.raises(ShopError, match="Entry 2 is in the ledger, so do not enter it again"):
+        shop.enter(shop.draft("worked", "ada-01", shop.today(), topics=["isolation"], by="Ida Demo"))
+    monkeypatch.undo()
+    assert "Whole: 2 entries" in run("verify", shop.folder)
 
 
 KILLED = """

@@ -26,7 +26,7 @@ from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption,
 from dryerbench.core.errors import LegToLegError
 from legtoleg.core.files import write_whole
 from legtoleg.refresher.proof.certificate import last_pass
-from legtoleg.refresher.record.due_list import dues
+from legtoleg.refresher.record.due_list import BETWEEN, dues
 from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.shop import Shop, owner_only
 from legtoleg.refresher.record.standing import Standing
@@ -109,7 +109,7 @@ def _subject(ledger: str, who: str) -> dict[str, object]:
 
 
 def _achievement(found: list[Standing]) -> dict[str, object]:
-    titles = "; ".join(one.topic.title for one in found)
+    titles = BETWEEN.join(one.topic.title for one in found)
     return {
         "id": f"urn:uuid:{uuid5(NAMESPACE_OID, f'urn:leg-to-leg:achievement:{titles}')}",
         "type": ["Achievement"],

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from legtoleg.core.page_templates import template
-from legtoleg.refresher.record.due_list import ORDER, DueLine, Dues, PersonDue
+from legtoleg.refresher.record.due_list import BETWEEN, ORDER, DueLine, DueRow, Dues
 from legtoleg.refresher.record.history import corrections
 from legtoleg.refresher.record.ledger_entry import CALLED, CORRECTED, ISSUED, OPENED, RECORDED, TALKED, WORKED, Entry
 from legtoleg.refresher.record.safety_topics import Topic
@@ -26,8 +27,11 @@ def state_words(state: str, days: int) -> str:
 
 
 def _line(line: DueLine, topics: dict[str, Topic]) -> dict[str, object]:
-    said = line.topics(topics)
-    return {"name": line.person.name, "id": line.person.id, "topics": said, "when": line.when, "reason": line.reason}
+    return {"topics": line.topics(topics), "when": line.when, "reason": line.reason, "state": line.state}
+
+
+def _row(row: DueRow, topics: dict[str, Topic]) -> dict[str, object]:
+    return {"name": row.person.name, "id": row.person.id, "lines": [_line(line, topics) for line in row.lines]}
 
 
 def _topic(topic: Topic) -> dict[str, object]:
@@ -60,8 +64,8 @@ def _about(dues: Dues) -> dict[str, object]:
 def due_page(dues: Dues) -> str:
     """Return the page of what is due on a day."""
     days = dues.shop.settings.days
-    lines = {state: [_line(line, dues.shop.topics) for line in dues.lines(state)] for state in ORDER}
-    sections = [{"state": state, "title": state_words(state, days), "lines": lines[state]} for state in ORDER]
+    rows = {state: [_row(row, dues.shop.topics) for row in dues.rows(state)] for state in ORDER}
+    sections = [{"state": state, "title": state_words(state, days), "rows": rows[state]} for state in ORDER]
     return template("refresher/due.html").render(**_about(dues), sections=sections)
 
 
@@ -80,7 +84,7 @@ def words_of(entry: Entry, topics: dict[str, Topic]) -> str:
     data = entry.data
 
     def named(names: Sequence[str]) -> str:
-        return ", ".join(topics[name].title if name in topics else str(name) for name in names)
+        return BETWEEN.join(topics[name].title if name in topics else str(name) for name in names)
 
     said: dict[str, Callable[[], str]] = {
         OPENED: lambda: "ledger opened",
@@ -98,38 +102,73 @@ def words_of(entry: Entry, topics: dict[str, Topic]) -> str:
     return said[entry.kind]().strip()
 
 
-def _history(one: PersonDue, entries: Sequence[Entry], topics: dict[str, Topic]) -> list[dict[str, object]]:
+KINDS = {
+    OPENED: "set up",
+    ISSUED: "test given out",
+    RECORDED: "test marked",
+    CALLED: "called back",
+    WORKED: "work seen",
+    TALKED: "gone through",
+    CORRECTED: "correction",
+}
+"""What each kind of entry is called on pages and in lists."""
+
+
+@dataclass(frozen=True)
+class Listed:
+    """One entry as a page or a list shows it; ``struck`` is the entry that says it does not count, or 0."""
+
+    number: int
+    on: str
+    who: str
+    kind: str
+    words: str
+    hash: str
+    struck: int
+
+
+def listed(entries: Sequence[Entry], topics: dict[str, Topic]) -> list[Listed]:
+    """Return all ``entries`` in words, in order."""
     struck = corrections(entries)
     return [
-        {
-            "number": entry.number,
-            "on": entry.on.isoformat(),
-            "words": words_of(entry, topics),
-            "hash": entry.hash[:12],
-            "struck": struck[entry.number].number if entry.number in struck else 0,
-        }
+        Listed(
+            entry.number,
+            entry.on.isoformat(),
+            entry.who,
+            KINDS[entry.kind],
+            words_of(entry, topics),
+            entry.hash[:12],
+            struck[entry.number].number if entry.number in struck else 0,
+        )
         for entry in entries
-        if entry.who == one.person.id
     ]
 
 
 def shop_page(dues: Dues, entries: Sequence[Entry]) -> str:
     """Return the shop's page: who may do what on a day, and everybody's history."""
     topics = dues.shop.topics
+    shown = listed(entries, topics)
+    here = {one.person.id for one in dues.people}
     people = [
         {
             "name": one.person.name,
             "id": one.person.id,
             "good": one.may_work,
             "cells": [_cell(found) for found in one.found],
-            "history": _history(one, entries, topics),
+            "history": [line for line in shown if line.who == one.person.id],
         }
         for one in dues.people
     ]
     heads = [{"task": topic.task, "critical": topic.critical} for topic in topics.values()]
     last = entries[-1]
     return template("refresher/shop.html").render(
-        **_about(dues), people=people, heads=heads, head=last.hash, number=last.number, made_up=_made_up(dues)
+        **_about(dues),
+        people=people,
+        others=[line for line in shown if line.who not in here],
+        heads=heads,
+        head=last.hash,
+        number=last.number,
+        made_up=_made_up(dues),
     )
 
 

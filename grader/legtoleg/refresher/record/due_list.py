@@ -10,10 +10,12 @@ from legtoleg.intake.roster import Person
 from legtoleg.refresher.record.history import History, history, in_force
 from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.safety_topics import Topic
-from legtoleg.refresher.record.shop import Shop
+from legtoleg.refresher.record.shop import Shop, zone_named
 from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE, Standing, may_work, standings
 
 _FEW = 3
+BETWEEN = " · "
+"""What parts titles in a line: no title holds it."""
 ORDER = (OVERDUE, NEVER, DUE, CURRENT)
 
 
@@ -24,6 +26,10 @@ class PersonDue:
     person: Person
     past: History
     found: list[Standing]
+    changes: int = 0
+    """How many entries of the ledger are about this person, counting or not: it only ever grows."""
+    changed: date | None = None
+    """The day of the shop on which the last of them was entered."""
 
     @property
     def may_work(self) -> bool:
@@ -59,23 +65,30 @@ class DueLine:
         return f"{'since' if self.found[0].called else 'until'} {self.until}"
 
     def topics(self, everything: Mapping[str, Topic]) -> str:
-        """Return its topics in words, out of all there are."""
+        """Return its topics in words, out of all there are; a title may hold any mark, so a dot in the middle parts."""
         titles = {one.topic.title for one in self.found}
         critical = [topic.title for topic in everything.values() if topic.critical]
         left = [title for title in critical if title not in titles]
         if len(titles) == len(everything):
             return "all topics"
         if len(left) > len(critical) // 2 or (left and len(self.found) <= _FEW):
-            return "; ".join(f"{'⚠ ' if one.topic.critical else ''}{one.topic.title}" for one in self.found)
+            return BETWEEN.join(f"{'⚠ ' if one.topic.critical else ''}{one.topic.title}" for one in self.found)
         others = [one.topic.title for one in self.found if not one.topic.critical]
-        return "⚠ all safety-critical topics" + "".join(
-            [f" but {'; '.join(left)}" if left else "", f", and {'; '.join(others)}" if others else ""]
-        )
+        but = f" (not {BETWEEN.join(left)})" if left else ""
+        return BETWEEN.join([f"⚠ all safety-critical topics{but}", *others])
 
     @property
     def critical(self) -> bool:
         """Tell whether a safety-critical topic is among them."""
         return any(one.topic.critical for one in self.found)
+
+
+@dataclass(frozen=True)
+class DueRow:
+    """One person and what stands alike, the most pressing first; of what is current, what ends first."""
+
+    person: Person
+    lines: list[DueLine]
 
 
 def _first(lines: Sequence[DueLine]) -> str:
@@ -90,14 +103,21 @@ class Dues:
     shop: Shop
     day: date
     people: list[PersonDue]
+    ledger: str = ""
+    """The name of the ledger, as its first entry has it."""
+    opened: date = date.min
+    """The day on which it was opened."""
 
-    def lines(self, state: str) -> list[DueLine]:
-        """Return the lines in ``state``, the earliest day first; of what is current, what ends first of each person."""
-        found: list[DueLine] = []
+    def rows(self, state: str) -> list[DueRow]:
+        """Return one row for each person whose most pressing state is ``state``, the earliest day first."""
+        found = []
         for one in self.people:
-            lines = [line for line in one.groups() if line.state == state]
-            found += [replace(lines[0], reason=_first(lines))] if lines and state == CURRENT else lines
-        return sorted(found, key=lambda line: (line.until or date.max, line.person.name))
+            lines = list(one.groups())
+            if lines and lines[0].state == state:
+                current = [line for line in lines if line.state == CURRENT]
+                first = [replace(current[0], reason=_first(current))] if current else []
+                found.append(DueRow(one.person, [line for line in lines if line.state != CURRENT] + first))
+        return sorted(found, key=lambda row: (row.lines[0].until or date.max, row.person.name))
 
 
 def dues(shop: Shop, day: date, entries: Sequence[Entry] | None = None) -> Dues:
@@ -108,10 +128,13 @@ def dues(shop: Shop, day: date, entries: Sequence[Entry] | None = None) -> Dues:
     DamagedLedgerError
         If the ledger is not whole.
     """
-    counted = in_force(shop.entries() if entries is None else entries)
+    read = shop.entries() if entries is None else entries
+    counted, zone = in_force(read), zone_named(shop.settings.zone)
     topics = list(shop.topics.values())
     people = []
     for person in shop.people().values():
         past = history(counted, person.id)
-        people.append(PersonDue(person, past, standings(past, topics, day, shop.settings.days)))
-    return Dues(shop, day, people)
+        about = [entry.entered.astimezone(zone).date() for entry in read if entry.who == person.id]
+        found = standings(past, topics, day, shop.settings.days)
+        people.append(PersonDue(person, past, found, len(about), about[-1] if about else None))
+    return Dues(shop, day, people, str(read[0].data["ledger"]), read[0].entered.astimezone(zone).date())

@@ -168,6 +168,31 @@ class Ledger:
         with _plainly(), self._engine.connect() as connection:
             return int(connection.execute(text(asked[self._engine.dialect.name])).scalar_one()) >= 2
 
+    def examine(self) -> bool:
+        """Let the database examine its own file, indexes and all; tell whether it can (PostgreSQL has no such command).
+
+        The chain is followed first (``entries``): what is found here alone leaves every entry whole.
+
+        Raises
+        ------
+        DamagedLedgerError
+            If it finds something.
+        """
+        if self._engine.dialect.name != "sqlite":
+            return False
+        try:
+            with _plainly(), self._engine.connect() as connection:
+                found = str(connection.execute(text("PRAGMA integrity_check(1)")).scalar_one())
+        except DamagedLedgerError:
+            found = "the database disk image is malformed"
+        if found != "ok":
+            raise DamagedLedgerError(
+                "The ledger's file is damaged, though every entry can be read and the chain is whole: the database's "
+                f"own check says: {' '.join(found.split())[:200]}. Enter nothing. Make a backup (legtoleg refresher "
+                "backup), and restore it into a new folder (legtoleg refresher restore)."
+            )
+        return True
+
     @contextmanager
     def _writing(self) -> Iterator[Connection]:
         with _plainly(), self._engine.execution_options(writing=True).begin() as connection:
@@ -183,7 +208,15 @@ def _values(entry: Entry) -> dict[str, object]:
 
 def _read(connection: Connection) -> list[Entry]:
     asked = select(_ROWS.c.number, _ROWS.c.body, _ROWS.c.before, _ROWS.c.hash, _ROWS.c.once).order_by(_ROWS.c.number)
-    return followed(Row(*row) for row in connection.execute(asked))
+    try:
+        return followed(Row(*row) for row in connection.execute(asked))
+    except ValueError as error:
+        if isinstance(error, LegToLegError):
+            raise
+        raise DamagedLedgerError(
+            "The ledger is damaged: something in it cannot be read. Nothing was changed. Restore the last backup into "
+            "a new folder (legtoleg refresher restore)."
+        ) from None
 
 
 def _add(connection: Connection, entries: list[Entry], draft: Draft) -> Entry:
@@ -238,23 +271,30 @@ def _begin(connection: Connection) -> None:
     connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
 
 
+def _refusal(error: DBAPIError) -> LedgerError | DamagedLedgerError:
+    """Return a database's complaint in one line: damage is called so only where the database itself says so."""
+    said = str(error.orig).strip().splitlines()[0][:200] if str(error.orig).strip() else "no reason given"
+    code = getattr(error.orig, "sqlite_errorcode", 0) & 0xFF
+    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB) or said.startswith("Could not decode"):
+        return DamagedLedgerError(
+            f"The ledger is damaged: its file cannot be read as a database ({said}). Nothing was changed. Restore "
+            "the last backup into a new folder (legtoleg refresher restore)."
+        )
+    known = {
+        sqlite3.SQLITE_FULL: "The disk is full: nothing was entered. Make room, and type the command again.",
+        sqlite3.SQLITE_READONLY: "The ledger may only be read here: nothing was entered. See who may write to its file "
+        "and folder, and whether the disk is write-protected.",
+        sqlite3.SQLITE_CANTOPEN: "The ledger's file cannot be opened: see who may read and write it and its folder.",
+        sqlite3.SQLITE_BUSY: "Somebody else is writing to the ledger: nothing was entered. Type the command again.",
+        sqlite3.SQLITE_IOERR: "The disk reports an error: nothing was entered. Look at the disk before you go on.",
+    }
+    return LedgerError(f"{known[code]} ({said})" if code in known else f"The ledger's database refused: {said}")
+
+
 @contextmanager
 def _plainly() -> Iterator[None]:
     """Turn a database's complaint into one line."""
     try:
         yield
     except DBAPIError as error:
-        said = str(error.orig).strip().splitlines()[0][:200] if str(error.orig).strip() else "no reason given"
-        if isinstance(error.orig, sqlite3.DatabaseError) and not isinstance(error.orig, sqlite3.OperationalError):
-            raise DamagedLedgerError(
-                f"The ledger is damaged: its file cannot be read as a database ({said}). Nothing was changed. Restore "
-                "the last backup into a new folder (legtoleg refresher restore)."
-            ) from None
-        raise LedgerError(f"The ledger's database refused: {said}") from None
-    except (UnicodeDecodeError, ValueError) as error:
-        if isinstance(error, LegToLegError):
-            raise
-        raise DamagedLedgerError(
-            "The ledger is damaged: something in it cannot be read. Nothing was changed. Restore the last backup into "
-            "a new folder (legtoleg refresher restore)."
-        ) from None
+        raise _refusal(error) from None

@@ -41,10 +41,21 @@ class Draft:
     data: EntryData
 
     def body(self) -> str:
-        """Return the canonical text of what is entered."""
+        """Return the canonical text of what is entered.
+
+        Raises
+        ------
+        EntryError
+            If it holds something that JSON in canonical form cannot, like letters that are no letters.
+        """
         when = self.entered.astimezone(UTC).isoformat(timespec="microseconds")
         whole = {"kind": self.kind, "who": self.who, "on": self.on.isoformat(), "entered": when, "data": self.data}
-        return rfc8785.dumps(_plain(whole)).decode("utf-8")
+        try:
+            return rfc8785.dumps(_plain(whole)).decode("utf-8")
+        except (ValueError, rfc8785.CanonicalizationError):
+            raise EntryError(
+                "Nothing was entered: what you typed holds a letter that is none, or a number too large to keep."
+            ) from None
 
 
 @dataclass(frozen=True)

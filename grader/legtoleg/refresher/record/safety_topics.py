@@ -9,11 +9,16 @@ from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import Row, table
+from legtoleg.core.files import write_whole
 
 FILE = "topics.csv"
 """The shop's own intervals, in its folder."""
 BASES = ("regulation", "standard", "shop rule")
 COLUMNS = ("topic", "months", "idle_months", "basis", "source", "why")
+TITLE = "title"
+"""A column for whoever edits the file; what stands there is not read."""
+REMARK = "#"
+"""What begins a line that is not read."""
 NO_PERIOD = "none"
 LONGEST = 120
 """Months; a longer interval is a typing error."""
@@ -99,10 +104,13 @@ def _changed(known: dict[str, Topic], row: dict[str, str]) -> Topic:
     if basis not in BASES:
         raise TopicError(f"{basis!r:.40} is no basis: write one of {', '.join(BASES)}.")
     old = known[name]
+    months, idle = _months(row["months"], old.months), _months(row["idle_months"], old.idle_months)
+    if (months, idle) == (old.months, old.idle_months) and not (row["basis"] or row["source"] or row["why"]):
+        return old
     return replace(
         old,
-        months=_months(row["months"], old.months),
-        idle_months=_months(row["idle_months"], old.idle_months),
+        months=months,
+        idle_months=idle,
         basis=basis,
         source=row["source"] or f"Set by the shop in {FILE}",
         why=row["why"] or "Set by the shop.",
@@ -128,13 +136,13 @@ def read_topics(folder: Path) -> dict[str, Topic]:
         raise TopicError(f"{FILE} cannot be read: save it as CSV in UTF-8.") from None
     reader = csv.DictReader(io.StringIO(text, newline=""))
     names = [str(name).strip().lower() for name in reader.fieldnames or []]
-    if "topic" not in names or not set(names) <= set(COLUMNS):
+    if "topic" not in names or not set(names) <= {*COLUMNS, TITLE}:
         raise TopicError(f"{FILE}, line 1: the columns are {', '.join(COLUMNS)}; found: {', '.join(names)[:200]}.")
     reader.fieldnames = names
     errors = []
     for raw in reader:
         row = {key: (raw.get(key) or "").strip() for key in COLUMNS}
-        if not any(row.values()):
+        if not any(row.values()) or row["topic"].startswith(REMARK):
             continue
         try:
             topics[row["topic"]] = _changed(topics, row)
@@ -143,6 +151,35 @@ def read_topics(folder: Path) -> dict[str, Topic]:
     if errors:
         raise TopicError("\n".join(errors[:12]))
     return topics
+
+
+_HOW = (
+    f"{REMARK} Change months (how long a pass lasts) and idle_months (how long without doing the work) where your "
+    f"shop, the law where it stands, its insurer or a maker asks for another; {NO_PERIOD} is no period. Then say in "
+    f"basis ({', '.join(BASES)}), source and why on whose word. What you leave as it is stays the course's default."
+)
+
+
+def write_topics(folder: Path) -> Path:
+    """Write the course's topics into the shop's own file in ``folder``, to be changed there, and return its path.
+
+    Raises
+    ------
+    TopicError
+        If the file is there already: what the shop has set is never written over.
+    """
+    path = folder / FILE
+    if path.exists():
+        raise TopicError(f"{FILE} is in {folder} already: change it there. Nothing was written.")
+    text = io.StringIO(newline="")
+    lines = csv.writer(text)
+    lines.writerow([COLUMNS[0], TITLE, *COLUMNS[1:]])
+    lines.writerow([_HOW])
+    for topic in course_topics().values():
+        periods = [NO_PERIOD if months is None else str(months) for months in (topic.months, topic.idle_months)]
+        lines.writerow([topic.topic, topic.title, *periods, "", "", ""])
+    write_whole(path, text.getvalue().encode("utf-8-sig"))
+    return path
 
 
 def chosen(topics: dict[str, Topic], names: list[str]) -> list[str]:

@@ -27,6 +27,7 @@ from legtoleg.refresher.record.safety_topics import Topic, read_topics
 SETTINGS, PEOPLE, NOTE = "shop.toml", "people.csv", "last-hash.txt"
 LEDGER = "ledger.db"
 _CLOCK = timedelta(minutes=10)
+_AHEAD = timedelta(days=20 * 365)
 SOON = 30
 """Days before its day from which something counts as due, if the shop does not say otherwise."""
 
@@ -199,7 +200,7 @@ class Shop:
         Raises
         ------
         ShopError
-            If it is no day, or lies in the future and must not.
+            If it is no day, lies before the ledger was opened, lies in the future and must not, or lies too far in it.
         """
         if text is None:
             return self.today()
@@ -212,6 +213,11 @@ class Shop:
                 f"{day} lies in the future: at the shop ({self.settings.zone}) it is {self.today()}. "
                 "Only what has happened is entered."
             )
+        opened = self.entries()[0].on
+        if day < opened:
+            raise ShopError(f"{day} lies before {opened}, the day on which this shop's ledger was opened.")
+        if day > self.today() + _AHEAD:
+            raise ShopError(f"{day} lies more than {_AHEAD.days // 365} years ahead: look at the year.")
         return day
 
     def entries(self) -> list[Entry]:
@@ -232,7 +238,9 @@ class Shop:
             place = int(number)
         except FileNotFoundError:
             return
-        except (OSError, ValueError):
+        except OSError as error:
+            raise ShopError(f"{NOTE} cannot be read ({error.strerror or error}): see who may read it.") from None
+        except ValueError:
             raise DamagedLedgerError(
                 f"{NOTE} is damaged. If “verify --kept HASH” finds the hash of your last certificate or backup, the "
                 "ledger is whole: delete the note, and it is written again with the next entry."
@@ -244,8 +252,25 @@ class Shop:
             )
 
     def note(self, entry: Entry) -> None:
-        """Note the last hash beside the ledger; a kill before it leaves an older note, which still holds."""
-        write_whole(self.folder / NOTE, f"{entry.number} {entry.hash}\n".encode("ascii"))
+        """Note the last hash beside the ledger; a kill before it leaves an older note, which still holds.
+
+        Raises
+        ------
+        ShopError
+            If the note cannot be written; the entry is in the ledger then.
+        """
+        try:
+            write_whole(self.folder / NOTE, f"{entry.number} {entry.hash}\n".encode("ascii"))
+        except OSError as error:
+            raise ShopError(
+                f"Entry {entry.number} is in the ledger, so do not enter it again; only the note of its hash in {NOTE} "
+                f"could not be written ({error.strerror or error}). It is written with the next entry."
+            ) from None
+
+    @property
+    def noted(self) -> bool:
+        """Tell whether the last hash is noted beside the ledger, as it is from the set-up on."""
+        return (self.folder / NOTE).exists()
 
     def enter(self, draft: Draft, unless: Callable[[list[Entry]], None] = lambda _: None) -> Entry:
         """Enter ``draft`` in one step and note its hash.

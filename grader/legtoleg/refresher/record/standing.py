@@ -20,7 +20,8 @@ STATES = (CURRENT, DUE, OVERDUE, NEVER)
 class Standing:
     """One person in one topic. ``until`` is the last good day (none: no period), ``reason`` is why, in words.
 
-    With ``called`` it is due at once since the day ``until``, whatever the calendar says.
+    With ``called`` it is due at once since the day ``until``, whatever the calendar says: the earliest cause counts,
+    so what had ended before it was called for stands under its last good day.
     """
 
     who: str
@@ -67,6 +68,8 @@ def _standing(who: str, topic: Topic, known: Known, day: date, soon: int) -> Sta
     passed = _last([entry for entry in about if entry.kind == RECORDED and entry.data["passed"]])
     if passed is None:
         return Standing(who, topic, NEVER, None, None, "never passed here")
+    worked = _last([entry for entry in about if entry.kind == WORKED])
+    until, reason = _until(topic, passed.on, worked.on if worked else None)
     calls = [
         entry
         for entry in about
@@ -76,9 +79,10 @@ def _standing(who: str, topic: Topic, known: Known, day: date, soon: int) -> Sta
     if calls:
         first = min(calls, key=lambda entry: (entry.on, entry.number))
         said = "missed in a test" if first.kind == RECORDED else str(first.data["title"]).lower()
-        return Standing(who, topic, OVERDUE, passed.on, first.on, f"{said} on {first.on}", called=True)
-    worked = _last([entry for entry in about if entry.kind == WORKED])
-    until, reason = _until(topic, passed.on, worked.on if worked else None)
+        said = f"{said} on {first.on}"
+        if until is None or until >= first.on:
+            return Standing(who, topic, OVERDUE, passed.on, first.on, said, called=True)
+        return Standing(who, topic, OVERDUE, passed.on, until, f"{reason}; {said}")
     if until is None:
         return Standing(who, topic, CURRENT, passed.on, None, reason)
     state = OVERDUE if day > until else DUE if (until - day).days <= soon else CURRENT

@@ -14,6 +14,7 @@ from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import outcomes_in
 from legtoleg.core.files import write_whole
 from legtoleg.intake.roster import Person
+from legtoleg.refresher.record.due_list import BETWEEN
 from legtoleg.refresher.record.history import ATTEMPTS, History, Issue, history, in_force
 from legtoleg.refresher.record.ledger_entry import ISSUED, Entry
 from legtoleg.refresher.record.shop import Shop
@@ -96,7 +97,7 @@ def _asked_last(past: History) -> set[str]:
 def missed_words(questions: list[dict[str, object]]) -> str:
     """Return missed questions as a person reads them."""
     names = [str(one["question"]) for one in questions]
-    return "; ".join(pool()[name].question.title if name in pool() else name for name in names) or "nothing"
+    return BETWEEN.join(pool()[name].question.title if name in pool() else name for name in names) or "nothing"
 
 
 def _new(shop: Shop, past: History) -> Issue:

@@ -34,16 +34,72 @@ def test_due_is_a_page_and_a_calendar(shop: Shop, clock: Any, outcome: Callable[
         assert words in page
     assert "until 2026-06-01" in page
     assert "None known that sets a period" in page
-    made = icalendar.Calendar.from_ical(calendar(found))
-    events = list(made.walk("VEVENT"))
-    assert len({str(one["uid"]) for one in events}) == len(events)
-    days = {(str(one["summary"]), one.decoded("dtstart")) for one in events}
-    assert ("Refresher: Bo Demo (safety)", date(2027, 1, 10)) in days
-    assert ("Refresher: Ada Demo (safety)", date(2027, 1, 2)) in days
-    assert ("Refresher: Lou Demo (safety)", date(2027, 1, 4)) in days
-    alarm = events[0].subcomponents[0]
+    for one in found.people:
+        assert page.count(f"{one.person.name} <small>") == 1, "one row a person"
+
+
+Events = dict[tuple[str, str], icalendar.cal.Component]
+
+
+def events(shop: Shop) -> Events:
+    """Return the events of the shop's calendar by person and topic, as the summary has them."""
+    found = icalendar.Calendar.from_ical(calendar(dues(shop, shop.today()))).walk("VEVENT")
+    named = {(part[1], part[2]): one for one in found if (part := str(one["summary"]).split(": ", 2))}
+    assert len(named) == len(found)
+    assert len({str(one["uid"]) for one in found}) == len(found)
+    return named
+
+
+DEAD = "Make it dead: isolate, lock, tag (safety)"
+SHOCK = "Current through a person; the ground conductor (safety)"
+
+
+def test_the_calendar_says_what_its_days_are(shop: Shop, clock: Any, outcome: Callable[..., Any]) -> None:
+    lived(shop, clock, outcome)
+    found = events(shop)
+    days = {key: one.decoded("dtstart") for key, one in found.items()}
+    assert days["Bo Demo", SHOCK] == date(2027, 1, 10), "a title with marks of the format comes back whole"
+    assert days["Ada Demo", DEAD] == date(2027, 1, 2)
+    assert days["Lou Demo", DEAD] == date(2027, 1, 4)
+    said = {key: str(one["description"]) for key, one in found.items()}
+    assert said["Ada Demo", DEAD] == "A near miss on 2027-01-02. Due at once since this day."
+    assert said["Bo Demo", DEAD].endswith("This is the last day on which it holds.")
+    assert said["Cy Demo", DEAD].endswith("This was the last day on which it held.")
+    assert said["Lou Demo", DEAD].startswith("Never passed here. Not passed yet")
+    alarm = found["Bo Demo", DEAD].subcomponents[0]
     assert alarm.decoded("trigger") == timedelta(days=-30)
-    assert calendar(dues(shop, shop.today())) == calendar(found)
+    assert calendar(dues(shop, shop.today())) == calendar(dues(shop, shop.today()))
+
+
+def test_an_event_is_the_same_one_whatever_its_day(shop: Shop, clock: Any, outcome: Callable[..., Any]) -> None:
+    """RFC 5545, 3.8.4.7 and 3.8.7.4 (from memory): one UID for good, a higher SEQUENCE with each change of the day."""
+    seen: list[Events] = [events(shop)]
+
+    def then(days: int, *, change: Callable[[], object] = lambda: None) -> tuple[bool, int]:
+        clock.now += timedelta(days=days)
+        change()
+        seen.append(events(shop))
+        before, after = (one["Ada Demo", DEAD] for one in seen[-2:])
+        assert before["uid"] == after["uid"]
+        return before.decoded("dtstart") != after.decoded("dtstart"), int(after["sequence"]) - int(before["sequence"])
+
+    day = lambda: shop.today()
+    data = {"trigger": "near-miss", "title": "A near miss", "topics": ["isolation"], "note": "", "by": "Ida Demo"}
+    moved, grown = then(3)
+    assert moved
+    assert grown > 0
+    for days, change in (
+        (1, lambda: outcome(shop, "ada-01", day())),
+        (0, lambda: shop.enter(shop.draft("called", "ada-01", day(), **data))),
+        (9, lambda: correct(shop, len(shop.entries()), "it was Bo", "Ida Demo")),
+        (0, lambda: correct(shop, 3, "the wrong file", "Ida Demo")),
+        (0, lambda: outcome(shop, "ada-01", day())),
+    ):
+        moved, grown = then(days, change=change)
+        assert moved
+        assert grown > 0
+    assert then(20) == (False, 0), "nothing was entered: nothing has changed"
+    assert then(0, change=lambda: outcome(shop, "bo-02", day())) == (False, 0), "the entry is about somebody else"
 
 
 def test_the_shops_page_says_who_may_and_what_was(shop: Shop, clock: Any, outcome: Callable[..., Any]) -> None:

@@ -17,11 +17,12 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from sqlalchemy import event
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.refresher.record.hash_chain import DamagedLedgerError, holds
 from legtoleg.refresher.record.ledger import Ledger, LedgerError, TwiceError
-from legtoleg.refresher.record.ledger_entry import Draft
+from legtoleg.refresher.record.ledger_entry import Draft, EntryError
 
 WHEN = datetime(2027, 1, 4, 18, 0, tzinfo=UTC)
 
@@ -148,6 +149,53 @@ def test_a_removed_or_moved_entry_is_found(filled: Path, tmp_path: Path, number:
         Ledger.open(f"sqlite:///{path}").entries()
     with pytest.raises(DamagedLedgerError):
         Ledger.open(f"sqlite:///{path}").append(Draft("worked", "ada-01", date(2027, 5, 5), WHEN, {"topics": []}))
+
+
+def _refused(ledger: Ledger, pragma: str) -> str:
+    """Return what is said when the database itself is told to refuse by ``pragma``."""
+    event.listen(ledger._engine, "connect", lambda connection, _: connection.execute(f"PRAGMA {pragma}"))
+    with pytest.raises(LedgerError) as caught:
+        ledger.append(Draft("worked", "ada-01", date(2027, 5, 5), WHEN, {"topics": ["isolation"] * 4000}))
+    return str(caught.value)
+
+
+def test_a_full_disk_and_a_protected_one_are_no_damage(url: str) -> None:
+    assert _refused(fill(url), "max_page_count = 4").startswith("The disk is full: nothing was entered.")
+    assert _refused(Ledger.open(url), "query_only = 1").startswith("The ledger may only be read here: nothing was")
+    assert len(Ledger.open(url).entries()) == 12
+
+
+@pytest.mark.parametrize("bad", ["Ida \udcff Demo", 2**60, float("nan")])
+def test_what_cannot_be_kept_is_no_damage(url: str, bad: object) -> None:
+    ledger = fill(url)
+    with pytest.raises(EntryError, match=r"^Nothing was entered: what you typed"):
+        ledger.append(Draft("worked", "ada-01", date(2027, 5, 5), WHEN, {"topics": [], "by": bad}))
+    assert len(ledger.entries()) == 12
+
+
+def test_an_error_of_somebody_elses_is_not_told_as_damage(url: str) -> None:
+    def unless(_: object) -> None:
+        raise ValueError("a mistake in the program")
+
+    with pytest.raises(ValueError, match=r"^a mistake in the program$"):
+        fill(url).append(Draft("worked", "ada-01", date(2027, 5, 5), WHEN, {"topics": []}), unless)
+
+
+def test_a_zeroed_page_of_an_index_is_found_by_the_databases_own_check(filled: Path, tmp_path: Path) -> None:
+    assert Ledger.open(f"sqlite:///{filled}").examine()
+    path = tmp_path / "zeroed.db"
+    shutil.copy(filled, path)
+    raw = sqlite3.connect(path)
+    (size,) = raw.execute("PRAGMA page_size").fetchone()
+    (page,) = raw.execute("SELECT rootpage FROM sqlite_master WHERE type = 'index'").fetchone()
+    raw.close()
+    content = bytearray(path.read_bytes())
+    content[(page - 1) * size : page * size] = bytes(size)
+    path.write_bytes(content)
+    ledger = Ledger.open(f"sqlite:///{path}")
+    assert len(ledger.entries()) == 12, "the chain alone does not see it"
+    with pytest.raises(DamagedLedgerError, match="the database's own check says"):
+        ledger.examine()
 
 
 def test_once_is_once(url: str) -> None:

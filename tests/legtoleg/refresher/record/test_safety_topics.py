@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import csv
 from pathlib import Path
 
 import pytest
 
-from legtoleg.refresher.record.safety_topics import TopicError, chosen, course_topics, read_topics, triggers
+from legtoleg.refresher.record.safety_topics import (
+    TopicError,
+    chosen,
+    course_topics,
+    read_topics,
+    triggers,
+    write_topics,
+)
 
 
 def test_the_defaults_say_on_whose_word() -> None:
@@ -40,6 +48,26 @@ def test_the_shop_sets_its_own(tmp_path: Path) -> None:
     assert topics["hand-over"].source == "Our state's rule"
     assert topics["vent-and-lint"] == course_topics()["vent-and-lint"]
     assert read_topics(tmp_path / "nowhere") == course_topics()
+
+
+def test_the_file_for_editing_holds_the_defaults_and_says_how(tmp_path: Path) -> None:
+    path = write_topics(tmp_path)
+    assert read_topics(tmp_path) == course_topics(), "what nobody has changed is not the shop's own"
+    with path.open(encoding="utf-8-sig", newline="") as file:
+        rows = list(csv.reader(file))
+    assert rows[0][:4] == ["topic", "title", "months", "idle_months"]
+    assert rows[1][0].startswith("# Change months")
+    assert [row[0] for row in rows[2:]] == list(course_topics())
+    assert rows[2][2:4] == ["12", "12"]
+    assert rows[-1][2:4] == ["none", "none"]
+    with path.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows([[*row[:2], "6", *row[3:]] if row[0] == "isolation" else row for row in rows])
+    own = read_topics(tmp_path)
+    assert (own["isolation"].months, own["isolation"].own, own["isolation"].basis) == (6, True, "shop rule")
+    assert [name for name, topic in own.items() if topic.own] == ["isolation"]
+    with pytest.raises(TopicError, match=r"topics.csv is in .* already: change it there. Nothing was written"):
+        write_topics(tmp_path)
+    assert read_topics(tmp_path) == own
 
 
 @pytest.mark.parametrize(

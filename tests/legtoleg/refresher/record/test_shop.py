@@ -51,10 +51,15 @@ def test_people_and_days(shop: Shop, clock: Any) -> None:
     with pytest.raises(RosterError, match=r"people.csv, line 2: .*\npeople.csv, line 3: "):
         shop.people()
     assert shop.today() == date(2027, 1, 4)
-    assert shop.day("2027-01-03", past=True) == date(2027, 1, 3)
+    assert shop.day("2027-01-04", past=True) == date(2027, 1, 4)
     assert shop.day("2030-01-03", past=False) == date(2030, 1, 3)
     with pytest.raises(ShopError, match="2027-01-05 lies in the future"):
         shop.day("2027-01-05", past=True)
+    for past in (True, False):
+        with pytest.raises(ShopError, match="1990-01-01 lies before 2027-01-04, the day on which this shop's ledger"):
+            shop.day("1990-01-01", past=past)
+    with pytest.raises(ShopError, match="2072-01-01 lies more than 20 years ahead"):
+        shop.day("2072-01-01", past=False)
     with pytest.raises(ShopError, match="'tomorrow' is no day"):
         shop.day("tomorrow", past=False)
     with pytest.raises(ShopError, match="is no shop's folder"):

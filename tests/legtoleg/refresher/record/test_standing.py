@@ -116,6 +116,14 @@ def test_a_call_makes_it_due_at_once_since_the_first_day_until_it_is_passed() ->
     assert (passed.state, passed.called) == (CURRENT, False)
 
 
+def test_overdue_since_is_the_earlier_of_lapse_and_call() -> None:
+    lapsed = standing(entered(("passed", PASSED), ("called", date(2027, 3, 2))), date(2027, 3, 10))
+    assert (lapsed.state, lapsed.until, lapsed.called) == (OVERDUE, date(2027, 1, 31), False)
+    assert lapsed.reason == "12 months after it was passed; a near miss on 2027-03-02"
+    called = standing(entered(("passed", PASSED), ("called", date(2027, 1, 31))), date(2027, 3, 10))
+    assert (called.until, called.called) == (date(2027, 1, 31), True), "on its last good day the call comes first"
+
+
 def test_on_one_day_the_order_of_entry_decides() -> None:
     assert standing(entered(("called", PASSED), ("passed", PASSED)), PASSED).state == CURRENT
     assert standing(entered(("passed", PASSED), ("called", PASSED)), PASSED).state == OVERDUE

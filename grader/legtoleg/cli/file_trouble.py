@@ -1,0 +1,51 @@
+"""Files that cannot be written or read: a full or write-protected disk is told in one line, never as a traceback."""
+
+from __future__ import annotations
+
+import errno
+from typing import Any
+
+from typer.core import TyperGroup
+
+from dryerbench.core.errors import LegToLegError
+
+
+class FileTroubleError(LegToLegError, OSError):
+    """A file that the system will not let us write or read; the text says which and why."""
+
+
+def plainly(error: OSError) -> FileTroubleError:
+    """Return what the system says of a file, in one line."""
+    where = str(error.filename2 or error.filename or "a file")
+    if error.errno in (errno.ENOSPC, errno.EDQUOT):
+        return FileTroubleError(
+            f"The disk is full: {where} could not be written. What was entered before stays entered. Make room, and "
+            "type the command again."
+        )
+    if error.errno in (errno.EROFS, errno.EACCES, errno.EPERM):
+        return FileTroubleError(
+            f"{where} may not be opened or changed here ({error.strerror}): see who may write to it and its folder, "
+            "whether another program has it open, and whether the disk is write-protected."
+        )
+    return FileTroubleError(f"{where} cannot be used: {error.strerror or error}.")
+
+
+class OneLineGroup(TyperGroup):
+    """A group of commands in which trouble with a file is one line."""
+
+    def invoke(self, ctx: Any) -> Any:
+        """Run the command.
+
+        Raises
+        ------
+        FileTroubleError
+            If the system refuses a file.
+        """
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError:
+            raise
+        except OSError as error:
+            if isinstance(error, LegToLegError):
+                raise
+            raise plainly(error) from None

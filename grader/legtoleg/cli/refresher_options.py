@@ -1,0 +1,40 @@
+"""What the commands of the refresher share: their arguments, a shop by its folder, and how a line is said."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+from rich.console import Console
+
+if TYPE_CHECKING:
+    from legtoleg.refresher.record.shop import Shop
+
+_say = Console(highlight=False, soft_wrap=True)
+Folder = Annotated[Path, typer.Argument(metavar="SHOP", help="The shop's folder.")]
+Topics = Annotated[
+    list[str] | None, typer.Option("--topic", help="A topic; several times for several. All critical ones.")
+]
+Day = Annotated[str | None, typer.Option("--on", help="The day at the shop, like 2027-03-01; today if left out.")]
+By = Annotated[str, typer.Option("--by", help="Who enters or saw it.")]
+Who = Annotated[str, typer.Option("--who", help="The person's id.")]
+
+
+def shop_at(folder: Path) -> Shop:
+    """Return the shop in ``folder``; say so if the note of its last hash is missing."""
+    from legtoleg.refresher.record.shop import NOTE, Shop
+
+    here = Shop.at(folder)
+    if not here.noted:
+        say_line(
+            f"! {NOTE} is missing, although the ledger has entries: somebody has deleted it, and entries cut off at "
+            f"the end would not be seen. Look for the hash of your last certificate or backup: legtoleg refresher "
+            f"verify {folder} --kept HASH. The note is written again with the next entry."
+        )
+    return here
+
+
+def say_line(words: str) -> None:
+    """Say ``words`` as one line."""
+    _say.print(words, markup=False)
