@@ -159,9 +159,10 @@ class Collector:
         said, _ = self.arrivals.said_of_file(plain_words(piece.path or piece.name), content)
         if said:
             return replace(one, state="aside", words="is left as it is, as you said.")
-        return (
-            one if kept is None else replace(one, words=f"{one.words} It is kept as {_typed(kept)}.", cure=ASK_FOR_IT)
-        )
+        if kept is None:
+            return one
+        cure = "" if "ask for" in piece.refused else ASK_FOR_IT
+        return replace(one, words=f"{one.words}{KEPT_AS}{_typed(kept)}. {cure}".strip(), cure=cure)
 
     def _take(self, piece: ReceivedFile, said: str, lesson: str) -> Taken:
         mark = digest(piece.content)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import re
 from functools import cache
 from html import escape
 
@@ -43,7 +44,21 @@ class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
             if name is not None and name not in seen:
                 seen.add(name)
                 cell.metadata["nbgrader"] = copy.deepcopy(source[name])
+        if not seen:
+            _mark_by_source(nb.cells, source)
         return nb, resources
+
+
+def _mark_by_source(cells: list[NotebookNode], source: dict[str, NotebookNode]) -> None:
+    """Mark the cells of a notebook that has lost every id and mark, by the question that each hands in or answers."""
+    seen: set[str] = set()
+    for cell in cells:
+        handed = re.match(r"""\s*hand_in\(["'](\w+)["']""", cell.source)
+        typed = re.match(r"\s*(\w+)[ \t]*=(?!=)", cell.source)
+        name = handed.group(1) if handed else f"{typed.group(1)}_answer" if typed else ""
+        if cell.cell_type == "code" and name in source and name not in seen:
+            seen.add(name)
+            cell.metadata["nbgrader"] = copy.deepcopy(source[name])
 
 
 @cache

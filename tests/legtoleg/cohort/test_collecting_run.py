@@ -15,11 +15,14 @@ from typing import Any
 import pytest
 
 from legtoleg.cohort.arrivals import Arrivals
+from legtoleg.cohort.cell_restoring import Restorer
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.collecting import Taken
 from legtoleg.cohort.collecting_report import told
 from legtoleg.cohort.collecting_run import Collected, CollectError, collect_into
+from legtoleg.cohort.gradebook import Book
 from legtoleg.core.files import write_whole
+from legtoleg.intake.notebook_repair import repair
 
 pytestmark = pytest.mark.slow
 LESSON = "03_heater_power"
@@ -268,6 +271,12 @@ def test_a_kill_between_notebook_and_time_is_made_good(room: Room, monkeypatch: 
 def test_ids_and_marks_lost_the_cells_tell_the_lesson(room: Room) -> None:
     taken = room.one(room.drop("ada-01.ipynb", room.notebook("1 A", bare=True)))
     assert (taken.state, taken.lesson) == ("counts", LESSON)
+    bare = repair(room.cohort.submitted("ada-01", LESSON).read_bytes()).notebook
+    with Book(room.cohort.book) as book:
+        restored = Restorer(book).restore(bare, "ada-01", LESSON)
+    names = [cell.metadata.nbgrader.grade_id for cell in restored.cells if "nbgrader" in cell.metadata]
+    assert len(names) == len(set(names))
+    assert {f"{name}_answer" for name in QUESTIONS} | set(QUESTIONS) <= set(names)
 
 
 @pytest.mark.parametrize(("delimiter", "encoding"), [(",", "utf-8"), (";", "cp1252"), ("\t", "utf-16")])
