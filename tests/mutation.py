@@ -91,7 +91,7 @@ HEAVY = (
     *("nbgrader.api", "nbgrader.preprocessors", "nbgrader.apps", "jupytext", "IPython", "dateutil", "pytest"),
 )
 """What the children of every room share, imported once; nothing of the course's own is among it."""
-LONG = 1.5
+LONG = 0.5
 """Seconds of processor time; a test that takes longer is left out."""
 PEOPLE = 8
 """To how many apprentices a list of many is cut."""
