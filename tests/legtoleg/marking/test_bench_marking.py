@@ -45,6 +45,18 @@ def test_a_goal_that_was_not_reached_is_named() -> None:
     assert (judged.points, judged.note, judged.safe) == (2, "cold_ohms", False)
 
 
+def test_what_misleads_but_harms_nobody_is_said_once_behind_right_work() -> None:
+    probed = ({"act": "set_dial", "with": {"mode": "ohms"}}, {"act": "probe", "with": {"a": "T2", "b": "T0"}})
+    trail = (*acts(*DEAD, "cover_off"), *probed, *probed)
+    bench = REFERENCE.bench(CARD)
+    for act in trail:
+        bench.do(act["act"], **act["with"])
+    cautions = {finding.caution for finding in bench.findings}
+    says = judge_work(WORK, REFERENCE, Found("work", acts=trail), CARD).says
+    assert says == " ".join(["Right, and safely.", *cautions])
+    assert len(cautions) == 1
+
+
 @pytest.mark.parametrize("names", [("cover_off",), ("unplug", "cover_off"), ("unplug", "test_dead", "cover_off")])
 def test_an_unsafe_act_earns_nothing_and_holds(names: tuple[str, ...]) -> None:
     judged = work(*names)
