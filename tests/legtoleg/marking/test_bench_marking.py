@@ -46,6 +46,18 @@ def test_a_goal_that_was_not_reached_is_named() -> None:
     assert (judged.points, judged.note, judged.safe) == (2, "cold_ohms", False)
 
 
+def test_what_misleads_but_harms_nobody_is_said_once_behind_right_work() -> None:
+    probed = ({"act": "set_dial", "with": {"mode": "ohms"}}, {"act": "probe", "with": {"a": "T2", "b": "T0"}})
+    trail = (*acts(*DEAD, "cover_off"), *probed, *probed)
+    bench = REFERENCE.bench(CARD)
+    for act in trail:
+        bench.do(act["act"], **act["with"])
+    cautions = {finding.caution for finding in bench.findings}
+    says = judge_work(WORK, REFERENCE, Found("work", acts=trail), CARD).says
+    assert says == " ".join(["Right, and safely.", *cautions])
+    assert len(cautions) == 1
+
+
 @pytest.mark.parametrize("names", [("cover_off",), ("unplug", "cover_off"), ("unplug", "test_dead", "cover_off")])
 def test_an_unsafe_act_earns_nothing_and_holds(names: tuple[str, ...]) -> None:
     judged = work(*names)
@@ -106,6 +118,29 @@ def test_a_fault_needs_its_evidence() -> None:
     assert "Element 2 open" not in wrong.says
     assert wrong.work == right.work
     assert named("element-2-open", acts("cover_off")).note == "unsafe_act"
+
+
+@pytest.mark.parametrize("letters", ["z", "", "ab"])
+def test_a_fault_is_one_letter_of_those_offered(letters: str) -> None:
+    judged = judge_fault(FAULT, NAMED, Found("fault", letters=letters, acts=acts(*DEAD, "cover_off")), CARD)
+    assert (judged.points, judged.note, judged.safe) == (0, "bad_record", False)
+
+
+def test_a_wrong_fault_without_a_slip_of_its_own_is_wrong() -> None:
+    plain = replace(NAMED, slips={})
+    letter = next(letter for letter, option in FAULT.lettered(CARD).items() if option.key == "element-1-open")
+    judged = judge_fault(FAULT, plain, Found("fault", letters=letter, acts=acts(*DEAD, "cover_off")), CARD)
+    assert (judged.points, judged.note, judged.says[:15]) == (0, "wrong", "Not that fault.")
+    assert judged.work is not None
+    assert judged.work.evidence == "thin"
+
+
+def test_as_many_states_as_are_weighed_are_weighed() -> None:
+    step = ({"act": "probe", "with": {"a": "T2", "b": "T0"}},)
+    trail = (*acts(*DEAD, "cover_off"), {"act": "set_dial", "with": {"mode": "ohms"}})
+    for number in range(MOST_STATES):
+        trail += ({"act": "warm_parts", "with": {"celsius": 30.0 + number}}, *step)
+    assert named("element-2-open", trail).note == "right"
 
 
 def test_a_trail_through_endless_states_is_not_weighed() -> None:

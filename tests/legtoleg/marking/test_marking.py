@@ -6,7 +6,7 @@ import pytest
 
 from dryerbench.answers.tolerance import rounded
 from dryerbench.core.errors import UnknownQuestionError
-from dryerbench.course.questions import Choice
+from dryerbench.course.questions import Choice, Readings
 from dryerbench.registry import sheet
 from legtoleg.keys.answer_key import worked
 from legtoleg.marking.answer_parsing import Found
@@ -69,3 +69,15 @@ def test_a_letter_is_shown_with_its_words_and_a_strange_one_alone() -> None:
     assert shown[choice.name].answer == f"{letter} ({option.text.rstrip('.')})"
     strange = mark_lesson(lesson, "demo-01", {choice.name: Found("letters", typed="z", letters="z")})
     assert strange[choice.name].answer == "z"
+
+
+def test_a_sum_is_shown_with_its_number_and_a_table_row_by_row() -> None:
+    name = ORDINARY.name
+    found = Found("quantity", 9.0, "A", 2, "9.0 A", working="240 V / 26.7 ohm")
+    assert marked(**{name: found})[name].answer == "9 A, from 240 V / 26.7 ohm"
+    lesson = "05_path_to_case"
+    table = next(question for question in sheet(lesson).questions if isinstance(question, Readings))
+    keys = [row.key for row in table.rows][:3]
+    answers = (Found("quantity", 27.0, "Ω", 3), Found("over_limit", typed="OL"), Found("blank"))
+    rows = Found("readings", rows=dict(zip(keys, answers, strict=True)))
+    assert mark_lesson(lesson, "demo-01", {table.name: rows})[table.name].answer == "27 Ω; OL; –"

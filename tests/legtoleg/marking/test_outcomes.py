@@ -6,7 +6,8 @@ import json
 
 import pytest
 
-from legtoleg.marking.outcomes import Outcome, signed_off
+from legtoleg.marking.bench_work import BenchWork
+from legtoleg.marking.outcomes import Outcome, earned, signed_off
 
 
 def outcome(points: float, of: float = 10.0, safety: str = "") -> Outcome:
@@ -33,3 +34,14 @@ def test_an_outcome_comes_back_from_its_data() -> None:
     one = outcome(2.5, 4.0, "held")
     assert Outcome.from_data(json.loads(json.dumps(one.as_data()))) == one
     assert (one.full, outcome(4.0, 4.0).full) == (False, True)
+
+
+def test_points_are_added_up_as_a_page_shows_them() -> None:
+    assert earned([outcome(2.5, 4.0), outcome(1.0, 2.0)]) == {"points": "3.5", "max_points": "6"}
+    assert (outcome(10.0).full, outcome(9.5).full) == (True, False)
+
+
+@pytest.mark.parametrize(("points", "sentences"), [(0.0, 2), (0.5, 1), (4.0, 1)])
+def test_readings_that_single_a_fault_out_are_recalled_where_nothing_was_earned(points: float, sentences: int) -> None:
+    one = Outcome("q", points, 4.0, "n", "M", work=BenchWork(19.0, None, "settles"))
+    assert len(one.work_words()) == sentences

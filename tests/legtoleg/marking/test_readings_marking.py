@@ -96,3 +96,11 @@ def test_without_slips_of_its_own_a_table_says_wrong() -> None:
     for name, found in (("one", Found("over_limit")), ("case", number(3.0))):
         judged_plain = judge_readings(TABLE, plain, Found("readings", rows={**RIGHT, name: found}), CARD)
         assert (judged_plain.note, judged_plain.points) == ("wrong", 2)
+
+
+@pytest.mark.parametrize(("value", "note"), [(80.5, "series_for_parallel"), (81.5, "series_for_parallel"), (28.0, "")])
+def test_the_edge_itself_still_counts(value: float, note: str) -> None:
+    exact = ReadingsReference("q", lambda _: {"one": Expected(27.0, 28.0, slips={"series_for_parallel": 81.0})})
+    table = Readings("q", "Q", 3, rows=TABLE.rows[:1])
+    judged_exact = judge_readings(table, exact, Found("readings", rows={"one": number(value)}), CARD)
+    assert judged_exact.note == (note or "right")
