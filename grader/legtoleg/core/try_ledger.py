@@ -9,14 +9,13 @@ from __future__ import annotations
 import hashlib
 import json
 import shutil
-from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 from dryerbench.core.identity import MOST_TRIES
 from legtoleg.core.files import write_whole
+from legtoleg.core.notebook_format import Resources
 
 FOLDER = "tries"
 TRY = "leg_to_leg_try"
@@ -81,7 +80,7 @@ class TryLedger:
                 shutil.copyfile(file, place)
 
 
-def try_in(resources: Mapping[str, Any]) -> int:
+def try_in(resources: Resources) -> int:
     """Return the try of the notebook that nbgrader has in hand, from the cohort's own records; 1 without any.
 
     A hand-in that was marked before keeps its try; a new one is of the card dealt last.

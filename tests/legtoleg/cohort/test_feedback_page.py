@@ -23,7 +23,10 @@ def outcomes(**changed: Outcome) -> list[Outcome]:
 def test_bench_work_is_said_in_plain_words() -> None:
     thin = BenchWork(12.0, 19.9, "thin", ("element 1 grounded", "leakage from the heater to the case"))
     text = page(
-        LESSON, "demo-01", "Demo One", outcomes(fault_to_case=Outcome("fault_to_case", 2.0, 4.0, "n", "M", work=thin))
+        LESSON,
+        "demo-01",
+        "Demo One",
+        outcomes(fault_to_case=Outcome("fault_to_case", 2.0, 4.0, "n", "M", "", "held", thin)),
     )
     said = html.unescape(text)
     assert "On the bench: 12 minutes. By the course's own advice such a fault takes longer, about 20 minutes." in said

@@ -29,8 +29,8 @@ from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
 from legtoleg.authoring.nbgrader_api import COURSE
 from legtoleg.cohort import batch_marking, marking_cache, nbgrader_steps, signed_off_note
-from legtoleg.cohort.batch_marking import Marker, MarkingError, Summary
-from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.batch_marking import Marker, Summary
+from legtoleg.cohort.cohort_folder import Cohort, CohortError
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_cache import MarkingCache
 from legtoleg.cohort.marks import all_marks
@@ -52,9 +52,9 @@ ASKED = re.compile(r'hand_in\("(\w+)"')
 
 
 @cache
-def recorded(apprentice: str, wrong: tuple[str, ...] = ()) -> dict[str, dict[str, Any]]:
+def recorded(apprentice: str, wrong: tuple[str, ...] = (), try_number: int = 1) -> dict[str, dict[str, Any]]:
     """Return the output of each question's cell, recorded from someone who is right but in the questions ``wrong``."""
-    right = worked(LESSON, PAPER.card(apprentice))
+    right = worked(LESSON, PAPER.card(apprentice, try_number))
     return {
         q.name: {
             "output_type": "display_data",
@@ -83,7 +83,7 @@ class RecordedEngine:
             raise met
         if met is not None:
             return met
-        shown = recorded(job.apprentice, self.wrong.get(job.apprentice, ()))
+        shown = recorded(job.apprentice, self.wrong.get(job.apprentice, ()), job.try_number)
         names = {number: found[1] for number, cell in enumerate(job.cells) if (found := ASKED.search(cell))}
         return Run({number: [shown[name]] for number, name in names.items()})
 
@@ -268,7 +268,7 @@ def test_one_lesson_by_name_or_number_and_no_other(cohort: Cohort, mark: Callabl
     hand_in(cohort, "ada-01")
     assert mark(lesson="3").marked == 1
     assert mark(lesson=LESSON).unchanged == 1
-    with pytest.raises(MarkingError, match=r"There is no lesson '4' in this cohort; there are: 03_heater_power\."):
+    with pytest.raises(CohortError, match=r"There is no lesson '4' in this cohort; there are: 03_heater_power\."):
         mark(lesson="4")
     other = "02_two_legs"  # stands in release/, but not in the book
     for path in (cohort.released(other), cohort.submitted("ada-01", other)):
