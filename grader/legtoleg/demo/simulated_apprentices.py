@@ -11,6 +11,7 @@ from nbformat.notebooknode import NotebookNode
 
 from dryerbench.answers.acceptance import Wanted, Written
 from dryerbench.answers.parser import read
+from dryerbench.answers.thousands import two_readings
 from dryerbench.answers.tolerance import figures_band, rounded
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.honest_ways import HonestWays
@@ -96,9 +97,16 @@ def simulate(number: int, seed: int, lesson: str) -> Simulated:
     return Simulated(apprentice, f"Demo Apprentice {number:02d}", behaviour, tuple(deeds))
 
 
+def _figures(number: float, question: Question, more: int) -> str:
+    """Return ``number`` with ``more`` figures than asked, or none more where the cell would ask what is meant."""
+    if question.exact:
+        return f"{number:g}"
+    text = rounded(number, question.figures + more)
+    return rounded(number, question.figures) if two_readings(text, question.unit) else text
+
+
 def _write(stream: Stream, number: float, question: Question) -> str:
-    figures = question.figures + stream.integer(0, 1)
-    text = f"{number:g}" if question.exact else rounded(number, figures)
+    text = _figures(number, question, stream.integer(0, 1))
     spellings = SPELLINGS.get(question.unit, (f"{{n}} {question.unit}",))
     return '"' + stream.choose(spellings).format(n=text) + '"'
 
@@ -147,7 +155,7 @@ def _honest(question: Question, reference: Reference[JobCard], hand: _Hand, numb
     wanted = Wanted(question.unit, question.figures, question.exact)
     ways = HonestWays(reference.task, reference.numbers(hand.card, hand.right), wanted)
     for more in (0, 1):
-        text = f"{number:g}" if question.exact else rounded(number, question.figures + more)
+        text = _figures(number, question, more)
         answer = read(f"{text} {question.unit}")
         if ways.fit(Written(answer.magnitude, answer.unit, answer.sure_figures)) is not None:
             return True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -33,6 +34,8 @@ class HonestWays:
 
     def fit(self, written: Written) -> str | None:
         """Return what to add to "right" (mostly nothing) if one of the ways ends at ``written``, else None."""
+        if not math.isfinite(self.right):
+            return None
         if self.asked.fits(written, self.right):
             return ""
         close = [says for value, says in self.ends.items() if self.asked.is_rounding_of(written, value)]

@@ -8,7 +8,7 @@ import pytest
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.worksite import Worksite
+from dryerbench.bench.worksite import Worksite, machine_on
 
 
 def done(*acts: str, faults: tuple[str, ...] = ()) -> Bench:
@@ -37,7 +37,7 @@ def test_isolated_is_plug_out_or_breaker_open_and_locked(acts: tuple[str, ...], 
 
 def test_it_opens_untouched_with_a_whole_meter() -> None:
     bench = Worksite()
-    assert bench.machine == Machine()
+    assert machine_on(bench) == Machine()
     assert [bench.cover_off, bench.locked, bench.gear, bench.nulled] == [False] * 4
     assert bench.trail == []
     assert (bench.fuse, bench.mode, bench.full_scale, bench.minutes) == (True, "volts", None, 0)
@@ -93,10 +93,10 @@ def test_a_motor_that_was_asked_to_run_is_kept_as_evidence() -> None:
 @pytest.mark.parametrize(("above", "blows"), [(-1, False), (0, True), (1, True)])
 def test_a_cut_off_at_its_mark_blows_and_stays_so(above: float, blows: bool) -> None:
     bench = done("unplug", "cover_off")
-    bench.do("warm_parts", celsius=bench.machine.cutoff_blows + above)
+    bench.do("warm_parts", celsius=machine_on(bench).cutoff_blows + above)
     assert bench.state.cutoff_blown is blows
     assert ("the thermal cut-off blows" in bench.trail[-1]["happened"]) is blows
     bench.do("cool_down")
     assert bench.state.cutoff_blown is blows
-    bench.do("warm_parts", celsius=bench.machine.cutoff_blows + 5)
+    bench.do("warm_parts", celsius=machine_on(bench).cutoff_blows + 5)
     assert ("the thermal cut-off blows" in bench.trail[-1]["happened"]) is not blows

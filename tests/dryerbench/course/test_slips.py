@@ -21,7 +21,9 @@ def slips_beside_tasks() -> set[str]:
     found: set[str] = set()
     for lesson, paper in SHEETS.items():
         for reference in references(lesson):
-            found |= set((getattr(reference, "slips", None) or {}).values())
+            slips = getattr(reference, "slips", None) or {}
+            for card in [paper.card(f"demo-{n:02d}") for n in range(20)] if callable(slips) else [None]:
+                found |= set((slips(card) if callable(slips) else slips).values())
             found |= {getattr(reference, name, "") for name in ("over_limit_slip", "number_slip", "thin_slip")}
             found |= {rule.slip for rule in getattr(reference, "rules", ())}
             found |= {goal.slip for goal in getattr(reference, "goals", ())}

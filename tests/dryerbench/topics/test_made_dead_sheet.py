@@ -15,7 +15,7 @@ def test_golden_machine() -> None:
     card = sheet(LESSON).card("demo-01")
     assert (card.leg_volts, card.person_ohms) == (120.0, 6100)
     assert (card.fault_amps, card.bond_ohms, card.plug_in_sight) == (70.0, 0.12, True)
-    assert card.kits == ("iv-600", "iii-1000", "unmarked", "cracked", "low-leads")
+    assert card.kits == ("bridged", "cracked", "iii-1000", "iv-600", "low-meter", "unmarked")
     assert (card.source_before, card.tested, card.source_after) == (119.5, (77.7, 119.8, 38.3, 119.3, 38.0, 0.0), 119.9)
 
 

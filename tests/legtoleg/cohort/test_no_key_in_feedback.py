@@ -9,9 +9,12 @@ from typing import Any
 
 import pytest
 
+from dryerbench.answers.parser import read
 from dryerbench.answers.tolerance import rounded
 from dryerbench.answers.units import UNITS, commensurable, convert
+from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.course.questions import AnyQuestion, Lettered, Order, Question
+from dryerbench.notebook.answer_record import answer_record, unread_record
 from dryerbench.registry import SHEETS, sheet
 from legtoleg.cohort.feedback_page import page
 from legtoleg.cohort.nbgrader_steps import outcome_html
@@ -25,7 +28,7 @@ from legtoleg.keys.reference import (
     ReadingsReference,
     Reference,
 )
-from legtoleg.marking.answer_parsing import Found
+from legtoleg.marking.answer_parsing import Found, read_record
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off
 
@@ -39,6 +42,28 @@ def wrong_numbers(question: Question, reference: Reference, card: Any, right: di
     values = [right[question.name] * 1.37, right[question.name] * 1.004 + 1.0, 0.0]
     values += reference.task.slip_values(reference.numbers(card, right)).values()
     return [Found("quantity", value, question.unit, 4) for value in values] + [Found("over_limit", typed="OL")]
+
+
+def sums(question: Question, right: float) -> list[Found]:
+    """Return sums that are right and come to something else, that are off by one number, that are joined wrongly."""
+    unit, half = question.unit, f"{2 * right:.6g} {question.unit} / 2"
+    texts = [f"{half} = 1.23 {unit}", f"{2.2 * right:.6g} {unit} / 2", f"({half}) * 3", f"1.1 * {half}"]
+    found = []
+    for text in texts:
+        try:
+            record = answer_record(question.name, "x", read(text))
+        except UnreadableAnswerError as error:
+            record = unread_record(question.name, "x", text, error)
+        found.append(read_record(record, question.name))
+    return found
+
+
+def without_the_answer(text: str, answer: Found) -> str:
+    """Return ``text`` without what the apprentice typed, which it may repeat."""
+    left, _, stated = answer.typed.partition("=")
+    for own in (answer.typed, answer.working, left.strip(), stated.strip()):
+        text = text.replace(own, "") if own else text
+    return text
 
 
 def wrong_letters(question: Lettered, reference: AnyReference, card: Any) -> list[Found]:
@@ -113,6 +138,23 @@ def keys_said(text: str, question: AnyQuestion, reference: AnyReference, card: A
         named = {one for group in groups for one in group.split(", ")}
         return "; ".join([one for one in texts if one.lower() in text.lower()] + sorted(named & letters))
     return ""
+
+
+@pytest.mark.parametrize(
+    "lesson", [one for one in SHEETS if any(isinstance(q, Question) for q in SHEETS[one].questions)]
+)
+def test_what_is_said_of_a_sum_gives_nothing_away(lesson: str) -> None:
+    paper, seen = sheet(lesson), set()
+    for apprentice in IDS[:10]:
+        card = paper.card(apprentice)
+        right, by_name = worked(lesson, card), {one.question: one for one in references(lesson)}
+        for question in [one for one in paper.questions if isinstance(one, Question)]:
+            for answer in sums(question, right[question.name]):
+                outcome = mark_lesson(lesson, apprentice, {question.name: answer})[question.name]
+                seen.add(outcome.note)
+                text = without_the_answer(outcome.said(signed=False), answer)
+                assert not keys_said(text, question, by_name[question.name], card, right), (answer, text)
+    assert "arithmetic_slip" in seen
 
 
 @pytest.mark.parametrize("lesson", sorted(SHEETS))

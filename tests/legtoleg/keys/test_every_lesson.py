@@ -16,7 +16,7 @@ from dryerbench.registry import SHEETS, members
 from dryerbench.topics.path_to_case.sheet import ROWS as CASE_ROWS
 from legtoleg.keys import path_to_case, trusting_the_meter
 from legtoleg.keys.answer_key import quantities, references, worked
-from legtoleg.keys.reference import FaultReference, OrderReference, ReadingsReference, WorkReference
+from legtoleg.keys.reference import ChoiceReference, FaultReference, OrderReference, ReadingsReference, WorkReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
@@ -57,7 +57,7 @@ def numbers_that_carry(lesson: str, apprentice: str) -> dict[tuple[str, str], tu
         for before in quantities(lesson)[:place]:
             own = {**right, before.question: 1.37 * right[before.question]}
             numbers = reference.numbers(card, own)
-            if numbers != reference.numbers(card, right) and reference.question not in STEPPED:
+            if reference.task.value(numbers) != right[reference.question] and reference.question not in STEPPED:
                 answers = ((before.question, own[before.question]), (reference.question, reference.task.value(numbers)))
                 first, then = (Found("quantity", value, one.spec.question(name).unit) for name, value in answers)
                 found[before.question, reference.question] = (first, then)
@@ -99,14 +99,16 @@ def codes_in_use(lesson: str) -> set[str]:
     """Return every slip that the references of ``lesson`` name, whatever they are of."""
     found = {code for reference in quantities(lesson) for code in reference.task.slips}
     for reference in references(lesson):
-        found |= set((getattr(reference, "slips", None) or {}).values())
         match reference:
+            case ChoiceReference():
+                cards = [Lesson(lesson).card(apprentice) for apprentice in IDS[:20]]
+                found |= {code for card in cards for code in reference.slips_on(card).values()}
             case OrderReference():
                 found |= {rule.slip for rule in reference.rules}
             case WorkReference():
                 found |= {goal.slip for goal in reference.goals}
             case FaultReference():
-                found.add(reference.thin_slip)
+                found |= {reference.thin_slip, *reference.slips.values()}
             case ReadingsReference():
                 found |= {reference.over_limit_slip, reference.number_slip}
                 for apprentice in IDS[:20]:
@@ -125,7 +127,10 @@ def test_every_slip_of_a_lesson_is_used_by_its_own_keys(topic: str) -> None:
     assert len(used) >= len(own) >= FEWEST_SLIPS
     tasks, letters = FEWEST.get(lesson, (7, 0))
     assert len({code for one in quantities(lesson) for code in one.task.slips}) >= tasks
-    assert len({code for one in references(lesson) for code in (getattr(one, "slips", None) or {}).values()}) >= letters
+    lettered = [one for one in references(lesson) if isinstance(one, ChoiceReference | FaultReference)]
+    card = Lesson(lesson).card(IDS[0])
+    tables = [one.slips_on(card) if isinstance(one, ChoiceReference) else one.slips for one in lettered]
+    assert len({code for slips in tables for code in slips.values()}) >= letters
 
 
 @dataclass(frozen=True)

@@ -81,7 +81,7 @@ def flow(card: Any) -> float:
 
 
 def warm(card: Any) -> float:
-    return (card.trouble.room_fahrenheit + 3.412 * card.notes.watts / (1.08 * flow(card)) - 32) / 1.8
+    return (card.room_fahrenheit + 3.412 * card.notes.watts / (1.08 * flow(card)) - 32) / 1.8
 
 
 def watts(card: Any) -> float:

@@ -14,6 +14,7 @@ from itertools import count
 import pytest
 
 from dryerbench.answers.parser import read
+from dryerbench.answers.thousands import two_readings
 from dryerbench.answers.tolerance import last_place, rounded
 from dryerbench.answers.units import UNITS, convert, quantity_of
 from dryerbench.core.random_stream import Stream
@@ -59,7 +60,8 @@ def typed_in(value: float, question: Question, unit: str) -> Iterator[str]:
         short = figures < question.figures
         if not figures or (short and (question.exact or unit == "kelvin" or abs(float(text) / there - 1) > 0.1)):
             continue
-        yield f"{text} {unit}"
+        if two_readings(text, unit) is None:  # else the cell asks which of the two is meant, and takes neither
+            yield f"{text} {unit}"
 
 
 def found(text: str) -> Found:
