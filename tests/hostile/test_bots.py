@@ -129,20 +129,6 @@ def lettered_questions(lesson: str) -> list[tuple[Lettered, AnyReference]]:
 
 
 IDS = [f"anyone-{n}" for n in range(200)]
-WORDING = frozenset(
-    [
-        "belt_run",
-        "job_record",
-        "lint_found",
-        "no_cutoff_here",
-        "number_to_case",
-        "still_there",
-        "weekend",
-        "will_it_stop",
-        "zero_volts",
-    ]
-)
-"""Questions whose wording alone (length, common words) gives them away; to shrink as their options are reworded."""
 OF_THE_KIT = (
     "first dealt",
     "last dealt",
@@ -151,7 +137,7 @@ OF_THE_KIT = (
     "key, alphabetical",
     "attributes of the card",
 )
-"""Bots that read the kit, not the wording: no exception for them."""
+"""Bots that read the kit, not the wording."""
 
 
 def share(question: Lettered, reference: AnyReference, card: Any, letters: str) -> float:
@@ -206,8 +192,7 @@ def bound(these: Iterable[Tally]) -> float:
 
 @pytest.mark.parametrize("bot", RANKINGS)
 def test_no_bot_earns_more_than_luck_over_all_letters(bot: str) -> None:
-    rows = [row for row in tallies() if bot in OF_THE_KIT or row.question not in WORDING]
-    assert sum(row.points * row.bots[bot] for row in rows) <= bound(rows)
+    assert sum(row.points * row.bots[bot] for row in tallies()) <= bound(tallies())
 
 
 @pytest.mark.parametrize("bot", ["first dealt", "last dealt", "attributes of the card"])
@@ -217,11 +202,10 @@ def test_what_is_dealt_to_each_says_nothing_question_by_question(bot: str) -> No
         assert row.bots[bot] <= row.chance + 4 * error, (row.question, row.bots[bot], row.chance)
 
 
-def test_the_wording_that_gives_answers_away_is_listed_and_no_more() -> None:
+def test_no_wording_gives_an_answer_away() -> None:
     """A choice is given away if one bot that reads wording alone is right for at least nine in ten apprentices."""
     wording = [name for name in RANKINGS if name not in OF_THE_KIT and name != "alphabetical"]
-    given = {row.question for row in tallies() if max(row.bots[name] for name in wording) >= 0.9}
-    assert given == WORDING
+    assert not {row.question for row in tallies() if max(row.bots[name] for name in wording) >= 0.9}
 
 
 def test_the_bot_of_attributes_finds_what_a_card_names() -> None:
@@ -297,10 +281,6 @@ BENCH_BOTS: dict[str, Callable[[Any], list[tuple[str, dict[str, Any]]]]] = {
 }
 
 
-OPENS_SAFELY = ("safe start only", "every pair of points")
-"""Bots that do most of what the work of lesson 01 is; what is left out (lock, block) still holds the lesson."""
-
-
 @pytest.mark.parametrize("bot", BENCH_BOTS)
 def test_a_bot_on_the_bench_earns_no_evidence(bot: str) -> None:
     for lesson, paper in SHEETS.items():
@@ -316,7 +296,9 @@ def test_a_bot_on_the_bench_earns_no_evidence(bot: str) -> None:
                         question, reference, Found("work", acts=done(card, BENCH_BOTS[bot](card))), card
                     )
                     assert not judged.safe, question.name
-                    if not (question.name == "make_dead" and bot in OPENS_SAFELY):
+                    if question.name == "make_dead":  # the safe start is most of that work, and it is held all the same
+                        assert judged.points < question.points, (question.name, judged.points)
+                    else:
                         assert judged.points < question.points / 2, (question.name, judged.points)
 
 

@@ -80,7 +80,7 @@ def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
     shown = [bench.meter.read(situation_on(bench), "volts", a, b) for a, b in combinations(there, 2)]
     live = any(situation_on(bench).is_live(a, b) for a, b in combinations(there, 2))
     record["readings"] = [reading.as_data() for reading in shown]
-    record["facts"] |= {"found_live": live, "live_bare": live and not bench.gear}
+    record["facts"] |= {"found_live": live, "live_bare": live and not bench.gear, "isolated": bench.isolated}
     record["happened"].append("the circuit is live" if live else "no volts anywhere")
 
 
@@ -235,6 +235,7 @@ def _probe(bench: Worksite, record: Act, a: str, b: str) -> None:
     now, mode = situation_on(bench), bench.mode
     reading = bench.meter.read(now, mode, a, b, full_scale=bench.full_scale, nulled=bench.nulled)
     bench.note_reading(record, reading)
+    record["facts"] |= {"isolated": bench.isolated, "powered": bench.powered}
     live = bool(now.hot_points([a, b])) or now.is_live(a, b)
     blown = mode in DEAD_MODES and reading.value is None and reading.shown != "OL"
     record["facts"] |= {

@@ -89,7 +89,8 @@ class _Watch:
     had_dead: bool = False
     hands_noted: bool = False
     fed_noted: bool = False
-    inside: bool = False
+    unlocked: bool = False
+    """Whether hands or probes were inside while an open breaker without a lock was all that kept power off."""
     slots_read: bool = False
     modes: set[str] = field(default_factory=set)
 
@@ -129,7 +130,8 @@ def _prove(_: Act, watch: _Watch) -> Iterator[str]:
 
 
 def _test_dead(act: Act, watch: _Watch) -> Iterator[str]:
-    watch.inside = watch.inside or act["with"].get("where") == "block"
+    inside = act["with"].get("where") == "block" and not act["facts"]["found_live"]
+    watch.unlocked = watch.unlocked or (inside and not act["facts"]["isolated"])
     watch.slots_read = watch.slots_read or act["with"].get("where") == "outlet"
     if not watch.meter_proved:
         yield "meter-not-proved"
@@ -155,7 +157,7 @@ def _cover_off(act: Act, watch: _Watch) -> Iterator[str]:
 
 def _hands(act: Act, watch: _Watch) -> Iterator[str]:
     facts = act["facts"]
-    watch.inside = True
+    watch.unlocked = watch.unlocked or not (facts["isolated"] or facts.get("hands_on_live", True))
     if facts.get("hands_on_live", True) or watch.hands_noted:
         return
     if not watch.proved_dead:
@@ -196,7 +198,8 @@ def _probe(act: Act, watch: _Watch) -> Iterator[str]:
     watch.modes.add(act["reading"]["mode"])
     places = act["reading"]["places"]
     watch.slots_read = watch.slots_read or any(place.startswith("outlet-") for place in places)
-    watch.inside = watch.inside or any(place in _behind_cover() for place in places)
+    inside = any(place in _behind_cover() for place in places) and not facts["powered"]
+    watch.unlocked = watch.unlocked or (inside and not facts["isolated"])
     if facts["ohms_on_live"]:
         yield "ohms-on-live"
         watch.meter_proved = False
@@ -209,9 +212,12 @@ def _probe(act: Act, watch: _Watch) -> Iterator[str]:
 
 
 def _lock(act: Act, watch: _Watch) -> Iterator[str]:
-    """Name a lock that comes after hands or probes were inside, once."""
-    if act["facts"].get("cover_off") and watch.inside:
-        watch.inside = False
+    """Name a lock that comes after hands or probes were inside on an open breaker alone, once.
+
+    With the plug out and in one's own hands nothing is late: nobody else can power the machine.
+    """
+    if act["facts"].get("cover_off") and watch.unlocked:
+        watch.unlocked = False
         yield "locked-late"
 
 
@@ -221,7 +227,7 @@ def _gear_off(act: Act, watch: _Watch) -> Iterator[str]:
 
 
 def _close(_: Act, watch: _Watch) -> Iterator[str]:
-    watch.inside = False
+    watch.unlocked = False
     yield from ()
 
 

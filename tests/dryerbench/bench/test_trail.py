@@ -184,12 +184,27 @@ def test_a_fault_named_on_the_beeper_alone() -> None:
 
 
 def test_a_lock_put_on_after_hands_or_probes_were_inside_is_found() -> None:
-    late = done(*DEAD, "cover_off")
-    late.do("test_dead", where="block")
-    late.do("open_breaker")
-    late.do("lock")
-    assert names(late) == ["locked-late"]
-    assert late.findings[0].gate
+    for inside in (
+        ("test_dead", {"where": "block"}),
+        ("pull_wire", {"wire": "wire T1"}),
+        ("probe", {"a": "T1", "b": "T0"}),
+    ):
+        late = done("open_breaker", "cover_off")
+        late.do("set_dial", mode="ohms")
+        late.do(inside[0], **inside[1])
+        late.do("lock")
+        assert names(late)[-1] == "locked-late", inside
+        assert late.findings[-1].gate
+        out = done(*DEAD, "cover_off")
+        out.do("set_dial", mode="ohms")
+        out.do(inside[0], **inside[1])
+        out.do("open_breaker")
+        out.do("lock")
+        assert "locked-late" not in names(out), "the plug is out and in one's own hands"
+    back = done(*DEAD, "open_breaker", "cover_off", "plug_in")
+    back.ohms("T1", "T0")
+    back.do("lock")
+    assert names(back) == ["locked-late"]
     early = done("open_breaker", "lock", *DEAD, "cover_off")
     early.do("test_dead", where="block")
     assert names(early) == []

@@ -18,7 +18,10 @@ LETTERED = [
     for question in spec.questions
     if isinstance(question, Lettered)
 ]
-DEALT = {"fit_kits", "hand_over", "can_blow", "lint_traps", "suspects"}
+DEALT = {
+    *("fit_kits", "hand_over", "can_blow", "lint_traps", "suspects"),
+    *("beeper_sounds", "live_work", "before_power", "job_record"),
+}
 """Questions that offer a choice of their options, another on each machine; the others offer everybody all of them."""
 ORDERS_OF_40 = {4: 15, 5: 25}
 ORDERS_OF_200 = {4: 20, 5: 80, 6: 150}

@@ -87,7 +87,7 @@ ONLY_NAMED = {
     ("09", "What to remember on the job"): "reminders",
     ("09", "Warm air at the exhaust"): "a thermometer outside",
     ("09", "Marked questions: your own machine"): "a reading that a qualified person took",
-    ("10", "Marked questions: your own call"): "a clamp that a qualified person puts on",
+    ("10", "Marked questions: your own three calls"): "a clamp that a qualified person puts on",
 }
 """Parts that name a live reading and do not teach it, each with the reason."""
 

@@ -87,8 +87,8 @@ def test_the_plug_may_go_in_before_the_machine_is_pushed_back() -> None:
 
 @pytest.mark.parametrize("key", ["low", "filter_only", "note", "indoors"])
 def test_running_on_lint_holds_the_lesson_whatever_the_score(key: str) -> None:
-    card = PAPER.card("anyone-9")
-    marks = changed("anyone-9", lint_found=chosen(card, "lint_found", key))
+    card = PAPER.card("anyone-5")
+    marks = changed("anyone-5", lint_found=chosen(card, "lint_found", key))
     assert marks["lint_found"].safety == "held"
     assert not signed_off(list(marks.values()))
 

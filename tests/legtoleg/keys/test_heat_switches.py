@@ -9,7 +9,7 @@ import pytest
 from dryerbench.course.bench_card import open_bench
 from dryerbench.course.questions import Asked
 from dryerbench.registry import sheet
-from dryerbench.topics.heat_switches.sheet import CAUSES, cause_of, cup_case_of
+from dryerbench.topics.heat_switches.sheet import CAUSES, cause_of, cup_case_of, truck_of
 from legtoleg.keys.answer_key import references, worked
 from legtoleg.keys.heat_switches import BLOWN, cause_shown
 from legtoleg.keys.reference import FaultReference
@@ -99,7 +99,7 @@ def solved(apprentice: str) -> dict[str, Found]:
         "can_blow": chosen(card, "can_blow", *(key for key in card.blown_keys if key in BLOWN)),
         "blown_by": Found("fault", letters=letters(card, "blown_by", cause_of(card)),
                           acts=job_of(apprentice)),
-        "no_cutoff_here": chosen(card, "no_cutoff_here", "fit" if card.truck == "mended" else "leave"),
+        "no_cutoff_here": chosen(card, "no_cutoff_here", "fit" if truck_of(card) == "mended" else "leave"),
     }  # fmt: skip
 
 

@@ -110,7 +110,8 @@ def without(*names: str) -> list[tuple[str, dict[str, Any]]]:
     [
         (without("gear_on"), "unsafe_act"),
         (without("unplug"), "bad_trail"),  # the slots are covered while the plug is in
-        (without("prove_meter"), "meter_unproved+zero_not_confirmed"),
+        (without("prove_meter"), "unsafe_act"),  # the gloves come off over live slots
+        (without("prove_meter", "gear_off"), "meter_unproved+zero_not_confirmed"),
         (ACTS[:-2], "zero_not_confirmed"),
         ([*ACTS[:2], *ACTS[3:]], "meter_unproved"),
         (without("set_dial"), "pair_not_read"),

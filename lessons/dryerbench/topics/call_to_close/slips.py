@@ -121,11 +121,6 @@ SLIPS = (
         _QUOTE,
     ),
     Slip(
-        "cause_unquoted",
-        "What made it fail is missing from the quote. A part without its cause is a part that fails again.",
-        _QUOTE,
-    ),
-    Slip(
         "faulty_part_still_in",
         "Something that is at fault is still in the machine.",
         _PROVE,

@@ -51,11 +51,6 @@ SLIPS = (
         "A number is a grounded element",
     ),
     Slip(
-        "run_grounded",
-        "Low heat opens nothing: one leg feeds the grounded part whatever the setting. The machine stays isolated.",
-        "Why it can stay hot with the control off",
-    ),
-    Slip(
         "from_far_end",
         "That is counted from the shared terminal. The question counts from the element's own terminal.",
         "Where along the coil?",
