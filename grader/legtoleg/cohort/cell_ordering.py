@@ -7,13 +7,13 @@ sums) stay below the cell that they stood below.
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
 
 from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors.base import NbGraderPreprocessor
 
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
+from legtoleg.core.notebook_format import Resources
 
 __all__ = ["RestoreOrder"]
 
@@ -21,7 +21,7 @@ __all__ = ["RestoreOrder"]
 class RestoreOrder(NbGraderPreprocessor):  # type: ignore[misc]
     """Puts the cells of a lesson of ours into the released order; a notebook that is in order is left as it is."""
 
-    def preprocess(self, nb: NotebookNode, resources: Any) -> tuple[NotebookNode, Any]:
+    def preprocess(self, nb: NotebookNode, resources: Resources) -> tuple[NotebookNode, Resources]:
         """Order the cells of the lesson in ``resources``; other assignments are left as they are."""
         lesson = resources["nbgrader"]["assignment"]
         if lesson in SHEETS:

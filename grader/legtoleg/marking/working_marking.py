@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 
 from dryerbench.answers.answer import Answer
 from dryerbench.answers.parser import comes_to, parse
@@ -17,6 +16,7 @@ from dryerbench.answers.tolerance import Band
 from dryerbench.answers.units import convert, quantity_of
 from dryerbench.answers.working import Term, Working, sum_in
 from dryerbench.core.errors import SumError
+from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import Question
 from dryerbench.registry import SLIPS
 from legtoleg.marking.answer_parsing import Found
@@ -35,8 +35,8 @@ _ON_CARD = re.compile(r"[-\u2212]?[0-9]+(?:\.[0-9]+)? ?[^\s0-9,;()]+")
 class Origins:
     """Where the numbers of a sum may come from: the card, the right model's inputs, own earlier answers by title."""
 
-    card: Any
-    inputs: Mapping[str, Any]
+    card: JobCard
+    inputs: Mapping[str, object]
     own: Mapping[str, tuple[float, str]]
     hidden: frozenset[float] = frozenset()
     """Right numbers of other questions, which feedback must not tell."""

@@ -8,7 +8,7 @@ cure for a test that must prove something is a bench that runs on the class serv
 
 from __future__ import annotations
 
-from typing import Any, Generic, TypeVar
+from typing import Generic, TypeVar, cast
 from weakref import WeakKeyDictionary
 
 T = TypeVar("T")
@@ -26,10 +26,9 @@ class Sealed(Generic[T]):
         return "sealed"
 
 
-_CONTENTS: WeakKeyDictionary[Sealed[Any], Any] = WeakKeyDictionary()
+_CONTENTS: WeakKeyDictionary[object, object] = WeakKeyDictionary()
 
 
 def unsealed(holder: Sealed[T]) -> T:
     """Return what ``holder`` holds: for the bench and for the marker."""
-    content: T = _CONTENTS[holder]
-    return content
+    return cast("T", _CONTENTS[holder])

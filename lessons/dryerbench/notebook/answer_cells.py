@@ -10,7 +10,6 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterable, MutableMapping
-from typing import Any
 
 from dryerbench.drawing.interactive_figure import MODE
 
@@ -27,14 +26,14 @@ _ON_SHELL = "_dryerbench_answers"
 class _Watch:
     """The answers of the open lessons, and those whose cell ran since they were last handed in."""
 
-    def __init__(self, namespace: MutableMapping[str, Any]) -> None:
+    def __init__(self, namespace: MutableMapping[str, object]) -> None:
         self.namespace = namespace
         self.names: frozenset[str] = frozenset()
         self.ran: set[str] = set()
 
-    def before(self, info: Any) -> None:
+    def before(self, info: object) -> None:
         """Take away the older value of each answer that the cell about to run sets."""
-        cell, place = str(info.raw_cell), str(getattr(info, "cell_id", ""))
+        cell, place = str(getattr(info, "raw_cell", "")), str(getattr(info, "cell_id", ""))
         own = place.removesuffix(_ANSWER_CELL) if place.endswith(_ANSWER_CELL) else ""
         names = assigned(cell, self.names)
         if own in self.names and own not in names and _CODE.search(cell) and not re.search(rf"\b{own}\b", cell):
@@ -57,7 +56,7 @@ def assigned(cell: str, names: Iterable[str]) -> list[str]:
 def _watch() -> _Watch | None:
     from IPython import get_ipython
 
-    shell: Any = get_ipython()
+    shell = get_ipython()
     found = getattr(shell, _ON_SHELL, None)
     return found if isinstance(found, _Watch) else None
 
@@ -66,7 +65,7 @@ def switch_on(names: Iterable[str]) -> None:
     """Watch the answers ``names`` from now on; not where the page runs to be marked, nor outside a notebook."""
     from IPython import get_ipython
 
-    shell: Any = get_ipython()
+    shell = get_ipython()
     if shell is None or os.environ.get(MODE) == "words":
         return
     watch = _watch()
