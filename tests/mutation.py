@@ -61,7 +61,7 @@ class Room:
     code: tuple[str, ...]
     tests: tuple[str, ...]
     alone: bool = False
-    """What is changed in a module that no other of the room imports needs no test that mirrors or names another."""
+    """Its modules stand alone but for what they import: a change needs no test that names a module it is not in."""
     below: tuple[str, ...] = ()
     """What the room builds on and what cannot import it: imported once, for all children."""
 
@@ -94,7 +94,7 @@ HEAVY = (
 """What the children of every room share, imported once; nothing of the course's own is among it."""
 LONG = 0.5
 """Seconds of processor time; a test that takes longer is left out."""
-PEOPLE = 5
+PEOPLE = 12
 """To how many apprentices a list of many is cut."""
 
 _COMPARE: dict[type[ast.cmpop], type[ast.cmpop]] = {
@@ -217,6 +217,8 @@ class Order:
     """A plugin of pytest's: puts the tests in order, leaves the long ones out, and notes what each takes."""
 
     module: Path | None = None
+    near: frozenset[str] = frozenset()
+    """Names of the changed module and of those that import it."""
     others: frozenset[str] = frozenset()
     """Names of modules whose tests do not concern the changed one."""
     measured: dict[str, float] = field(default_factory=dict)
@@ -225,7 +227,7 @@ class Order:
 
     def concerns(self, test: str) -> bool:
         """Tell whether ``test``, by its address, says something about the changed module and is quick."""
-        own = self.module is not None and self.module.stem in test
+        own = any(name in test for name in self.near)
         return test in self.measured and (own or not any(name in test for name in self.others))
 
     def of_interest(self, path: Path) -> bool:
@@ -319,7 +321,7 @@ def main() -> int:
         sys.pycache_prefix, sys.dont_write_bytecode = folder, False
         gc.freeze()  # pytest collects garbage at its end: not what all children share
         modules = sorted(path for pattern in room.code for path in ROOT.glob(pattern))
-        texts = [path.read_text(encoding="utf-8") for path in modules]
+        texts = {path.stem: path.read_text(encoding="utf-8") for path in modules}
         every = [change for path in modules for change in changes(path)]
         drawn = random.Random(wishes.seed).sample(every, min(wishes.run or len(every), len(every)))
         measured = measure(room, Path(folder) / "measured.json")
@@ -333,9 +335,11 @@ def main() -> int:
         for change in drawn:
             if time.monotonic() > ends:
                 break
-            alone = room.alone and not any(f".{change.path.stem} import" in text for text in texts)
-            names = frozenset(path.stem for path in modules if alone and path != change.path)
-            order = Order(change.path, names, measured)
+            stem = change.path.stem
+            near = {stem} | {other for other, text in texts.items() if f".{stem} import" in text}
+            order = Order(
+                change.path, frozenset(near), frozenset(texts) - near if room.alone else frozenset(), measured
+            )
             seconds = int(20 + 10 * sum(took for test, took in measured.items() if order.concerns(test)))
             if change.path not in sound and not pytest_run(room, order, None, 1200):
                 print(f"The tests of {change.path.stem} fail in their order without any change.")
