@@ -215,7 +215,7 @@ def test_the_case_test_before_the_new_part_does_not_count() -> None:
 
 @pytest.mark.parametrize("mode", ["ohms", "insulation"])
 def test_a_reading_that_met_a_live_machine_shows_neither_a_sound_element_nor_a_sound_bond(mode: str) -> None:
-    bonded = (card for card in map(PAPER.card, IDS) if "missing-bond" not in card.faults)
+    bonded = (card for card in map(PAPER.card, IDS) if "missing-bond" not in faults_of(card))
     bench = open_bench(next(bonded))
     for act in ("cover_off", "ask_heat", "press_start"):
         bench.do(act)

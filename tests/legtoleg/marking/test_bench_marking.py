@@ -135,12 +135,16 @@ def test_a_wrong_fault_without_a_slip_of_its_own_is_wrong() -> None:
     assert judged.work.evidence == "thin"
 
 
-def test_as_many_states_as_are_weighed_are_weighed() -> None:
-    step = ({"act": "probe", "with": {"a": "T2", "b": "T0"}},)
+@pytest.mark.parametrize(("states", "evidence"), [(3, "settles"), (4, "thin")])
+def test_as_many_states_as_are_weighed_are_weighed(states: int, evidence: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("legtoleg.marking.bench_marking.MOST_STATES", 3)
     trail = (*acts(*DEAD, "cover_off"), {"act": "set_dial", "with": {"mode": "ohms"}})
-    for number in range(MOST_STATES):
-        trail += ({"act": "warm_parts", "with": {"celsius": 30.0 + number}}, *step)
-    assert named("element-2-open", trail).note == "right"
+    for number in range(states):
+        warmed = {"act": "warm_parts", "with": {"celsius": 30.0 + number}}
+        trail += (warmed, {"act": "probe", "with": {"a": "T2", "b": "T0"}})
+    judged = named("element-2-open", trail)
+    assert judged.work is not None
+    assert judged.work.evidence == evidence
 
 
 def test_a_trail_through_endless_states_is_not_weighed() -> None:

@@ -83,11 +83,10 @@ def test_the_slip_of_most_rows_is_named_first() -> None:
 
 
 def test_every_row_that_is_off_says_why_and_what_counts() -> None:
-    says = judged(one=Found("blank"), two=number(27.0, "V"), case=Found("unreadable")).says
-    assert says == (
-        "Element 1: No reading. From 26.8 to 27.2 Ω counts. Element 2: Another quantity. From 26.9 to 27.3 Ω counts. "
-        "To the case: Off. OL counts."
-    )
+    off = judged(one=Found("blank"), two=number(27.0, "V"), case=Found("unreadable"))
+    assert off.says == "Element 1: No reading. Element 2: Another quantity. To the case: Off."
+    for counts in ("From 26.8 to 27.2 Ω counts.", "From 26.9 to 27.3 Ω counts.", "OL counts."):
+        assert counts in off.key
     assert SLIPS["off_means_dead"].says in judged(case=number(3.0)).says
 
 
