@@ -186,7 +186,7 @@ def test_several_lessons_at_once(shown: list[dict]) -> None:
     hand_in.before_you_hand_in("element_current", "lint_found")
     text = shown[-1]["text/plain"]
     assert "1. Current of element 1: answered, reads as asked" in text
-    assert "2. The vent is packed and the machine is running: not answered yet" in text
+    assert "2. What you see while it runs: not answered yet" in text
     assert "Restart" not in text
     with pytest.raises(UnknownQuestionError, match="has no question called 'make_dead'"):
         hand_in.hand_in("make_dead", "x")

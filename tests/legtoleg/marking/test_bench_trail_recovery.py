@@ -20,7 +20,6 @@ from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import marks_of
 from legtoleg.intake.notebook_repair import repair
-from legtoleg.keys.call_to_close import part_of
 from legtoleg.marking.answer_parsing import found_in_cell
 from legtoleg.marking.bench_trail_recovery import KEPT, KeepWork, bench_questions, with_kept_work
 
@@ -33,8 +32,13 @@ REPAIR: tuple[tuple[str, dict[str, Any]], ...] = (
     ("test_dead", {"where": "plug"}),
     ("prove_meter", {}),
     ("cover_off", {}),
-    ("replace_part", {"part": part_of(CARD)}),
+    ("test_dead", {"where": "block"}),
+    ("prove_meter", {}),
     ("set_dial", {"mode": "ohms", "full_scale": None}),
+    ("pull_wire", {"wire": "wire W2"}),
+    ("probe", {"a": "W1", "b": "W0"}),
+    ("replace_part", {"part": "run winding"}),
+    ("put_back_wire", {"wire": "wire W2"}),
     ("probe", {"a": "T0", "b": "case"}),
     ("probe", {"a": "plug-G", "b": "case"}),
     ("cover_on", {}),
@@ -68,7 +72,7 @@ def kept(notebook: NotebookNode) -> NotebookNode:
 
 
 def test_only_questions_on_the_bench_are_kept() -> None:
-    assert bench_questions(LESSON) == {"call_fault", "call_repair"}
+    assert bench_questions(LESSON) == {"call_fault", "call_repair", "cause_removed", "handed_over"}
     assert bench_questions("no lesson of ours") == frozenset()
     notebook = kept(clicked())
     assert [cell.id for cell in notebook.cells if KEPT in cell.metadata] == ["call_repair-hand-in"]
