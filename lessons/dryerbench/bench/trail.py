@@ -157,7 +157,7 @@ def _cover_off(act: Act, watch: _Watch) -> Iterator[str]:
 
 def _hands(act: Act, watch: _Watch) -> Iterator[str]:
     facts = act["facts"]
-    watch.unlocked = watch.unlocked or not (facts["isolated"] or facts.get("hands_on_live", True))
+    watch.unlocked = watch.unlocked or not (facts.get("isolated", True) or facts.get("hands_on_live"))
     if facts.get("hands_on_live", True) or watch.hands_noted:
         return
     if not watch.proved_dead:
