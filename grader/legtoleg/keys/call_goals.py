@@ -143,11 +143,11 @@ def unneeded(bench: Bench) -> list[str]:
 
 
 def _wasted(bench: Bench) -> str:
-    """Return what sound parts were replaced and what they cost, in a sentence."""
+    """Return how many sound parts were replaced and what they cost, in a sentence; which they were names the fault."""
     parts = unneeded(bench)
     costs = {row.text("part"): row.number("parts_cost") for row in table("faults").rows}
     price = sum(costs[part] for part in parts)
-    return f"Nothing was wrong with: {', '.join(dict.fromkeys(parts))}. The customer would pay ${price:g} for parts."
+    return f"Sound parts replaced: {len(parts)}. The customer would pay ${price:g} for them."
 
 
 # --- call 2: the cause ----------------------------------------------------------------------------------------------
