@@ -1,4 +1,4 @@
-"""Certificates: the last passed test of one person as a page to print. A training record, no licence."""
+"""Certificates: the last passed test of one person as a page to print. A training record, no license."""
 
 from __future__ import annotations
 

@@ -36,7 +36,7 @@ _CAUTION = """> **⚠ Caution. Mains voltage kills.**
 > Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged;
 > prove the meter, test dead, prove the meter again; only then the cover. Measuring live is a qualified person's work:
 > rated gloves, one hand, meter and leads of the right category, nobody alone. Local codes, the maker's instructions and
-> a licensed electrician come first. Passing this is a training record, no licence."""
+> a licensed electrician come first. Passing this is a training record, no license."""
 
 _LAST = """**Hand in.** Save this page (Ctrl + S) and give its file, `{file}`, to your instructor. What you did on the
 bench is kept in the page: if you run its cell again, run everything from there on again, and save once more."""
