@@ -9,6 +9,7 @@ import pytest
 
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.dealing import dealt, offered, stream_of
+from dryerbench.course.questions import Options
 from dryerbench.registry import sheet
 from dryerbench.topics.air_and_drying.sheet import hood_of
 from dryerbench.topics.call_to_close.sheet import record_options, suspect_options
@@ -19,8 +20,13 @@ from dryerbench.topics.path_to_case.sheet import to_case_of
 from dryerbench.topics.tracing_the_circuit.sheet import at_limit_of, live_keys
 from dryerbench.topics.trusting_the_meter.sheet import where_it_beeps
 
+
+def keys(options: Options) -> list[str]:
+    return [option.key for option in options]
+
+
 DEALT: dict[str, tuple[str, Any]] = {
-    "where the beeper sounds": ("04_trusting_the_meter", where_it_beeps),
+    "where the beeper sounds": ("04_trusting_the_meter", lambda card: keys(where_it_beeps(card))),
     "volts that stay or fall": ("04_trusting_the_meter", lambda card: card.still_volts),
     "element to its case": ("05_path_to_case", to_case_of),
     "what the truck has": ("06_heat_switches", truck_of),
@@ -29,9 +35,9 @@ DEALT: dict[str, tuple[str, Any]] = {
     "live work": ("07_tracing_the_circuit", live_keys),
     "what the hood shows": ("08_air_and_drying", hood_of),
     "what is on the vent": ("08_air_and_drying", lambda card: card.trap_keys),
-    "before power": ("09_open_and_close", before_power_options),
-    "suspects": ("10_call_to_close", suspect_options),
-    "lines of the record": ("10_call_to_close", record_options),
+    "before power": ("09_open_and_close", lambda card: keys(before_power_options(card))),
+    "suspects": ("10_call_to_close", lambda card: keys(suspect_options(card))),
+    "lines of the record": ("10_call_to_close", lambda card: keys(record_options(card))),
     "how far the other job is": ("10_call_to_close", lambda card: card.pending),
     "kits": ("01_made_dead", lambda card: card.kits),
 }
