@@ -8,7 +8,7 @@ from datetime import date
 
 from legtoleg.intake.roster import Person
 from legtoleg.refresher.record.history import History, history, in_force
-from legtoleg.refresher.record.ledger_entry import Entry
+from legtoleg.refresher.record.ledger_entry import OPENED, Entry
 from legtoleg.refresher.record.safety_topics import Topic
 from legtoleg.refresher.record.shop import Shop, zone_named
 from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE, Standing, may_work, standings
@@ -137,4 +137,5 @@ def dues(shop: Shop, day: date, entries: Sequence[Entry] | None = None) -> Dues:
         about = [entry.entered.astimezone(zone).date() for entry in read if entry.who == person.id]
         found = standings(past, topics, day, shop.settings.days)
         people.append(PersonDue(person, past, found, len(about), about[-1] if about else None))
-    return Dues(shop, day, people, str(read[0].data["ledger"]), read[0].entered.astimezone(zone).date())
+    opening = next((entry for entry in read if entry.kind == OPENED), None) or shop.entries()[0]
+    return Dues(shop, day, people, str(opening.data["ledger"]), opening.entered.astimezone(zone).date())

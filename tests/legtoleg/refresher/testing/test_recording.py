@@ -37,10 +37,12 @@ def wrong_letter(issued: Issued, name: str) -> str:
     """Return an answer to the choice ``name`` that is wrong for anybody: all its letters but the right one, in turn."""
     question = pool()[name].question
     from dryerbench.registry import sheet
+    from legtoleg.keys.answer_key import references
 
-    card = sheet(pool()[name].lesson).card(issued.issue.name)
-    right = {"number_to_case": "replace", "zero_volts": "either", "weekend": "stay_out", "lint_found": "stop"}[name]
-    letters = {letter for letter, option in question.lettered(card).items() if option.key != right}
+    lesson = pool()[name].lesson
+    card = sheet(lesson).card(issued.issue.name)
+    (reference,) = (one for one in references(lesson) if one.question == name)
+    letters = {letter for letter, option in question.lettered(card).items() if option.key not in reference.right(card)}
     return f'{name} = "{min(letters)}"'
 
 
