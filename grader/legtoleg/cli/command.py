@@ -169,10 +169,10 @@ def collect(
     It ends with 1 when a file needs you, and with 0 when none does.
     """
     from legtoleg.cohort.cohort_folder import Cohort
-    from legtoleg.cohort.collecting import RECEIVED
-    from legtoleg.cohort.collecting_report import told
-    from legtoleg.cohort.collecting_run import collect_into
-    from legtoleg.cohort.settling import FILE as SETTLE
+    from legtoleg.collecting.collecting import RECEIVED
+    from legtoleg.collecting.collecting_report import told
+    from legtoleg.collecting.collecting_run import collect_into
+    from legtoleg.collecting.settling import FILE as SETTLE
 
     with _bar() as (_, tell):
         step = lambda one, count: tell(f"taking in: {one.apprentice or Path(one.name).name}", count, None)

@@ -76,7 +76,7 @@ def test_what_is_wrong_is_one_line(tmp_path: Path, words: tuple[str, ...], line:
 
 def test_help_and_marking_load_no_tables() -> None:
     """Pandas takes half a second to load: it comes with the report, not with a command's help, nor with marking."""
-    loads = "import sys, legtoleg.cli.command, legtoleg.cohort.marking_run, legtoleg.cohort.collecting"
+    loads = "import sys, legtoleg.cli.command, legtoleg.cohort.marking_run, legtoleg.collecting.collecting"
     code = "\n".join([loads, said := "print('pandas' in sys.modules)", "import legtoleg.report.report_page", said])
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=120, check=True)
     assert done.stdout.split() == ["False", "True"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import PurePath
 
-from legtoleg.cohort.collecting import Taken
+from legtoleg.collecting.collecting import Taken
 
 _FATES = {"counts": "", "kept": "older than what counts, kept: ", "known": "taken in before: "}
 

@@ -7,8 +7,8 @@ import io
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from legtoleg.cohort.arrivals import NOBODY, Arrival
-from legtoleg.cohort.collecting import Collector, Taken
+from legtoleg.collecting.arrivals import NOBODY, Arrival
+from legtoleg.collecting.collecting import Collector, Taken
 from legtoleg.core.files import write_whole
 from legtoleg.core.outside_words import plain_words
 from legtoleg.intake.csv_text import cell_text, csv_text, rows

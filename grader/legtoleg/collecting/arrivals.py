@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
-from legtoleg.cohort.keeping import RECEIVED
+from legtoleg.collecting.keeping import RECEIVED
 from legtoleg.core.files import write_whole
 
 FILE = "what_came.json"

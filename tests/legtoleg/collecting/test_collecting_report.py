@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from legtoleg.cohort.collecting import Taken
-from legtoleg.cohort.collecting_report import told
+from legtoleg.collecting.collecting import Taken
+from legtoleg.collecting.collecting_report import told
 
 ZIP = "inbox/kit.zip: leg-to-leg/lessons/{0}/{0}.ipynb"
 ONE, TWO = "01_made_dead", "02_two_legs"

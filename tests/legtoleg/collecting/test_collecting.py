@@ -16,7 +16,7 @@ from dryerbench.core.errors import KitError
 from dryerbench.notebook.answer_record import MIME
 from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.cohort.collecting import Collector, Taken
+from legtoleg.collecting.collecting import Collector, Taken
 from legtoleg.core.paths import START
 from legtoleg.intake.submissions import digest
 

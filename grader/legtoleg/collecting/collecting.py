@@ -11,9 +11,9 @@ import nbformat
 
 from dryerbench.core.identity import checked_id
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.arrivals import KEPT_AS, NOBODY, OPEN, Arrival, Arrivals
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.cohort.keeping import RECEIVED, UNCLEAR, Keeper, sweep
+from legtoleg.collecting.arrivals import KEPT_AS, NOBODY, OPEN, Arrival, Arrivals
+from legtoleg.collecting.keeping import RECEIVED, UNCLEAR, Keeper, sweep
 from legtoleg.core.files import write_whole
 from legtoleg.core.notebook_format import MARK_KEY as CLAIM
 from legtoleg.core.outside_words import plain_words

@@ -6,9 +6,9 @@ from collections import Counter
 from datetime import UTC, datetime
 from pathlib import Path
 
-from legtoleg.cohort.arrivals import Arrival
-from legtoleg.cohort.keeping import RECEIVED
-from legtoleg.cohort.settling import FILE as SETTLE
+from legtoleg.collecting.arrivals import Arrival
+from legtoleg.collecting.keeping import RECEIVED
+from legtoleg.collecting.settling import FILE as SETTLE
 from legtoleg.core.files import write_whole
 from legtoleg.core.outside_words import plain_words
 from legtoleg.core.page_templates import template

@@ -14,13 +14,13 @@ from typing import Any
 
 import pytest
 
-from legtoleg.cohort.arrivals import Arrivals
 from legtoleg.cohort.cell_restoring import Restorer
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.cohort.collecting import Taken
-from legtoleg.cohort.collecting_report import told
-from legtoleg.cohort.collecting_run import Collected, CollectError, collect_into
 from legtoleg.cohort.gradebook import Book
+from legtoleg.collecting.arrivals import Arrivals
+from legtoleg.collecting.collecting import Taken
+from legtoleg.collecting.collecting_report import told
+from legtoleg.collecting.collecting_run import Collected, CollectError, collect_into
 from legtoleg.core.files import write_whole
 from legtoleg.intake.notebook_repair import repair
 
@@ -256,7 +256,7 @@ def test_a_kill_between_notebook_and_time_is_made_good(room: Room, monkeypatch: 
         write_whole(path, content, mode)
 
     with monkeypatch.context() as patch:
-        patch.setattr("legtoleg.cohort.collecting.write_whole", killed)
+        patch.setattr("legtoleg.collecting.collecting.write_whole", killed)
         with pytest.raises(KeyboardInterrupt):
             room.collect(last)
     assert written == [f"{LESSON}.ipynb", "timestamp.txt"]

@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.cohort import settling
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.cohort.collecting import Collector, Taken
-from legtoleg.cohort.settling import lesson_named
-from legtoleg.cohort.what_came_page import write_what_came
+from legtoleg.collecting import settling
+from legtoleg.collecting.collecting import Collector, Taken
+from legtoleg.collecting.settling import lesson_named
+from legtoleg.collecting.what_came_page import write_what_came
 
 
 class CollectError(LegToLegError, ValueError):
