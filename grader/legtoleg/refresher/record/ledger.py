@@ -298,3 +298,8 @@ def _plainly() -> Iterator[None]:
         yield
     except DBAPIError as error:
         raise _refusal(error) from None
+    except UnicodeDecodeError:  # the database's own complaint quotes bytes that are no text any more
+        raise DamagedLedgerError(
+            "The ledger is damaged: its file cannot be read as a database. Nothing was changed. Restore the last "
+            "backup into a new folder (legtoleg refresher restore)."
+        ) from None
