@@ -9,8 +9,16 @@ from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.meter import Meter, ReadingData, ranges
 from dryerbench.bench.worksite import faults_on, situation_on
 from dryerbench.course.bench_card import machine_of, open_bench
+from dryerbench.topics.open_and_close.belt import Belt, grip, wrap_degrees
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
-from dryerbench.topics.open_and_close.sheet import CUPS, LESSON, ROWS, OpenCloseCard, before_power_options
+from dryerbench.topics.open_and_close.sheet import (
+    CUPS,
+    LESSON,
+    ROWS,
+    OpenCloseCard,
+    before_power_options,
+    belt_of,
+)
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -67,6 +75,15 @@ _CLOSE_UP = (
     Before("vent_on", "run_proof", "run_without_duct"),
     Before("power_on", "run_proof", "never_ran"),
 )
+
+
+def _belt(lies: Belt) -> str:
+    """Return what a belt asks for: driven by the pulley, forward, gripped as with the idler's push, ribs inward."""
+    if lies.drives <= 0:
+        return "untwist" if lies.drives else "pulley"
+    if grip(lies.wrap) <= grip(wrap_degrees(0.0)):
+        return "idler"
+    return "drum_front" if lies.ribs_inward else "turn_over"
 
 
 def _short_cup(card: OpenCloseCard) -> frozenset[str]:
@@ -192,12 +209,13 @@ REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
     OrderReference("teardown", _TEARDOWN),
     ChoiceReference(
         "belt_run",
-        lambda _: frozenset({"round"}),
+        lambda card: frozenset({_belt(belt_of(card))}),
         {
-            "ribs_out": "belt_ribs_out",
-            "idler_only": "belt_misses_pulley",
-            "idler_off": "idler_beside_belt",
-            "crossed": "belt_crossed",
+            "turn_over": "belt_ribs_out",
+            "pulley": "belt_misses_pulley",
+            "idler": "idler_beside_belt",
+            "untwist": "belt_crossed",
+            "drum_front": "belt_not_looked_at",
         },
     ),
     ChoiceReference(

@@ -7,9 +7,10 @@ from typing import Any
 import pytest
 
 from dryerbench.course.bench_card import faults_of, open_bench
+from dryerbench.topics.open_and_close.belt import Belt
 from dryerbench.topics.open_and_close.sheet import LESSON
 from legtoleg.keys.answer_key import quantities, references, worked
-from legtoleg.keys.open_and_close import _GOALS, _low, _over, _rows
+from legtoleg.keys.open_and_close import _GOALS, _belt, _low, _over, _rows
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off
@@ -224,3 +225,19 @@ def test_a_reading_that_met_a_live_machine_shows_neither_a_sound_element_nor_a_s
     assert (reading["value"], reading["shown"] != "OL") == (None, True)
     assert not _over(reading)
     assert not _low(reading)
+
+
+@pytest.mark.parametrize(
+    ("lies", "asks_for"),
+    [
+        (Belt(), "drum_front"),
+        (Belt(travel=2.0), "drum_front"),
+        (Belt(travel=0.0), "idler"),
+        (Belt(ribs_inward=False), "turn_over"),
+        (Belt(on_pulley=False), "pulley"),
+        (Belt(twisted=True), "untwist"),
+        (Belt(twisted=True, travel=0.0), "untwist"),
+    ],
+)
+def test_what_a_belt_asks_for(lies: Belt, asks_for: str) -> None:
+    assert _belt(lies) == asks_for
