@@ -59,7 +59,7 @@ def judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answe
     if unsafe:
         return _dangerous(unsafe, work)
     if missed:
-        share = 1 - len(missed) / len(reference.goals)
+        share = sum(goal.earned(bench) for goal in reference.goals) / len(reference.goals)
         points = 0.0 if any(goal.voids for goal in failed) else round(question.points * share * 2) / 2
         judged = slipped(missed, min(points, question.points - 0.5), safe=False, work=work)
         added = "".join(f" {goal.adds(bench)}" for goal in failed if goal.adds)
