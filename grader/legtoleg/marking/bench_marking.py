@@ -18,7 +18,7 @@ from legtoleg.keys.reference import FaultReference, WorkReference
 from legtoleg.marking.advised_paths import advised_minutes
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_work import SETTLES, THIN, BenchWork
-from legtoleg.marking.judgements import Judgement, slipped
+from legtoleg.marking.judgements import UNSAFE, Judgement, slipped
 from legtoleg.marking.letters_marking import keys_in, named
 
 MOST_STATES = 40
@@ -68,7 +68,7 @@ def judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answe
 
 
 def _dangerous(unsafe: str, work: BenchWork) -> Judgement:
-    return Judgement(0.0, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False, work=work)
+    return Judgement(0.0, UNSAFE, f"On a real machine this would be dangerous: {unsafe}", safe=False, work=work)
 
 
 def judge_fault(

@@ -12,7 +12,7 @@ from legtoleg.keys.answer_key import references, worked
 from legtoleg.keys.reference import AnyReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_marking import judge_fault, judge_work
-from legtoleg.marking.judgements import Judgement
+from legtoleg.marking.judgements import UNSAFE, Judgement
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.marking.practice_machine import SAYS, fitting
@@ -94,6 +94,8 @@ def _outcome(question: AnyQuestion, judged: Judgement, answer: Found, shown: str
         safety = "clear" if clear else "open" if answer.state in _OPEN else "held"
         if safety != "clear":
             message += " This one is about safety: the lesson is not signed off until it is right."
+    elif judged.note == UNSAFE:
+        safety, message = "held", f"{message} The lesson is not signed off until the work is done safely."
     worth = (judged.points, question.points, judged.note)
     key = "" if question.safety else judged.key
     return Outcome(question.name, *worth, message, shown, safety, judged.work, key)

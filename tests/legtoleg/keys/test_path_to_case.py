@@ -137,6 +137,7 @@ def test_what_ends_the_current_to_the_case_is_what_the_circuit_does() -> None:
 )
 def test_metal_is_replaced_a_damp_path_found_and_no_path_left_alone(reads: str, asks_for: str) -> None:
     reference = next(one for one in references(LESSON) if one.question == "number_to_case")
-    cards = [card for card in map(PAPER.card, IDS) if to_case_of(card) == reads]
-    assert len(cards) > 15
+    everybody = [PAPER.card(f"someone-{number}") for number in range(60)]
+    cards = [card for card in everybody if to_case_of(card) == reads]
+    assert len(cards) > 8
     assert {key for card in cards for key in reference.right(card)} == {asks_for}
