@@ -64,7 +64,8 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found], try_nu
         reference.question: _judge(paper.question(reference.question), reference, answers[reference.question], desk)
         for reference in references(lesson)
     }
-    for name in fitting(desk) if desk.unexplained else ():
+    wrong = {name: answers[name] for name, one in judged.items() if one.points == 0}
+    for name in fitting(desk, wrong) if desk.unexplained else ():
         judged[name] = replace(judged[name], note="practice_machine", says=f"{judged[name].says} {SAYS}")
     return {
         question.name: _outcome(question, judged[question.name], answer, _shown(question, answer, card))
