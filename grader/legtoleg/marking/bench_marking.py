@@ -115,7 +115,7 @@ def _weighed(
 
 def _states_read(bench: Bench) -> int:
     """Return in how many different states of the machine something was read."""
-    return len({json.dumps(act["asked"], sort_keys=True, default=sorted) for act in bench.trail if act.get("reading")})
+    return len({json.dumps(act["asked"]) for act in bench.trail if act.get("reading")})
 
 
 def _evidence(left: list[str], right: frozenset[str]) -> tuple[str, tuple[str, ...]]:
