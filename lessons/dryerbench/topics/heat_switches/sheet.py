@@ -42,7 +42,7 @@ CUP_CASES = ("stuck", "blind_limit", "blind_thermostat", "opened", "broken")
 COLD_TEST: Options = (
     Option("again", "Prove the meter again on the known source."),
     Option("back", "Put the wire back where the photo shows it."),
-    Option("cover", "Take the cover off."),
+    Option("cover", "Take the cover off, test dead at the block too, and prove the meter once more."),
     Option("dead", "Test dead: every blade of the plug against every other and against the case."),
     Option("prove", "Prove the meter on a source that you know."),
     Option("pull", "Take a photo, then pull the wire off one side of the switch."),

@@ -39,7 +39,9 @@ CORD = ("cord 1", "cord 2", "cord N", "bond wire")
 
 _TEARDOWN = (
     Option("belt_off", "Push the idler wheel back and slip the belt off the motor pulley."),
-    Option("cover_off", "Take the cover off. Its screws go into cup 1; write down how many."),
+    Option(
+        "cover_off", "Take the cover off: screws into cup 1, counted. Test dead at the block, prove the meter again."
+    ),
     Option("drum_out", "Unscrew the drum front (cup 2) and lift the drum out."),
     Option("heater_out", "Unscrew the heater box (cup 3) and take it out."),
     Option("photo", "Take photos: every wire on its terminal, and how the belt runs."),

@@ -50,7 +50,7 @@ _SUSPECTS = by_key(
 _TRACE = (
     Option("alone", "One part is left: pull one of its wires and measure the part alone."),
     Option("call_heat", "Turn the control to heat, so that its contact closes."),
-    Option("cover_off", "Take the cover off."),
+    Option("cover_off", "Take the cover off, test dead at the block too, and prove the meter once more."),
     Option("diagram", "Follow the heater's line on the diagram and write its points down, from leg 1 to leg 2."),
     Option("half", "It is open: measure its first half, then half of the half that is open."),
     Option("power_off", "Stop the machine, pull its plug and keep the plug in sight."),
