@@ -71,7 +71,7 @@ RUN = ("cover_on", "plug_in", "ask_heat", "press_start", "let_run")
         ((), True),
         ((("pull_wire", {"wire": "wire T1"}),), True),
         (("cover_on", "cover_off", ("pull_wire", {"wire": "wire T1"})), False),
-        (("cover_on", "plug_in", "unplug", "prove_meter", "test_dead", "prove_meter", "cover_off", part("high limit")), False),
+        (("cover_on", "plug_in", "unplug", *SAFE[1:], part("high limit")), False),
         (("cover_on", "cover_off", ("test_dead", {"where": "block"}), ("pull_wire", {"wire": "wire T1"})), True),
         (("cover_on", "cover_off", part("vent")), True),
         (("cover_on", "cover_off", part("cord")), True),
