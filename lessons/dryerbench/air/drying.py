@@ -132,9 +132,9 @@ class DryingModel:
         """Return the function from a state to an ``AirPath``'s values; numpy's functions: arrays."""
         body, load, room = self.body, self.load, self.room
         inlet_ratio, pressure = room.humidity_ratio, room.pressure
-        inlet, transfer = self._inlet, self._transfer_units(body.load_to_air)
+        inlet, transfer = self._inlet, self._transfer_units(body.load_to_air * load.spread)
         at_element, at_box = self._share(body.element_to_air * self.lit), self._share(body.box_to_air)
-        at_load, at_drum = self._share(body.load_to_air), self._share(body.drum_to_air)
+        at_load, at_drum = self._share(body.load_to_air * load.spread), self._share(body.drum_to_air)
         at_housing = self._share(body.housing_to_air)
         blower_heat = body.motor_heat_to_exhaust * self.motor_watts / self.flow
         most = MOST_VAPOUR * pressure
