@@ -10,7 +10,7 @@ import numpy as np
 
 from dryerbench.air.airflow import Blower, DryerPassage, OperatingPoint, operating_point
 from dryerbench.air.cycle_record import CycleRecord, Stretch, SwitchMove
-from dryerbench.air.dryer_body import DryerBody, Load, Room, household_load
+from dryerbench.air.dryer_body import WARM_EXHAUST, WARM_RATIO, DryerBody, Load, Room, household_load
 from dryerbench.air.drying import LIMIT, STATE_SIZE, THERMOSTAT, TO_EXHAUST, TO_ROOM, WATER, DryingModel
 from dryerbench.air.ducts import Duct
 from dryerbench.air.heater_power import HeaterPower
@@ -19,10 +19,6 @@ from dryerbench.air.stepping import Crossing, Rates, Stepper, Trace
 from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.core.errors import OutOfRangeError
 
-WARM_EXHAUST = 50.0
-"""Exhaust temperature at which fan and duct are balanced [°C]; the flow is held for the whole cycle."""
-WARM_RATIO = 0.02
-"""Humidity ratio of that air [kg/kg], about that of a load's middle time."""
 WARM_VISCOSITY = 1.96e-5
 """Viscosity of air near 50 °C [Pa·s]."""
 TEMPERATURE_ERROR = 2e-2

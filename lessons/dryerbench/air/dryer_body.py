@@ -20,6 +20,10 @@ From memory of 10 CFR part 430, subpart B, appendix D2.
 """
 TEST_LOAD_MOISTURE = 0.575
 """Water in that load at the start, kg per kg bone-dry; from memory of the same appendix."""
+WARM_EXHAUST = 50.0
+"""Exhaust temperature at which fan and duct are balanced [°C]; the flow is held for the whole cycle."""
+WARM_RATIO = 0.02
+"""Humidity ratio of that air [kg/kg], about that of a load's middle time."""
 HOUSEHOLD_POUNDS = 9.0
 """Bone-dry mass of a household load [lb]; invented, near the test's."""
 HOUSEHOLD_MOISTURE = 0.6
@@ -86,9 +90,9 @@ class Load:
 
     The defaults are the US federal test's thin cloths. ``specific_heat`` in J/(kg·K): cotton, a handbook's usual
     1,300 (from memory). ``spread`` is the surface that the tumbling air meets, as a share of what those cloths show;
-    ``surface_moisture`` the moisture near which a cloth's surface begins to run dry, kg/kg (both invented). The water that cotton
-    holds back follows Henderson's form, 1 - humidity = exp(-k (T/293 K) M^n), through 8 % moisture at 65 %
-    humidity and 3.3 % at 20 % (cotton's usual regain; from memory).
+    ``surface_moisture`` the moisture near which a cloth's surface begins to run dry, kg/kg (both invented). The
+    water that cotton holds back follows Henderson's form, 1 - humidity = exp(-k (T/293 K) M^n), through 8 %
+    moisture at 65 % humidity and 3.3 % at 20 % (cotton's usual regain; from memory).
     """
 
     dry_kg: float = TEST_LOAD_KG

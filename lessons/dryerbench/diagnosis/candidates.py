@@ -19,7 +19,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from dryerbench.bench.faults import Fault, catalogue, changed_by, fault_names, faulty_circuit, fits
+from dryerbench.bench.faults import Fault, catalogue, fault_names, faulty_circuit, fits
+from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter
 from dryerbench.bench.situation import breaker_holds, motor_turns, starting
@@ -136,6 +137,13 @@ class Solved:
     warmth: State
     live: Solution
     dead: Solution | None
+    swung: Solution | None = None
+    """Live with the other phase of a switch that opens and closes all the time."""
+
+    @property
+    def phases(self) -> tuple[Solved, ...]:
+        """The case itself, and the same in the other phase, if there is one."""
+        return (self,) if self.swung is None else (self, replace(self, live=self.swung))
 
 
 def solve_settled(machine: Machine, state: State, cases: Sequence[tuple[Fault, ...]]) -> list[Solved]:
@@ -145,9 +153,16 @@ def solve_settled(machine: Machine, state: State, cases: Sequence[tuple[Fault, .
         return [faulty_circuit(machine, now, case) for now, case in zip(states, cases, strict=True)]
 
     states = [state] * len(cases)
+    if state.ran:
+        both = [asked_for(machine, case, state) for case in cases]
+        live = solve_all([now.circuit for now, _ in both])
+        return [
+            Solved(now.state, solution, None, None if other is now else other.live)
+            for (now, other), solution in zip(both, live, strict=True)
+        ]
     if not (state.plugged and state.breaker_on):
         live, dead = solve_all(circuits(states)), solve_all(circuits(states), 0.0)
-        return [_solved(machine, state, *case) for case in zip(cases, live, dead, strict=True)]
+        return [Solved(state, *pair) for pair in zip(live, dead, strict=True)]
     if state.running:
         start = starting(state)
         states = [
@@ -160,13 +175,7 @@ def solve_settled(machine: Machine, state: State, cases: Sequence[tuple[Fault, .
         if not breaker_holds(machine, solution):
             states[place] = off
             live[place] = solve(faulty_circuit(machine, off, cases[place]))
-    return [
-        _solved(machine, now, case, solution, None) for now, case, solution in zip(states, cases, live, strict=True)
-    ]
-
-
-def _solved(machine: Machine, state: State, case: tuple[Fault, ...], live: Solution, dead: Solution | None) -> Solved:
-    return Solved(changed_by(machine, state, case)[1], live, dead)
+    return [Solved(now, solution, None) for now, solution in zip(states, live, strict=True)]
 
 
 def scaled(mode: str, value: float) -> float:
@@ -186,7 +195,7 @@ def predicted(case: Solved, mode: str, places: tuple[str, ...], lead_ohms: float
     """
     if mode == "temperature":
         spots = {"room": ROOM, "exhaust": case.warmth.exhaust_celsius, "limit": case.warmth.limit_celsius}
-        return spots[places[0]], 4.0
+        return spots[places[0]], 4.0 if case.swung is None else 9.0
     if mode in DEAD_MODES:
         return _ohms(case, mode, places, lead_ohms)
     if mode == "clamp":
