@@ -27,7 +27,7 @@ LONGEST_STEP = 120.0
 MOST_MOVES = 2_000
 """Switch moves in one call after which the machine counts as chattering."""
 _DIGITS = 4  # of a temperature kept [K]; the water of a load has two more
-_AT_REST = 0.5  # K from the room at which a machine without power counts as cold
+_WARM, _DAMP = 0.5, 12.0  # K above the room from which a part is warm, and below it that a wet load cools by itself
 _LEAST_AIR = 1e-3  # kg/s: what still moves when the wheel slips or the duct is shut
 
 
@@ -114,9 +114,9 @@ def cold(parts: HeatParts, water: float | None = None) -> Heat:
 
 
 def at_rest(heat: Heat, parts: HeatParts) -> bool:
-    """Return whether every part is at the room's temperature, near enough."""
+    """Return whether no part is warm; a wet load may be some kelvin below the room."""
     warm = (value for place, value in enumerate(heat.places) if place not in (WATER, TO_EXHAUST, TO_ROOM))
-    return all(abs(value - parts.room.celsius) < _AT_REST for value in (*warm, heat.motor))
+    return all(-_DAMP < value - parts.room.celsius < _WARM for value in (*warm, heat.motor))
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +146,8 @@ def let_pass(
     now = _Passing(heat, open_now, parts)
     while now.time < seconds:
         flows = power(now.open)
-        if not flows.running and flows.watts == 0 and now.cold():
+        if flows == Power(lit=flows.lit) and now.cold():
+            now.rests = True
             break
         now.stretch(flows, seconds)
         if len(now.moves) > MOST_MOVES:
@@ -166,6 +167,7 @@ class _Passing:
         self.time, self.joules = 0.0, 0.0
         self.state, self.motor = np.array(heat.places), heat.motor
         self.moves: list[Moved] = []
+        self.rests = False
 
     def cold(self) -> bool:
         return at_rest(self._heat(), self.parts)
@@ -174,9 +176,9 @@ class _Passing:
         return Heat(tuple(self.state.tolist()), self.motor)
 
     def kept(self) -> Heat:
-        """Return the heat as it is kept: rounded, or at the room's temperature if it is that near."""
+        """Return the heat as it is kept: rounded, or at the room's temperature if the machine came to rest."""
         heat = self._heat()
-        if self.cold():
+        if self.rests:
             return replace(cold(self.parts, round(heat.water, _DIGITS + 2)))
         digits = [_DIGITS + 2 * (place == WATER) for place in range(STATE_SIZE)]
         places = [round(value, few) for value, few in zip(heat.places, digits, strict=True)]

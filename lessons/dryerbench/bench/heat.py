@@ -33,6 +33,7 @@ STUCK_SHUT = {"cycling-welded": CYCLING, "high-limit-stuck": LIMIT_SWITCH}
 """Switches that no longer open, by the fault that keeps them shut."""
 _WINDINGS = ("run winding", "start winding")
 _MORE_LOSS = 2.0  # iron and rotor lose about as much again as the windings (usual size, no published source)
+_NEGLIGIBLE = 1.0  # W: leakage and strays
 _WARM_AIR = 8.0  # K above the room from which a hand calls the air warm
 _DIGITS = 2  # of a temperature that readings are taken from
 
@@ -88,11 +89,17 @@ def _flows(machine: Machine, faults: tuple[Fault, ...], state: State) -> tuple[P
         return Power(), 0.0, now.state
     each = element_watts(now.live)
     watts = sum(each)
-    lit = sum(one > 0.01 * max(each) for one in each) / len(each) if watts > 1.0 else 1.0
+    lit = sum(one > 0.01 * max(each) for one in each) / len(each) if watts > _NEGLIGIBLE else 1.0
     circuit, live = now.circuit, now.live
     motor = sum(live.watts(name).real for name in _WINDINGS if name in circuit)
     bias = live.watts("bias heater").real if "bias heater" in circuit else 0.0
-    return Power(watts if watts > 1.0 else 0.0, lit, now.state.running, _MORE_LOSS * motor), bias, now.state
+    flows = Power(
+        watts if watts > _NEGLIGIBLE else 0.0,
+        lit,
+        now.state.running,
+        _MORE_LOSS * motor if motor > _NEGLIGIBLE else 0.0,
+    )
+    return flows, bias, now.state
 
 
 def element_watts(live: Solution) -> list[float]:

@@ -260,7 +260,7 @@ def hood_of(card: AirCard) -> str:
 
 _HALVES = (tuple(sorted(ON_VENTS))[:5], tuple(sorted(ON_VENTS))[5:])
 """Three are dealt of each half, in which both sorts are mixed."""
-_STRENGTHS = {"vent": ("0.70", "0.86", "0.01"), "filter": ("0.75", "0.88", "0.01"), "cool": ("-24", "-19", "0.5")}
+_STRENGTHS = {"vent": ("0.70", "0.86", "0.01"), "filter": ("0.75", "0.88", "0.01"), "cool": ("-20", "-15", "0.5")}
 
 
 def _strength(cause: str, stream: Stream) -> float:
