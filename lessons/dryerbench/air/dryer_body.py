@@ -62,6 +62,8 @@ class DryerBody:
     drum_capacity: float = 4_000.0
     drum_to_air: float = 25.0
     drum_to_room: float = 7.0
+    drum_to_inlet: float = 0.6
+    """Share of what the drum loses that meets the air on its way to the heater: it is drawn through the cabinet."""
     housing_capacity: float = 1_200.0
     """Blower housing and exhaust outlet."""
     housing_to_air: float = 8.0
@@ -80,7 +82,10 @@ class DryerBody:
 
     def __post_init__(self) -> None:
         _all_positive(self, "The dryer's body")
-        if self.motor_heat_to_inlet + self.motor_heat_to_exhaust > 1 or self.limit_sees_wall > 1:
+        if (
+            self.motor_heat_to_inlet + self.motor_heat_to_exhaust > 1
+            or max(self.limit_sees_wall, self.drum_to_inlet) > 1
+        ):
             raise OutOfRangeError("The dryer's body: shares of one thing add up to 1 at most.")
 
 

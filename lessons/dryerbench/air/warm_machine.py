@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from dryerbench.air.dryer_body import DryerBody, Load, Room, household_load
-from dryerbench.air.drying import STATE_SIZE, TO_EXHAUST, TO_ROOM, WATER, DryingModel
+from dryerbench.air.drying import BOX, ELEMENT, STATE_SIZE, TO_EXHAUST, TO_ROOM, WATER, DryingModel
 from dryerbench.air.stepping import Crossing, Stepper, Trace
 from dryerbench.air.thermostats import HeatSwitch
 from dryerbench.core.errors import OutOfRangeError
@@ -85,10 +85,14 @@ class Power:
 
 @dataclass(frozen=True, slots=True)
 class Heat:
-    """How warm a machine is: the places of ``drying`` (°C, and kg of water), and the motor's windings [°C]."""
+    """How warm a machine is: the places of ``drying`` (°C, and kg of water), and the motor's windings [°C].
+
+    ``lit`` is the share of the elements that the element's temperature belongs to; the others are as warm as their box.
+    """
 
     places: tuple[float, ...]
     motor: float
+    lit: float = 1.0
 
     @property
     def water(self) -> float:
@@ -165,7 +169,7 @@ class _Passing:
         self.stepper = Stepper(errors, LONGEST_STEP)
         self.parts, self.open = parts, open_now
         self.time, self.joules = 0.0, 0.0
-        self.state, self.motor = np.array(heat.places), heat.motor
+        self.state, self.motor, self.lit = np.array(heat.places), heat.motor, heat.lit
         self.moves: list[Moved] = []
         self.rests = False
 
@@ -173,7 +177,7 @@ class _Passing:
         return at_rest(self._heat(), self.parts)
 
     def _heat(self) -> Heat:
-        return Heat(tuple(self.state.tolist()), self.motor)
+        return Heat(tuple(self.state.tolist()), self.motor, self.lit)
 
     def kept(self) -> Heat:
         """Return the heat as it is kept: rounded, or at the room's temperature if the machine came to rest."""
@@ -183,13 +187,14 @@ class _Passing:
         digits = [_DIGITS + 2 * (place == WATER) for place in range(STATE_SIZE)]
         places = [round(value, few) for value, few in zip(heat.places, digits, strict=True)]
         places[TO_EXHAUST] = places[TO_ROOM] = 0.0
-        return Heat(tuple(places), round(heat.motor, _DIGITS))
+        return Heat(tuple(places), round(heat.motor, _DIGITS), heat.lit)
 
     def stretch(self, flows: Power, seconds: float) -> None:
         """Go to the next switch move, or to the end."""
         parts = self.parts
         flow = max(parts.flow, _LEAST_AIR) if flows.running else parts.body.draft_flow
-        model = DryingModel(parts.body, parts.load, parts.room, flow, flows.lit, flows.running)
+        self._light(flows)
+        model = DryingModel(parts.body, parts.load, parts.room, flow, self.lit, flows.running)
         end, overload_moves = seconds, False
         if parts.overload is not None:
             at = self.time + self._overload_in(parts.overload, flows)
@@ -207,6 +212,16 @@ class _Passing:
             self._move(crossing.name, not crossing.upward)
         elif overload_moves:
             self._move(OVERLOAD, OVERLOAD in self.open)
+
+    def _light(self, flows: Power) -> None:
+        """Let the elements that now carry current be the warm ones: what comes to it is as warm as the box."""
+        if not flows.watts or flows.lit == self.lit:
+            return
+        if flows.lit > self.lit:
+            more = flows.lit - self.lit
+            warmer = self.lit * self.state[ELEMENT] + more * self.state[BOX]
+            self.state[ELEMENT] = warmer / flows.lit
+        self.lit = flows.lit
 
     def _overload_in(self, overload: HeatSwitch, flows: Power) -> float:
         mark = overload.closes if OVERLOAD in self.open else overload.opens

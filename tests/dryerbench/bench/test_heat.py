@@ -158,7 +158,7 @@ def test_a_welded_control_heats_on_the_no_heat_setting():
 )
 def test_what_dries_slowly_does(fault):
     """Catalogue: 'dries slowly', 'a little slowly', 'heat comes and goes'."""
-    assert after(fault, minutes=40.0).heat.water > after(minutes=40.0).heat.water + 0.02
+    assert after(fault, minutes=30.0).heat.water > after(minutes=30.0).heat.water + 0.02
 
 
 def test_a_limit_clicks_at_lesson_08s_house_and_not_where_the_air_is_strong():

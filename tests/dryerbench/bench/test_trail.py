@@ -148,7 +148,7 @@ def test_hands_at_hot_parts_are_a_notice_until_they_have_cooled() -> None:
     bench.do("cool_down")
     bench.do("put_back_wire", wire="wire T1")
     assert names(bench).count("hot-parts") == 1
-    slow = done(*ran, *DEAD, "cover_off")  # ten minutes later the box can be touched
+    slow = done(*ran, *DEAD, "cover_off", "cover_on", "cover_off")  # twenty minutes later the box can be touched
     slow.do("pull_wire", wire="wire T1")
     assert names(slow) == []
     warmed = done(*DEAD, "cover_off")
