@@ -43,11 +43,16 @@ Numbers: TypeAlias = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """A fault, or none, with the strengths at the two ends of its bin and its share of the prior."""
+    """A fault, or none, with the strengths at the two ends of its bin and its share of the prior.
+
+    ``phase`` is for a fault whose switch opens and closes all the time: as it stands, or the other way round. All that
+    is read in one state is read in one phase. None: not told apart.
+    """
 
     name: str
     ends: tuple[float | None, float | None]
     prior: float
+    phase: int | None = None
 
     def faults(self, end: int) -> tuple[Fault, ...]:
         """Return the fault at one end of the bin; nothing for a sound machine."""
@@ -112,7 +117,9 @@ def candidates(cord: str) -> tuple[Candidate, ...]:
             found.append(Candidate(name, (None, None), row.number("weight")))
             continue
         bins = _bins(name, row.number("strength_low"), row.number("strength_high"))
-        found += [Candidate(name, ends, row.number("weight") / len(bins)) for ends in bins]
+        phases = (0, 1) if name in _SWITCHING else (None,)
+        share = row.number("weight") / (len(bins) * len(phases))
+        found += [Candidate(name, ends, share, phase) for ends in bins for phase in phases]
     whole = sum(candidate.prior for candidate in found)
     return tuple(replace(candidate, prior=candidate.prior / whole) for candidate in found)
 
@@ -140,10 +147,10 @@ class Solved:
     swung: Solution | None = None
     """Live with the other phase of a switch that opens and closes all the time."""
 
-    @property
-    def phases(self) -> tuple[Solved, ...]:
-        """The case itself, and the same in the other phase, if there is one."""
-        return (self,) if self.swung is None else (self, replace(self, live=self.swung))
+    def phases(self, phase: int | None) -> tuple[Solved, ...]:
+        """Return the case in one ``phase``, or in every phase that it has."""
+        both = (self,) if self.swung is None else (self, replace(self, live=self.swung))
+        return both if phase is None else (both[phase % len(both)],)
 
 
 def solve_settled(machine: Machine, state: State, cases: Sequence[tuple[Fault, ...]]) -> list[Solved]:

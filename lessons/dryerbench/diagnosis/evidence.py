@@ -110,8 +110,8 @@ def _predictions(
 ) -> tuple[Numbers, Numbers, Numbers]:
     """Return low ends, high ends and spreads, each (candidates,)."""
     all_ends = [
-        [predicted(phase, mode, places, lead_ohms) for case in pair for phase in case.phases]
-        for pair in cases(machine, state)
+        [predicted(phase, mode, places, lead_ohms) for case in pair for phase in case.phases(one.phase)]
+        for one, pair in zip(candidates(machine.cord), cases(machine, state), strict=True)
     ]
     low, high, spread = (
         np.array([pick(end[part] for end in ends) for ends in all_ends])
