@@ -36,6 +36,7 @@ class Bench(Worksite):
             ACTS[act](self, record, **given)
         except TypeError:
             raise BenchError(f"The act {act} needs: {', '.join(known)}.") from None
+        self.follow_heat(record)
         self.trail.append(record)
         self.clock.append(time.monotonic())
         return record

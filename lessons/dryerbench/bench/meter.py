@@ -253,7 +253,7 @@ class Meter:
         """
         if spot not in SPOTS:
             raise MeterError(f"The probe cannot be put at '{spot}'; it can at {', '.join(SPOTS)}.")
-        state = situation.warmth
+        state = situation.state
         celsius = {"room": ROOM, "exhaust": state.exhaust_celsius, "limit": state.limit_celsius}[spot]
         return self._show("temperature", celsius, (spot,), situation.tag, None)
 

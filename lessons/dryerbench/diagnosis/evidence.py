@@ -44,7 +44,7 @@ _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "l
 _NEGLIGIBLE = 3e-4
 _LITTLE = 0.01
 _AS_GOOD = 1e-3  # of readings as good as each other the menu's first: a rate's last digits differ between processors
-_OUTCOMES = 48  # the likeliest bins stand for all outcomes of a reading
+_OUTCOMES = 64  # the likeliest bins stand for all outcomes of a reading
 _COVER_MINUTES = 9.0  # prove dead, take the cover off
 _METER = Meter()
 
@@ -109,9 +109,15 @@ def _predictions(
     machine: Machine, state: State, mode: str, places: tuple[str, ...], lead_ohms: float
 ) -> tuple[Numbers, Numbers, Numbers]:
     """Return low ends, high ends and spreads, each (candidates,)."""
-    ends = np.array([[predicted(case, mode, places, lead_ohms) for case in pair] for pair in cases(machine, state)])
-    values, spreads = ends[:, :, 0], ends[:, :, 1]
-    return values.min(axis=1), values.max(axis=1), spreads.max(axis=1)
+    all_ends = [
+        [predicted(phase, mode, places, lead_ohms) for case in pair for phase in case.phases(one.phase)]
+        for one, pair in zip(candidates(machine.cord), cases(machine, state), strict=True)
+    ]
+    low, high, spread = (
+        np.array([pick(end[part] for end in ends) for ends in all_ends])
+        for pick, part in ((min, 0), (max, 0), (max, 1))
+    )
+    return low, high, spread
 
 
 @lru_cache(maxsize=8)

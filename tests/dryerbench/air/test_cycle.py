@@ -145,7 +145,7 @@ def minutes_or_never(cycle):
 
 @given(st.floats(0.0, 0.85), st.floats(0.03, 0.1))
 @FEW
-def test_less_air_means_a_hotter_limit_and_longer_drying(blocked, more):
+def test_less_air_means_a_hotter_limit_and_hardly_faster_drying(blocked, more):
     for volts in (240.0, 208.0):
         heater = HeaterPower.parallel(volts=volts)
         ducts = [Duct(blocked=share) for share in (blocked, blocked + more)]
@@ -155,12 +155,12 @@ def test_less_air_means_a_hotter_limit_and_longer_drying(blocked, more):
             for duct in ducts
         ]
         assert bare[1] > bare[0]
-        before, after = (minutes_or_never(Cycle(heater, duct, minutes=120.0)) for duct in ducts)
-        # Almost level until the limit cuts the heat, then steep; the integration's own error is 1e-5.
-        assert after >= before * (1.0 - 2e-5)
+        before, after = (minutes_or_never(Cycle(heater, duct, minutes=240.0)) for duct in ducts)
+        # The heat stays the same, and hotter air dries a little better: almost level until the limit cuts the heat.
+        assert after >= before * 0.985
 
 
-@given(st.floats(0.6, 0.85), st.floats(0.03, 0.1))
+@given(st.floats(0.66, 0.85), st.floats(0.03, 0.1))
 @FEW
 def test_once_the_limit_cycles_a_little_less_air_costs_minutes(blocked, more):
     before, after = (
@@ -195,7 +195,7 @@ def test_a_sound_machine_cycles_on_its_thermostat_and_not_on_its_limit():
 
 
 def test_a_blocked_vent_cycles_on_the_limit():
-    record = Cycle(duct=Duct(blocked=0.85)).run()
+    record = Cycle(duct=Duct(blocked=0.88), minutes=120.0).run()
     assert record.openings("high_limit") > 10
     assert record.minutes_to_dry > 2 * SOUND.run().minutes_to_dry
     assert not record.cutoff_blown
@@ -240,13 +240,13 @@ def test_a_thermistor_that_reads_cold_runs_hot():
 
 
 def test_the_control_can_end_on_temperature():
-    records = [Cycle(ends_at=marks, cool_down=5.0).run() for marks in (45.0, 58.0)]
-    for record, marks in zip(records, (45.0, 58.0), strict=True):
+    records = [Cycle(ends_at=marks, cool_down=5.0).run() for marks in (50.0, 66.0)]
+    for record, marks in zip(records, (50.0, 66.0), strict=True):
         assert record.celsius("thermostat", record.heat_end / 60.0)[0] == pytest.approx(marks, abs=1e-3)
         assert record.clamp_amps(record.heat_end / 60.0 + 1.0)[0] == 0.0
         assert record.minutes == 60.0
     damp, dry = (float(record.moisture(60.0)[0]) for record in records)
-    assert damp > 0.05 > dry
+    assert damp > 0.07 > dry
 
 
 def test_times_add_up():
@@ -274,3 +274,42 @@ def test_chatter_is_told_not_endless():
     close = HeatSwitch("limit", 60.0, 60.0 - 1e-6)
     with pytest.raises(OutOfRangeError, match="further apart"):
         Cycle(high_limit=close, minutes=600.0).run()
+
+
+# --- what lesson 08 says of air, limit and time -------------------------------------------------------------------
+
+
+def at_cfm(cfm):
+    """Return the duct of the usual machine, shut so far that it moves ``cfm``."""
+    blocked = next(share / 200 for share in range(200) if Cycle(duct=Duct(blocked=share / 200)).air.cfm <= cfm)
+    return Duct(blocked=blocked)
+
+
+def test_until_the_limit_opens_less_air_costs_hardly_a_minute():
+    for blocked in (0.2, 0.4, 0.5, 0.55):
+        record = Cycle(duct=Duct(blocked=blocked), minutes=90.0).run()
+        assert record.openings("high_limit") == 0
+        assert abs(record.minutes_to_dry - SOUND.run().minutes_to_dry) < 2.0
+
+
+def test_one_of_6_4_kilowatts_needs_150_cfm_and_100_are_enough_for_3():
+    assert Cycle(duct=at_cfm(150.0), thermostat=None).run().openings("high_limit") == 0
+    assert Cycle(duct=at_cfm(105.0), thermostat=None).run().openings("high_limit") > 10
+    assert Cycle(HeaterPower(3000.0, 12.5), at_cfm(100.0), thermostat=None).run().openings("high_limit") == 0
+
+
+def test_under_120_cfm_a_6_kilowatt_heater_is_on_its_limit():
+    assert Cycle(HeaterPower(6000.0, 25.0), at_cfm(115.0)).run().openings("high_limit") > 5
+
+
+def test_sixty_cfm_click_the_limit_and_without_it_blow_the_cut_off():
+    assert Cycle(duct=at_cfm(60.0)).run().openings("high_limit") > 20
+    assert Cycle(duct=at_cfm(60.0), high_limit=None).run().cutoff_blown
+
+
+def test_the_exhaust_swings_where_lesson_09_says():
+    """Climbs well above the room in ten minutes, and swings between 120 and 155 °F, the marks and a lag later."""
+    record = SOUND.run()
+    assert record.celsius("thermostat", 10.0)[0] > 45.0
+    low, high = (f(record.celsius("thermostat", np.linspace(45.0, 60.0, 901))) for f in (min, max))
+    assert 120.0 < low * 1.8 + 32.0 < high * 1.8 + 32.0 < 156.0
