@@ -38,8 +38,14 @@ def _again(opened: Bench, answer: Found) -> Bench | None:
 _DAMAGED = Judgement(0.0, "bad_trail", "The acts handed in cannot be done on your machine's bench.", safe=False)
 
 
-def _dangers(bench: Bench) -> str:
-    return " ".join(dict.fromkeys(finding.caution for finding in bench.findings if finding.gate))
+NAMED_BY_GOALS = frozenset(("powered-unread", "powered-on-path", "powered-unbonded", "left-in-use", "left-open"))
+"""Findings that a goal of the question names more exactly: where a goal is missed, which holds the lesson as well, it
+speaks for them."""
+
+
+def _dangers(bench: Bench, said_elsewhere: frozenset[str] = frozenset()) -> str:
+    gates = [finding for finding in bench.findings if finding.gate and finding.name not in said_elsewhere]
+    return " ".join(dict.fromkeys(finding.caution for finding in gates))
 
 
 def _remarks(bench: Bench) -> str:
@@ -55,7 +61,7 @@ def judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answe
     work = BenchWork(round(bench.minutes, 1))
     failed = [goal for goal in reference.goals if not goal.reached(bench)]
     missed = tuple(goal.slip for goal in failed)
-    unsafe = _dangers(bench)
+    unsafe = _dangers(bench, NAMED_BY_GOALS if missed else frozenset())
     if unsafe:
         return _dangerous(unsafe, work)
     if missed:

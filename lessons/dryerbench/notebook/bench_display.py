@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 
-from dryerbench.bench.acts import BenchError
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.worksite import BenchError
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.panel_drawing import still
 from dryerbench.notebook.bench_view import NO_PROBES, points_of, words_of

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from itertools import accumulate
 
-from dryerbench.bench.acts import HANDS, BenchError, reach
+from dryerbench.bench.acts import HANDS, reach
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import PROBE_MODES, SPOTS, ranges
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import points, pullable
-from dryerbench.bench.worksite import situation_on
+from dryerbench.bench.worksite import BenchError, situation_on
 from dryerbench.core.tables import table
 from dryerbench.drawing.panel_drawing import drawing, neighbours
 
