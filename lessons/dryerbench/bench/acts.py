@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from itertools import combinations
 
-from dryerbench.bench import probing
+from dryerbench.bench import customer, gauges, precautions, probing, senses
+from dryerbench.bench.contact import note_probe, reach
 from dryerbench.bench.faults import fits, read_fault
-from dryerbench.bench.meter import DEAD_MODES, PROBE_MODES, fits_mains, ranges
+from dryerbench.bench.meter import PROBE_MODES, fits_mains, ranges
 from dryerbench.bench.states import ROOM
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import pullable
@@ -69,6 +70,11 @@ def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
     places["outlet"] = ("outlet-1", "outlet-2", "outlet-N", "outlet-G")
     if where not in places:
         raise BenchError(f"Dead is tested at {', '.join(places)}, not at '{where}'.")
+    if where == "plug" and bench.state.plugged:
+        raise BenchError(
+            "The plug is in the receptacle: unplug first and test its blades, or, with the breaker locked, wear rated "
+            "gloves, take the cover off and test at the block."
+        )
     now = situation_on(bench)
     there = [point for point in places[where] if point in now.circuit.nodes]
     for point in there:
@@ -157,6 +163,7 @@ def _stop(bench: Worksite, record: Act) -> None:
 def _let_run(bench: Worksite, record: Act) -> None:
     """Warm the machine if its elements carry current; the air then stands below the cycling thermostat's mark."""
     live = situation_on(bench).live
+    record["facts"]["heat_asked"] = bench.asked.calling and bench.asked.running
     record["facts"]["ground_current"] = probing.ground_amps(situation_on(bench)) > probing.BURNING_AMPS
     hot = bench.state.running and any(abs(live.amps(f"element {n}")) > _HOT_AMPS for n in (1, 2, 3))
     if hot:
@@ -201,60 +208,16 @@ def _replace_fuse(bench: Worksite, _: Act) -> None:
     bench.fuse = True
 
 
-def reach(bench: Worksite, point: str) -> None:
-    """Do nothing if a probe can be put on ``point`` as things stand.
-
-    Raises
-    ------
-    BenchError
-        If it cannot: the point is behind something, or this machine does not have it.
-    """
-    rows = table("test-points").rows
-    behind = {row.text("point"): row["behind"] for row in rows}.get(point)
-    if behind is None or point not in situation_on(bench).circuit.nodes:
-        raise BenchError(f"This machine has no test point '{point}'.")
-    if behind == "cover" and not bench.cover_off:
-        raise BenchError(f"{point} is behind the cover: take it off first.")
-    if behind in ("outlet", "plug") and bench.state.plugged:
-        raise BenchError(f"{point} cannot be reached while the plug is in the receptacle: unplug first.")
-
-
 def _probe(bench: Worksite, record: Act, a: str, b: str) -> None:
     for point in (a, b):
         reach(bench, point)
     now, mode = situation_on(bench), bench.mode
     reading = bench.meter.read(now, mode, a, b, full_scale=bench.full_scale, nulled=bench.nulled, fuse=bench.fuse)
     bench.note_reading(record, reading)
-    note_probe(bench, record, a, b)
+    note_probe(bench, record, a, b, reading.shown)
     if "fuse" in reading.trouble:
         bench.fuse = False
         record["happened"].append("the fuse of the meter goes")
-
-
-def note_probe(bench: Worksite, record: Act, a: str, b: str) -> None:
-    """Note what the two probes of ``record`` met: a live circuit, another path, a phantom, a board, a charge."""
-    now, mode = situation_on(bench), bench.mode
-    shown = record["reading"]["shown"]
-    spoiled, whole = shown == "----", bench.fuse
-    touched = bool(now.hot_points([a, b])) or now.is_live(a, b)
-    in_slots = all(point.startswith("outlet-") for point in (a, b))
-    live = touched or (bench.state.breaker_on if in_slots else bench.energized)
-    dead_mode = mode in DEAD_MODES
-    insulation = mode == "insulation" and whole and not spoiled
-    record["facts"] |= {
-        "isolated": bench.isolated,
-        "powered": bench.powered,
-        "live_bare": (touched or (dead_mode and live)) and not bench.gear and not bench.splitter,
-        "ohms_on_live": dead_mode and (spoiled or live),
-        "other_path": mode in ("ohms", "continuity") and whole and not spoiled
-        and probing.reads_another_path(now, a, b),
-        "phantom": mode == "volts" and whole and probing.is_phantom(bench.meter, now, a, b),
-        "board_stressed": insulation
-        and (probing.reaches_board(now, a, b) or probing.stresses_board(bench.meter, now, a, b)),
-        "category_low": live and not fits_mains(bench.rating),
-        "other_setting": mode != "insulation",
-    }  # fmt: skip
-    bench.charged = bench.charged or (insulation and not live)
 
 
 def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
@@ -262,20 +225,23 @@ def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
     inside = conductor.startswith("wire ")
     if conductor not in (*pullable(), *cord, "cord") or (inside and conductor not in situation_on(bench).circuit):
         raise BenchError(f"The jaw goes round the cord, {', '.join(cord)}, {', '.join(pullable())}; not '{conductor}'.")
-    if conductor != "cord" and not bench.cover_off:
-        raise BenchError("Single conductors are behind the cover; round the whole cord their amps cancel.")
+    split = bench.splitter and conductor in ("cord 1", "cord 2", "cord N")
+    if conductor != "cord" and not bench.cover_off and not split:
+        raise BenchError(
+            "Single conductors are behind the cover, or in a line splitter; round the whole cord their amps cancel."
+        )
     jaw = cord if conductor == "cord" else (conductor,)
     bench.note_reading(record, bench.meter.clamp(situation_on(bench), jaw, conductor))
     record["facts"] |= {
-        "live_bare": conductor != "cord" and bench.energized and not bench.gear and not bench.splitter,
+        "live_bare": conductor != "cord" and bench.energized and not bench.gear and not split,
         "category_low": bench.energized and not fits_mains(bench.rating),
     }
 
 
-def _temperature(bench: Worksite, record: Act, spot: str) -> None:
+def _temperature(bench: Worksite, record: Act, spot: str, unit: str = "°F") -> None:
     if spot == "limit" and not bench.cover_off:
         raise BenchError("The high limit is behind the cover: take it off first.")
-    bench.note_reading(record, bench.meter.temperature(situation_on(bench), spot))
+    bench.note_reading(record, bench.meter.temperature(situation_on(bench), spot, unit))
     record["facts"]["live_bare"] = spot == "limit" and bench.energized and not bench.gear
 
 
@@ -328,8 +294,23 @@ def _name_fault(bench: Worksite, record: Act, fault: str) -> None:
 
 
 TOUCHING = frozenset(
-    "cover_off cover_on pull_wire put_back_wire open_door close_door ask_heat press_start stop warm_parts look_vent "
-    "wiggle tap tag_wire service_test".split()
+    (
+        "cover_off",
+        "cover_on",
+        "pull_wire",
+        "put_back_wire",
+        "open_door",
+        "close_door",
+        "ask_heat",
+        "press_start",
+        "stop",
+        "warm_parts",
+        "look_vent",
+        "wiggle",
+        "tap",
+        "tag_wire",
+        "service_test",
+    )
 )
 """Acts for which a hand lies on the machine's case."""
 ACTS: Mapping[str, Callable[..., None]] = {
@@ -365,6 +346,26 @@ ACTS: Mapping[str, Callable[..., None]] = {
     "look_vent": _look_vent,
     "stop_and_hand_over": _stop_and_hand_over,
     "name_fault": _name_fault,
+    "glasses_on": precautions.glasses_on,
+    "glasses_off": precautions.glasses_off,
+    "cap_plug": precautions.cap_plug,
+    "uncap_plug": precautions.uncap_plug,
+    "take_meter": precautions.take_meter,
+    "discharge": precautions.discharge,
+    "fit_splitter": precautions.fit_splitter,
+    "remove_splitter": precautions.remove_splitter,
+    "look": senses.look,
+    "wiggle": senses.wiggle,
+    "tap": senses.tap,
+    "tag_wire": senses.tag_wire,
+    "airflow": gauges.airflow,
+    "pressure": gauges.pressure,
+    "leakage": gauges.leakage,
+    "stored_fault": gauges.stored_fault,
+    "service_test": gauges.service_test,
+    "phone_customer": customer.phone_customer,
+    "order_part": customer.order_part,
+    "leave": customer.leave,
 }
 DETAILS: Mapping[str, tuple[str, ...]] = {
     "test_dead": ("where",),
@@ -375,8 +376,15 @@ DETAILS: Mapping[str, tuple[str, ...]] = {
     "set_dial": ("mode", "full_scale"),
     "probe": ("a", "b"),
     "clamp": ("conductor",),
-    "temperature": ("spot",),
+    "temperature": ("spot", "unit"),
     "replace_part": ("part",),
     "stop_and_hand_over": ("to",),
     "name_fault": ("fault",),
+    "take_meter": ("rating",),
+    "look": ("place",),
+    "wiggle": ("wire", "a", "b"),
+    "tap": ("part", "a", "b"),
+    "tag_wire": ("wire", "text"),
+    "phone_customer": ("about",),
+    "order_part": ("part",),
 }

@@ -84,9 +84,9 @@ class Bench(Worksite):
         """Read amps with the jaw round one conductor, or round the whole ``cord``."""
         return _reading(self.do("clamp", conductor=conductor))
 
-    def temperature(self, spot: str) -> Reading:
-        """Read degrees at ``exhaust``, ``limit`` or ``room``."""
-        return _reading(self.do("temperature", spot=spot))
+    def temperature(self, spot: str, unit: str = "°F") -> Reading:
+        """Read degrees at ``exhaust``, ``limit`` or ``room``; its number is in °C, what it shows in ``unit``."""
+        return _reading(self.do("temperature", spot=spot, unit=unit))
 
 
 def _minutes(act: str) -> float:

@@ -28,8 +28,11 @@ class CaseReadings:
     bond: dict[str, float | None] = field(default_factory=dict)
     strap: dict[str, float | None] = field(default_factory=dict)
 
-    def read(self, reading: ReadingData, *, four_wire: bool) -> None:
-        """Note one reading of the meter, if it is a number, or OL, of a place to the case."""
+    def read(self, reading: ReadingData, *, four_wire: bool, plugged: bool) -> None:
+        """Note one reading of the meter, if it is a number, or OL, of a place to the case.
+
+        With the plug in, neutral and case are joined in the panel: what is read between them says nothing of a strap.
+        """
         places = [place for place in reading["places"] if place != "case"]
         whole = reading["value"] is not None or reading["shown"] == "OL"
         if reading["mode"] not in _NUMBERS or "case" not in reading["places"] or len(places) != 1 or not whole:
@@ -39,7 +42,7 @@ class CaseReadings:
             self.heater[place] = reading["value"]
         elif place == "plug-G":
             self.bond[place] = reading["value"]
-        elif place in _NEUTRAL:
+        elif place in _NEUTRAL and not plugged:
             (self.strap if four_wire else self.bond)[place] = reading["value"]
 
     def worked_on(self, part: str) -> None:

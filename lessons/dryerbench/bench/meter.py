@@ -12,7 +12,7 @@ volts read nothing and ohms read OL, on a live circuit too. That is why a meter 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TypedDict
 
@@ -23,6 +23,7 @@ from dryerbench.circuits.solver import MAINS_HERTZ, Pair
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
+from dryerbench.core.temperatures import fahrenheit
 
 PROBE_MODES = ("volts", "low-impedance", "ohms", "continuity", "insulation")
 SPOILING_VOLTS = 2.0
@@ -300,19 +301,34 @@ class Meter:
         amps = abs(sum((situation.live.amps(part) for part in conductors), 0j))
         return self._show("clamp", amps, (name,), Source(situation.machine.name, situation.tag), None)
 
-    def temperature(self, situation: Situation, spot: str) -> Reading:
-        """Return what the temperature probe shows at ``spot``, in °C.
+    def temperature(self, situation: Situation, spot: str, unit: str = "°C") -> Reading:
+        """Return the reading of the temperature probe at ``spot``: its number in °C, what it shows in ``unit``.
 
         Raises
         ------
         MeterError
-            For a spot other than those in ``SPOTS``.
+            For a spot other than those in ``SPOTS``, or a unit other than °F and °C.
         """
+        if unit not in ("°F", "°C"):
+            raise MeterError(f"The probe shows °F or °C, not '{unit}'.")
         if spot not in SPOTS:
             raise MeterError(f"The probe cannot be put at '{spot}'; it can at {', '.join(SPOTS)}.")
         state = situation.warmth
         celsius = {"room": ROOM, "exhaust": state.exhaust_celsius, "limit": state.limit_celsius}[spot]
-        return self._show("temperature", celsius, (spot,), Source(situation.machine.name, situation.tag), None)
+        reading = self._show("temperature", celsius, (spot,), Source(situation.machine.name, situation.tag), None)
+        if unit == "°C" or reading.value is None:
+            return reading
+        return replace(reading, shown=f"{fahrenheit(reading.value):.1f} °F")
+
+    def gauge(self, situation: Situation, mode: str, true: float, place: str) -> Reading:
+        """Return what the instrument ``mode`` (airflow, pressure, leakage) shows of ``true`` at ``place``.
+
+        Raises
+        ------
+        MeterError
+            For an instrument that there is not.
+        """
+        return self._show(mode, true, (place,), Source(situation.machine.name, situation.tag), None)
 
     def lead_null(self, owner: str) -> float:
         """Return the Ω that the meter beside the machine ``owner`` stores when its tips are joined: its own leads."""
@@ -334,7 +350,7 @@ class Meter:
         slack = ranges("ohms")[0].band(self.lead_ohms_most).high - self.lead_ohms_most
         low = plain.low - (slack if nulled else self.lead_ohms_most)
         high = plain.high + (slack if nulled else -self.lead_ohms_least)
-        return _with(plain, low=max(0.0, low), high=max(high, 0.0), beeps=beeps)
+        return replace(plain, low=max(0.0, low), high=max(high, 0.0), beeps=beeps)
 
     def _show(
         self,
@@ -358,22 +374,6 @@ class Meter:
         top = choices[-1]
         low = (top.full_scale - top.counts * top.resolution) / (1.0 + top.percent / 100.0)
         return Reading(mode, places, "OL", None, top.unit, low, math.inf, top.full_scale, top.resolution)
-
-
-def _with(reading: Reading, *, low: float, high: float, beeps: bool | None) -> Reading:
-    return Reading(
-        reading.mode,
-        reading.places,
-        reading.shown,
-        reading.value,
-        reading.unit,
-        low,
-        high,
-        reading.full_scale,
-        reading.resolution,
-        beeps,
-        reading.trouble,
-    )
 
 
 def _spoiled(mode: str, probes: tuple[str, str], volts: float) -> Reading:

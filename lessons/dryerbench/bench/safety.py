@@ -191,7 +191,7 @@ def _read_case(step: _Step, watch: _Watch) -> Names:
 def _note_case(act: Act, scene: Scene, watch: _Watch) -> None:
     reading = act.get("reading")
     if reading is not None and not act["facts"].get("fuse_gone", False):
-        watch.case.read(reading, four_wire=scene["four_wire"])
+        watch.case.read(reading, four_wire=scene["four_wire"], plugged=scene["plugged"])
     if act["act"] == "replace_part" and act["facts"].get("hands", False):
         watch.case.worked_on(str(act["with"].get("part")))
 
@@ -294,7 +294,7 @@ def _replace(step: _Step, watch: _Watch) -> Names:
 
 
 def _probe(step: _Step, watch: _Watch) -> Names:
-    reading = step.act["reading"]
+    reading = step.act.get("reading") or step.act.get("readings", [])[0]
     watch.modes.add(reading["mode"])
     places = reading["places"]
     watch.slots_read = watch.slots_read or any(place.startswith("outlet-") for place in places)
@@ -335,7 +335,8 @@ def _close(_: _Step, watch: _Watch) -> Names:
 
 
 def _clamp(step: _Step, watch: _Watch) -> Names:
-    watch.modes.add(step.act["reading"]["mode"])
+    if "reading" in step.act:
+        watch.modes.add(step.act["reading"]["mode"])
     if step.fact("category_low"):
         yield "category-too-low"
 
@@ -354,7 +355,10 @@ def _leave_unfinished(step: _Step, _: _Watch) -> Names:
         yield "left-open"
 
 
-def _leave(step: _Step, _: _Watch) -> Names:
+def _leave(step: _Step, watch: _Watch) -> Names:
+    """Name what is left open, and a machine left in use though a reading shows a path, no bond or a wrong strap."""
+    if (watch.case.path_shown or watch.case.bond_bad) and not out_of_use(step.after):
+        yield "left-in-use"
     if step.after["cover_off"] or step.after["loose"]:
         yield "left-open"
         if not out_of_use(step.after):
