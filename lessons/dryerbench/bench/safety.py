@@ -254,7 +254,7 @@ def _cover_off(step: _Step, watch: _Watch) -> Names:
 def _power(step: _Step, watch: _Watch) -> Names:
     watch.alive_again()
     yield from _run(step, watch)
-    if not step.fact("powered"):
+    if not step.live:
         return
     if step.fact("loose"):
         yield "powered-loose"

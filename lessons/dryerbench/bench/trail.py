@@ -40,7 +40,8 @@ What it was given is checked by the act itself: it may come from a page or from 
 class Finding:
     """One finding: the act's place in the trail, what was done, the caution, and whether it keeps from sign-off.
 
-    ``origin`` says where the rule is from, and how it is known.
+    ``origin`` says where the rule is from, and how it is known; ``since`` from which version of the trail on it counts:
+    an older trail was made on a bench that did not say it.
     """
 
     name: str
@@ -49,6 +50,7 @@ class Finding:
     caution: str
     gate: bool
     origin: str = ""
+    since: int = 1
 
     def __str__(self) -> str:
         return f"{self.what} {self.caution}"
@@ -74,7 +76,8 @@ def finding(name: str, place: int) -> Finding:
         For a name that the table does not have.
     """
     row = table("bench-findings").row(finding=name)
-    return Finding(name, place, row.text("what"), row.text("caution"), row["gate"] == "yes", row.text("origin"))
+    said = (row.text("what"), row.text("caution"), row["gate"] == "yes", row.text("origin"), row.whole("since"))
+    return Finding(name, place, *said)
 
 
 def minutes(acts: Iterable[Act]) -> float:
