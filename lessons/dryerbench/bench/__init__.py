@@ -6,11 +6,12 @@ offset of its own for each range, drawn from ``Stream`` on ``Machine.name``, and
 State.tag``: a change there changes every handed-in trail (golden test; raise ``trail.VERSION``).
 
 ``worksite`` is what an act may change. ``acts`` says what each act needs and notes, with ``precautions``, ``senses``,
-``gauges`` and ``customer`` beside it; ``contact`` what two probes meet. ``bench`` does acts by name and leaves in each
-record the ``scene``: what then stands how. ``safety`` judges every scene and every step between two; what readings
-prove is in ``case_readings``. A rule is a generator there and a row of ``bench-findings`` with its caution, the origin
-of the rule and the version of the trail from which on it counts. A new act goes into the table ``bench-acts``, ``ACTS``,
-``DETAILS`` and ``tests/dryerbench/bench/walking.py``, which walks all acts from many states. ``trail`` is plain data; its
-facts are recomputed by ``replay`` and never believed.
+``gauges`` and ``customer`` beside it; ``contact`` what two probes meet. ``bench`` does acts by name and leaves in
+each record the ``scene``: what then stands how. ``safety`` judges every scene and every step between two; what
+readings prove is in ``case_readings``. A rule is a generator there and a row of ``bench-findings`` with its caution,
+the origin of the rule and the version of the trail from which on it counts. A new act goes into the table
+``bench-acts``, ``ACTS``, ``DETAILS`` and ``tests/dryerbench/bench/walking.py``, which walks all acts from many
+states. ``trail`` is plain data; its facts are recomputed by ``replay`` and never believed.
+
 ``cycle_faults`` is the only place where bench and drying cycle meet: a new fault has its cycle or a ``NoCycleError``.
 """
