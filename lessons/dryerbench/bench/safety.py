@@ -355,6 +355,12 @@ def _leave_unfinished(step: _Step, _: _Watch) -> Names:
         yield "left-open"
 
 
+def _order(step: _Step, watch: _Watch) -> Names:
+    yield from _leave_unfinished(step, watch)
+    if not step.after["told"]:
+        yield "nobody-told"
+
+
 def _leave(step: _Step, watch: _Watch) -> Names:
     """Name what is left open, and a machine left in use though a reading shows a path, no bond or a wrong strap."""
     if (watch.case.path_shown or watch.case.bond_bad) and not out_of_use(step.after):
@@ -391,6 +397,6 @@ _OF_ACT: dict[str, Callable[[_Step, _Watch], Names]] = {
     "temperature": _clamp,
     "name_fault": _name_fault,
     "stop_and_hand_over": _leave_unfinished,
-    "order_part": _leave_unfinished,
+    "order_part": _order,
     "leave": _leave,
 }

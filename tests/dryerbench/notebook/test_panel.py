@@ -157,6 +157,12 @@ def test_the_page_asks_for_acts_that_exist() -> None:
     assert known - sent == {"name_fault", "probe", *MORE}
 
 
+def test_an_act_that_nothing_follows_from_is_said_too() -> None:
+    panel = BenchPanel(Bench())
+    panel.receive({"act": "unplug", "with": {}, "turn": 1})
+    assert panel.view["said"] == "Done: pull the plug and keep it in sight."
+
+
 def test_further_acts_are_on_the_panel_only_where_they_are_asked_for() -> None:
     assert BenchPanel(Bench()).menu["more"] == []
     panel = BenchPanel(Bench(), MORE)
@@ -167,5 +173,6 @@ def test_further_acts_are_on_the_panel_only_where_they_are_asked_for() -> None:
         panel.receive({"act": one["act"], "with": given, "turn": 1})
         assert "needs:" not in panel.view["said"]
         assert "does not know" not in panel.view["said"]
+        assert panel.view["said"]
     with pytest.raises(BenchError, match="none of the further acts"):
         BenchPanel(Bench(), ["fly"])
