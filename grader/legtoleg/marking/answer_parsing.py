@@ -11,6 +11,7 @@ from typing import NotRequired, TypedDict
 from dryerbench.answers.clarification import LARGEST, REASONS
 from dryerbench.answers.parser import LONGEST
 from dryerbench.answers.units import UNITS
+from dryerbench.bench.trail import VERSION
 from dryerbench.core.version import FIELD, readable_version
 from dryerbench.notebook.answer_record import FORM, MIME
 from dryerbench.notebook.forms import LONGEST_TRAIL
@@ -47,6 +48,8 @@ class Found:
     letters: str = ""
     rows: Mapping[str, Found] = field(default_factory=dict)
     acts: tuple[GivenAct, ...] = ()
+    trail: int = VERSION
+    """The version of the trail in which the acts were written; 1 in a record from before it was kept."""
     course: str = ""
     """The version of the course that wrote the record; empty in a record from before it was kept, or in no record."""
     working: str = ""
@@ -165,16 +168,21 @@ def _acts(record: Mapping[str, object]) -> tuple[GivenAct, ...] | None:
     return given
 
 
+def _trail(record: Mapping[str, object]) -> int:
+    version = record.get("trail", 1)
+    return version if type(version) is int and 1 <= version <= VERSION else VERSION
+
+
 def _work(record: Mapping[str, object]) -> Found:
     acts = _acts(record)
-    return _BAD if acts is None else Found("work", typed=f"{len(acts)} acts", acts=acts)
+    return _BAD if acts is None else Found("work", typed=f"{len(acts)} acts", acts=acts, trail=_trail(record))
 
 
 def _fault(record: Mapping[str, object]) -> Found:
     named, acts = _letters(record), _acts(record)
     if named is _BAD or acts is None:
         return _BAD
-    return Found("fault", typed=named.typed, letters=named.letters, acts=acts)
+    return Found("fault", typed=named.typed, letters=named.letters, acts=acts, trail=_trail(record))
 
 
 _READERS: dict[str, Callable[[Mapping[str, object]], Found]] = {

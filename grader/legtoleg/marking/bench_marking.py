@@ -38,8 +38,16 @@ def _again(opened: Bench, answer: Found) -> Bench | None:
 _DAMAGED = Judgement(0.0, "bad_trail", "The acts handed in cannot be done on your machine's bench.", safe=False)
 
 
-def _dangers(bench: Bench) -> str:
-    return " ".join(dict.fromkeys(finding.caution for finding in bench.findings if finding.gate))
+NAMED_BY_GOALS = frozenset(("powered-unread", "powered-on-path", "powered-unbonded", "left-in-use", "left-open"))
+"""Findings that a goal of the question names more exactly: where a goal is missed, which holds the lesson as well, it
+speaks for them."""
+
+
+def _dangers(bench: Bench, version: int, said_elsewhere: frozenset[str] = frozenset()) -> str:
+    """Return the cautions of the acts that hold a lesson, by the rules of the trail's own ``version``."""
+    gates = [finding for finding in bench.findings if finding.gate and finding.since <= version
+             and finding.name not in said_elsewhere]  # fmt: skip
+    return " ".join(dict.fromkeys(finding.caution for finding in gates))
 
 
 def _remarks(bench: Bench) -> str:
@@ -47,15 +55,27 @@ def _remarks(bench: Bench) -> str:
     return "".join(dict.fromkeys(f" {finding.caution}" for finding in bench.findings if not finding.gate))
 
 
+OLDER = "It was done on an earlier bench: it was done again on the present one, and judged by the rules it had."
+"""What is said of a trail of an earlier version."""
+
+
+def _told(judged: Judgement, answer: Found) -> Judgement:
+    return judged if answer.trail == trail.VERSION else replace(judged, says=f"{judged.says} {OLDER}")
+
+
 def judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answer: Found, card: JobCard) -> Judgement:
     """Return the judgement of work: a share of the points for each goal reached; an unsafe act holds the lesson."""
+    return _told(_judge_work(question, reference, answer, card), answer)
+
+
+def _judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answer: Found, card: JobCard) -> Judgement:
     bench = _again(reference.bench(card), answer)
     if bench is None:
         return _DAMAGED
     work = BenchWork(round(bench.minutes, 1))
     failed = [goal for goal in reference.goals if not goal.reached(bench)]
     missed = tuple(goal.slip for goal in failed)
-    unsafe = _dangers(bench)
+    unsafe = _dangers(bench, answer.trail, NAMED_BY_GOALS if missed else frozenset())
     if unsafe:
         return _dangerous(unsafe, work)
     if missed:
@@ -75,6 +95,12 @@ def judge_fault(
     question: FaultQuestion[JobCard], reference: FaultReference[JobCard], answer: Found, card: JobCard
 ) -> Judgement:
     """Return the judgement of a fault named on evidence: half for the name, all if the readings single it out."""
+    return _told(_judge_fault(question, reference, answer, card), answer)
+
+
+def _judge_fault(
+    question: FaultQuestion[JobCard], reference: FaultReference[JobCard], answer: Found, card: JobCard
+) -> Judgement:
     keys, right = keys_in(question, answer, card), reference.right(card)
     if keys is None or len(keys) != 1:
         return Judgement(0.0, "bad_record", "The letter handed in is not one that this question offers.", safe=False)
@@ -84,7 +110,7 @@ def judge_fault(
     if bench is None:
         return _DAMAGED
     minutes = round(trail.minutes(before_repair(bench.trail)), 1)
-    unsafe = _dangers(bench)
+    unsafe = _dangers(bench, answer.trail)
     if unsafe:
         return _dangerous(unsafe, BenchWork(minutes, advised))
     key = keys[0] if keys[0] in right else min(right)

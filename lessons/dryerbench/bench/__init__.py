@@ -1,10 +1,18 @@
 """The bench: a machine with its faults, wired, settled in a state, measured by a meter, act by act.
 
 ``machine`` + ``states`` + ``faults`` -> ``wiring`` -> a circuit -> the solver. ``situation.settle`` decides what
-really happens: a motor runs only if it could start, a breaker trips at 1.35 of its rating. Readings are drawn from
-``Stream`` on ``Machine.tag | faults | State.tag``: a change there changes every handed-in trail (golden test).
-``worksite`` is what an act may change, ``acts`` what each act needs and notes, ``bench`` the acts by name, ``trail``
-plain data with the safety findings that follow from it; its facts are recomputed by ``replay`` and never believed.
+really happens: a motor runs only if it could start, a breaker trips at 1.35 of its rating. ``meter`` has a gain and an
+offset of its own for each range, drawn from ``Stream`` on ``Machine.name``, and noise drawn on ``Machine.tag | faults |
+State.tag``: a change there changes every handed-in trail (golden test; raise ``trail.VERSION``).
+
+``worksite`` is what an act may change. ``acts`` says what each act needs and notes, with ``precautions``, ``senses``,
+``gauges`` and ``customer`` beside it; ``contact`` what two probes meet. ``bench`` does acts by name and leaves in
+each record the ``scene``: what then stands how. ``safety`` judges every scene and every step between two; what
+readings prove is in ``case_readings``. A rule is a generator there and a row of ``bench-findings`` with its caution,
+the origin of the rule and the version of the trail from which on it counts. A new act goes into the table
+``bench-acts``, ``ACTS``, ``DETAILS`` and ``tests/dryerbench/bench/walking.py``, which walks all acts from many
+states. ``trail`` is plain data; its facts are recomputed by ``replay`` and never believed.
+
 Heat follows every act: ``Bench.do`` lets the act's minutes pass (``Worksite.follow_heat``), ``heat.pass_minutes`` says
 what they do, from the circuit's watts and the machine's ``HeatRatings``. Only a switch that heat holds open is named in
 ``State.tripped``; temperatures in a state are what the heat came to. A state that was asked for carries ``ran``, the

@@ -5,25 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from itertools import combinations
 
-from dryerbench.bench import probing
+from dryerbench.bench import customer, gauges, precautions, probing, senses
+from dryerbench.bench.contact import note_probe, reach
 from dryerbench.bench.faults import fits, read_fault
-from dryerbench.bench.meter import DEAD_MODES, PROBE_MODES, ranges
+from dryerbench.bench.meter import PROBE_MODES, fits_mains, ranges
 from dryerbench.bench.states import ROOM
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import pullable
-from dryerbench.bench.worksite import Worksite, faults_on, hold_heat, machine_on, mend, situation_on
-from dryerbench.core.errors import LegToLegError
+from dryerbench.bench.worksite import BenchError, Worksite, faults_on, hold_heat, machine_on, mend, situation_on
 from dryerbench.core.tables import table
 
 _OVEN = (-20.0, 250.0)
 _OUTSIDE = ("vent", "cord")  # parts that are replaced with the cover on
 HANDS = ("licensed electrician", "utility", "qualified person")
 """To whom a job can be handed over: wiring of the house, neutral of the service, readings on the live machine."""
-_BURNS = 60.0  # °C of bare metal that burns a hand at a short touch (about; from memory of ISO 13732-1)
-
-
-class BenchError(LegToLegError, ValueError):
-    """An act that cannot be done as things stand; the text says what is in the way."""
 
 
 def _unplug(bench: Worksite, record: Act) -> None:
@@ -36,6 +31,8 @@ def _unplug(bench: Worksite, record: Act) -> None:
 def _plug_in(bench: Worksite, record: Act) -> None:
     if bench.state.plugged:
         raise BenchError("The plug is in already.")
+    if bench.capped:
+        raise BenchError("A cap with lock and tag is on the plug: take it off first, if it is yours.")
     bench.switch(record, plugged=True)
 
 
@@ -50,10 +47,9 @@ def _close_breaker(bench: Worksite, record: Act) -> None:
     bench.switch(record, breaker_on=True)
 
 
-def _lock(bench: Worksite, record: Act) -> None:
+def _lock(bench: Worksite, _: Act) -> None:
     if bench.state.breaker_on:
         raise BenchError("The breaker is on: open it before you lock it.")
-    record["facts"]["cover_off"] = bench.cover_off
     bench.locked = True
 
 
@@ -63,9 +59,9 @@ def _unlock(bench: Worksite, record: Act) -> None:
 
 
 def _prove_meter(bench: Worksite, record: Act) -> None:
-    if not bench.fuse:
-        raise BenchError("The meter shows nothing on the known source: its fuse is gone. Replace the fuse.")
-    record["happened"].append("the meter shows the known source")
+    record["facts"]["shows_nothing"] = not bench.fuse
+    shows = "the meter shows the known source"
+    record["happened"].append(shows if bench.fuse else "the meter shows nothing on the known source: do not trust it")
 
 
 def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
@@ -73,42 +69,47 @@ def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
     places["outlet"] = ("outlet-1", "outlet-2", "outlet-N", "outlet-G")
     if where not in places:
         raise BenchError(f"Dead is tested at {', '.join(places)}, not at '{where}'.")
-    there = [point for point in places[where] if point in situation_on(bench).circuit.nodes]
+    if where == "plug" and bench.state.plugged:
+        raise BenchError(
+            "The plug is in the receptacle: unplug first and test its blades, or, with the breaker locked, wear rated "
+            "gloves, take the cover off and test at the block."
+        )
+    now = situation_on(bench)
+    there = [point for point in places[where] if point in now.circuit.nodes]
     for point in there:
         reach(bench, point)
-    shown = [bench.meter.read(situation_on(bench), "volts", a, b) for a, b in combinations(there, 2)]
-    live = any(situation_on(bench).is_live(a, b) for a, b in combinations(there, 2))
+    shown = [bench.meter.read(now, "volts", a, b, fuse=bench.fuse) for a, b in combinations(there, 2)]
+    live = any(now.is_live(a, b) for a, b in combinations(there, 2))
+    found = live and bench.fuse
     record["readings"] = [reading.as_data() for reading in shown]
-    record["facts"] |= {"found_live": live, "live_bare": live and not bench.gear, "isolated": bench.isolated}
-    record["happened"].append("the circuit is live" if live else "no volts anywhere")
+    record["facts"] |= {
+        "found_live": found,
+        "live_bare": live and not bench.gear,
+        "isolated": bench.isolated,
+        "category_low": live and not fits_mains(bench.rating),
+    }
+    record["happened"].append("the circuit is live" if found else "no volts anywhere")
 
 
-def _cover_off(bench: Worksite, record: Act) -> None:
+def _cover_off(bench: Worksite, _: Act) -> None:
     if bench.cover_off:
         raise BenchError("The cover is off already.")
     bench.cover_off = True
-    record["facts"] |= {
-        "isolated": bench.isolated,
-        "gear": bench.gear,
-        "breaker_on": bench.state.breaker_on,
-        "live_bare": bench.powered and not bench.gear,
-    }
 
 
 def _cover_on(bench: Worksite, record: Act) -> None:
     if not bench.cover_off:
         raise BenchError("The cover is on already.")
     bench.cover_off = False
-    record["facts"]["live_bare"] = bench.powered and not bench.gear
+    record["facts"]["live_bare"] = bench.energized and not bench.gear
 
 
 def _gear_on(bench: Worksite, _: Act) -> None:
-    bench.gear = True
+    bench.gear = bench.glasses = True
 
 
-def _gear_off(bench: Worksite, record: Act) -> None:
-    record["facts"]["slots_bare"] = not bench.state.plugged and bench.state.breaker_on
-    bench.gear = False
+def _gear_off(bench: Worksite, _: Act) -> None:
+    bench.gear = bench.glasses = False
 
 
 def _pull_wire(bench: Worksite, record: Act, wire: str) -> None:
@@ -116,7 +117,6 @@ def _pull_wire(bench: Worksite, record: Act, wire: str) -> None:
     if wire in bench.state.pulled:
         raise BenchError(f"The {wire} is off already.")
     bench.hands(record)
-    _note_heat(bench, record)
     bench.settle(record, pulled=bench.state.pulled | {wire})
 
 
@@ -125,14 +125,7 @@ def _put_back_wire(bench: Worksite, record: Act, wire: str) -> None:
     if wire not in bench.state.pulled:
         raise BenchError(f"The {wire} is on already.")
     bench.hands(record)
-    _note_heat(bench, record)
     bench.settle(record, pulled=bench.state.pulled - {wire})
-
-
-def _note_heat(bench: Worksite, record: Act) -> None:
-    """Note whether what the hands are at is hot enough to burn them."""
-    now = bench.state
-    record["facts"]["hot"] = max(now.exhaust_celsius, now.limit_celsius, now.element_celsius) > _BURNS
 
 
 def _wire_in_reach(bench: Worksite, wire: str) -> None:
@@ -168,6 +161,8 @@ def _stop(bench: Worksite, record: Act) -> None:
 
 def _let_run(bench: Worksite, record: Act) -> None:
     """Let the machine run as it is set: what heat, air and switches then do follows with the minutes."""
+    record["facts"]["heat_asked"] = bench.asked.calling and bench.asked.running
+    record["facts"]["ground_current"] = probing.ground_amps(situation_on(bench)) > probing.BURNING_AMPS
     bench.switch(record)
 
 
@@ -196,51 +191,26 @@ def _set_dial(bench: Worksite, _: Act, mode: str, full_scale: float | None = Non
 
 
 def _null_leads(bench: Worksite, record: Act) -> None:
+    if not bench.fuse:
+        record["happened"].append("the meter shows OL with its tips joined: do not trust it")
+        return
     bench.nulled = True
-    record["happened"].append(f"the meter stores {bench.meter.lead_null():.1f} Ω of its leads")
+    null = bench.meter.lead_null(machine_on(bench).name)
+    record["happened"].append(f"the meter stores {null:.1f} Ω of its leads")
 
 
 def _replace_fuse(bench: Worksite, _: Act) -> None:
     bench.fuse = True
 
 
-def reach(bench: Worksite, point: str) -> None:
-    """Do nothing if a probe can be put on ``point`` as things stand.
-
-    Raises
-    ------
-    BenchError
-        If it cannot: the point is behind something, or this machine does not have it.
-    """
-    rows = table("test-points").rows
-    behind = {row.text("point"): row["behind"] for row in rows}.get(point)
-    if behind is None or point not in situation_on(bench).circuit.nodes:
-        raise BenchError(f"This machine has no test point '{point}'.")
-    if behind == "cover" and not bench.cover_off:
-        raise BenchError(f"{point} is behind the cover: take it off first.")
-    if behind in ("outlet", "plug") and bench.state.plugged:
-        raise BenchError(f"{point} cannot be reached while the plug is in the receptacle: unplug first.")
-
-
 def _probe(bench: Worksite, record: Act, a: str, b: str) -> None:
     for point in (a, b):
         reach(bench, point)
-    if bench.mode in DEAD_MODES and not bench.fuse:
-        raise BenchError("The meter stays dark on this setting: its fuse is gone. Replace the fuse.")
     now, mode = situation_on(bench), bench.mode
-    reading = bench.meter.read(now, mode, a, b, full_scale=bench.full_scale, nulled=bench.nulled)
+    reading = bench.meter.read(now, mode, a, b, full_scale=bench.full_scale, nulled=bench.nulled, fuse=bench.fuse)
     bench.note_reading(record, reading)
-    record["facts"] |= {"isolated": bench.isolated, "powered": bench.powered}
-    live = bool(now.hot_points([a, b])) or now.is_live(a, b)
-    blown = mode in DEAD_MODES and reading.value is None and reading.shown != "OL"
-    record["facts"] |= {
-        "live_bare": live and not bench.gear,
-        "ohms_on_live": blown,
-        "other_path": mode in ("ohms", "continuity") and not blown and probing.reads_another_path(now, a, b),
-        "phantom": mode == "volts" and probing.is_phantom(bench.meter, now, a, b),
-        "board_stressed": mode == "insulation" and not blown and probing.stresses_board(bench.meter, now, a, b),
-    }
-    if blown and "fuse" in reading.trouble:
+    note_probe(bench, record, a, b, reading.shown)
+    if "fuse" in reading.trouble:
         bench.fuse = False
         record["happened"].append("the fuse of the meter goes")
 
@@ -250,18 +220,24 @@ def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
     inside = conductor.startswith("wire ")
     if conductor not in (*pullable(), *cord, "cord") or (inside and conductor not in situation_on(bench).circuit):
         raise BenchError(f"The jaw goes round the cord, {', '.join(cord)}, {', '.join(pullable())}; not '{conductor}'.")
-    if conductor != "cord" and not bench.cover_off:
-        raise BenchError("Single conductors are behind the cover; round the whole cord their amps cancel.")
+    split = bench.splitter and conductor in ("cord 1", "cord 2", "cord N")
+    if conductor != "cord" and not bench.cover_off and not split:
+        raise BenchError(
+            "Single conductors are behind the cover, or in a line splitter; round the whole cord their amps cancel."
+        )
     jaw = cord if conductor == "cord" else (conductor,)
     bench.note_reading(record, bench.meter.clamp(situation_on(bench), jaw, conductor))
-    record["facts"]["live_bare"] = conductor != "cord" and bench.powered and not bench.gear
+    record["facts"] |= {
+        "live_bare": conductor != "cord" and bench.energized and not bench.gear and not split,
+        "category_low": bench.energized and not fits_mains(bench.rating),
+    }
 
 
-def _temperature(bench: Worksite, record: Act, spot: str) -> None:
+def _temperature(bench: Worksite, record: Act, spot: str, unit: str = "°F") -> None:
     if spot == "limit" and not bench.cover_off:
         raise BenchError("The high limit is behind the cover: take it off first.")
-    bench.note_reading(record, bench.meter.temperature(situation_on(bench), spot))
-    record["facts"]["live_bare"] = spot == "limit" and bench.powered and not bench.gear
+    bench.note_reading(record, bench.meter.temperature(situation_on(bench), spot, unit))
+    record["facts"]["live_bare"] = spot == "limit" and bench.energized and not bench.gear
 
 
 def _replace_part(bench: Worksite, record: Act, part: str) -> None:
@@ -275,9 +251,13 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
         raise BenchError(f"The {part} is behind the cover: take it off first.")
     if by_electrician:
         record["happened"].append("handed over: the house's wiring is a licensed electrician's or the utility's work")
+    elif part in _OUTSIDE:
+        record["facts"] |= {
+            "hands_on_live": part == "cord" and bench.energized,
+            "outside_in_use": part == "vent" and not bench.isolated,
+        }
     else:
         bench.hands(record)
-        _note_heat(bench, record)
     record["minutes"] = max(row.number("minutes") for row in rows)
     mend(bench, part)
     tripped = bench.state.tripped - {part}
@@ -309,6 +289,26 @@ def _name_fault(bench: Worksite, record: Act, fault: str) -> None:
     record["with"] = {"fault": str(named)}
 
 
+TOUCHING = frozenset(
+    (
+        "cover_off",
+        "cover_on",
+        "pull_wire",
+        "put_back_wire",
+        "open_door",
+        "close_door",
+        "ask_heat",
+        "press_start",
+        "stop",
+        "warm_parts",
+        "look_vent",
+        "wiggle",
+        "tap",
+        "tag_wire",
+        "service_test",
+    )
+)
+"""Acts for which a hand lies on the machine's case."""
 ACTS: Mapping[str, Callable[..., None]] = {
     "unplug": _unplug,
     "plug_in": _plug_in,
@@ -342,6 +342,26 @@ ACTS: Mapping[str, Callable[..., None]] = {
     "look_vent": _look_vent,
     "stop_and_hand_over": _stop_and_hand_over,
     "name_fault": _name_fault,
+    "glasses_on": precautions.glasses_on,
+    "glasses_off": precautions.glasses_off,
+    "cap_plug": precautions.cap_plug,
+    "uncap_plug": precautions.uncap_plug,
+    "take_meter": precautions.take_meter,
+    "discharge": precautions.discharge,
+    "fit_splitter": precautions.fit_splitter,
+    "remove_splitter": precautions.remove_splitter,
+    "look": senses.look,
+    "wiggle": senses.wiggle,
+    "tap": senses.tap,
+    "tag_wire": senses.tag_wire,
+    "airflow": gauges.airflow,
+    "pressure": gauges.pressure,
+    "leakage": gauges.leakage,
+    "stored_fault": gauges.stored_fault,
+    "service_test": gauges.service_test,
+    "phone_customer": customer.phone_customer,
+    "order_part": customer.order_part,
+    "leave": customer.leave,
 }
 DETAILS: Mapping[str, tuple[str, ...]] = {
     "test_dead": ("where",),
@@ -352,8 +372,15 @@ DETAILS: Mapping[str, tuple[str, ...]] = {
     "set_dial": ("mode", "full_scale"),
     "probe": ("a", "b"),
     "clamp": ("conductor",),
-    "temperature": ("spot",),
+    "temperature": ("spot", "unit"),
     "replace_part": ("part",),
     "stop_and_hand_over": ("to",),
     "name_fault": ("fault",),
+    "take_meter": ("rating",),
+    "look": ("place",),
+    "wiggle": ("wire", "a", "b"),
+    "tap": ("part", "a", "b"),
+    "tag_wire": ("wire", "text"),
+    "phone_customer": ("about",),
+    "order_part": ("part",),
 }

@@ -5,12 +5,13 @@ from __future__ import annotations
 import time
 from collections.abc import Iterable, Mapping, Sequence
 
-from dryerbench.bench.acts import ACTS, DETAILS, BenchError
+from dryerbench.bench import probing
+from dryerbench.bench.acts import ACTS, DETAILS, TOUCHING
 from dryerbench.bench.faults import Fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Reading
 from dryerbench.bench.trail import Act
-from dryerbench.bench.worksite import Worksite
+from dryerbench.bench.worksite import BenchError, Worksite, situation_on
 from dryerbench.core.tables import table
 
 
@@ -32,11 +33,16 @@ class Bench(Worksite):
         if strange:
             raise BenchError(f"The act {act} does not know '{strange[0]}'; it takes: {', '.join(known) or 'nothing'}.")
         record: Act = {"act": act, "with": given, "minutes": _minutes(act), "happened": [], "facts": {}}
+        shocks = act in TOUCHING and not self.gear and probing.case_shocks(situation_on(self))
         try:
             ACTS[act](self, record, **given)
         except TypeError:
             raise BenchError(f"The act {act} needs: {', '.join(known)}.") from None
         self.follow_heat(record)
+        if shocks:
+            record["facts"]["case_live"] = True
+            record["happened"].append("the case gives a shock")
+        record["scene"] = self.scene
         self.trail.append(record)
         self.clock.append(time.monotonic())
         return record
@@ -79,9 +85,9 @@ class Bench(Worksite):
         """Read amps with the jaw round one conductor, or round the whole ``cord``."""
         return _reading(self.do("clamp", conductor=conductor))
 
-    def temperature(self, spot: str) -> Reading:
-        """Read degrees at ``exhaust``, ``limit`` or ``room``."""
-        return _reading(self.do("temperature", spot=spot))
+    def temperature(self, spot: str, unit: str = "°F") -> Reading:
+        """Read degrees at ``exhaust``, ``limit`` or ``room``; its number is in °C, what it shows in ``unit``."""
+        return _reading(self.do("temperature", spot=spot, unit=unit))
 
 
 def _minutes(act: str) -> float:

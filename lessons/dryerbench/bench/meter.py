@@ -1,13 +1,18 @@
-"""A meter that errs like a meter: ranges, counts, ±(% of reading + counts), leads, loading and over-range.
+"""A meter that errs as one meter does: ranges, counts, ±(% of reading + counts), leads, loading and over-range.
 
-The ranges stand in the table ``meter-ranges``. An error is drawn for each machine, state, pair of probes, mode and
-range from the course's stream: the same act always shows the same digits, and they always lie inside the accuracy.
+The ranges stand in the table ``meter-ranges``. Each range of the meter that lies beside a machine has a gain and an
+offset of its own, drawn once from the course's stream: they are the same for every pair of points and every conductor,
+so two readings on one range can be compared more closely than its accuracy says. On top comes half a digit of noise,
+drawn for each machine, state and pair: the same act always shows the same digits. All of it lies inside the accuracy.
+
+Its fuse sits behind the tips, in front of every setting that takes probes, as it does in fused leads: once it is gone,
+volts read nothing and ohms read OL, on a live circuit too. That is why a meter is proved.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TypedDict
 
@@ -18,11 +23,17 @@ from dryerbench.circuits.solver import MAINS_HERTZ, Pair
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
+from dryerbench.core.temperatures import fahrenheit
 
 PROBE_MODES = ("volts", "low-impedance", "ohms", "continuity", "insulation")
 SPOILING_VOLTS = 2.0
 DEAD_MODES = ("ohms", "continuity", "insulation")
 SPOTS = ("room", "exhaust", "limit")
+RATINGS = ("CAT III 600 V", "CAT III 1000 V", "CAT IV 600 V", "CAT II 600 V", "CAT II 300 V", "no category")
+"""What can be written on the meters that a shop has; the first is the course's own."""
+_GAIN_SHARE = 0.8
+"""The share of a range's percent that its own gain may take."""
+_NOISE_COUNTS = 0.5
 
 
 class MeterError(LegToLegError, ValueError):
@@ -57,6 +68,11 @@ def _prefix(full_scale: float) -> tuple[float, str]:
         if full_scale > factor:
             return factor, prefix
     return 1.0, ""
+
+
+def fits_mains(rating: str) -> bool:
+    """Return whether a meter marked ``rating`` may be put on a dryer's circuit: CAT III or IV (common practice)."""
+    return rating.startswith(("CAT III", "CAT IV"))
 
 
 @cache
@@ -159,10 +175,47 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class Source:
+    """What the errors of a reading are drawn from: whose meter it is, and the tag of what it is put on."""
+
+    owner: str
+    tag: str
+
+
+@dataclass(frozen=True, slots=True)
+class Error:
+    """The error of one range of one meter: ``gain`` as a share of the reading, ``offset`` in counts."""
+
+    gain: float
+    offset: float
+
+
+@cache
+def own_error(owner: str, mode: str, full_scale: float) -> Error:
+    """Return the gain and the offset of one range of the meter that lies beside the machine ``owner``.
+
+    The beeper is the ohms setting with a sound. Each is drawn evenly from what the accuracy of the range leaves beside
+    the noise and the rounding.
+
+    Raises
+    ------
+    MeterError
+        For a mode or a range that the meter does not have.
+    """
+    mode = "ohms" if mode == "continuity" else mode
+    scale = _by_hand(mode, full_scale)
+    stream = Stream(f"leg-to-leg/meter/2/{owner}/{mode}/{scale.full_scale!r}")
+    share = scale.percent / 100.0
+    counts = scale.counts * (1.0 - share) - _NOISE_COUNTS - 0.56
+    gain, offset = (stream.integer(-1_000_000, 1_000_000) / 1_000_000 for _ in range(2))
+    return Error(_GAIN_SHARE * share * gain, counts * offset)
+
+
+@dataclass(frozen=True, slots=True)
 class Meter:
     """The meter's make-up: ohms in Ω, capacitance in F. Usual figures, no published source."""
 
-    category: str = "CAT III 600 V"
+    category: str = RATINGS[0]
     input_ohms: float = 10e6
     input_farads: float = 100e-12
     low_input_ohms: float = 3000.0
@@ -210,8 +263,11 @@ class Meter:
         *,
         full_scale: float | None = None,
         nulled: bool = False,
+        fuse: bool = True,
     ) -> Reading:
         """Return what the meter shows with its probes on ``a`` and ``b``; ``full_scale`` picks a range by hand.
+
+        Without its ``fuse`` the tips are cut off: no volts, and OL in ohms, whatever they are on.
 
         Raises
         ------
@@ -221,16 +277,18 @@ class Meter:
             For a point that this machine does not have.
         """
         ideal = self.ideal(situation, mode, a, b)
-        probes = (a, b)
+        probes, source = (a, b), Source(situation.machine.name, situation.tag)
         if mode not in DEAD_MODES:
-            true = self.loaded_volts(situation.live[a, b], mode)
-            return self._show(mode, true, probes, situation.tag, full_scale)
+            true = self.loaded_volts(situation.live[a, b], mode) if fuse else 0.0
+            return self._show(mode, true, probes, source, full_scale)
+        if not fuse:
+            return self._ohms(mode, math.inf, probes, source, full_scale, nulled=nulled)
         found = self.spoiled_by(situation, a, b)
         if found > SPOILING_VOLTS:
             return _spoiled(mode, probes, found)
         if mode == "insulation":
-            return self._show(mode, ideal, probes, situation.tag, full_scale)
-        return self._ohms(mode, ideal, probes, situation.tag, full_scale, nulled=nulled)
+            return self._show(mode, ideal, probes, source, full_scale)
+        return self._ohms(mode, ideal, probes, source, full_scale, nulled=nulled)
 
     def clamp(self, situation: Situation, conductors: tuple[str, ...], name: str) -> Reading:
         """Return what the jaw shows around ``conductors`` together, called ``name``: the amps that do not cancel.
@@ -241,42 +299,74 @@ class Meter:
             For a conductor that this machine does not have.
         """
         amps = abs(sum((situation.live.amps(part) for part in conductors), 0j))
-        return self._show("clamp", amps, (name,), situation.tag, None)
+        return self._show("clamp", amps, (name,), Source(situation.machine.name, situation.tag), None)
 
-    def temperature(self, situation: Situation, spot: str) -> Reading:
-        """Return what the temperature probe shows at ``spot``, in °C.
+    def temperature(self, situation: Situation, spot: str, unit: str = "°C") -> Reading:
+        """Return the reading of the temperature probe at ``spot``: its number in °C, what it shows in ``unit``.
 
         Raises
         ------
         MeterError
-            For a spot other than those in ``SPOTS``.
+            For a spot other than those in ``SPOTS``, or a unit other than °F and °C.
         """
+        if unit not in ("°F", "°C"):
+            raise MeterError(f"The probe shows °F or °C, not '{unit}'.")
         if spot not in SPOTS:
             raise MeterError(f"The probe cannot be put at '{spot}'; it can at {', '.join(SPOTS)}.")
         state = situation.state
         celsius = {"room": ROOM, "exhaust": state.exhaust_celsius, "limit": state.limit_celsius}[spot]
-        return self._show("temperature", celsius, (spot,), situation.tag, None)
+        reading = self._show("temperature", celsius, (spot,), Source(situation.machine.name, situation.tag), None)
+        if unit == "°C" or reading.value is None:
+            return reading
+        return replace(reading, shown=f"{fahrenheit(reading.value):.1f} °F")
 
-    def lead_null(self) -> float:
-        """Return the Ω that the meter stores when its tips are joined: what it shows of its own leads."""
-        return _rounded(ranges("ohms")[0], self.lead_ohms, "leads")
+    def gauge(self, situation: Situation, mode: str, true: float, place: str) -> Reading:
+        """Return what the instrument ``mode`` (airflow, pressure, leakage) shows of ``true`` at ``place``.
+
+        Raises
+        ------
+        MeterError
+            For an instrument that there is not.
+        """
+        return self._show(mode, true, (place,), Source(situation.machine.name, situation.tag), None)
+
+    def lead_null(self, owner: str) -> float:
+        """Return the Ω that the meter beside the machine ``owner`` stores when its tips are joined: its own leads."""
+        return _rounded(ranges("ohms")[0], self.lead_ohms, "leads", Source(owner, "leads"))
 
     def _ohms(
-        self, mode: str, ideal: float, probes: tuple[str, str], tag: str, full_scale: float | None, *, nulled: bool
+        self,
+        mode: str,
+        ideal: float,
+        probes: tuple[str, str],
+        source: Source,
+        full_scale: float | None,
+        *,
+        nulled: bool,
     ) -> Reading:
-        null = self.lead_null() if nulled else 0.0
-        plain = self._show(mode, max(0.0, ideal + self.lead_ohms - null), probes, tag, full_scale)
+        null = self.lead_null(source.owner) if nulled else 0.0
+        plain = self._show(mode, ideal + self.lead_ohms, probes, source, full_scale, less=null)
         beeps = ideal + self.lead_ohms < self.beeps_below if mode == "continuity" else None
         slack = ranges("ohms")[0].band(self.lead_ohms_most).high - self.lead_ohms_most
         low = plain.low - (slack if nulled else self.lead_ohms_most)
         high = plain.high + (slack if nulled else -self.lead_ohms_least)
-        return _with(plain, low=max(0.0, low), high=max(high, 0.0), beeps=beeps)
+        return replace(plain, low=max(0.0, low), high=max(high, 0.0), beeps=beeps)
 
-    def _show(self, mode: str, true: float, places: tuple[str, ...], tag: str, full_scale: float | None) -> Reading:
-        key = f"{tag}/{'/'.join(sorted(places))}"
+    def _show(
+        self,
+        mode: str,
+        true: float,
+        places: tuple[str, ...],
+        source: Source,
+        full_scale: float | None,
+        *,
+        less: float = 0.0,
+    ) -> Reading:
+        """Return what is shown of ``true``, ``less`` what the meter has stored of its leads."""
+        key = "/".join(sorted(places))
         choices = ranges(mode) if full_scale is None else (_by_hand(mode, full_scale),)
         for scale in choices:
-            value = _rounded(scale, true, key)
+            value = _rounded(scale, true, key, source, less) if math.isfinite(true) else math.inf
             if value <= scale.full_scale:
                 band, shown = scale.band(value), scale.show(value)
                 span = (max(0.0, band.low), band.high, scale.full_scale, scale.resolution)
@@ -284,22 +374,6 @@ class Meter:
         top = choices[-1]
         low = (top.full_scale - top.counts * top.resolution) / (1.0 + top.percent / 100.0)
         return Reading(mode, places, "OL", None, top.unit, low, math.inf, top.full_scale, top.resolution)
-
-
-def _with(reading: Reading, *, low: float, high: float, beeps: bool | None) -> Reading:
-    return Reading(
-        reading.mode,
-        reading.places,
-        reading.shown,
-        reading.value,
-        reading.unit,
-        low,
-        high,
-        reading.full_scale,
-        reading.resolution,
-        beeps,
-        reading.trouble,
-    )
 
 
 def _spoiled(mode: str, probes: tuple[str, str], volts: float) -> Reading:
@@ -320,16 +394,14 @@ def _by_hand(mode: str, full_scale: float) -> Range:
     raise MeterError(f"The mode {mode} has no range of {full_scale:g}; its ranges are {offered}.")
 
 
-def _rounded(scale: Range, true: float, key: str) -> float:
-    """Return a reading within the accuracy, on a whole count, that stays inside its own band.
+def _rounded(scale: Range, true: float, key: str, source: Source, less: float = 0.0) -> float:
+    """Return what is shown of ``true`` on a whole count: true·(1 + gain) + offset + noise, less what is stored.
 
-    The band of a reading r is ±(p·r + n counts), so r may lie from (x - n)/(1 + p) to (x + n)/(1 - p) for a true x;
-    a little over half a count of n is left for the rounding.
+    The band of a reading r is ±(p·r + n counts): gain, offset, noise and rounding together stay inside it.
     """
-    share = scale.percent / 100.0
-    slack = (scale.counts - 0.56) * scale.resolution
-    least, most = (true - slack) / (1.0 + share), (true + slack) / (1.0 - share)
-    word = Stream(f"leg-to-leg/reading/1/{scale.mode}/{scale.full_scale!r}/{key}").integer(0, 1_000_000)
-    drawn = least + (most - least) * word / 1_000_000
+    own = own_error(source.owner, scale.mode, scale.full_scale)
+    word = Stream(f"leg-to-leg/reading/2/{scale.mode}/{scale.full_scale!r}/{source.tag}/{key}").integer(0, 1_000_000)
+    noise = _NOISE_COUNTS * (word / 500_000 - 1.0)
+    drawn = true * (1.0 + own.gain) + (own.offset + noise) * scale.resolution - less
     counts = round(max(0.0, drawn) / scale.resolution)
     return float(f"{counts * scale.resolution:.12g}")

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dryerbench.bench.meter import Meter
 from dryerbench.bench.situation import Situation
 from dryerbench.circuits.circuit import Part
-from dryerbench.electricity.leakage import INTERRUPTER_TRIPS
+from dryerbench.electricity.leakage import leakage_limit
 
 _BOARD_VOLTS = 5.5
 """Volts that the sensor input of a control board stands (usual size, no published source)."""
@@ -16,6 +16,12 @@ _PHANTOM_VOLTS = 2.0
 _ALIKE = 0.05
 _SLACK_OHMS = 0.5
 _OPEN_FROM = 1e8
+_BODY_OHMS = 1000.0
+_HARMLESS_MILLIAMPS = 5.0
+BURNING_AMPS = 0.3
+"""A current to the case that can start a fire (from memory of IEC 60364-4-42)."""
+_PATH_OHMS = 1e6
+_BOARD = ("board input", "board supply")
 
 
 def _across(situation: Situation, a: str, b: str) -> Iterator[Part]:
@@ -78,14 +84,68 @@ def stresses_board(meter: Meter, situation: Situation, a: str, b: str) -> bool:
     return abs(volts(part.a) - volts(part.b)) > _BOARD_VOLTS
 
 
-def case_is_fed(situation: Situation) -> bool:
-    """Return whether the supply drives more than 6 mA to the case, or over 30 V onto it."""
-    if not (situation.state.plugged and situation.state.breaker_on):
-        return False
-    return situation.is_live("case", "earth") or 1000.0 * _case_amps(situation) > INTERRUPTER_TRIPS
+def touch_milliamps(situation: Situation) -> float:
+    """Return the mA through a person between the bare case and earth: |V/(Z + 1000 Ω)|.
+
+    1000 Ω is the usual model of a body at mains voltage (IEC 60479-1, from memory).
+    """
+    pair = situation.live["case", "earth"]
+    return 1000.0 * abs(pair.volts / (pair.ohms + _BODY_OHMS))
 
 
-def _case_amps(situation: Situation) -> float:
+def case_shocks(situation: Situation) -> bool:
+    """Return whether the case drives more than 5 mA through a person (OpenStax: the most that is harmless)."""
+    return touch_milliamps(situation) > _HARMLESS_MILLIAMPS
+
+
+def ground_amps(situation: Situation) -> float:
     """Return the amps that a touching element or a damp path drives into the case."""
+    if not (situation.state.plugged and situation.state.breaker_on):
+        return 0.0
     touching = (part for part in situation.circuit if part.name.endswith(" touch") or part.name == "damp path")
     return max((abs(situation.live.amps(part.name)) for part in touching), default=0.0)
+
+
+def case_is_fed(situation: Situation) -> bool:
+    """Return whether the supply puts the case in a state that can hurt: a leak through a person, or a fire.
+
+    A person at the case gets more than a sound appliance may leak (0.75 mA), or the fault itself carries more than
+    0.3 A (IEC 60364-4-42: devices against fire trip at 0.3 A; from memory). A bond that holds a small leak does its
+    work.
+    """
+    if not (situation.state.plugged and situation.state.breaker_on):
+        return False
+    return touch_milliamps(situation) > leakage_limit(0.0) or ground_amps(situation) > BURNING_AMPS
+
+
+def is_fed_back(situation: Situation) -> bool:
+    """Return whether volts come into the machine another way than through its breaker."""
+    return situation.state.plugged and bool(situation.hot_points(("L1", "L2", "N", "case")))
+
+
+def reaches_board(situation: Situation, a: str, b: str) -> bool:
+    """Return whether a path of metal, contacts or loads joins one of two points to the control board.
+
+    Contacts count as joined: those of the control sit on the board. Case, supply and insulation are no such path.
+    """
+    circuit = situation.circuit
+    board = {end for name in _BOARD if name in circuit for end in (circuit.part(name).a, circuit.part(name).b)}
+    reached = {point for point in (a, b) if point != "case"}
+    edge = list(reached)
+    while edge:
+        here = edge.pop()
+        for part in circuit:
+            if here in (part.a, part.b) and _joins(part):
+                other = part.b if part.a == here else part.a
+                if other not in reached and other != "case":
+                    reached.add(other)
+                    edge.append(other)
+    return bool(reached & board)
+
+
+def _joins(part: Part) -> bool:
+    if part.kind == "contact":
+        return not part.name.startswith(("plug blade", "frame strap"))
+    if part.kind == "resistance":
+        return part.value < _PATH_OHMS and part.name not in _BOARD and part.name != "board common"
+    return part.kind == "wire" and part.closed

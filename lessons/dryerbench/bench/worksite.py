@@ -7,15 +7,21 @@ from dataclasses import dataclass, replace
 from typing import Unpack
 
 from dryerbench.air.warm_machine import Heat
-from dryerbench.bench import probing, trail
+from dryerbench.bench import probing, safety, trail
 from dryerbench.bench.faults import Fault, catalogue, read_fault
 from dryerbench.bench.heat import air_in_words, asked_after, cold_heat, let_cool, pass_minutes, words
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Reading
+from dryerbench.bench.scene import Scene, isolated
 from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import State, StateChange
 from dryerbench.bench.trail import Act, Finding
+from dryerbench.core.errors import LegToLegError
 from dryerbench.core.sealed import Sealed, unsealed
+
+
+class BenchError(LegToLegError, ValueError):
+    """An act that cannot be done as things stand; the text says what is in the way."""
 
 
 @dataclass
@@ -31,16 +37,24 @@ class OnSite:
     """Whether heat switches and sensor are held at a temperature by hand."""
 
 
+BURNS = 60.0
+"""°C of bare metal that burns a hand at a short touch (about; from memory of ISO 13732-1)."""
+
+
 class Worksite:
     """What a job is done on; ``trail`` holds every act so far as data for JSON, ``sealed`` what nobody can see."""
 
     def __init__(self, machine: Machine | None = None, faults: Iterable[Fault | str] = ()) -> None:
         there = tuple(read_fault(fault) if isinstance(fault, str) else fault for fault in faults)
         self.meter = Meter()
+        self.rating = self.meter.category
         self.trail: list[Act] = []
         self.clock: list[float] = []
         """When each act of the trail was done, in s; on this computer alone, and no part of the trail."""
         self.cover_off = self.locked = self.gear = self.nulled = False
+        self.capped = self.glasses = self.charged = self.splitter = self.told = False
+        self.tags: dict[str, str] = {}
+        """What a tag says on which wire."""
         self.fuse = True
         self.mode = "volts"
         self.full_scale: float | None = None
@@ -64,7 +78,7 @@ class Worksite:
     @property
     def isolated(self) -> bool:
         """Whether nobody else can power the machine: plug out, or breaker open and locked."""
-        return not self.state.plugged or (not self.state.breaker_on and self.locked)
+        return isolated(self.scene)
 
     @property
     def minutes(self) -> float:
@@ -74,7 +88,38 @@ class Worksite:
     @property
     def findings(self) -> list[Finding]:
         """The safety findings so far."""
-        return trail.findings(self.trail)
+        return safety.findings(self.trail)
+
+    @property
+    def safe_to_power(self) -> bool:
+        """Whether the readings made show that the machine may be powered; nothing else counts."""
+        return safety.safe_to_power(self.trail)
+
+    @property
+    def energized(self) -> bool:
+        """Whether volts are on the machine: from the supply, or back into it another way."""
+        return self.powered or probing.is_fed_back(unsealed(self.sealed).now)
+
+    @property
+    def scene(self) -> Scene:
+        """What stands how, as far as safety is judged by it."""
+        now = self.state
+        return {
+            "plugged": now.plugged,
+            "breaker_on": now.breaker_on,
+            "locked": self.locked,
+            "capped": self.capped,
+            "energized": self.energized,
+            "running": now.running,
+            "cover_off": self.cover_off,
+            "gloves": self.gear,
+            "glasses": self.glasses,
+            "loose": bool(now.pulled),
+            "charged": self.charged,
+            "hot": max(now.exhaust_celsius, now.limit_celsius, now.element_celsius) > BURNS,
+            "four_wire": unsealed(self.sealed).machine.cord == "four-wire",
+            "told": self.told,
+        }
 
     # --- for the acts -----------------------------------------------------------------------------------------
 
@@ -107,22 +152,26 @@ class Worksite:
         self.asked = asked_after(self.asked, after.state, record["minutes"])
 
     def hands(self, record: Act) -> None:
-        """Note whether hands are at live parts, or at parts that someone else could make live."""
-        record["facts"] |= {"hands_on_live": self.powered, "isolated": self.isolated}
+        """Note that hands are inside, whether at live or hot parts, or at parts that someone else could make live."""
+        there = self.scene
+        record["facts"] |= {
+            "hands": True,
+            "hands_on_live": there["energized"],
+            "isolated": isolated(there),
+            "hot": there["hot"] and record["act"] != "warm_parts",
+        }
 
     def note_reading(self, record: Act, reading: Reading) -> None:
         """Put a reading in the record, with the state that was asked for: a motor that will not run is evidence."""
         record["asked"] = self.asked.as_data()
         record["reading"] = reading.as_data()
-        record["facts"]["nulled"] = self.nulled
+        record["facts"] |= {"nulled": self.nulled, "fuse_gone": not self.fuse}
 
     def note_power(self, record: Act, before: Situation | None = None) -> None:
         """Note what power meets: the cover, loose wires, the case; ``before`` is the machine before a trip."""
         seen = before or unsealed(self.sealed).now
         record["facts"] |= {
             "powered": seen.state.plugged and seen.state.breaker_on,
-            "cover_off": self.cover_off,
-            "gear": self.gear,
             "loose": bool(seen.state.pulled),
             "case_fed": probing.case_is_fed(seen),
         }

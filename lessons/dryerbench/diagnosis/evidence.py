@@ -15,6 +15,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from dryerbench.bench.case_readings import CaseReadings
 from dryerbench.bench.faults import catalogue, fault_names
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Reading
@@ -151,6 +152,7 @@ class Evidence:
         self.taken: set[Measurement] = set()
         self.state = ""
         self.cover_off = False
+        self.case = CaseReadings()
 
     def odds(self) -> dict[str, float]:
         """Return the odds of every fault (and of a sound machine), the greatest first; they add up to 1."""
@@ -200,6 +202,7 @@ class Evidence:
             For a point that the machine does not have.
         """
         lead = 0.0 if nulled else _METER.lead_ohms
+        self._note_case(reading, state)
         self._weigh_reading(reading, mode, _predictions(self.machine, state, mode, places, lead))
 
     def _weigh_reading(self, reading: Reading, mode: str, row: tuple[Numbers, Numbers, Numbers] | Numbers) -> None:
@@ -219,9 +222,13 @@ class Evidence:
         """
         acts, rows = menu_predictions(self.machine)
         self._weigh_reading(reading, act.mode, rows[acts.index(act)])
+        self._note_case(reading, named_state(act.state))
         self.taken.add(act)
         self.state = act.state
         self.cover_off = self.cover_off or act.behind_cover
+
+    def _note_case(self, reading: Reading, state: State) -> None:
+        self.case.read(reading.as_data(), four_wire=self.machine.cord == "four-wire", plugged=state.plugged)
 
     def _weigh(self, likelihood: Numbers) -> None:
         weights = self.weights * likelihood
@@ -254,8 +261,8 @@ class Evidence:
 
     @property
     def safe_to_power(self) -> bool:
-        """Whether the heater was tested against the case, dead, and no path from it to the case is likely."""
-        tested = any("case" in act.places and "T0" in act.places for act in self.taken)
+        """Whether the heater was tested against the case, dead, no reading shows a path, and none is likely."""
+        tested = any("case" in act.places and "T0" in act.places for act in self.taken) and not self.case.path_shown
         odds = self.odds()
         return tested and sum(odds.get(name, 0.0) for name in _TO_CASE) < _UNLIKELY
 

@@ -3,23 +3,26 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 
-from dryerbench.bench.acts import BenchError
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.worksite import BenchError
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.panel_drawing import still
 from dryerbench.notebook.bench_view import NO_PROBES, points_of, words_of
 
 
-def show_bench(bench: Bench) -> None:
+def show_bench(bench: Bench, more: Sequence[str] = ()) -> None:
     """Show the panel of ``bench``: the drawing with its test points, the meter, the acts, the trail.
+
+    ``more`` names further acts that this panel has: see ``bench_view.MORE``.
 
     Everything done there is done on ``bench`` itself, as by code. Without a live kernel: a still picture and words.
 
     Raises
     ------
     BenchError
-        If ``bench`` is no bench.
+        If ``bench`` is no bench, or ``more`` names an act that is none.
     """
     if not isinstance(bench, Bench):
         raise BenchError("Give show_bench the bench: show_bench(bench).")
@@ -30,5 +33,5 @@ def show_bench(bench: Bench) -> None:
     if mode == "live":
         from dryerbench.notebook.panel import BenchPanel
 
-        bundle = {**BenchPanel(bench).bundle(), **bundle}
+        bundle = {**BenchPanel(bench, more).bundle(), **bundle}
     show_bundle(bundle)

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import accumulate
 
-from dryerbench.bench.acts import HANDS, BenchError, reach
+from dryerbench.bench.acts import DETAILS, HANDS
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.meter import PROBE_MODES, SPOTS, ranges
+from dryerbench.bench.contact import reach
+from dryerbench.bench.customer import TALKS
+from dryerbench.bench.meter import PROBE_MODES, RATINGS, SPOTS, ranges
+from dryerbench.bench.senses import LOOKS, TAPPABLE
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import points, pullable
-from dryerbench.bench.worksite import situation_on
+from dryerbench.bench.worksite import BenchError, situation_on
 from dryerbench.core.tables import table
 from dryerbench.drawing.panel_drawing import drawing, neighbours
 
@@ -42,8 +45,58 @@ def reachable(bench: Bench, point: str) -> bool:
     return True
 
 
-def menu_of(bench: Bench) -> dict[str, object]:
-    """Return what does not change while one works on ``bench``: the drawing, and what can be chosen, as plain data."""
+MORE = (
+    *("glasses_on", "glasses_off", "cap_plug", "uncap_plug", "take_meter", "discharge", "fit_splitter"),
+    *("remove_splitter", "look", "wiggle", "tap", "tag_wire", "airflow", "pressure", "leakage", "stored_fault"),
+    *("service_test", "phone_customer", "order_part", "leave"),
+)
+"""Acts that a panel has where a lesson asks for them, and leaves out elsewhere."""
+
+
+def more_acts(bench: Bench, names: Sequence[str]) -> list[dict[str, object]]:
+    """Return the acts ``names`` of ``MORE`` as plain data: act, title, and each detail with what there is to choose.
+
+    Raises
+    ------
+    BenchError
+        For an act that is not among them.
+    """
+    strange = [name for name in names if name not in MORE]
+    if strange:
+        raise BenchError(f"'{strange[0]}' is none of the further acts: {', '.join(MORE)}.")
+    there = points_of(bench)
+    wires = [name for name in pullable() if name in situation_on(bench).circuit]
+    parts = dict.fromkeys(row.text("part") for row in table("faults").rows if row["who"] == "mechanic")
+    choices: dict[tuple[str, str], list[str]] = {
+        ("take_meter", "rating"): list(RATINGS),
+        ("look", "place"): list(LOOKS),
+        ("wiggle", "wire"): ["cord", *wires],
+        ("tap", "part"): list(TAPPABLE),
+        ("tag_wire", "wire"): wires,
+        ("phone_customer", "about"): list(TALKS),
+        ("order_part", "part"): list(parts),
+    }
+    choices |= {(act, end): there for act in ("wiggle", "tap") for end in "ab"}
+    return [
+        {
+            "act": name,
+            "title": table("bench-acts").row(act=name).text("title"),
+            "fields": [{"name": key, "choices": choices.get((name, key))} for key in DETAILS.get(name, ())],
+        }
+        for name in names
+    ]
+
+
+def menu_of(bench: Bench, more: Sequence[str] = ()) -> dict[str, object]:
+    """Return what does not change while one works on ``bench``: the drawing, and what can be chosen, as plain data.
+
+    ``more`` names the acts of ``MORE`` that this panel has besides the usual ones.
+
+    Raises
+    ------
+    BenchError
+        For an act that is not among them.
+    """
     circuit = situation_on(bench).circuit
     wires = [name for name in pullable() if name in circuit]
     cord = [name for name in ("cord 1", "cord 2", "cord N") if name in circuit]
@@ -60,6 +113,7 @@ def menu_of(bench: Bench) -> dict[str, object]:
         "parts": list(dict.fromkeys(table("faults").texts("part"))),
         "dead": ["plug", "outlet", "block"],
         "hands": list(HANDS),
+        "more": more_acts(bench, more),
     }  # fmt: skip
 
 
@@ -141,6 +195,8 @@ def state_words(bench: Bench) -> str:
         "running" if now["running"] else "standing still",
         *([f"off: {', '.join(sorted(bench.state.pulled))}"] if now["pulled"] else []),
         *(["rated gloves on"] if now["gear"] else []),
+        *(["cap on the plug"] if bench.capped else []),
+        *(["line splitter in"] if bench.splitter else []),
     ]
     return "; ".join(said)
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from dryerbench.answers.answer import Answer
 from dryerbench.answers.parser import read
 from dryerbench.answers.units import commensurable, convert, quantity_of
+from dryerbench.bench.trail import VERSION
 from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.core.version import FIELD
 from dryerbench.course.job_card import JobCard
@@ -179,7 +180,7 @@ def acts_of(value: object) -> list[dict[str, object]]:
 
 def _work(question: BenchQuestion, card: JobCard, value: object) -> Received:
     acts = acts_of(value)
-    return Received(_base(question, card, "work", acts=acts), f"{len(acts)} acts on the bench")
+    return Received(_base(question, card, "work", acts=acts, trail=VERSION), f"{len(acts)} acts on the bench")
 
 
 def _fault(question: FaultQuestion[JobCard], card: JobCard, value: object) -> Received:
@@ -187,7 +188,7 @@ def _fault(question: FaultQuestion[JobCard], card: JobCard, value: object) -> Re
         raise UnreadableAnswerError("Leave it as it was: a letter in quotes, a comma, bench.", "not_an_answer", None)
     named = _letters(question, card, value[0])
     acts = acts_of(value[1])
-    record = _base(question, card, "fault", letters=named.record["letters"], acts=acts)
+    record = _base(question, card, "fault", letters=named.record["letters"], acts=acts, trail=VERSION)
     return Received(record, f"{named.reads}, with {len(acts)} acts on the bench")
 
 

@@ -347,7 +347,8 @@ function render({ model, el }) {
   });
   row(run, () => "Temperature at", (line) => {
     const where = select(line, "Where to take the temperature", menu.spots);
-    button(line, "Read °C", () => send("temperature", { spot: where.value }));
+    const unit = select(line, "Unit of the temperature", ["°F", "°C"]);
+    button(line, "Read the temperature", () => send("temperature", { spot: where.value, unit: unit.value }));
   });
   row(run, () => "Clamp round", (line) => {
     const where = select(line, "Conductor to clamp", menu.conductors);
@@ -381,6 +382,20 @@ function render({ model, el }) {
     const to = select(line, "Hand over to", menu.hands);
     button(line, "Stop and hand over", () => send("stop_and_hand_over", { to: to.value }));
   });
+
+  if (menu.more.length) {
+    const more = box("More acts");
+    for (const { act, title, fields } of menu.more) {
+      row(more, () => title, (line) => {
+        const given = fields.map(({ name, choices }) => {
+          const label = `${title}: ${name}`;
+          return [name, choices ? select(line, label, choices) : tag("input", { type: "text", "aria-label": label }, line)];
+        });
+        const made = button(line, "Do it", () => send(act, Object.fromEntries(given.map(([name, input]) => [name, input.value]))));
+        made.setAttribute("aria-label", `Do it: ${title}`);
+      });
+    }
+  }
 
   /* trail and findings */
   const logs = tag("div", { class: "ltl-logs" }, root);

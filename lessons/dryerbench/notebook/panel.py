@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import contextlib
 import weakref
+from collections.abc import Sequence
 from pathlib import Path
 
 import anywidget
 import traitlets
 from IPython.core.getipython import get_ipython
 
-from dryerbench.bench.acts import reach
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.contact import reach
 from dryerbench.core.errors import LegToLegError
-from dryerbench.notebook.bench_view import NO_PROBES, menu_of, reachable, view_of
+from dryerbench.notebook.bench_view import NO_PROBES, act_words, menu_of, reachable, view_of
 from dryerbench.notebook.forms import LONGEST_TRAIL
 
 _STRANGE = "The panel sent something that is no act: run the cell of the bench again."
@@ -26,11 +27,11 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
     menu = traitlets.Dict().tag(sync=True)
     view = traitlets.Dict().tag(sync=True)
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: Bench, more: Sequence[str] = ()) -> None:
         self.bench = bench
         self.probes: dict[str, str | None] = dict(NO_PROBES)
         self.seen = -1
-        super().__init__(menu=menu_of(bench))
+        super().__init__(menu=menu_of(bench, more))
         self.refresh()
         self.on_msg(lambda _, content, __: self.receive(content))
         _follow_code(self)
@@ -67,7 +68,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         if act == "again":
             return self._read()
         record = self.bench.do(act, **{str(key): value for key, value in given.items()})
-        return "; ".join(record["happened"])
+        return "; ".join(record["happened"]) or f"Done: {act_words(record)}."
 
     def _place(self, given: dict[str, object]) -> str:
         """Put one probe on a point (``alone``: the other stays where it is); with both in place the meter reads."""

@@ -132,17 +132,19 @@ def test_the_houses_wiring_is_handed_over() -> None:
     assert not faults_on(bench)
 
 
-def test_a_blown_fuse_ends_ohms_but_not_volts() -> None:
+def test_a_blown_fuse_shows_nothing_live_or_dead_until_it_is_replaced() -> None:
     bench = Bench()
     bench.do("gear_on")
     bench.do("cover_off")
     assert bench.ohms("L1", "L2").shown == "----"
-    with pytest.raises(BenchError, match="fuse is gone"):
-        bench.ohms("T1", "T0")
-    with pytest.raises(BenchError, match="fuse is gone"):
-        bench.do("prove_meter")
+    assert bench.ohms("T1", "T0").shown == "OL"
+    assert (bench.volts("L1", "L2").value or 0.0) < 1.0
+    assert "shows nothing" in bench.do("prove_meter")["happened"][0]
+    assert "no volts anywhere" in bench.do("test_dead", where="block")["happened"]
+    assert "do not trust it" in bench.do("null_leads")["happened"][0]
+    assert not bench.nulled
     bench.do("replace_fuse")
-    bench.do("prove_meter")
+    assert "known source" in bench.do("prove_meter")["happened"][0]
     assert bench.volts("L1", "L2").value == pytest.approx(240, abs=4)
 
 

@@ -22,6 +22,8 @@ JOB: list[tuple[str, dict[str, object]]] = [
     ("test_dead", {"where": "plug"}),
     ("prove_meter", {}),
     ("cover_off", {}),
+    ("test_dead", {"where": "block"}),
+    ("prove_meter", {}),
     ("pull_wire", {"wire": "wire T1"}),
     ("set_dial", {"mode": "ohms", "full_scale": None}),
     ("probe", {"a": "T1", "b": "case"}),

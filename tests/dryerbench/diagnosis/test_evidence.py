@@ -115,6 +115,20 @@ def test_no_power_before_the_heater_was_tested_to_the_case() -> None:
     assert evidence.safe_to_power
 
 
+def test_a_path_that_was_read_forbids_power_whatever_the_odds_say() -> None:
+    """Two faults at once: a cut-off that explains the complaint, and a leak that was read beside it."""
+    bench = Bench(faults=["cut-off-blown", "leakage-to-case=50000"])
+    for act in ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off"):
+        bench.do(act)
+    evidence = Evidence()
+    for act in menu():
+        if act.state == "unplugged" and set(act.places) in ({"T0", "case"}, {"H5", "H6"}):
+            evidence.observe_act(act, bench.measure(act.mode, *act.places))
+    assert HEATER_TO_CASE in evidence.taken
+    assert not evidence.safe_to_power
+    assert not bench.safe_to_power
+
+
 def test_who_is_not_qualified_is_sent_to_no_live_reading() -> None:
     evidence = weighed(TELLS_LIVE)
     evidence.qualified = False

@@ -31,6 +31,8 @@ def read_dead(machine: Machine, fault: str) -> Bench:
     bench = Bench(machine, [fault])
     for act in ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off"):
         bench.do(act)
+    bench.do("test_dead", where="block")
+    bench.do("prove_meter")
     bench.ohms("plug-G", "case")
     for wire in sorted(named_state("all-wires-off").pulled):
         bench.do("pull_wire", wire=wire)

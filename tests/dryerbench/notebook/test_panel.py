@@ -14,7 +14,9 @@ from IPython.core.interactiveshell import InteractiveShell
 
 from dryerbench.bench.acts import ACTS, DETAILS
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.worksite import BenchError
 from dryerbench.notebook import panel as panel_module
+from dryerbench.notebook.bench_view import MORE
 from dryerbench.notebook.panel import BenchPanel
 
 JOB: tuple[tuple[str, dict[str, Any]], ...] = (
@@ -152,4 +154,25 @@ def test_the_page_asks_for_acts_that_exist() -> None:
     sent |= {act for pair in re.findall(r'toggle\(.*", "(\w+)"\], \[.*", "(\w+)"\]', text) for act in pair}
     known = set(ACTS) | {"place", "lift", "again"}
     assert sent <= known
-    assert known - sent == {"name_fault", "probe"}
+    assert known - sent == {"name_fault", "probe", *MORE}
+
+
+def test_an_act_that_nothing_follows_from_is_said_too() -> None:
+    panel = BenchPanel(Bench())
+    panel.receive({"act": "unplug", "with": {}, "turn": 1})
+    assert panel.view["said"] == "Done: pull the plug and keep it in sight."
+
+
+def test_further_acts_are_on_the_panel_only_where_they_are_asked_for() -> None:
+    assert BenchPanel(Bench()).menu["more"] == []
+    panel = BenchPanel(Bench(), MORE)
+    listed = panel.menu["more"]
+    assert [one["act"] for one in listed] == list(MORE)
+    for one in listed:
+        given = {field["name"]: (field["choices"] or ["a tag"])[0] for field in one["fields"]}
+        panel.receive({"act": one["act"], "with": given, "turn": 1})
+        assert "needs:" not in panel.view["said"]
+        assert "does not know" not in panel.view["said"]
+        assert panel.view["said"]
+    with pytest.raises(BenchError, match="none of the further acts"):
+        BenchPanel(Bench(), ["fly"])

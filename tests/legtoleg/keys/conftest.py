@@ -18,7 +18,8 @@ from legtoleg.marking.answer_parsing import Found, read_record
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
 
-DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off")
+DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off", "prove_meter", "test_block", "prove_meter")
+"""Made dead, open, and tested once more at the block, which is called test_block here."""
 Acts = Sequence[tuple[str, dict[str, Any]]]
 
 
@@ -79,7 +80,7 @@ class Lesson:
         """Return the bench of somebody's machine after ``acts`` (default: made dead, cover off), wires pulled."""
         bench = open_bench(self.card(apprentice))
         for act in acts or DEAD:
-            bench.do(act)
+            bench.do("test_dead", where="block") if act == "test_block" else bench.do(act)
         for wire in pulled:
             bench.do("pull_wire", wire=wire)
         return bench

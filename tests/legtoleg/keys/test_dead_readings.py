@@ -25,6 +25,8 @@ def test_whatever_the_bench_shows_counts(nulled: bool) -> None:
         bench = open_bench(card(number))
         for act in ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off"):
             bench.do(act)
+        bench.do("test_dead", where="block")
+        bench.do("prove_meter")
         for wire in PULLED:
             bench.do("pull_wire", wire=wire)
         if nulled:

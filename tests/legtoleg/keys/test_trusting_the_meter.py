@@ -9,6 +9,7 @@ import pytest
 
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter
+from dryerbench.bench.worksite import machine_on
 from dryerbench.circuits.solver import Pair
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.registry import sheet
@@ -90,7 +91,8 @@ def test_slips_of_the_table_are_named_for_everybody() -> None:
 
 
 def test_every_lead_null_that_the_bench_stores_counts() -> None:
-    stored = worked_bench(IDS[0], []).meter.lead_null()
+    bench = worked_bench(IDS[0], [])
+    stored = bench.meter.lead_null(machine_on(bench).name)
     found = table(IDS[0], leads=Found("quantity", stored, "Ω", 1, "x"))
     assert mark(IDS[0], "bench_table", found).note == "right"
     wild = table(IDS[0], leads=Found("quantity", 1.5, "Ω", 2, "x"))

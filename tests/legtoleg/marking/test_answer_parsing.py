@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from dryerbench.bench.trail import VERSION
 from dryerbench.notebook.answer_record import FORM, MIME
 from dryerbench.notebook.forms import LONGEST_TRAIL
 from legtoleg.marking.answer_parsing import LARGEST_RECORD, Found, found_in_cell, read_record
@@ -148,6 +149,16 @@ def test_a_record_from_before_the_version_was_kept_counts() -> None:
 def fault(letters: object, acts: object) -> Found:
     record = {"form": FORM, "question": "q", "kind": "fault", "letters": letters, "acts": acts}
     return read_record(record, "q")
+
+
+def test_a_record_says_in_which_version_its_trail_was_written() -> None:
+    """A record from before it was kept is version 1; what is no version is taken for the present one."""
+    record = {"form": FORM, "question": "q", "kind": "work", "acts": [{"act": "unplug", "with": {}}]}
+    assert read_record(record, "q").trail == 1
+    for said, version in ((1, 1), (VERSION, VERSION), (VERSION + 1, VERSION), ("1", VERSION), (True, VERSION)):
+        assert read_record({**record, "trail": said}, "q").trail == version
+        letters = {**record, "kind": "fault", "letters": "a", "trail": said}
+        assert read_record(letters, "q").trail == version
 
 
 def test_a_fault_is_a_letter_with_its_acts() -> None:

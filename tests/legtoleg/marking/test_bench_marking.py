@@ -15,7 +15,7 @@ from dryerbench.registry import SLIPS
 from legtoleg.keys.reference import FaultReference, Goal, WorkReference
 from legtoleg.marking.advised_paths import advised_minutes
 from legtoleg.marking.answer_parsing import Found
-from legtoleg.marking.bench_marking import MOST_STATES, judge_fault, judge_work
+from legtoleg.marking.bench_marking import MOST_STATES, OLDER, judge_fault, judge_work
 from legtoleg.marking.bench_work import BenchWork
 
 CARD = JobCard("demo-01", "a_lesson")
@@ -227,3 +227,38 @@ def test_evidence_settles_if_all_that_it_leaves_is_right(
     assert judged.work is not None
     assert (judged.work.evidence, judged.work.left) == (evidence, words)
     assert judged.points == (4 if left == ["element-2-open"] else 2)
+
+
+REPAIRED = (
+    *acts(*DEAD, "cover_off", "prove_meter"),
+    {"act": "test_dead", "with": {"where": "block"}},
+    *acts("prove_meter"),
+    {"act": "replace_part", "with": {"part": "element 2"}},
+    *acts("cover_on", "plug_in"),
+)
+"""A repair that was powered with no reading of the case or the bond."""
+CLOSED = WorkReference(
+    "q",
+    lambda _: Bench(faults=["element-2-open"]),
+    (Goal(lambda bench: not bench.cover_off, "cold_ohms"), Goal(lambda bench: bench.safe_to_power, "off_means_dead")),
+)
+
+
+def test_a_danger_that_a_goal_names_more_exactly_is_told_by_the_goal() -> None:
+    judged = judge_work(WORK, CLOSED, Found("work", acts=REPAIRED), CARD)
+    assert (judged.points, judged.note, judged.safe) == (2, "off_means_dead", False)
+    no_such_goal = replace(CLOSED, goals=CLOSED.goals[:1])
+    judged = judge_work(WORK, no_such_goal, Found("work", acts=REPAIRED), CARD)
+    assert (judged.points, judged.note, judged.safe) == (0, "unsafe_act", False)
+    assert "read the heater to the case and the bond" in judged.says
+
+
+def test_an_older_trail_is_judged_by_the_rules_it_had_and_says_so_in_one_line() -> None:
+    no_such_goal = replace(CLOSED, goals=CLOSED.goals[:1])
+    older = judge_work(WORK, no_such_goal, Found("work", acts=REPAIRED, trail=1), CARD)
+    assert (older.note, older.safe) == ("right", True)
+    assert older.says.endswith(OLDER)
+    assert "\n" not in OLDER
+    opened = judge_work(WORK, REFERENCE, Found("work", acts=acts("cover_off"), trail=1), CARD)
+    assert (opened.note, opened.safe) == ("unsafe_act", False)
+    assert opened.says.endswith(OLDER)

@@ -1,0 +1,42 @@
+"""The job around the machine: phone the customer, order a part, leave."""
+
+from __future__ import annotations
+
+from dryerbench.bench.trail import Act
+from dryerbench.bench.worksite import BenchError, Worksite
+from dryerbench.core.tables import table
+
+TALKS = ("the price", "out of use", "how to use it")
+"""What there is to say to a customer on the phone."""
+
+
+def phone_customer(bench: Worksite, record: Act, about: str) -> None:
+    """Phone the customer: for a yes to the price, to say that the machine is out of use, or how to use it."""
+    if about not in TALKS:
+        raise BenchError(f"There is to say: {', '.join(TALKS)}; not '{about}'.")
+    bench.told = True
+    said = {
+        "the price": "the customer says yes to the price",
+        "out of use": "the customer knows that nobody may run the machine",
+        "how to use it": "the customer knows to clean the filter after each load and to keep the vent clear",
+    }
+    record["happened"].append(said[about])
+
+
+def order_part(bench: Worksite, record: Act, part: str) -> None:
+    """Order a part and come again: until then the machine stays out of use."""
+    rows = [row for row in table("faults").rows if row["part"] == part and row["who"] == "mechanic"]
+    if not rows:
+        parts = dict.fromkeys(row.text("part") for row in table("faults").rows if row["who"] == "mechanic")
+        raise BenchError(f"'{part}' cannot be ordered; these can: {', '.join(parts)}.")
+    agreed = any(act["act"] == "phone_customer" and act["with"].get("about") == "the price" for act in bench.trail)
+    record["happened"].append("the part is ordered; until it comes the machine stays out of use")
+    if not agreed:
+        record["happened"].append("nobody has said yes to the price yet")
+
+
+def leave(bench: Worksite, record: Act) -> None:
+    """End the job: tools away, and off."""
+    record["happened"].append(
+        "the job is ended" if not bench.state.running else "the job is ended; the machine runs on"
+    )

@@ -1,0 +1,94 @@
+"""Other instruments: airflow at the hood, pressure in the duct, leakage, what the control has stored, its own test.
+
+What they show stands under ``gauge`` in the trail, beside the meter's own ``reading``.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from dryerbench.air.airflow import OperatingPoint
+from dryerbench.air.cycle import Cycle
+from dryerbench.air.ducts import Duct
+from dryerbench.bench import probing
+from dryerbench.bench.cycle_faults import duct_with_air_lost
+from dryerbench.bench.trail import Act
+from dryerbench.bench.worksite import BenchError, Worksite, faults_on, situation_on
+
+_HEATS = 3.0  # amps through an element from which it heats
+
+
+@lru_cache(maxsize=64)
+def _air(share_lost: float) -> OperatingPoint:
+    duct = duct_with_air_lost(Duct(), share_lost) if share_lost else Duct()
+    return Cycle(duct=duct).air
+
+
+def _air_on(bench: Worksite) -> OperatingPoint:
+    lost = [fault.strength or 0.0 for fault in faults_on(bench) if fault.name == "blocked-vent"]
+    return _air(lost[0] if lost else 0.0)
+
+
+def _show(bench: Worksite, record: Act, mode: str, value: float, place: str) -> None:
+    shown = bench.meter.gauge(situation_on(bench), mode, value, place)
+    record["gauge"] = shown.as_data()
+    record["happened"].append(f"{shown.shown} at the {place}")
+
+
+def airflow(bench: Worksite, record: Act) -> None:
+    """Read the airflow at the hood, in cfm; the motor has to run."""
+    _show(bench, record, "airflow", _air_on(bench).cfm if bench.state.running else 0.0, "hood")
+
+
+def pressure(bench: Worksite, record: Act) -> None:
+    """Read the pressure in the duct behind the machine, in inches of water; the motor has to run."""
+    inches = _air_on(bench).back_pressure_inches if bench.state.running else 0.0
+    _show(bench, record, "pressure", inches, "duct")
+
+
+def leakage(bench: Worksite, record: Act) -> None:
+    """Read with a leakage clamp round all conductors but the ground: the mA that go another way home."""
+    if not (bench.splitter or bench.cover_off):
+        raise BenchError(
+            "Round the whole cord the ground cancels the leak: fit the line splitter, or open the machine."
+        )
+    live = situation_on(bench).live
+    milliamps = 1000.0 * abs(sum((live.amps(part) for part in ("cord 1", "cord 2", "cord N")), 0j))
+    record["facts"]["live_bare"] = not bench.splitter and bench.energized and not bench.gear
+    _show(bench, record, "leakage", milliamps, "cord, ground left out")
+
+
+def stored_fault(bench: Worksite, record: Act) -> None:
+    """Read what the control has stored, in plain words; it needs power."""
+    if not bench.powered:
+        raise BenchError("The control is dark: it needs power.")
+    names = {fault.name for fault in faults_on(bench)}
+    said = {"thermistor-open": "sensor: no signal", "thermistor-shorted": "sensor: shorted"}
+    stored = [words for name, words in said.items() if name in names]
+    ran_cold = any("the air stays cold" in act["happened"] and act["facts"].get("heat_asked") for act in bench.trail)
+    stored += ["heat was asked for and did not come"] * ran_cold
+    record["happened"].append("the control has stored: " + ("; ".join(stored) or "nothing"))
+
+
+def service_test(bench: Worksite, record: Act) -> None:
+    """Let the control run its own test: motor and heat for some seconds, then off; it needs power and a closed door."""
+    if not bench.powered:
+        raise BenchError("The control is dark: it needs power.")
+    before = bench.state
+    if before.running:
+        raise BenchError("The machine is running: stop it before the control tests itself.")
+    bench.switch(record, calling=True, low_heat=False)
+    fed = record["facts"]["case_fed"]
+    bench.switch(record, start_pressed=True)
+    bench.settle(record, start_pressed=False)
+    now = situation_on(bench)
+    heats = bench.state.running and any(abs(now.live.amps(f"element {n}")) > _HEATS for n in (1, 2, 3))
+    record["facts"] |= {
+        "case_fed": fed or record["facts"]["case_fed"],
+        "ground_current": probing.ground_amps(now) > probing.BURNING_AMPS,
+    }
+    turned = bench.state.running
+    bench.settle(record, running=False, calling=before.calling, low_heat=before.low_heat)
+    tripped = [words for words in dict.fromkeys(record["happened"]) if words == "the breaker trips"]
+    said = f"the control's test: the motor {'turns' if turned else 'does not turn'}, "
+    record["happened"] = [said + ("heat comes" if heats else "no heat comes"), *tripped]
