@@ -120,7 +120,7 @@ def let_cool(heat: Heat) -> Heat:
 
 
 def pass_minutes(machine: Machine, faults: Sequence[Fault], state: State, heat: Heat, minutes: float) -> After:
-    """Return what ``minutes`` in ``state`` lead to; what a person set stays as it is.
+    """Return what ``minutes`` in ``state`` lead to, settled; what a person set stays as it is.
 
     Raises
     ------
@@ -175,6 +175,8 @@ def words(after: After, before: State) -> list[str]:
         noticed.append("the thermal cut-off blows")
     if before.running and not after.state.running:
         noticed.append("the motor stops")
+    if before.breaker_on and not after.state.breaker_on:
+        noticed.append("the breaker trips")
     return noticed
 
 

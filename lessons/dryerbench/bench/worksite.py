@@ -145,8 +145,8 @@ class Worksite:
             site.held, site.heat = False, let_cool(site.heat)
         after = pass_minutes(site.machine, site.faults, before, site.heat, record["minutes"])
         site.heat = after.heat
-        site.now, happened = settle(site.machine, site.faults, after.state)
-        record["happened"] += [*words(after, before), *happened]
+        site.now = Situation(site.machine, site.faults, after.state)
+        record["happened"] += words(after, before)
         if record["act"] == "let_run":
             record["happened"].append(air_in_words(after))
         self.asked = asked_after(self.asked, after.state, record["minutes"])
