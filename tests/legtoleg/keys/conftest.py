@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from dryerbench.bench.bench import Bench
 from dryerbench.course.bench_card import open_bench
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.notebook.forms import receive
@@ -87,3 +88,30 @@ class Lesson:
 
     def mark(self, apprentice: str, question: str, found: Found) -> Outcome:
         return mark_lesson(self.name, apprentice, {question: found})[question]
+
+
+HEATER = tuple(f"wire T{n}" for n in range(4))
+
+
+def open_bench_of(*faults: str, block: bool = True, pulled: tuple[str, ...] = ()) -> Bench:
+    """Return a bench made dead and open, with wires pulled."""
+    made = Bench(faults=faults)
+    for act in DEAD:
+        made.do(act)
+    if block:
+        made.do("test_dead", where="block")
+        made.do("prove_meter")
+    for wire in pulled:
+        made.do("pull_wire", wire=wire)
+    return made
+
+
+def did(on: Bench, *acts: str | tuple[str, dict[str, Any]]) -> Bench:
+    for act in acts:
+        name, given = (act, {}) if isinstance(act, str) else act
+        on.do(name, **given)
+    return on
+
+
+def part(name: str) -> tuple[str, dict[str, Any]]:
+    return "replace_part", {"part": name}
