@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import socket
 import threading
 from collections.abc import Iterator
@@ -144,14 +145,25 @@ KINDS = [
         None,
     ),
     Kind(
-        "an end sent past the shell",
-        'import os\nfor n in range(3, 64):\n    try: os.write(n, b\'{"ended": ""}\\n\')\n    except OSError: pass',
-        None,
-    ),
-    Kind(
         "garbage sent past the shell",
         "import os\nfor n in range(3, 64):\n    try: os.write(n, b'[' * 100000 + b'\\n\\xff\\xfe\\n{\"cell\": NaN}\\n')\n    except OSError: pass",
         None,
+    ),
+    *(
+        Kind(
+            f"control words on every descriptor: {word}",
+            f"import os, socket\nline = b'\\n' + {json.dumps({'ended': word})!r}.encode() + b'\\n'\n"
+            "for n in range(1024):\n"
+            "    for _ in range(3):\n"
+            "        try: os.write(n, line)\n        except OSError: pass\n"
+            "    try: socket.socket(fileno=os.dup(n)).send(line)\n    except OSError: pass",
+        )
+        for word in ("no jail: not here", "lost", "the marker had read enough", "memory", "died", "time", "")
+    ),
+    Kind(
+        "a last line before the last cell",
+        "import os\nfor n in range(1024):\n    try: os.write(n, b'\\n{\"finished\": true}\\n')\n    except OSError: pass",
+        AFTER,
     ),
     Kind("the socket closed", "import os\nos.closerange(3, 64)", None, "did not run to its end"),
     Kind("a program in its place", "import os; os.execv('/bin/true', ['true'])", AFTER, "ended its own Python"),

@@ -25,7 +25,12 @@ _ATTEMPTS = 3
 _KILLED = (-9, 128 + 9)
 """How a jail ends when it, or what runs in it, gets the system's kill signal."""
 _LOST = "lost"
-"""No last line came: not the notebook ended, but whoever watched it."""
+"""No last word came: not the notebook ended, but whoever watched it."""
+_NO_JAIL = "no jail"
+"""How the last word begins when the notebook was never run."""
+_TIME, _FLOOD = "time", "the marker had read enough"
+_LONGEST_NAME = 100
+"""Bytes of a lesson's name that the warm parent is told."""
 
 
 class EngineError(LegToLegError, RuntimeError):
@@ -73,11 +78,11 @@ class Engine(Protocol):
 
 
 _ENDS = {
-    "time": "the whole notebook took longer than it may",
+    _TIME: "the whole notebook took longer than it may",
     "memory": "it used more memory than it may",
     _LOST: "the system ended it, three times; perhaps this computer is out of memory",
     "died": "it ended its own Python before the last cell",
-    "the marker had read enough": "it showed more than anyone can read",
+    _FLOOD: "it showed more than anyone can read",
 }
 
 
@@ -107,7 +112,7 @@ class WarmEngine:
         EngineError
             If it ended by itself or does not get ready.
         """
-        ours, theirs = socket.socketpair()
+        ours, theirs = socket.socketpair(socket.AF_UNIX, socket.SOCK_SEQPACKET)
         command = jail.worker_command(self.limits.notebook_seconds, self.limits.megabytes)
         with theirs:
             self._process = subprocess.Popen(
@@ -156,13 +161,13 @@ class WarmEngine:
     def __exit__(self, *_: object) -> None:
         self.close()
 
-    def _send(self, handle: int) -> None:
+    def _send(self, lesson: str, handles: list[int]) -> None:
         with self._lock:
             if self._process is not None and self._process.poll() is not None:
                 self._hang_up()
             line = self._socket or self._start()
             try:
-                socket.send_fds(line, [b"j"], [handle])
+                socket.send_fds(line, [lesson.encode("utf-8", "replace")[:_LONGEST_NAME] or b"-"], handles)
             except OSError:
                 self._hang_up()
 
@@ -183,15 +188,20 @@ class WarmEngine:
         for attempt in range(_ATTEMPTS):
             time.sleep(attempt / 4)  # a parent that is dying has to be seen to be dead
             ours, theirs = socket.socketpair()
-            with ours:
-                with theirs:
-                    self._send(theirs.fileno())
-                result = self._talk(ours, job)
-            if result.ended != _ENDS[_LOST]:
+            hears, tells = socket.socketpair()
+            with ours, hears:
+                with theirs, tells:
+                    self._send(job.lesson, [theirs.fileno(), tells.fileno()])
+                result = self._talk(ours, hears, job)
+            if result.ended != _LOST and not result.ended.startswith(_NO_JAIL):
                 break
+        if result.ended.startswith(_NO_JAIL):
+            raise EngineError(f"The jail for this notebook could not be made: {result.ended}")
+        result.ended = _ENDS.get(result.ended, result.ended)
         return result
 
-    def _talk(self, line: socket.socket, job: Job) -> Run:
+    def _talk(self, line: socket.socket, word: socket.socket, job: Job) -> Run:
+        """Return what the child says on its ``line``; how it ended is only believed of its parent, on ``word``."""
         ends = time.monotonic() + self.limits.notebook_seconds + 10
         line.settimeout(self.limits.notebook_seconds + 10)
         wanted = {
@@ -199,23 +209,34 @@ class WarmEngine:
             "environment": marking_environment(job.apprentice, job.try_number),
             "limits": asdict(self.limits),
         }
-        result = Run(ended=_LOST)
+        result = Run()
         reader = _Lines(line, ends)
+        finished = False
         try:
             line.sendall(json.dumps(wanted).encode("utf-8") + b"\n")
-            while (text := reader.next()) is not None:
-                if _take(result, text, len(job.cells)):
-                    break
+            while not finished and (text := reader.next()) is not None:
+                finished = _take(result, text, len(job.cells))
         except TimeoutError:
-            result.ended = "time"
+            result.ended = _TIME
+            return result
         except OSError:
             pass  # the other end is gone; what it said before counts
-        if reader.flooded:
-            result.ended = "the marker had read enough"
-        if result.ended.startswith("no jail"):
-            raise EngineError(f"The jail for notebooks could not be made: {result.ended}")
-        result.ended = _ENDS.get(result.ended, result.ended)
+        if not finished:
+            result.ended = _FLOOD if reader.flooded else _last_word(word, ends)
         return result
+
+
+def _last_word(word: socket.socket, ends: float) -> str:
+    """Return how the parent says that a child ended; ``lost`` if it says nothing any more."""
+    try:
+        word.settimeout(max(0.1, ends - time.monotonic()))
+        said: object = json.loads(word.recv(4096).partition(b"\n")[0] or b"{}")
+    except TimeoutError:
+        return _TIME
+    except (OSError, ValueError):
+        return _LOST
+    ended = said.get("ended") if isinstance(said, dict) else None
+    return ended[:200] if isinstance(ended, str) else _LOST
 
 
 class _Lines:
@@ -257,8 +278,7 @@ def _take(result: Run, text: bytes, cells: int) -> bool:
         return False
     if not isinstance(message, dict):
         return False
-    if type(message.get("ended")) is str:
-        result.ended = message["ended"][:200]
+    if message.get("finished") is True:
         return True
     number = message.get("cell")
     if type(number) is int and 0 <= number < cells and number not in result.outputs:

@@ -14,6 +14,7 @@ from . import DESK
 _USERS, _PROCESSES = 0x10000000, 0x20000000
 _MOUNTS, _SYSTEM_V, _NETWORK, _HOST_NAME = 0x00020000, 0x08000000, 0x40000000, 0x04000000
 """Namespaces (``CLONE_NEW…`` of Linux's sched.h)."""
+_MS_BIND = 0x1000
 _PR_SET_PDEATHSIG, _PR_SET_DUMPABLE, _PR_SET_NO_NEW_PRIVS = 1, 4, 38
 _CAPABILITY_VERSION_3 = 0x20080522
 _MEGABYTE = 1024 * 1024
@@ -101,7 +102,11 @@ def _mount(kind: str, place: str, options: str) -> None:
 
 
 def empty_desk(megabytes: int) -> None:
-    """Put fresh memory folders where a notebook may write, and an empty one over ``/proc``: nobody else is there."""
+    """Put fresh memory folders where a notebook may write, and an empty one over ``/proc``: nobody else is there.
+
+    ``/dev/zero`` gives nothing here: a shared mapping of it is memory that no limit counts.
+    """
+    _checked(_libc.mount(b"/dev/null", b"/dev/zero", None, _MS_BIND, None), "mount /dev/zero")
     _mount("tmpfs", "/proc", "size=4k,nr_inodes=1,mode=0555")
     _mount("tmpfs", os.environ["HOME"], "size=4k,nr_inodes=1,mode=0555")
     _mount("tmpfs", "/dev/shm", f"size={megabytes}m,nr_inodes=256,mode=0777")
@@ -147,18 +152,15 @@ def set_limits(limits: dict[str, int]) -> None:
 
 
 def _status(processes: int, name: str) -> tuple[int, int]:
-    """Return a process's parent and the pages that it holds alone, from the open ``/proc`` folder ``processes``."""
-    handle = os.open(f"{name}/stat", os.O_RDONLY, dir_fd=processes)
+    """Return a process's parent and the kB that it holds alone or shares, from the open ``/proc`` folder."""
+    handle = os.open(f"{name}/status", os.O_RDONLY, dir_fd=processes)
     try:
-        parent = int(os.read(handle, 2000).rpartition(b")")[2].split()[1])
+        text = os.read(handle, 4000)
     finally:
         os.close(handle)
-    handle = os.open(f"{name}/statm", os.O_RDONLY, dir_fd=processes)
-    try:
-        fields = os.read(handle, 200).split()
-    finally:
-        os.close(handle)
-    return parent, int(fields[1]) - int(fields[2])
+    fields = {key: value.split() for key, _, value in (line.partition(b":") for line in text.splitlines())}
+    held = sum(int(fields[kind][0]) for kind in (b"RssAnon", b"RssShmem") if kind in fields)
+    return int(fields[b"PPid"][0]), held
 
 
 def number_of(processes: int, handle: int) -> int:
@@ -183,24 +185,25 @@ def number_of(processes: int, handle: int) -> int:
 def megabytes_in_use(processes: int, tops: list[int]) -> list[float]:
     """Return the MB that each process of ``tops`` and all below it hold; ``processes`` is an open ``/proc`` folder.
 
-    What a fork shares with its parent is counted for both.
+    What a fork shares with its parent is counted for both, and so is memory that is shared on purpose.
     """
     found: dict[int, tuple[int, int]] = {}
     for name in os.listdir(processes):
         if name.isdigit():
             try:
                 found[int(name)] = _status(processes, name)
-            except (OSError, ValueError, IndexError):
+            except (OSError, ValueError, IndexError, KeyError):
                 continue  # it ended meanwhile
-    return [_pages_below(top, found) * resource.getpagesize() / _MEGABYTE for top in tops]
+    return [sum(found[one][1] for one in household(top, found)) / 1024 for top in tops]
 
 
-def _pages_below(top: int, found: dict[int, tuple[int, int]]) -> int:
-    pages, waiting, seen = 0, [top], set()
+def household(top: int, found: dict[int, tuple[int, int]]) -> set[int]:
+    """Return ``top`` and all processes below it that are ``found`` (by number: parent, kB)."""
+    members: set[int] = set()
+    waiting = [top]
     while waiting:
         one = waiting.pop()
-        if one not in seen:
-            seen.add(one)
-            pages += found.get(one, (0, 0))[1]
+        if one in found and one not in members:
+            members.add(one)
             waiting += [number for number, (parent, _) in found.items() if parent == one]
-    return pages
+    return members

@@ -1,8 +1,10 @@
 """The warm parent: one thread, everything imported, nobody's data; it forks one jailed child for each notebook.
 
-It is asked through a socket at file descriptor 0. Each request is one byte and one socket; the parent itself never
-reads that socket. It forks a child for it, in a world of its own, which reads the job, runs the cells and answers with
-one line of JSON for each cell. The parent watches its children, ends them at their limits, and says why in a last line.
+It is asked through a socket at file descriptor 0. Each request is the name of a lesson and two sockets. The first is
+the child's: it reads the job there, runs the cells and answers with one line of JSON for each. The second is the
+parent's: there it says how the child ended, which it alone knows. The child, in a world of its own, closes that second
+line before the first cell runs, so nothing that a notebook writes anywhere is taken for the parent's word. The parent
+never reads the first line. It watches its children and ends them at their limits.
 """
 
 from __future__ import annotations
@@ -33,6 +35,7 @@ from .limits import (
     own_pid_namespace,
     set_limits,
 )
+from .refused_calls import refuse_calls
 from .shell import Output, RecordingShell, make_shell, run_cells
 
 CELL_CHARACTERS = 200_000
@@ -43,6 +46,9 @@ _PRELOADED = (
     *("scipy.interpolate", "scipy.optimize", "fluids.fittings", "fluids.friction"),
 )
 """What lessons load when they first need it; a child that had to would load it for itself alone."""
+
+_LONGEST_NAME = 200
+"""Bytes of a lesson's name."""
 
 _LOOK_SECONDS = 0.1
 """How often children are held against their limits."""
@@ -107,32 +113,34 @@ def _jail_itself(job: socket.socket) -> _Job:
     set_limits(limits)
     empty_desk(int(limits["desk_megabytes"]))
     give_up_rights()
+    refuse_calls()
     os.environ.update(wanted["environment"])
     return wanted
 
 
-def _run_child(job: socket.socket, shell: RecordingShell) -> None:
+def _run_child(job: socket.socket, word: socket.socket, shell: RecordingShell) -> None:
     """Read the job and run it; only a child in its own process namespace comes here."""
-    try:
-        wanted = _jail_itself(job)
-    except OSError as error:
-        job.sendall(_line({"ended": f"no jail: {error}"}))
-        return
+    with word:
+        try:
+            wanted = _jail_itself(job)
+        except OSError as error:
+            word.sendall(_line({"ended": f"no jail: {error}"}))
+            return
+    # From here on, nothing in this process leads to the parent's own line.
     _reseed()
 
     def tell(number: int, outputs: list[Output]) -> None:
         job.sendall(_line({"cell": number, "outputs": outputs}))
 
-    job.sendall(_line({"started": True}))
     run_cells(shell, wanted["cells"], int(wanted["limits"]["cell_seconds"]), tell)
-    job.sendall(_line({"ended": ""}))
+    job.sendall(_line({"finished": True}))
 
 
 class _Child:
-    """A child at work: the line to its marker, and how to see it, end it and say how it ended."""
+    """A child at work: the line on which its end is told, and how to see it, end it and say how it ended."""
 
-    def __init__(self, job: socket.socket, pid: int, processes: int, ends: float) -> None:
-        self.job, self.pid, self.ends = job, pid, ends
+    def __init__(self, word: socket.socket, pid: int, processes: int, ends: float) -> None:
+        self.word, self.pid, self.ends = word, pid, ends
         self.why = ""
         self.handle = os.pidfd_open(pid)
         self.number = number_of(processes, self.handle)
@@ -149,8 +157,14 @@ class _Child:
         os.close(self.handle)
 
 
+def _say(word: socket.socket, why: str) -> None:
+    """Tell the marker how a child ended, and hang up; a line so short is sent at once, or nobody listens."""
+    with word, contextlib.suppress(OSError):
+        word.send(_line({"ended": why}), socket.MSG_DONTWAIT)
+
+
 class _Watcher:
-    """The children at work and the markers that still have to be told of an end."""
+    """The children at work."""
 
     def __init__(self, asked: socket.socket, shell: RecordingShell, seconds: int, megabytes: int) -> None:
         self._asked, self._shell = asked, shell
@@ -158,7 +172,6 @@ class _Watcher:
         self._home = os.open("/proc/self/ns/pid", os.O_RDONLY | os.O_CLOEXEC)
         self._processes = os.open("/proc", os.O_DIRECTORY | os.O_CLOEXEC)
         self._children: dict[int, _Child] = {}
-        self._words: dict[int, tuple[socket.socket, bytes, float]] = {}
         self._events = select.poll()
         self._events.register(asked.fileno(), select.POLLIN)
         self._look_at = 0.0
@@ -166,14 +179,12 @@ class _Watcher:
     def serve(self) -> None:
         """Fork and watch until the marker hangs up."""
         while True:
-            events = dict(self._events.poll(100 if self._children or self._words else None))
+            events = dict(self._events.poll(100 if self._children else None))
             # What opens files goes before what closes them: a number in this list must not mean another file meanwhile.
             if events.pop(self._asked.fileno(), 0) and not self._take_in():
                 return
-            for which, event in events.items():
-                if which in self._words:
-                    self._speak(which, hung_up=bool(event & ~select.POLLOUT))
-                elif which in self._children:
+            for which in events:
+                if which in self._children:
                     self._reap(self._children[which])
                 else:
                     self._hung_up(which)
@@ -182,43 +193,41 @@ class _Watcher:
                 self._look_at = time.monotonic() + _LOOK_SECONDS
 
     def _take_in(self) -> bool:
-        message, handles, _, _ = socket.recv_fds(self._asked, 1, 1)
-        for handle in handles:
-            self._fork(socket.socket(fileno=handle))
+        message, handles, _, _ = socket.recv_fds(self._asked, _LONGEST_NAME, 2)
+        if len(handles) == 2:
+            self._fork(*(socket.socket(fileno=handle) for handle in handles))
         return bool(message)
 
-    def _fork(self, job: socket.socket) -> None:
+    def _fork(self, job: socket.socket, word: socket.socket) -> None:
         ends = time.monotonic() + self._seconds
         pid = 0
         try:
             with child_pid_namespace(self._home):
                 pid = os.fork()
                 if pid == 0:
-                    self._be_child(job)
-            child = _Child(job, pid, self._processes, ends)
+                    self._be_child(job, word)
+            child = _Child(word, pid, self._processes, ends)
         except OSError as error:
             if pid:  # nobody could watch it
                 os.kill(pid, signal.SIGKILL)
                 os.waitpid(pid, 0)
-            self._say(job, f"no jail: {error}")
+            _say(word, f"no jail: {error}")
             return
+        finally:
+            job.close()
         self._children[child.handle] = child
         self._events.register(child.handle, select.POLLIN)
-        self._events.register(job.fileno(), 0)  # only that the marker hung up
+        self._events.register(word.fileno(), 0)  # only that the marker hung up
 
-    def _be_child(self, job: socket.socket) -> NoReturn:
+    def _be_child(self, job: socket.socket, word: socket.socket) -> NoReturn:
         """Run ``job`` in this child, which first closes whatever leads to the parent, its siblings or their markers."""
         status = 1
         try:
             for handle in (self._home, self._processes, *self._children):
                 os.close(handle)
-            for other in (
-                self._asked,
-                *(c.job for c in self._children.values()),
-                *(w[0] for w in self._words.values()),
-            ):
+            for other in (self._asked, *(child.word for child in self._children.values())):
                 other.close()
-            _run_child(job, self._shell)
+            _run_child(job, word, self._shell)
             status = 0
         finally:
             os._exit(status)
@@ -226,42 +235,21 @@ class _Watcher:
     def _hung_up(self, which: int) -> None:
         """End the child whose marker no longer listens."""
         for child in self._children.values():
-            if child.job.fileno() == which and not child.why:
+            if child.word.fileno() == which and not child.why:
                 self._end(child, "the marker had read enough")
 
     def _end(self, child: _Child, why: str) -> None:
         """End a child by force; it is reaped when it has ended, which takes a while."""
         child.end(why)
-        self._events.unregister(child.job.fileno())
+        self._events.unregister(child.word.fileno())
 
     def _reap(self, child: _Child) -> None:
         self._events.unregister(child.handle)
         if not child.why:
-            self._events.unregister(child.job.fileno())
+            self._events.unregister(child.word.fileno())
         del self._children[child.handle]
         child.reap()
-        self._say(child.job, child.why or "died")
-
-    def _say(self, job: socket.socket, why: str) -> None:
-        """Send the last line; the marker believes the first such line: the child's own, if there was one."""
-        self._words[job.fileno()] = (job, b"\n" + _line({"ended": why}), time.monotonic() + self._seconds)
-        self._events.register(job.fileno(), select.POLLOUT)
-        self._speak(job.fileno())
-
-    def _speak(self, which: int, *, hung_up: bool = False) -> None:
-        job, words, until = self._words[which]
-        try:
-            left = words[job.send(words, socket.MSG_DONTWAIT) :]
-        except BlockingIOError:
-            left = words
-        except OSError:
-            left = b""
-        if left and not hung_up and time.monotonic() < until:
-            self._words[which] = (job, left, until)
-            return
-        self._events.unregister(which)
-        del self._words[which]
-        job.close()
+        _say(child.word, child.why or "died")
 
     def _look(self) -> None:
         """End whoever is at a limit."""
