@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import socket
+import struct
 import subprocess
 import tempfile
 import threading
@@ -203,7 +204,7 @@ class WarmEngine:
     def _talk(self, line: socket.socket, word: socket.socket, job: Job) -> Run:
         """Return what the child says on its ``line``; how it ended is only believed of its parent, on ``word``."""
         ends = time.monotonic() + self.limits.notebook_seconds + 10
-        line.settimeout(self.limits.notebook_seconds + 10)
+        _wait_at_most(line, self.limits.notebook_seconds + 10)
         wanted = {
             "cells": job.cells,
             "environment": marking_environment(job.apprentice, job.try_number),
@@ -216,7 +217,7 @@ class WarmEngine:
             line.sendall(json.dumps(wanted).encode("utf-8") + b"\n")
             while not finished and (text := reader.next()) is not None:
                 finished = _take(result, text, len(job.cells))
-        except TimeoutError:
+        except (TimeoutError, BlockingIOError):
             result.ended = _TIME
             return result
         except OSError:
@@ -224,6 +225,12 @@ class WarmEngine:
         if not finished:
             result.ended = _FLOOD if reader.flooded else _last_word(word, ends)
         return result
+
+
+def _wait_at_most(line: socket.socket, seconds: int) -> None:
+    """Let the system itself end a wait on ``line``: with a timeout of Python's, it could not wait for all at once."""
+    for which in (socket.SO_RCVTIMEO, socket.SO_SNDTIMEO):
+        line.setsockopt(socket.SOL_SOCKET, which, struct.pack("@ll", seconds, 0))
 
 
 def _last_word(word: socket.socket, ends: float) -> str:
@@ -263,7 +270,7 @@ class _Lines:
             if time.monotonic() > self._ends:
                 return None
             start = len(self._waiting)
-            more = self._line.recv(262_144)
+            more = self._line.recv(262_144, socket.MSG_WAITALL)  # this thread is not woken for each line
             if not more:
                 return None
             self._read += len(more)

@@ -134,6 +134,7 @@ def _run_child(job: socket.socket, word: socket.socket, shell: RecordingShell) -
 
     run_cells(shell, wanted["cells"], int(wanted["limits"]["cell_seconds"]), tell)
     job.sendall(_line({"finished": True}))
+    job.shutdown(socket.SHUT_WR)  # whatever else holds this line: the marker need not wait for it
 
 
 class _Child:

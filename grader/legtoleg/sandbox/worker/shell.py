@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import faulthandler
 import json
 import os
 import signal
@@ -17,6 +16,8 @@ from IPython.core.displaypub import DisplayPublisher
 from IPython.core.interactiveshell import InteractiveShell
 from traitlets import Any as AnyTrait
 from traitlets import Type
+
+from .watchdog import Watchdog, make_watchdog
 
 Output = dict[str, object]
 
@@ -142,6 +143,10 @@ class RecordingShell(InteractiveShell):  # type: ignore[misc]
     def enable_gui(self, gui: object = None) -> None:
         """Do nothing: there is no screen here."""
 
+    def _format_exception_for_storage(self, exception: BaseException, *_: object, **__: object) -> dict[str, object]:
+        """Format nothing: IPython keeps a colored traceback of every error for a history that nobody reads here."""
+        return {}
+
     def _record_error(self, kind: object, value: object, lines: list[str]) -> None:
         try:
             says = str(value)
@@ -191,8 +196,8 @@ class CellTimeError(KeyboardInterrupt):
 
 
 @contextmanager
-def _time_limit(seconds: int) -> Iterator[None]:
-    """Interrupt after ``seconds``; end the process if that is ignored for 3 s more."""
+def _time_limit(seconds: int, watchdog: Watchdog) -> Iterator[None]:
+    """Interrupt after ``seconds``; end the process if that is ignored for 3 s more, even by what is no Python."""
     calls = 0
 
     def ring(_signal: int, _frame: FrameType | None) -> None:
@@ -204,22 +209,22 @@ def _time_limit(seconds: int) -> Iterator[None]:
 
     signal.signal(signal.SIGALRM, ring)
     signal.setitimer(signal.ITIMER_REAL, seconds, 3)
-    faulthandler.dump_traceback_later(seconds + 5, exit=True, file=2)
+    watchdog.start(seconds + 5)
     try:
         yield
     finally:
         signal.setitimer(signal.ITIMER_REAL, 0)
-        faulthandler.cancel_dump_traceback_later()
+        watchdog.stop()
 
 
 def run_cells(shell: RecordingShell, cells: list[str], seconds: int, tell: Callable[[int, list[Output]], None]) -> None:
     """Run ``cells`` one after the other, each for at most ``seconds``; ``tell`` gets a cell's number and outputs."""
-    record = shell.record
+    record, watchdog = shell.record, make_watchdog()
     sys.stdout, sys.stderr = _Stream(record, "stdout"), _Stream(record, "stderr")
     for number, source in enumerate(cells):
         record.start()
         try:
-            with _time_limit(seconds):
+            with _time_limit(seconds, watchdog):
                 shell.run_cell(source, store_history=True)
         except BaseException as error:  # noqa: BLE001 - whatever a cell raises past the shell costs that cell only
             record.error(type(error).__name__, str(error)[:2000], [str(error)[:2000]])
