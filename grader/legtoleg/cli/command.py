@@ -61,6 +61,7 @@ def try_(
     _say.print(
         f"Right answers: {result.right}. Slips: {result.slips}. Other (follow-through, blank, …): {result.other}."
     )
+    _say.print(f"Notebooks ran {result.how}.")
     if not result.agreed:
         for difference in result.differences:
             _say.print(f"Not as it should be: {difference}")
@@ -209,7 +210,7 @@ def mark(
         summary = mark_cohort(
             folder, lesson=lesson, workers=workers, again=again, scheduler=scheduler, tell=tell, warn=warn
         )
-    _say.print(f"{summary.marked} marked, {summary.unchanged} had not changed.")
+    _say.print(f"{summary.marked} marked, {summary.unchanged} had not changed. Notebooks ran {summary.how}.")
     for line in summary.attention:
         _say.print(f"! {plain_words(line, 2000)}", markup=False)
     if summary.attention:

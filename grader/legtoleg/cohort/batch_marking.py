@@ -27,6 +27,7 @@ from legtoleg.cohort.marks import outcomes_of
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
 from legtoleg.cohort.signed_off_note import note_signed, note_try
 from legtoleg.core.files import write_whole
+from legtoleg.core.notebook_format import ISOLATED
 from legtoleg.core.try_ledger import HELD, TRY, TryLedger
 from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
@@ -47,6 +48,7 @@ class Pool(Protocol):
 
     workers: int
     warning: str
+    how: str
 
     def submit(self, job: Job) -> Future[Run]:
         """Start ``job`` and return its coming result."""
@@ -59,6 +61,8 @@ class Summary:
     marked: int = 0
     unchanged: int = 0
     attention: list[str] = field(default_factory=list)
+    how: str = ""
+    """In words, how each notebook was run."""
 
 
 @dataclass
@@ -172,6 +176,7 @@ class Marker:
             cell.outputs = as_nodes(run.outputs.get(number, []))
         resources = resources_for(who, lesson)
         resources[TRY] = desk.try_number
+        resources[ISOLATED] = run.isolated
         remarks = list(desk.remarks)
         if run.ended:
             resources[RUN] = run.ended
@@ -198,7 +203,7 @@ class Marker:
         held = any(outcome.safety == "held" for outcome in outcomes)
         new = self._new_card(desk, held=held)
         name = self._names.get(who, who)
-        text = page(lesson, who, name, outcomes, tuple(remarks), card=desk.try_number, new_card=new)
+        text = page(lesson, who, name, outcomes, tuple(remarks), card=desk.try_number, new_card=new, isolated=run.isolated)
         return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), held, new, line)
 
     def _new_card(self, desk: _Prepared, *, held: bool) -> int:
@@ -254,7 +259,7 @@ class Marker:
         if lesson is not None:
             lesson = self.cohort.lesson_called(lesson)
         hand_ins, odd = find_hand_ins(self.cohort.folder / "submitted", lessons, lesson)
-        run = _MarkingRun(self, pool, hand_ins, Summary(attention=odd), tell)
+        run = _MarkingRun(self, pool, hand_ins, Summary(attention=odd, how=pool.how), tell)
         run.all(again=again)
         return run.summary
 
@@ -272,6 +277,7 @@ class _MarkingRun:
         self.done = 0
         self.waiting: dict[Future[Run], _Prepared] = {}
         self.finished: list[_Marked] = []
+        self.trouble: EngineError | None = None
 
     def _step(self, what: str) -> None:
         self.done += 1
@@ -297,7 +303,10 @@ class _MarkingRun:
         except Exception as error:  # noqa: BLE001 - one strange notebook must not stop the others
             self._not_marked(hand_in, _strange(error))
             return
-        self.waiting[self.pool.submit(desk.job())] = desk
+        try:
+            self.waiting[self.pool.submit(desk.job())] = desk
+        except Exception as error:  # noqa: BLE001 - a job that cannot even be sent is that job's alone
+            self._not_marked(hand_in, _strange(error))
 
     def _not_marked(self, hand_in: HandIn, why: str) -> None:
         self.summary.attention.append(f"{hand_in.words}: was not marked: {why}.")
@@ -314,8 +323,10 @@ class _MarkingRun:
                 desk = self.waiting.pop(future)
                 try:
                     marked = self.marker._finish(desk, future.result())  # noqa: SLF001 - the same
-                except EngineError:
-                    raise
+                except EngineError as error:
+                    self.trouble = self.trouble or error
+                    self._not_marked(desk.hand_in, f"its notebook could not be run ({error!s:.200})")
+                    continue
                 except Exception as error:  # noqa: BLE001 - one strange answer or lost job must not stop the others
                     self._not_marked(desk.hand_in, _strange(error))
                     continue
@@ -327,17 +338,28 @@ class _MarkingRun:
                     self._save()
 
     def _save(self) -> None:
-        self.marker._save(self.finished)  # noqa: SLF001 - the same
-        self.finished = []
+        finished, self.finished = self.finished, []  # an error while they are saved is no reason to save them again
+        if finished:
+            self.marker._save(finished)  # noqa: SLF001 - the same
 
     def all(self, *, again: bool) -> None:
-        """Mark every hand-in."""
+        """Mark every hand-in; whatever ends this early, what is finished by then is saved.
+
+        Raises
+        ------
+        EngineError
+            If there were notebooks to run and not one could be.
+        """
         logging.getLogger("traitlets").setLevel(logging.ERROR)
-        for hand_in in self.hand_ins:
-            self._open(hand_in, again=again)
-            self._collect(wanted=BATCH + 2 * self.pool.workers)  # enough to run on while a batch is saved
-        self._collect(wanted=1)
-        self._save()
+        try:
+            for hand_in in self.hand_ins:
+                self._open(hand_in, again=again)
+                self._collect(wanted=BATCH + 2 * self.pool.workers)  # enough to run on while a batch is saved
+            self._collect(wanted=1)
+        finally:
+            self._save()
+        if self.trouble is not None and not self.summary.marked:
+            raise self.trouble
 
 
 def _strange(error: Exception) -> str:

@@ -16,7 +16,7 @@ from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
-from legtoleg.core.notebook_format import Resources
+from legtoleg.core.notebook_format import ISOLATED, Resources
 from legtoleg.core.try_ledger import TRY, try_in
 from legtoleg.marking.answer_parsing import Found, found_in_cell
 from legtoleg.marking.bench_trail_recovery import with_kept_work
@@ -92,6 +92,7 @@ class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
         found = {name: _found(cell, name, early=early) for name, cell in cells.items()}
         number = try_in(resources)
         nb.metadata[TRY] = number
+        nb.metadata[ISOLATED] = resources.get(ISOLATED) is True
         outcomes = mark_lesson(lesson, student, found, number)
         signed = signed_off(list(outcomes.values()))
         for name, outcome in outcomes.items():

@@ -29,7 +29,7 @@ _LOST = "lost"
 """No last word came: not the notebook ended, but whoever watched it."""
 _NO_JAIL = "no jail"
 """How the last word begins when the notebook was never run."""
-_TIME, _FLOOD = "time", "the marker had read enough"
+TIME, FLOOD = "time", "the marker had read enough"
 _LONGEST_NAME = 100
 """Bytes of a lesson's name that the warm parent is told."""
 
@@ -66,6 +66,8 @@ class Run:
 
     outputs: dict[int, list[Output]] = field(default_factory=dict)
     ended: str = ""
+    isolated: bool = False
+    """Whether the notebook was shut in: it could reach no file, no network and no reference answer of this computer."""
 
 
 class Engine(Protocol):
@@ -78,20 +80,20 @@ class Engine(Protocol):
         """Leave no process behind."""
 
 
-_ENDS = {
-    _TIME: "the whole notebook took longer than it may",
+ENDS = {
+    TIME: "the whole notebook took longer than it may",
     "memory": "it used more memory than it may",
     _LOST: "the system ended it, three times; perhaps this computer is out of memory",
     "died": "it ended its own Python before the last cell",
-    _FLOOD: "it showed more than anyone can read",
+    FLOOD: "it showed more than anyone can read",
 }
 
 
 class WarmEngine:
-    """A warm parent in its jail. Start it once; it forks one child for each job."""
+    """A warm parent, shut in by one of the ways there are. Start it once; it forks one child for each job."""
 
-    def __init__(self, limits: Limits | None = None) -> None:
-        self.limits = limits or Limits()
+    def __init__(self, limits: Limits | None = None, way: jail.Way = jail.BUBBLEWRAP) -> None:
+        self.limits, self.way = limits or Limits(), way
         self._lock = threading.Lock()
         self._socket: socket.socket | None = None
         self._process: subprocess.Popen[bytes] | None = None
@@ -114,10 +116,15 @@ class WarmEngine:
             If it ended by itself or does not get ready.
         """
         ours, theirs = socket.socketpair(socket.AF_UNIX, socket.SOCK_SEQPACKET)
-        command = jail.worker_command(self.limits.notebook_seconds, self.limits.megabytes)
+        command, variables = jail.warm_parent(self.way, self.limits.notebook_seconds, self.limits.megabytes)
         with theirs:
             self._process = subprocess.Popen(
-                command, stdin=theirs.fileno(), stdout=subprocess.DEVNULL, stderr=self._says, close_fds=True
+                command,
+                stdin=theirs.fileno(),
+                stdout=subprocess.DEVNULL,
+                stderr=self._says,
+                close_fds=True,
+                env=variables,
             )
         ours.settimeout(_START_SECONDS)
         try:
@@ -198,7 +205,7 @@ class WarmEngine:
                 break
         if result.ended.startswith(_NO_JAIL):
             raise EngineError(f"The jail for this notebook could not be made: {result.ended}")
-        result.ended = _ENDS.get(result.ended, result.ended)
+        result.ended = ENDS.get(result.ended, result.ended)
         return result
 
     def _talk(self, line: socket.socket, word: socket.socket, job: Job) -> Run:
@@ -210,20 +217,20 @@ class WarmEngine:
             "environment": marking_environment(job.apprentice, job.try_number),
             "limits": asdict(self.limits),
         }
-        result = Run()
+        result = Run(isolated=self.way.isolates)
         reader = _Lines(line, ends)
         finished = False
         try:
             line.sendall(json.dumps(wanted).encode("utf-8") + b"\n")
             while not finished and (text := reader.next()) is not None:
-                finished = _take(result, text, len(job.cells))
+                finished = take(result, text, len(job.cells))
         except (TimeoutError, BlockingIOError):
-            result.ended = _TIME
+            result.ended = TIME
             return result
         except OSError:
             pass  # the other end is gone; what it said before counts
         if not finished:
-            result.ended = _FLOOD if reader.flooded else _last_word(word, ends)
+            result.ended = FLOOD if reader.flooded else _last_word(word, ends)
         return result
 
 
@@ -239,7 +246,7 @@ def _last_word(word: socket.socket, ends: float) -> str:
         word.settimeout(max(0.1, ends - time.monotonic()))
         said: object = json.loads(word.recv(4096).partition(b"\n")[0] or b"{}")
     except TimeoutError:
-        return _TIME
+        return TIME
     except (OSError, ValueError):
         return _LOST
     ended = said.get("ended") if isinstance(said, dict) else None
@@ -277,7 +284,7 @@ class _Lines:
             self._waiting += more
 
 
-def _take(result: Run, text: bytes, cells: int) -> bool:
+def take(result: Run, text: bytes, cells: int) -> bool:
     """Put one line into ``result``; tell whether it was the last. A line that is no message of ours is passed over."""
     try:
         message: object = json.loads(text)

@@ -10,8 +10,6 @@ never reads the first line. It watches its children and ends them at their limit
 from __future__ import annotations
 
 import contextlib
-import gc
-import importlib
 import json
 import os
 import select
@@ -19,10 +17,10 @@ import signal
 import socket
 import sys
 import time
+from collections.abc import Callable
 from typing import NoReturn, TypedDict
 
-import dryerbench
-
+from . import desks, shared_computer
 from .limits import (
     become_ordinary,
     child_pid_namespace,
@@ -36,16 +34,8 @@ from .limits import (
     set_limits,
 )
 from .refused_calls import refuse_calls
-from .shell import Output, RecordingShell, make_shell, run_cells
-
-CELL_CHARACTERS = 200_000
-"""What one cell may show; the marker reads no more than a few such."""
-
-_PRELOADED = (
-    *("encodings.idna", "encodings.utf_16", "encodings.latin_1", "pickle", "numpy", "matplotlib.figure"),
-    *("scipy.interpolate", "scipy.optimize", "fluids.fittings", "fluids.friction"),
-)
-"""What lessons load when they first need it; a child that had to would load it for itself alone."""
+from .shell import Output, RecordingShell, run_cells
+from .warming import line_of, warm_shell
 
 _LONGEST_NAME = 200
 """Bytes of a lesson's name."""
@@ -54,18 +44,8 @@ _LOOK_SECONDS = 0.1
 """How often children are held against their limits."""
 
 
-def _warm_up() -> RecordingShell:
-    for name in _PRELOADED:
-        importlib.import_module(name)
-    for name in dryerbench.__all__:
-        getattr(dryerbench, name)
-    shell = make_shell(CELL_CHARACTERS)
-    shell.run_cell("from dryerbench import *", store_history=False)
-    shell.reset(new_session=False)
-    shell.record.start()
-    gc.collect()
-    gc.freeze()  # so that a child's garbage collector does not copy what it shares with its siblings
-    return shell
+ShutIn = Callable[[socket.socket], "_Job"]
+"""Shuts a child in and reads its job."""
 
 
 class _Job(TypedDict):
@@ -78,13 +58,6 @@ def _read_job(job: socket.socket) -> _Job:
     with job.makefile("rb") as lines:
         read: _Job = json.loads(lines.readline())
     return read
-
-
-def _line(data: object) -> bytes:
-    try:
-        return json.dumps(data, default=str).encode("utf-8", "replace") + b"\n"
-    except (ValueError, TypeError, RecursionError):
-        return b'{"unreadable": true}\n'
 
 
 def _reseed() -> None:
@@ -104,9 +77,7 @@ def _no_terminal() -> None:
 
 def _jail_itself(job: socket.socket) -> _Job:
     """Shut this child in, read its job, and return it."""
-    die_with_parent()
-    os.setsid()
-    _no_terminal()
+    _leave_the_parent()
     leave_home()
     wanted = _read_job(job)
     limits = wanted["limits"]
@@ -118,30 +89,50 @@ def _jail_itself(job: socket.socket) -> _Job:
     return wanted
 
 
-def _run_child(job: socket.socket, word: socket.socket, shell: RecordingShell) -> None:
-    """Read the job and run it; only a child in its own process namespace comes here."""
+def _limit_itself(job: socket.socket, desk: str, processes: int) -> _Job:
+    """Hold this child to its limits on a computer that it shares, read its job, and return it."""
+    _leave_the_parent()
+    wanted = _read_job(job)
+    limits = wanted["limits"]
+    set_limits({name: most for name, most in limits.items() if name != "processes"})
+    shared_computer.limit_processes(processes)
+    os.close(processes)
+    desks.move_to(desk)
+    refuse_calls()
+    os.environ.update(wanted["environment"])
+    return wanted
+
+
+def _leave_the_parent() -> None:
+    die_with_parent()
+    os.setsid()
+    _no_terminal()
+
+
+def _run_child(job: socket.socket, word: socket.socket, shell: RecordingShell, shut_in: ShutIn) -> None:
+    """Read the job and run it; only a child of the parent comes here."""
     with word:
         try:
-            wanted = _jail_itself(job)
+            wanted = shut_in(job)
         except OSError as error:
-            word.sendall(_line({"ended": f"no jail: {error}"}))
+            word.sendall(line_of({"ended": f"no jail: {error}"}))
             return
     # From here on, nothing in this process leads to the parent's own line.
     _reseed()
 
     def tell(number: int, outputs: list[Output]) -> None:
-        job.sendall(_line({"cell": number, "outputs": outputs}))
+        job.sendall(line_of({"cell": number, "outputs": outputs}))
 
     run_cells(shell, wanted["cells"], int(wanted["limits"]["cell_seconds"]), tell)
-    job.sendall(_line({"finished": True}))
+    job.sendall(line_of({"finished": True}))
     job.shutdown(socket.SHUT_WR)  # whatever else holds this line: the marker need not wait for it
 
 
 class _Child:
     """A child at work: the line on which its end is told, and how to see it, end it and say how it ended."""
 
-    def __init__(self, word: socket.socket, pid: int, processes: int, ends: float) -> None:
-        self.word, self.pid, self.ends = word, pid, ends
+    def __init__(self, word: socket.socket, pid: int, processes: int, ends: float, desk: str) -> None:
+        self.word, self.pid, self.ends, self.desk = word, pid, ends, desk
         self.why = ""
         self.handle = os.pidfd_open(pid)
         self.number = number_of(processes, self.handle)
@@ -161,14 +152,16 @@ class _Child:
 def _say(word: socket.socket, why: str) -> None:
     """Tell the marker how a child ended, and hang up; a line so short is sent at once, or nobody listens."""
     with word, contextlib.suppress(OSError):
-        word.send(_line({"ended": why}), socket.MSG_DONTWAIT)
+        word.send(line_of({"ended": why}), socket.MSG_DONTWAIT)
 
 
 class _Watcher:
     """The children at work."""
 
-    def __init__(self, asked: socket.socket, shell: RecordingShell, seconds: int, megabytes: int) -> None:
-        self._asked, self._shell = asked, shell
+    def __init__(
+        self, asked: socket.socket, shell: RecordingShell, seconds: int, megabytes: int, *, shared: bool
+    ) -> None:
+        self._asked, self._shell, self._shared = asked, shell, shared
         self._seconds, self._megabytes = seconds, megabytes
         self._home = os.open("/proc/self/ns/pid", os.O_RDONLY | os.O_CLOEXEC)
         self._processes = os.open("/proc", os.O_DIRECTORY | os.O_CLOEXEC)
@@ -183,6 +176,7 @@ class _Watcher:
             events = dict(self._events.poll(100 if self._children else None))
             # What opens files goes before what closes them: a number in this list must not mean another file meanwhile.
             if events.pop(self._asked.fileno(), 0) and not self._take_in():
+                self._end_all()
                 return
             for which in events:
                 if which in self._children:
@@ -193,6 +187,12 @@ class _Watcher:
                 self._look()
                 self._look_at = time.monotonic() + _LOOK_SECONDS
 
+    def _end_all(self) -> None:
+        """End what namespaces would end by themselves."""
+        for child in self._children.values() if self._shared else ():
+            shared_computer.end_household(self._processes, child.number)
+            desks.remove(child.desk)
+
     def _take_in(self) -> bool:
         message, handles, _, _ = socket.recv_fds(self._asked, _LONGEST_NAME, 2)
         if len(handles) == 2:
@@ -201,13 +201,14 @@ class _Watcher:
 
     def _fork(self, job: socket.socket, word: socket.socket) -> None:
         ends = time.monotonic() + self._seconds
-        pid = 0
+        pid, desk = 0, ""
         try:
-            with child_pid_namespace(self._home):
+            desk = desks.own_desk() if self._shared else ""
+            with contextlib.nullcontext() if self._shared else child_pid_namespace(self._home):
                 pid = os.fork()
                 if pid == 0:
-                    self._be_child(job, word)
-            child = _Child(word, pid, self._processes, ends)
+                    self._be_child(job, word, desk)
+            child = _Child(word, pid, self._processes, ends, desk)
         except OSError as error:
             if pid:  # nobody could watch it
                 os.kill(pid, signal.SIGKILL)
@@ -220,15 +221,17 @@ class _Watcher:
         self._events.register(child.handle, select.POLLIN)
         self._events.register(word.fileno(), 0)  # only that the marker hung up
 
-    def _be_child(self, job: socket.socket, word: socket.socket) -> NoReturn:
+    def _be_child(self, job: socket.socket, word: socket.socket, desk: str) -> NoReturn:
         """Run ``job`` in this child, which first closes whatever leads to the parent, its siblings or their markers."""
         status = 1
         try:
+            processes = os.dup(self._processes) if self._shared else -1
             for handle in (self._home, self._processes, *self._children):
                 os.close(handle)
             for other in (self._asked, *(child.word for child in self._children.values())):
                 other.close()
-            _run_child(job, word, self._shell)
+            limited: ShutIn = lambda job: _limit_itself(job, desk, processes)
+            _run_child(job, word, self._shell, limited if self._shared else _jail_itself)
             status = 0
         finally:
             os._exit(status)
@@ -241,6 +244,8 @@ class _Watcher:
 
     def _end(self, child: _Child, why: str) -> None:
         """End a child by force; it is reaped when it has ended, which takes a while."""
+        if self._shared:
+            shared_computer.end_household(self._processes, child.number)
         child.end(why)
         self._events.unregister(child.word.fileno())
 
@@ -250,6 +255,9 @@ class _Watcher:
             self._events.unregister(child.word.fileno())
         del self._children[child.handle]
         child.reap()
+        if self._shared:
+            shared_computer.end_orphans(self._processes, {other.number for other in self._children.values()})
+            desks.remove(child.desk)
         _say(child.word, child.why or "died")
 
     def _look(self) -> None:
@@ -275,16 +283,30 @@ def _in_own_pid_namespace(asked: socket.socket) -> None:
 
 
 def main() -> None:
-    """Wait for notebooks until the marker hangs up."""
+    """Wait for notebooks until the marker hangs up; ``shared`` as last word: without namespaces."""
     seconds, megabytes, uid = map(int, sys.argv[1:4])
-    if os.getuid() == 0:
-        become_ordinary(uid)
+    shared = sys.argv[4:] == ["shared"]
     asked = socket.socket(fileno=0)
-    _in_own_pid_namespace(asked)
-    shell = _warm_up()
-    watcher = _Watcher(asked, shell, seconds, megabytes)
-    asked.sendall(b"r")
-    watcher.serve()
+    if shared:
+        os.setsid()
+        desks.hide_marker()
+        shared_computer.become_ordinary_if_possible(uid)
+        shared_computer.adopt_orphans()
+    else:
+        if os.getuid() == 0:
+            become_ordinary(uid)
+        _in_own_pid_namespace(asked)
+    home = desks.own_desk() if shared else ""
+    if home:
+        desks.move_to(home)
+    try:
+        shell = warm_shell()
+        watcher = _Watcher(asked, shell, seconds, megabytes, shared=shared)
+        asked.sendall(b"r")
+        watcher.serve()
+    finally:
+        if home:
+            desks.remove(home)
     os._exit(0)
 
 

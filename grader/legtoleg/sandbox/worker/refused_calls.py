@@ -21,6 +21,8 @@ _CALL, _PROCESSOR, _ARGUMENTS = 0, 4, 16
 _SHARED_WITHOUT_FILE = 0x01 | 0x20
 """``MAP_SHARED`` and ``MAP_ANONYMOUS``."""
 _NEW_USERS = 0x10000000
+_ON_THIS_COMPUTER = 1
+"""``AF_UNIX``: any other socket may lead away from here."""
 _FOREIGN = 0x40000000
 """From this number on, calls are those of another way of speaking to the same kernel (x32)."""
 
@@ -33,6 +35,7 @@ class _Processor:
     refused: tuple[int, ...]
     mmap: int
     clone: int
+    socket: int
     clone3: int = 435
 
 
@@ -41,10 +44,10 @@ _EVERYWHERE = (425, 447)
 _PROCESSORS = {
     # shmget, memfd_create, unshare, setns, mount, add_key, request_key, keyctl, bpf, userfaultfd, perf_event_open
     "x86_64": _Processor(
-        0xC000003E, (29, 319, 272, 308, 165, 248, 249, 250, 321, 323, 298, *_EVERYWHERE), mmap=9, clone=56
+        0xC000003E, (29, 319, 272, 308, 165, 248, 249, 250, 321, 323, 298, *_EVERYWHERE), mmap=9, clone=56, socket=41
     ),
     "aarch64": _Processor(
-        0xC00000B7, (194, 279, 97, 268, 40, 217, 218, 219, 280, 282, 241, *_EVERYWHERE), mmap=222, clone=220
+        0xC00000B7, (194, 279, 97, 268, 40, 217, 218, 219, 280, 282, 241, *_EVERYWHERE), mmap=222, clone=220, socket=198
     ),
 }
 
@@ -74,10 +77,16 @@ def _steps(here: _Processor) -> list[tuple[int, int, int, int]]:
     ]
     places = {"not mmap": len(steps)}
     steps += [
-        (_EQUAL, "", "allow", here.clone),
+        (_EQUAL, "", "not clone", here.clone),
         (_LOAD, "", "", first),
         (_AND, "", "", _NEW_USERS),
         (_EQUAL, "refuse", "allow", _NEW_USERS),
+    ]
+    places["not clone"] = len(steps)
+    steps += [
+        (_EQUAL, "", "allow", here.socket),
+        (_LOAD, "", "", first),
+        (_EQUAL, "allow", "refuse", _ON_THIS_COMPUTER),
     ]
     for name, result in (
         ("allow", _ALLOW),

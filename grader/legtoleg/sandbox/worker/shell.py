@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import _thread
 import json
 import os
 import signal
 import sys
+import threading
 import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -24,6 +26,8 @@ Output = dict[str, object]
 _Raised = tuple[type[BaseException], BaseException, TracebackType | None]
 
 _TRACEBACK_LINES = 40
+_HAS_ALARM = hasattr(signal, "SIGALRM")
+"""Windows has none."""
 
 
 class Record:
@@ -195,6 +199,28 @@ class CellTimeError(KeyboardInterrupt):
     """A cell ran longer than it may."""
 
 
+class _Alarm:
+    """Calls ``ring`` in the main thread: by the system's timer, every 3 s again, or once by a thread without one."""
+
+    def __init__(self, ring: Callable[[int, FrameType | None], None]) -> None:
+        self._thread: threading.Timer | None = None
+        signal.signal(signal.SIGALRM if _HAS_ALARM else signal.SIGINT, ring)
+
+    def start(self, seconds: int) -> None:
+        if _HAS_ALARM:
+            signal.setitimer(signal.ITIMER_REAL, seconds, 3)
+        else:
+            self._thread = threading.Timer(seconds, _thread.interrupt_main)
+            self._thread.daemon = True
+            self._thread.start()
+
+    def stop(self) -> None:
+        if _HAS_ALARM:
+            signal.setitimer(signal.ITIMER_REAL, 0)
+        elif self._thread is not None:
+            self._thread.cancel()
+
+
 @contextmanager
 def _time_limit(seconds: int, watchdog: Watchdog) -> Iterator[None]:
     """Interrupt after ``seconds``; end the process if that is ignored for 3 s more, even by what is no Python."""
@@ -207,13 +233,13 @@ def _time_limit(seconds: int, watchdog: Watchdog) -> Iterator[None]:
             os._exit(75)
         raise CellTimeError(f"This cell ran longer than {seconds} s and was stopped.")
 
-    signal.signal(signal.SIGALRM, ring)
-    signal.setitimer(signal.ITIMER_REAL, seconds, 3)
+    alarm = _Alarm(ring)
+    alarm.start(seconds)
     watchdog.start(seconds + 5)
     try:
         yield
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
+        alarm.stop()
         watchdog.stop()
 
 
