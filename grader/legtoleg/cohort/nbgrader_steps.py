@@ -16,6 +16,7 @@ from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
+from legtoleg.cohort.page_safety import make_safe
 from legtoleg.core.notebook_format import ISOLATED, Resources
 from legtoleg.core.try_ledger import TRY, try_in
 from legtoleg.marking.answer_parsing import Found, found_in_cell
@@ -95,6 +96,10 @@ class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
         nb.metadata[ISOLATED] = resources.get(ISOLATED) is True
         outcomes = mark_lesson(lesson, student, found, number)
         signed = signed_off(list(outcomes.values()))
+        for cell in nb.cells:
+            if "outputs" in cell:
+                cell.outputs = [output for output in cell.outputs if RECORD not in output.get("data", {})]
+        make_safe(nb, lesson)
         for name, outcome in outcomes.items():
             if name in cells:
                 cells[name].outputs = marked_outputs(cells[name].outputs, outcome, signed=signed)
