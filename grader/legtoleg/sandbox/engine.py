@@ -9,10 +9,14 @@ import subprocess
 import tempfile
 import threading
 import time
+from collections import Counter
 from dataclasses import asdict, dataclass, field
+from functools import cache
 from typing import Protocol, Self
 
+from dryerbench.core import identity
 from dryerbench.core.errors import LegToLegError
+from legtoleg.core.paths import course_folder
 from legtoleg.sandbox import jail
 from legtoleg.sandbox.jupyter_kernels import marking_environment
 from legtoleg.sandbox.output_sanitizer import Output, checked_outputs
@@ -30,8 +34,8 @@ _LOST = "lost"
 _NO_JAIL = "no jail"
 """How the last word begins when the notebook was never run."""
 TIME, FLOOD = "time", "the marker had read enough"
-_LONGEST_NAME = 100
-"""Bytes of a lesson's name that the warm parent is told."""
+_WARM_AT = 2
+"""At which notebook of a lesson the warm parent runs the lesson itself; for one alone it would not pay."""
 
 
 class EngineError(LegToLegError, RuntimeError):
@@ -70,6 +74,17 @@ class Run:
     """Whether the notebook was shut in: it could reach no file, no network and no reference answer of this computer."""
 
 
+@cache
+def released_cells(lesson: str) -> tuple[str, ...]:
+    """Return the code of ``lesson`` as apprentices get it; nothing if the course has no such lesson."""
+    try:
+        path = course_folder("lessons") / lesson / f"{lesson}.ipynb"
+        cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+        return tuple("".join(cell["source"]) for cell in cells if cell["cell_type"] == "code")
+    except (OSError, ValueError, LookupError, TypeError, LegToLegError):
+        return ()
+
+
 class Engine(Protocol):
     """Anything that runs notebooks; ``run`` may be called from several threads at once."""
 
@@ -97,6 +112,7 @@ class WarmEngine:
         self._lock = threading.Lock()
         self._socket: socket.socket | None = None
         self._process: subprocess.Popen[bytes] | None = None
+        self._came: Counter[str] = Counter()
         self._says = tempfile.TemporaryFile()  # noqa: SIM115 - closed with the engine
 
     def _start(self) -> socket.socket:
@@ -138,6 +154,7 @@ class WarmEngine:
             raise EngineError(f"The jail for notebooks did not start: {self._last_words()}")
         ours.settimeout(None)
         self._socket = ours
+        self._came.clear()
         return ours
 
     def _last_words(self) -> str:
@@ -175,9 +192,21 @@ class WarmEngine:
                 self._hang_up()
             line = self._socket or self._start()
             try:
-                socket.send_fds(line, [lesson.encode("utf-8", "replace")[:_LONGEST_NAME] or b"-"], handles)
+                self._warm(line, lesson)
+                socket.send_fds(line, [b"j"], handles)
             except OSError:
                 self._hang_up()
+
+    def _warm(self, line: socket.socket, lesson: str) -> None:
+        """Let the parent run ``lesson`` once as it was released, before the second notebook of it comes."""
+        self._came[lesson] += 1
+        cells = released_cells(lesson) if self._came[lesson] == _WARM_AT else ()
+        if cells:
+            ours, theirs = socket.socketpair()
+            with ours, theirs:
+                wanted = {"cells": cells, "environment": marking_environment(identity.PRACTICE)}
+                socket.send_fds(line, [b"w"], [theirs.fileno()])
+                ours.sendall(json.dumps(wanted).encode("utf-8") + b"\n")
 
     def _hang_up(self) -> None:
         if self._socket is not None:

@@ -1,10 +1,11 @@
 """The warm parent: one thread, everything imported, nobody's data; it forks one jailed child for each notebook.
 
-It is asked through a socket at file descriptor 0. Each request is the name of a lesson and two sockets. The first is
+It is asked through a socket at file descriptor 0. A request with one socket is a lesson as it was released, of the
+marker's own, to be run here once, so that its notebooks are warm. Any other request is two sockets. The first is
 the child's: it reads the job there, runs the cells and answers with one line of JSON for each. The second is the
 parent's: there it says how the child ended, which it alone knows. The child, in a world of its own, closes that second
 line before the first cell runs, so nothing that a notebook writes anywhere is taken for the parent's word. The parent
-never reads the first line. It watches its children and ends them at their limits.
+never reads the line of a notebook. It watches its children and ends them at their limits.
 """
 
 from __future__ import annotations
@@ -35,10 +36,10 @@ from .limits import (
 )
 from .refused_calls import refuse_calls
 from .shell import Output, RecordingShell, run_cells
-from .warming import line_of, warm_shell
+from .warming import line_of, run_once, warm_shell
 
-_LONGEST_NAME = 200
-"""Bytes of a lesson's name."""
+_LONGEST_WORD = 8
+"""Bytes that come with the lines of a request."""
 
 _LOOK_SECONDS = 0.1
 """How often children are held against their limits."""
@@ -194,9 +195,14 @@ class _Watcher:
             desks.remove(child.desk)
 
     def _take_in(self) -> bool:
-        message, handles, _, _ = socket.recv_fds(self._asked, _LONGEST_NAME, 2)
-        if len(handles) == 2:
-            self._fork(*(socket.socket(fileno=handle) for handle in handles))
+        message, handles, _, _ = socket.recv_fds(self._asked, _LONGEST_WORD, 2)
+        lines = [socket.socket(fileno=handle) for handle in handles]
+        if len(lines) == 2:
+            self._fork(*lines)
+        elif len(lines) == 1:
+            with lines[0]:
+                lesson = _read_job(lines[0])
+            run_once(self._shell, lesson["cells"], lesson["environment"])
         return bool(message)
 
     def _fork(self, job: socket.socket, word: socket.socket) -> None:

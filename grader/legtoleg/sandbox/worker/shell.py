@@ -19,6 +19,8 @@ from IPython.core.interactiveshell import InteractiveShell
 from traitlets import Any as AnyTrait
 from traitlets import Type
 
+from . import plain_cells
+from .plain_cells import PlainCells
 from .watchdog import Watchdog, make_watchdog
 
 Output = dict[str, object]
@@ -177,9 +179,13 @@ class RecordingShell(InteractiveShell):  # type: ignore[misc]
 
 def _in_cells(where: TracebackType | None) -> TracebackType | None:
     """Return the traceback from the first frame of a cell on."""
-    while where is not None and "IPython" in where.tb_frame.f_code.co_filename:
+    while where is not None and _is_the_shells(where.tb_frame.f_code.co_filename):
         where = where.tb_next
     return where
+
+
+def _is_the_shells(file: str) -> bool:
+    return "IPython" in file or file == plain_cells.__file__
 
 
 def make_shell(most_characters: int) -> RecordingShell:
@@ -245,13 +251,14 @@ def _time_limit(seconds: int, watchdog: Watchdog) -> Iterator[None]:
 
 def run_cells(shell: RecordingShell, cells: list[str], seconds: int, tell: Callable[[int, list[Output]], None]) -> None:
     """Run ``cells`` one after the other, each for at most ``seconds``; ``tell`` gets a cell's number and outputs."""
-    record, watchdog = shell.record, make_watchdog()
+    record, watchdog, plain = shell.record, make_watchdog(), PlainCells(shell)
     sys.stdout, sys.stderr = _Stream(record, "stdout"), _Stream(record, "stderr")
-    for number, source in enumerate(cells):
-        record.start()
-        try:
-            with _time_limit(seconds, watchdog):
-                shell.run_cell(source, store_history=True)
-        except BaseException as error:  # noqa: BLE001 - whatever a cell raises past the shell costs that cell only
-            record.error(type(error).__name__, str(error)[:2000], [str(error)[:2000]])
-        tell(number, record.outputs)
+    with plain.traps():
+        for number, source in enumerate(cells):
+            record.start()
+            try:
+                with _time_limit(seconds, watchdog):
+                    plain.run(source)
+            except BaseException as error:  # noqa: BLE001 - whatever a cell raises past the shell costs that cell only
+                record.error(type(error).__name__, str(error)[:2000], [str(error)[:2000]])
+            tell(number, record.outputs)

@@ -1,0 +1,73 @@
+"""Plain cells: one that is nothing but Python is compiled and run here, without IPython's way around it.
+
+That way (text transformed twice, an event loop, a result nobody asks for) is most of what a short cell costs. Whatever
+is not plain goes the whole way: magics, shell lines, ``await``, text that is no Python, and a notebook that hooks
+itself into the shell.
+"""
+
+from __future__ import annotations
+
+import ast
+from contextlib import ExitStack
+from types import CodeType
+
+from IPython.core.interactiveshell import InteractiveShell
+
+_HOOKS = ("pre_run_cell", "post_run_cell", "pre_execute", "post_execute")
+
+
+class PlainCells:
+    """Runs cells in ``shell``; made when nothing has hooked itself into it yet."""
+
+    def __init__(self, shell: InteractiveShell) -> None:
+        self._shell = shell
+        self._hooks = self._now()
+
+    def _now(self) -> tuple[object, ...]:
+        """Return what decides how a cell is run: hooks, transformers, and whether the shell is still itself."""
+        shell = self._shell
+        callbacks = shell.events.callbacks
+        return (
+            *(tuple(callbacks[name]) for name in _HOOKS),
+            tuple(shell.ast_transformers),
+            tuple(shell.input_transformers_post),
+            tuple(shell.input_transformers_cleanup),
+            shell.custom_exceptions,
+            shell.ast_node_interactivity,
+            vars(shell).get("run_cell"),
+        )
+
+    def traps(self) -> ExitStack:
+        """Return what the shell keeps in place while cells run: its names among the builtins, its display hook."""
+        stack = ExitStack()
+        stack.enter_context(self._shell.builtin_trap)
+        stack.enter_context(self._shell.display_trap)
+        return stack
+
+    def run(self, source: str) -> None:
+        """Run one cell, and record what it shows."""
+        codes = self._compiled(source) if self._now() == self._hooks else None
+        if codes is None:
+            self._shell.run_cell(source, store_history=True)
+            return
+        shell = self._shell
+        shell.history_manager.store_inputs(shell.execution_count, source)
+        shell._clear_warning_registry()  # noqa: SLF001 - as the shell itself does before each cell
+        try:
+            for code in codes:
+                exec(code, shell.user_global_ns, shell.user_ns)  # noqa: S102 - what the jail is for
+        except BaseException:  # noqa: BLE001 - an exit is no end either; the shell records it
+            shell.showtraceback()
+        shell.execution_count += 1
+
+    def _compiled(self, source: str) -> list[CodeType] | None:
+        """Return the code of a cell and of its last expression, which is shown; None if it is not plain Python."""
+        shell = self._shell
+        name = shell.compile.cache(source, shell.execution_count, source)
+        try:
+            body = ast.parse(source, name).body
+            last = [body.pop()] if body and isinstance(body[-1], ast.Expr) else []
+            codes = [shell.compile(ast.Module(body, []), name, "exec")] if body else []
+            return codes + [shell.compile(ast.Interactive([one]), name, "single") for one in last]
+        except (SyntaxError, ValueError, OverflowError, MemoryError, RecursionError, TypeError):
+            return None
