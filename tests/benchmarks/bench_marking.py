@@ -24,6 +24,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 from collections import Counter
 from collections.abc import Iterator
@@ -150,7 +151,14 @@ class Clock:
 
     def __init__(self) -> None:
         self.spent: Counter[str] = Counter()
-        self._inside = [0.0]
+        self._here = threading.local()
+
+    @property
+    def _inside(self) -> list[float]:
+        """The steps that this thread is in."""
+        if not hasattr(self._here, "inside"):
+            self._here.inside = [0.0]
+        return self._here.inside
 
     def watch(self, owner: Any, name: str, step: str) -> None:
         """Note from now on the time in ``owner``'s function ``name`` as ``step``."""

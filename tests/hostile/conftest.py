@@ -29,7 +29,7 @@ from legtoleg.sandbox.thread_pool import LocalPool, local_pool
 
 LESSON = "03_heater_power"
 PAPER = sheet(LESSON)
-LIMITS = Limits(cell_seconds=2, notebook_seconds=8, megabytes=400)
+LIMITS = Limits(cell_seconds=2, notebook_seconds=12, megabytes=400)
 WAY = "LEGTOLEG_HOSTILE_WAY"
 """Names another way of shutting notebooks in, for the whole corpus: ``NAMESPACES``."""
 BOUND = 45

@@ -102,7 +102,8 @@ KINDS = [
     Kind("a new session that stays", "import subprocess\nsubprocess.Popen(['sleep', '300'], start_new_session=True)"),
     Kind(
         "background thread that changes answers",
-        "import threading, time\ndef later():\n    while True: globals()['drift'] = '1 A'\nthreading.Thread(target=later, daemon=True).start()",
+        "import threading, time\ndef later():\n    while True:\n        globals()['drift'] = '1 A'; time.sleep(0.0001)\nthreading.Thread(target=later, daemon=True).start()\n"
+        "real = hand_in\ndef hand_in(name, value):\n    time.sleep(0.05)  # the thread has its turn\n    return real(name, globals()[name])",
         ("drift",),
     ),
     Kind(

@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 import logging
 import os
-from collections.abc import Callable, Iterator
-from concurrent.futures import FIRST_COMPLETED, Future, wait
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Protocol
+from typing import Protocol, cast
 
 from nbformat.notebooknode import NotebookNode
 from nbgrader.api import MissingEntry
@@ -41,6 +41,8 @@ Tell = Callable[[str, int, int], None]
 
 BATCH = 16
 """How many hand-ins are saved in the book at once."""
+_JUDGES = 2
+"""Threads that judge answers: a trail that takes long to weigh does not hold up the others."""
 
 
 class Pool(Protocol):
@@ -276,6 +278,7 @@ class _MarkingRun:
         self.marker, self.pool, self.hand_ins, self.summary, self.tell = marker, pool, hand_ins, summary, tell
         self.done = 0
         self.waiting: dict[Future[Run], _Prepared] = {}
+        self.judging: dict[Future[_Marked], _Prepared] = {}
         self.finished: list[_Marked] = []
         self.trouble: EngineError | None = None
 
@@ -316,26 +319,43 @@ class _MarkingRun:
         self.summary.attention += [f"{hand_in.words}: {remark}." for remark in remarks]
 
     def _collect(self, *, wanted: int) -> None:
-        """Finish notebooks until fewer than ``wanted`` are running."""
-        while len(self.waiting) >= wanted and self.waiting:
-            ready, _ = wait(self.waiting, return_when=FIRST_COMPLETED)
-            for future in ready:
-                desk = self.waiting.pop(future)
-                try:
-                    marked = self.marker._finish(desk, future.result())  # noqa: SLF001 - the same
-                except EngineError as error:
-                    self.trouble = self.trouble or error
-                    self._not_marked(desk.hand_in, f"its notebook could not be run ({error!s:.200})")
-                    continue
-                except Exception as error:  # noqa: BLE001 - one strange answer or lost job must not stop the others
-                    self._not_marked(desk.hand_in, _strange(error))
-                    continue
-                self.finished.append(marked)
-                self._remark(desk.hand_in, marked.line.remarks)
-                self.summary.marked += 1
-                self._step(f"marked: {desk.hand_in.words}")
-                if len(self.finished) >= BATCH:
-                    self._save()
+        """Finish notebooks until fewer than ``wanted`` are running or being judged."""
+        while self._underway() and self._underway() >= wanted:
+            ready, _ = wait((*self.waiting, *self.judging), return_when=FIRST_COMPLETED)
+            self._sort(ready)
+
+    def _underway(self) -> int:
+        return len(self.waiting) + len(self.judging)
+
+    def _sort(self, ready: Iterable[Future[Run] | Future[_Marked]]) -> None:
+        """Send each notebook that has run to be judged, beside the waiting for others; take in what is judged."""
+        for future in ready:
+            if (ran := self.waiting.pop(cast("Future[Run]", future), None)) is not None:
+                run = cast("Future[Run]", future)
+                self.judging[self.judges.submit(self._judge, ran, run)] = ran
+            else:
+                marked = cast("Future[_Marked]", future)
+                self._take(self.judging.pop(marked), marked)
+
+    def _judge(self, desk: _Prepared, run: Future[Run]) -> _Marked:
+        return self.marker._finish(desk, run.result())  # noqa: SLF001 - one idea in two classes
+
+    def _take(self, desk: _Prepared, future: Future[_Marked]) -> None:
+        try:
+            marked = future.result()
+        except EngineError as error:
+            self.trouble = self.trouble or error
+            self._not_marked(desk.hand_in, f"its notebook could not be run ({error!s:.200})")
+            return
+        except Exception as error:  # noqa: BLE001 - one strange answer or lost job must not stop the others
+            self._not_marked(desk.hand_in, _strange(error))
+            return
+        self.finished.append(marked)
+        self._remark(desk.hand_in, marked.line.remarks)
+        self.summary.marked += 1
+        self._step(f"marked: {desk.hand_in.words}")
+        if len(self.finished) >= BATCH:
+            self._save()
 
     def _save(self) -> None:
         finished, self.finished = self.finished, []  # an error while they are saved is no reason to save them again
@@ -351,12 +371,14 @@ class _MarkingRun:
             If there were notebooks to run and not one could be.
         """
         logging.getLogger("traitlets").setLevel(logging.ERROR)
+        self.judges = ThreadPoolExecutor(_JUDGES, thread_name_prefix="judge")
         try:
             for hand_in in self.hand_ins:
                 self._open(hand_in, again=again)
                 self._collect(wanted=BATCH + 2 * self.pool.workers)  # enough to run on while a batch is saved
             self._collect(wanted=1)
         finally:
+            self.judges.shutdown(wait=False, cancel_futures=True)
             self._save()
         if self.trouble is not None and not self.summary.marked:
             raise self.trouble

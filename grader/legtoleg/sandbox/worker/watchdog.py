@@ -77,16 +77,16 @@ class WatchingThread:
         faulthandler.cancel_dump_traceback_later()
 
 
-_MADE: dict[int, Watchdog] = {}
+_MADE: list[Watchdog] = []
+if hasattr(os, "register_at_fork"):
+    os.register_at_fork(after_in_child=_MADE.clear)  # by its number a child cannot tell: each may be the first of a world
 
 
 def make_watchdog() -> Watchdog:
     """Return the one watchdog of this process, the best that this system has."""
-    here = os.getpid()
-    if here not in _MADE:
-        _MADE.clear()  # that of the process this was forked from
-        _MADE[here] = _best()
-    return _MADE[here]
+    if not _MADE:
+        _MADE.append(_best())
+    return _MADE[0]
 
 
 def _best() -> Watchdog:
