@@ -10,8 +10,8 @@
 (b) and (c) are measured in turn, and the middle ratio is given, because a shared machine is fast and slow by turns.
 Processor seconds are those of all processes of this benchmark, counted by a cgroup of its own where one can be made
 (as root on Linux); elsewhere those of the whole machine, which must do nothing else meanwhile: a jail's own are not
-told to whoever started it. ``--cluster`` marks as many once by threads here and once through a Dask scheduler with as many
-workers here.
+told to whoever started it. ``--cluster`` marks as many once by threads here and once through a Dask scheduler with as
+many workers here.
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ c.CourseDirectory.course_id = "leg_to_leg"
 
 
 class OwnGroup:
-    """A cgroup for this process and all that it starts, which counts their processor time; none where none can be made."""
+    """A cgroup for this process and all that it starts, which counts their processor time; none if none can be made."""
 
     def __init__(self) -> None:
         self.folder, self._back = self._made("cpuacct", "cpuacct.usage") or self._made("", "cpu.stat") or (None, None)

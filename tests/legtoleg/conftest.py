@@ -179,7 +179,7 @@ def like_windows(monkeypatch: pytest.MonkeyPatch) -> Callable[[], None]:
     replace, unlink = os.replace, os.unlink
 
     def checked(path: Any) -> None:
-        if os.path.exists(path) and not os.stat(path).st_mode & 0o200:
+        if Path(path).exists() and not Path(path).stat().st_mode & 0o200:
             raise PermissionError(13, "Access is denied", str(path))
 
     def new_replace(here: Any, there: Any, **more: Any) -> None:

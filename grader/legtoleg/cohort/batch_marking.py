@@ -205,7 +205,9 @@ class Marker:
         held = any(outcome.safety == "held" for outcome in outcomes)
         new = self._new_card(desk, held=held)
         name = self._names.get(who, who)
-        text = page(lesson, who, name, outcomes, tuple(remarks), card=desk.try_number, new_card=new, isolated=run.isolated)
+        text = page(
+            lesson, who, name, outcomes, tuple(remarks), card=desk.try_number, new_card=new, isolated=run.isolated
+        )
         return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), held, new, line)
 
     def _new_card(self, desk: _Prepared, *, held: bool) -> int:
@@ -321,13 +323,14 @@ class _MarkingRun:
     def _collect(self, *, wanted: int) -> None:
         """Finish notebooks until fewer than ``wanted`` are running or being judged."""
         while self._underway() and self._underway() >= wanted:
-            ready, _ = wait((*self.waiting, *self.judging), return_when=FIRST_COMPLETED)
+            underway: list[Future[Run] | Future[_Marked]] = [*self.waiting, *self.judging]
+            ready, _ = wait(cast("list[Future[object]]", underway), return_when=FIRST_COMPLETED)
             self._sort(ready)
 
     def _underway(self) -> int:
         return len(self.waiting) + len(self.judging)
 
-    def _sort(self, ready: Iterable[Future[Run] | Future[_Marked]]) -> None:
+    def _sort(self, ready: Iterable[Future[object]]) -> None:
         """Send each notebook that has run to be judged, beside the waiting for others; take in what is judged."""
         for future in ready:
             if (ran := self.waiting.pop(cast("Future[Run]", future), None)) is not None:

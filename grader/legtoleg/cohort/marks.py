@@ -20,7 +20,7 @@ from legtoleg.marking.outcomes import MIME, Outcome
 
 COLUMNS = ("apprentice", "lesson", "try", "question", "points", "max_points", "note", "safety", "isolation")
 ISOLATION = {True: "isolated", False: "not isolated", None: ""}
-"""What stands in that column: the notebook was shut in while it ran, it was not, or it was marked before this was kept."""
+"""What stands in that column: the notebook was shut in while it ran, it was not, or nothing says so (older marks)."""
 
 
 class MarksDisagreeError(LegToLegError, RuntimeError):

@@ -33,7 +33,7 @@ def _prose(lesson: str) -> frozenset[str]:
 
 
 def make_safe(notebook: NotebookNode, lesson: str) -> None:
-    """Take from ``notebook``, a hand-in of ``lesson``, whatever a browser would run; the marks are put in after that."""
+    """Take from ``notebook``, a hand-in of ``lesson``, whatever a browser would run; marks are put in after that."""
     own = {name: notebook.metadata[name] for name in _KEPT_OF_NOTEBOOK if name in notebook.metadata}
     about = {"kernelspec": NotebookNode(KERNEL), "language_info": NotebookNode(name="python")}
     notebook.metadata = NotebookNode({**about, **own})

@@ -12,8 +12,8 @@ from legtoleg.sandbox.jail import BUBBLEWRAP, NAMESPACES, SHARED, Way
 from legtoleg.sandbox.serial_engine import SerialEngine
 
 _CAREFUL = (
-    "marked without isolation, and every mark says so: this computer cannot shut notebooks in ({why}), so they run with "
-    "{rights} rights. Mark hand-ins of people you do not know on a Linux machine with bubblewrap."
+    "marked without isolation, and every mark says so: this computer cannot shut notebooks in ({why}), so they run "
+    "with your own rights. Mark hand-ins of people you do not know on a Linux machine with bubblewrap."
 )
 TRIAL = Job("practice", "", ("1",))
 
@@ -52,8 +52,8 @@ def choose_engine(workers: int, limits: Limits | None = None, *, made_up: bool =
             engine.close()
             why = why or str(error).rstrip(".")
             continue
-        warning = "" if way.isolates or made_up else _CAREFUL.format(why=why, rights="your own")
+        warning = "" if way.isolates or made_up else _CAREFUL.format(why=why)
         return Chosen(engine, workers, warning, way.words)
     how = "in processes that they share" if made_up else "each in a process of its own, without isolation"
     serial = SerialEngine(limits, together=made_up)
-    return Chosen(serial, workers, "" if made_up else _CAREFUL.format(why=why, rights="your own"), how)
+    return Chosen(serial, workers, "" if made_up else _CAREFUL.format(why=why), how)

@@ -1,4 +1,4 @@
-"""The engine for systems without namespaces and without a safe fork (macOS, Windows): warm processes, one notebook each.
+"""The engine for systems without namespaces and a safe fork (macOS, Windows): warm processes, one notebook each.
 
 The next process warms up while the last notebook runs. A cohort that was made up here needs no such care: its notebooks
 share the processes. Nothing is isolated; time and memory are watched from here.

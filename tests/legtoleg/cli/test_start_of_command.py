@@ -9,7 +9,18 @@ import sys
 import pytest
 
 HEAVY = {
-    *("numpy", "pandas", "scipy", "matplotlib", "pint", "nbformat", "nbconvert", "nbgrader", "IPython", "jupyter_client"),
+    *(
+        "numpy",
+        "pandas",
+        "scipy",
+        "matplotlib",
+        "pint",
+        "nbformat",
+        "nbconvert",
+        "nbgrader",
+        "IPython",
+        "jupyter_client",
+    ),
     *("sqlalchemy", "jinja2", "openpyxl", "fluids", "psutil", "jupytext", "cryptography"),
 }
 ASK = """

@@ -446,7 +446,9 @@ def test_a_job_that_was_lost_is_run_again_and_given_up_after_three(monkeypatch: 
     sent: list[int] = []
     monkeypatch.setattr(engine, "_send", lambda _lesson, handles: sent.append(len(handles)))
     for ends, runs in (("w", 1), ("lw", 2), ("llw", 3), ("lllll", 3), ("nnw", 3)):
-        left = [{"l": Run(ended=warm._LOST), "w": Run({0: []}), "n": Run(ended="no jail: for now")}[one] for one in ends]
+        left = [
+            {"l": Run(ended=warm._LOST), "w": Run({0: []}), "n": Run(ended="no jail: for now")}[one] for one in ends
+        ]
         wanted = left[runs - 1]
         monkeypatch.setattr(engine, "_talk", lambda _line, _word, _job, left=left: left.pop(0))
         assert engine.run(job) is wanted

@@ -1,4 +1,4 @@
-"""A marked notebook in nbgrader's own formgrader: nothing that an apprentice wrote is run by the instructor's browser."""
+"""A marked notebook in nbgrader's own formgrader: an instructor's browser runs nothing that an apprentice wrote."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def hostile() -> Any:
         if cell.cell_type == "code":
             cell.outputs = [nbformat.from_dict(output) for output in outputs]
             cell.metadata["widgets"] = {"x": SCRIPT}
-    added = [new_markdown_cell(text) for text in (SCRIPT, FENCES, f"[x](javascript:{EVIL})", f"![a](attachment:a.svg)")]
+    added = [new_markdown_cell(text) for text in (SCRIPT, FENCES, f"[x](javascript:{EVIL})", "![a](attachment:a.svg)")]
     added += [new_raw_cell(SCRIPT), new_raw_cell(SCRIPT, metadata={"raw_mimetype": "text/html"})]
     added.append(new_code_cell(SCRIPT, outputs=outputs))
     for cell in added[:4]:
@@ -66,7 +66,9 @@ def hostile() -> Any:
     prose.source += SCRIPT
     notebook.cells[3:3] = added
     notebook.metadata["title"] = f"</title>{SCRIPT}"
-    notebook.metadata["widgets"] = {"application/vnd.jupyter.widget-state+json": {"state": {}, "x": f"</script>{SCRIPT}"}}
+    notebook.metadata["widgets"] = {
+        "application/vnd.jupyter.widget-state+json": {"state": {}, "x": f"</script>{SCRIPT}"}
+    }
     notebook.metadata["kernelspec"]["language"] = notebook.metadata.setdefault("language_info", {})["name"] = SCRIPT
     return notebook
 
@@ -123,7 +125,11 @@ def test_the_formgrader_runs_nothing_of_a_marked_notebook() -> None:
     assert PICTURE in page
     assert re.search(r"<title>[^<]*</title>", page)
     assert f"javascript:{EVIL}" not in re.findall(r'href="([^"]*)"', page)
-    front = [cell.outputs[0] for cell in marked.cells if cell.cell_type == "code" and cell.metadata.get("nbgrader", {}).get("grade")]
+    front = [
+        cell.outputs[0]
+        for cell in marked.cells
+        if cell.cell_type == "code" and cell.metadata.get("nbgrader", {}).get("grade")
+    ]
     assert front
     assert all("points" in output.data["text/html"] for output in front)
 

@@ -16,8 +16,8 @@ from legtoleg.keys.reference import FaultReference, Goal, WorkReference
 from legtoleg.marking.advised_paths import advised_minutes
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_marking import MOST_STATES, judge_fault, judge_work
-from legtoleg.marking.outcomes import ODD
 from legtoleg.marking.bench_work import BenchWork
+from legtoleg.marking.outcomes import ODD
 
 CARD = JobCard("demo-01", "a_lesson")
 WORK = BenchQuestion("q", "Q", 4, safety=True)

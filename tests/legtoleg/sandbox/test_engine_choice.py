@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 
 from legtoleg.sandbox import engine_choice, jail
@@ -60,7 +58,7 @@ def test_every_way_shows_the_same_and_says_whether_it_isolates(
 
 
 @pytest.fixture
-def refusing(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Way]]:
+def refusing(monkeypatch: pytest.MonkeyPatch) -> list[Way]:
     """Let no warm parent start; note the ways that were tried."""
     tried: list[Way] = []
 
@@ -69,7 +67,7 @@ def refusing(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Way]]:
         raise EngineError("no namespaces.")
 
     monkeypatch.setattr(engine_choice.WarmEngine, "run", refuse)
-    yield tried
+    return tried
 
 
 def choose_on(monkeypatch: pytest.MonkeyPatch, system: str, *, bubblewrap: bool) -> Chosen:
@@ -78,9 +76,7 @@ def choose_on(monkeypatch: pytest.MonkeyPatch, system: str, *, bubblewrap: bool)
     return choose_engine(3)
 
 
-def test_the_best_is_tried_first_and_what_failed_is_said(
-    monkeypatch: pytest.MonkeyPatch, refusing: list[Way]
-) -> None:
+def test_the_best_is_tried_first_and_what_failed_is_said(monkeypatch: pytest.MonkeyPatch, refusing: list[Way]) -> None:
     chosen = choose_on(monkeypatch, "linux", bubblewrap=True)
     assert refusing == [BUBBLEWRAP, NAMESPACES, SHARED]
     assert isinstance(chosen.engine, SerialEngine)

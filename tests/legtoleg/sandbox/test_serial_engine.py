@@ -55,7 +55,13 @@ def test_what_a_library_was_made_to_do_is_gone_unless_the_cohort_was_made_up(eng
     [
         ("import os; os._exit(0)", "ended its own Python"),
         ("import time\nwhile True:\n    try: time.sleep(9)\n    except BaseException: pass", "ended its own Python"),
-        ("import os\nfor n in range(3, 64):\n    try:\n        while True: os.write(n, b'x' * 65536)\n    except OSError: pass", "more than anyone"),
+        (
+            (
+                "import os\nfor n in range(3, 64):\n    try:\n        while True: os.write(n, b'x' * 65536)\n"
+                "    except OSError: pass"
+            ),
+            "more than anyone",
+        ),
         ("import time\nfor _ in range(12):\n    try: time.sleep(1.9)\n    except BaseException: pass", ""),
     ],
 )
@@ -74,6 +80,9 @@ def test_a_cell_and_a_notebook_have_their_time(engine: SerialEngine) -> None:
 
 
 def test_memory_has_a_limit(engine: SerialEngine) -> None:
-    code = "import mmap, time\nx = [mmap.mmap(-1, 200 << 20) for _ in range(9)]\nfor one in x: one.write(bytes(200 << 20))\ntime.sleep(1)"
+    code = (
+        "import mmap, time\nx = [mmap.mmap(-1, 200 << 20) for _ in range(9)]\n"
+        "for one in x: one.write(bytes(200 << 20))\ntime.sleep(1)"
+    )
     run = engine.run(Job("ada-01", "", (code, "'after'")))
     assert "memory" in run.ended or shown(run, 0) in ("MemoryError", "OSError", "PermissionError")

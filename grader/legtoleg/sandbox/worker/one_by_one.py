@@ -1,8 +1,8 @@
 """One Python that runs notebooks one after the other, where a system cannot fork: warm, and with no marker to import.
 
-It is asked by a line of JSON on its standard input and answers by lines on its standard output, one for each cell. Names
-are emptied between notebooks, but what a cell changes inside a library stays: so people who do not know each other each
-get a process of their own (``serial_engine``), and only a cohort that was made up shares one.
+It is asked by a line of JSON on its standard input and answers by lines on its standard output, one for each cell.
+Names are emptied between notebooks, but what a cell changes inside a library stays: so people who do not know each
+other each get a process of their own (``serial_engine``), and only a cohort that was made up shares one.
 """
 
 from __future__ import annotations

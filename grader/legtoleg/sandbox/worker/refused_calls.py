@@ -11,6 +11,7 @@ from __future__ import annotations
 import ctypes
 import errno
 import platform
+from collections.abc import Callable
 from dataclasses import dataclass
 
 _PR_SET_NO_NEW_PRIVS, _PR_SET_SECCOMP, _MODE_FILTER = 38, 22, 2
@@ -96,7 +97,7 @@ def _steps(here: _Processor) -> list[tuple[int, int, int, int]]:
     ):
         places[name] = len(steps)
         steps.append((_RETURN, "", "", result))
-    go = lambda name, step: places[name] - step - 1 if name else 0
+    go: Callable[[str, int], int] = lambda name, step: places[name] - step - 1 if name else 0
     return [(code, go(yes, n), go(no, n), k) for n, (code, yes, no, k) in enumerate(steps)]
 
 
@@ -124,9 +125,9 @@ def refuse_calls() -> bool:
         return False
     for words in (
         (_PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0),
-        (_PR_SET_SECCOMP, _MODE_FILTER, ctypes.byref(_PROGRAM), 0, 0),
+        (_PR_SET_SECCOMP, _MODE_FILTER, ctypes.addressof(_PROGRAM), 0, 0),
     ):
-        if _libc.prctl(*words) != 0:
+        if _libc.prctl(*map(ctypes.c_ulong, words)) != 0:
             number = ctypes.get_errno()
             raise OSError(number, f"refusing calls: errno {number}")
     return True

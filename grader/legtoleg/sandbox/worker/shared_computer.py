@@ -61,7 +61,7 @@ def limit_processes(processes: int) -> None:
     for name in filter(str.isdigit, os.listdir(processes)):
         with contextlib.suppress(OSError):
             if os.stat(name, dir_fd=processes).st_uid == mine:
-                there += len(os.listdir(f"/proc/{name}/task"))
+                there += sum(1 for _ in Path(f"/proc/{name}/task").iterdir())
     most = there + _MORE_PROCESSES
     _, hard = resource.getrlimit(resource.RLIMIT_NPROC)
     most = most if hard == resource.RLIM_INFINITY else min(most, hard)

@@ -149,7 +149,7 @@ class RecordingShell(InteractiveShell):  # type: ignore[misc]
     def enable_gui(self, gui: object = None) -> None:
         """Do nothing: there is no screen here."""
 
-    def _format_exception_for_storage(self, exception: BaseException, *_: object, **__: object) -> dict[str, object]:
+    def _format_exception_for_storage(self, *_: object, **__: object) -> dict[str, object]:
         """Format nothing: IPython keeps a colored traceback of every error for a history that nobody reads here."""
         return {}
 

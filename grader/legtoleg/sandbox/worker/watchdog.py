@@ -27,7 +27,12 @@ class Watchdog(Protocol):
 class _Event(ctypes.Structure):
     """``struct sigevent``, as far as it is told here."""
 
-    _fields_ = (("value", ctypes.c_void_p), ("number", ctypes.c_int), ("notify", ctypes.c_int), ("_", ctypes.c_char * 48))
+    _fields_ = (
+        ("value", ctypes.c_void_p),
+        ("number", ctypes.c_int),
+        ("notify", ctypes.c_int),
+        ("_", ctypes.c_char * 48),
+    )
 
 
 class _Times(ctypes.Structure):
@@ -79,7 +84,9 @@ class WatchingThread:
 
 _MADE: list[Watchdog] = []
 if hasattr(os, "register_at_fork"):
-    os.register_at_fork(after_in_child=_MADE.clear)  # by its number a child cannot tell: each may be the first of a world
+    os.register_at_fork(
+        after_in_child=_MADE.clear
+    )  # by its number a child cannot tell: each may be the first of a world
 
 
 def make_watchdog() -> Watchdog:

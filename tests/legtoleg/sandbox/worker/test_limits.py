@@ -66,7 +66,8 @@ def test_a_family_is_known_by_its_parents_and_not_by_the_order_of_its_numbers(tm
     for number, parent, held in ((50, 1, 3), (60, 50, 5), (7, 60, 11), (8, 1, 100)):
         folder = tmp_path / str(number)
         folder.mkdir()
-        about = f"Name:\ta (b) c\nPPid:\t{parent}\nRssAnon:\t{held * 1000} kB\nRssFile:\t9999 kB\nRssShmem:\t{held * 24} kB\n"
+        about = f"Name:\ta (b) c\nPPid:\t{parent}\nRssAnon:\t{held * 1000} kB\nRssFile:\t9999 kB\n"
+        about += f"RssShmem:\t{held * 24} kB\n"
         (folder / "status").write_text(about, encoding="ascii")
     processes = os.open(tmp_path, os.O_DIRECTORY)
     try:

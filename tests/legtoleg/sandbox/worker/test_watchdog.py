@@ -7,7 +7,7 @@ import sys
 
 import pytest
 
-from legtoleg.sandbox.worker.watchdog import SystemTimer, WatchingThread, make_watchdog
+from legtoleg.sandbox.worker.watchdog import SystemTimer, make_watchdog
 
 RUN = """
 import os, sys, time
@@ -23,7 +23,9 @@ sum(iter(int, 1)) if {stuck} else os._exit(7)
 """
 
 
-def ended(which: str = "make_watchdog", *, stuck: bool = True, before: str = "", fork: str = "0", then: str = "") -> int:
+def ended(
+    which: str = "make_watchdog", *, stuck: bool = True, before: str = "", fork: str = "0", then: str = ""
+) -> int:
     code = RUN.format(which=which, stuck=stuck, before=before, fork=fork, then=then, seconds=0.5)
     return subprocess.run([sys.executable, "-c", code], check=False, timeout=60, capture_output=True).returncode
 
@@ -44,4 +46,3 @@ def test_a_fork_has_a_watchdog_of_its_own() -> None:
     """A timer is not taken along; in a process namespace the child even has its parent's number."""
     assert isinstance(make_watchdog(), SystemTimer)
     assert ended(before="watchdog.make_watchdog()\nos.getpid = lambda: 1", fork="os.fork()") not in (0, 7)
-    assert WatchingThread
