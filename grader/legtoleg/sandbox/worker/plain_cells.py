@@ -51,7 +51,7 @@ class PlainCells:
             self._shell.run_cell(source, store_history=True)
             return
         shell = self._shell
-        shell.history_manager.store_inputs(shell.execution_count, source)
+        shell.history_manager.input_hist_parsed.append(source)  # what a notebook finds in ``In``
         shell._clear_warning_registry()  # noqa: SLF001 - as the shell itself does before each cell
         try:
             for code in codes:
