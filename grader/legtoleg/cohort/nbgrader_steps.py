@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import re
 from functools import cache
 from html import escape
@@ -44,7 +43,7 @@ class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
             cell.metadata.pop("nbgrader", None)
             if name is not None and name not in seen:
                 seen.add(name)
-                cell.metadata["nbgrader"] = copy.deepcopy(source[name])
+                cell.metadata["nbgrader"] = NotebookNode(source[name])
         if not seen:
             _mark_by_source(nb.cells, source)
         return nb, resources
@@ -59,7 +58,7 @@ def _mark_by_source(cells: list[NotebookNode], source: dict[str, NotebookNode]) 
         name = handed.group(1) if handed else f"{typed.group(1)}_answer" if typed else ""
         if cell.cell_type == "code" and name in source and name not in seen:
             seen.add(name)
-            cell.metadata["nbgrader"] = copy.deepcopy(source[name])
+            cell.metadata["nbgrader"] = NotebookNode(source[name])
 
 
 @cache

@@ -43,7 +43,8 @@ def make_safe(notebook: NotebookNode, lesson: str) -> None:
 
 def _clean(cell: NotebookNode, prose: Collection[str]) -> None:
     cell.pop("attachments", None)
-    cell.metadata = NotebookNode({name: cell.metadata[name] for name in _KEPT_OF_CELL if name in cell.metadata})
+    for name in [name for name in cell.metadata if name not in _KEPT_OF_CELL]:
+        del cell.metadata[name]
     if cell.cell_type == "code":
         cell.outputs = [kept for output in cell.get("outputs", []) if (kept := _output(output)) is not None]
     elif cell.source not in prose:
@@ -62,9 +63,11 @@ def _output(output: NotebookNode) -> NotebookNode | None:
     if output.output_type not in _SHOWN:
         return output
     data = output.get("data", {})
-    output.metadata = NotebookNode()
-    output.data = NotebookNode({kind: data[kind] for kind in data if _is_safe(kind, data[kind])})
-    return output if output.data else None
+    if output.get("metadata"):
+        output.metadata = NotebookNode()
+    for kind in [kind for kind in data if not _is_safe(kind, data[kind])]:
+        del data[kind]
+    return output if data else None
 
 
 def _is_safe(kind: str, value: object) -> bool:
