@@ -258,7 +258,9 @@ class WarmEngine:
             return result
         except OSError:
             pass  # the other end is gone; what it said before counts
-        if not finished:
+        if finished:  # of a cell that showed nothing, nothing was said
+            result.outputs = {number: result.outputs.get(number, []) for number in range(len(job.cells))}
+        else:
             result.ended = FLOOD if reader.flooded else _last_word(word, ends)
         return result
 

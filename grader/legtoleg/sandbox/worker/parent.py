@@ -122,7 +122,8 @@ def _run_child(job: socket.socket, word: socket.socket, shell: RecordingShell, s
     _reseed()
 
     def tell(number: int, outputs: list[Output]) -> None:
-        job.sendall(line_of({"cell": number, "outputs": outputs}))
+        if outputs:
+            job.sendall(line_of({"cell": number, "outputs": outputs}))
 
     run_cells(shell, wanted["cells"], int(wanted["limits"]["cell_seconds"]), tell)
     job.sendall(line_of({"finished": True}))

@@ -15,6 +15,10 @@ from IPython.core.interactiveshell import InteractiveShell
 
 _HOOKS = ("pre_run_cell", "post_run_cell", "pre_execute", "post_execute")
 
+_COMPILED: dict[tuple[str, int, int], list[CodeType] | None] = {}
+"""Code by source, number of the cell, and what the cells before it wished of the compiler; a fork takes it along."""
+_MOST_COMPILED = 2000
+
 
 class PlainCells:
     """Runs cells in ``shell``; made when nothing has hooked itself into it yet."""
@@ -62,6 +66,12 @@ class PlainCells:
 
     def _compiled(self, source: str) -> list[CodeType] | None:
         """Return the code of a cell and of its last expression, which is shown; None if it is not plain Python."""
+        key = (source, self._shell.execution_count, self._shell.compile.flags)
+        if key not in _COMPILED and len(_COMPILED) < _MOST_COMPILED:
+            _COMPILED[key] = self._compile(source)
+        return _COMPILED[key] if key in _COMPILED else self._compile(source)
+
+    def _compile(self, source: str) -> list[CodeType] | None:
         shell = self._shell
         name = shell.compile.cache(source, shell.execution_count, source)
         try:

@@ -20,7 +20,15 @@ CELL_CHARACTERS = 200_000
 """What one cell may show; the marker reads no more than a few such."""
 
 _PRELOADED = (
-    *("encodings.ascii", "encodings.idna", "encodings.utf_16", "encodings.latin_1", "pickle", "numpy", "matplotlib.figure"),
+    *(
+        "encodings.ascii",
+        "encodings.idna",
+        "encodings.utf_16",
+        "encodings.latin_1",
+        "pickle",
+        "numpy",
+        "matplotlib.figure",
+    ),
     *("scipy.interpolate", "scipy.optimize", "fluids.fittings", "fluids.friction"),
 )
 """What lessons load when they first need it; a child that had to would load it for itself alone."""
