@@ -49,20 +49,22 @@ class PlainCells:
         return stack
 
     def run(self, source: str) -> None:
-        """Run one cell, and record what it shows."""
+        """Run one cell, and record what it shows; one without text has no number, as in IPython."""
+        if not source.strip():
+            return
         codes = self._compiled(source) if self._now() == self._hooks else None
         if codes is None:
             self._shell.run_cell(source, store_history=True)
             return
         shell = self._shell
         shell.history_manager.input_hist_parsed.append(source)  # what a notebook finds in ``In``
+        shell.execution_count += 1  # before it runs, as ``Out`` is numbered
         shell._clear_warning_registry()  # noqa: SLF001 - as the shell itself does before each cell
         try:
             for code in codes:
                 exec(code, shell.user_global_ns, shell.user_ns)  # noqa: S102 - what the jail is for
         except BaseException:  # noqa: BLE001 - an exit is no end either; the shell records it
             shell.showtraceback()
-        shell.execution_count += 1
 
     def _compiled(self, source: str) -> list[CodeType] | None:
         """Return the code of a cell and of its last expression, which is shown; None if it is not plain Python."""
