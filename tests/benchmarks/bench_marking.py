@@ -185,12 +185,12 @@ class Clock:
 CLOCK = Clock()
 for _owner, _name, _step in (
     (batch_marking, "wait", "waiting for notebooks to run"),
-    (Marker, "_prepare", "reading and putting right"),
-    (Marker, "_finish", "outputs to a notebook"),
+    (Marker, "prepare", "reading and putting right"),
+    (Marker, "finish", "outputs to a notebook"),
     (MarkAnswers, "preprocess", "marking"),
     (batch_marking, "page", "feedback"),
     (Book, "save", "book"),
-    (Marker, "_save", "writing"),
+    (Marker, "save", "writing"),
 ):
     CLOCK.watch(_owner, _name, _step)
 

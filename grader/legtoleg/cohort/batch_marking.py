@@ -123,7 +123,8 @@ class Marker:
             self._released[lesson] = digest(path.read_bytes())
         return self._released[lesson]
 
-    def _is_done(self, hand_in: HandIn, came: str) -> MarkedLine | None:
+    def is_done(self, hand_in: HandIn, came: str) -> MarkedLine | None:
+        """Return what is entered of a hand-in that was marked as it ``came`` and is whole; None if it is to mark."""
         line = self._ledger.read(hand_in.apprentice, hand_in.lesson)
         who = (hand_in.apprentice, hand_in.lesson)
         if line is None or line.handed_in != came or line.released != self._release_digest(hand_in.lesson):
@@ -131,7 +132,16 @@ class Marker:
         whole = self.cohort.autograded(*who).is_file() and self.cohort.feedback(*who).is_file()
         return line if whole else None
 
-    def _prepare(self, hand_in: HandIn, came: str, content: bytes) -> _Prepared:
+    def prepare(self, hand_in: HandIn, came: str, content: bytes) -> _Prepared:
+        """Return a hand-in put right, ready to be run.
+
+        Raises
+        ------
+        HandInError
+            If it is of another card, or too old.
+        UnreadableNotebookError
+            If it is no notebook.
+        """
         rescued = repair(content)
         number = self._try(hand_in, came, rescued)
         restored = self._restorer.restore(rescued.notebook, hand_in.apprentice, hand_in.lesson)
@@ -171,7 +181,8 @@ class Marker:
             )
         return number
 
-    def _finish(self, desk: _Prepared, run: Run) -> _Marked:
+    def finish(self, desk: _Prepared, run: Run) -> _Marked:
+        """Return a hand-in marked, after its notebook ran."""
         who, lesson = desk.hand_in.apprentice, desk.hand_in.lesson
         code = [cell for cell in desk.notebook.cells if cell.cell_type == "code"]
         for number, cell in enumerate(code):
@@ -224,7 +235,7 @@ class Marker:
             if is_solution(cell) and cell.metadata.nbgrader.get("checksum") == compute_checksum(cell):
                 yield cell.metadata.nbgrader["grade_id"]
 
-    def _save(self, marked: list[_Marked]) -> None:
+    def save(self, marked: list[_Marked]) -> None:
         """Save a batch: the book first, then notebook and page, the ledger last."""
         with self._book.batch():
             for one in marked:
@@ -293,13 +304,13 @@ class _MarkingRun:
         try:
             content = hand_in.content()
             came = digest(content)
-            line = None if again else marker._is_done(hand_in, came)  # noqa: SLF001 - one idea in two classes
+            line = None if again else marker.is_done(hand_in, came)
             if line is not None:
                 self.summary.unchanged += 1
                 self._remark(hand_in, line.remarks)
                 self._step(f"unchanged: {hand_in.words}")
                 return
-            desk = marker._prepare(hand_in, came, content)  # noqa: SLF001 - the same
+            desk = marker.prepare(hand_in, came, content)
         except (HandInError, UnreadableNotebookError) as error:
             self._not_marked(hand_in, str(error))
             return
@@ -310,7 +321,7 @@ class _MarkingRun:
             return
         try:
             self.waiting[self.pool.submit(desk.job())] = desk
-        except Exception as error:  # noqa: BLE001 - a job that cannot even be sent is that job's alone
+        except (RuntimeError, OSError, ValueError) as error:  # a job that cannot even be sent
             self._not_marked(hand_in, _strange(error))
 
     def _not_marked(self, hand_in: HandIn, why: str) -> None:
@@ -341,7 +352,7 @@ class _MarkingRun:
                 self._take(self.judging.pop(marked), marked)
 
     def _judge(self, desk: _Prepared, run: Future[Run]) -> _Marked:
-        return self.marker._finish(desk, run.result())  # noqa: SLF001 - one idea in two classes
+        return self.marker.finish(desk, run.result())
 
     def _take(self, desk: _Prepared, future: Future[_Marked]) -> None:
         try:
@@ -363,7 +374,7 @@ class _MarkingRun:
     def _save(self) -> None:
         finished, self.finished = self.finished, []  # an error while they are saved is no reason to save them again
         if finished:
-            self.marker._save(finished)  # noqa: SLF001 - the same
+            self.marker.save(finished)
 
     def all(self, *, again: bool) -> None:
         """Mark every hand-in; whatever ends this early, what is finished by then is saved.

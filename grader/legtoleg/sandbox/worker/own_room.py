@@ -223,9 +223,7 @@ def enter(words: list[str]) -> NoReturn:
     _first_of_its_own()
     _move_in(asked)
     _keep_only([values[0] for word, values in asked if word == "--cap-add"])
-    os.execve(  # noqa: S606 - no shell is wanted
-        command[0], command, dict(values for word, values in asked if word == "--setenv")
-    )
+    os.execve(command[0], command, dict(values for word, values in asked if word == "--setenv"))
 
 
 if __name__ == "__main__":

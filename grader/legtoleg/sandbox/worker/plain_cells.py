@@ -59,10 +59,10 @@ class PlainCells:
         shell = self._shell
         shell.history_manager.input_hist_parsed.append(source)  # what a notebook finds in ``In``
         shell.execution_count += 1  # before it runs, as ``Out`` is numbered
-        shell._clear_warning_registry()  # noqa: SLF001 - as the shell itself does before each cell
+        shell.user_global_ns.pop("__warningregistry__", None)  # as the shell itself does before each cell
         try:
             for code in codes:
-                exec(code, shell.user_global_ns, shell.user_ns)  # noqa: S102 - what the jail is for
+                exec(code, shell.user_global_ns, shell.user_ns)
         except BaseException:  # noqa: BLE001 - an exit is no end either; the shell records it
             shell.showtraceback()
 

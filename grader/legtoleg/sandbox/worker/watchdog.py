@@ -51,7 +51,7 @@ class SystemTimer:
         self._libc = ctypes.CDLL(None, use_errno=True)
         self._timer = ctypes.c_void_p()
         number = signal.SIGRTMAX
-        self._libc.signal(number, ctypes.cast(self._libc._exit, ctypes.c_void_p))  # noqa: SLF001 - C's function
+        self._libc.signal(number, ctypes.cast(self._libc["_exit"], ctypes.c_void_p))
         event = _Event(None, number, _BY_SIGNAL, b"")
         if self._libc.timer_create(_MONOTONIC, ctypes.byref(event), ctypes.byref(self._timer)) != 0:
             raise OSError(ctypes.get_errno(), "timer_create")
