@@ -152,14 +152,17 @@ KINDS = [
     ),
     *(
         Kind(
-            f"control words on every descriptor: {word}",
-            f"import os, socket\nline = b'\\n' + {json.dumps({'ended': word})!r}.encode() + b'\\n'\n"
+            f"control words on every descriptor{then and ', and an end'}: {word}",
+            f"import os, socket\nline = {json.dumps({'ended': word})!r}.encode() + b'\\n'\n"
             "for n in range(1024):\n"
             "    for _ in range(3):\n"
             "        try: os.write(n, line)\n        except OSError: pass\n"
-            "    try: socket.socket(fileno=os.dup(n)).send(line)\n    except OSError: pass",
+            f"    try: socket.socket(fileno=os.dup(n)).send(line)\n    except OSError: pass\n{then}",
+            AFTER if then else (),
+            "ended its own Python" if then else "",
         )
-        for word in ("no jail: not here", "lost", "the marker had read enough", "memory", "died", "time", "")
+        for word in ("no jail: not here", "lost", "time", "")
+        for then in ("", "os._exit(0)")
     ),
     Kind(
         "a last line before the last cell",

@@ -202,7 +202,7 @@ def mark(
     again: Annotated[bool, typer.Option("--again", help="Mark everything, changed or not.")] = False,
     scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
 ) -> None:
-    """Mark what is new or changed, each notebook in a jail of its own. It can be stopped and started again."""
+    """Mark what is new or changed, each notebook as well shut in as this computer can. Stop and start it as you like."""
     from legtoleg.cohort.marking_run import mark_cohort
 
     with _bar() as (progress, tell):
