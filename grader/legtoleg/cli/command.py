@@ -202,7 +202,7 @@ def mark(
     again: Annotated[bool, typer.Option("--again", help="Mark everything, changed or not.")] = False,
     scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
 ) -> None:
-    """Mark what is new or changed, each notebook as well shut in as this computer can. Stop and start it as you like."""
+    """Mark what is new or changed, each notebook shut in as well as this computer can. Stop and start at will."""
     from legtoleg.cohort.marking_run import mark_cohort
 
     with _bar() as (progress, tell):

@@ -11,8 +11,8 @@ that is its own job's trouble. How the job ended is said on the second, which th
 no cell can end, lose or forbid another's job. If whoever watched a child was killed from outside, the job runs again.
 
 Ways, the best first (``engine_choice``): ``jail.BUBBLEWRAP``; ``jail.NAMESPACES``, the same room made by
-``worker.own_room`` from the same words; ``jail.SHARED``, limits and no network but no room; and ``serial_engine``, where
-a system has no safe fork. The last two do not isolate, and every ``Run`` says so, down to ``marks.csv``.
+``worker.own_room`` from the same words; ``jail.SHARED``, limits and no network but no room; and ``serial_engine``,
+where a system has no safe fork. The last two do not isolate, and every ``Run`` says so, down to ``marks.csv``.
 
 Memory: what processes hold is counted, shared memory too; what no count sees (System V, ``memfd``, shared mappings
 without a file, ``/dev/zero``) is refused by ``worker.refused_calls``; folders in memory have a size.
