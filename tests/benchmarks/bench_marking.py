@@ -4,25 +4,31 @@
 
 (a) stock: ``nbgrader autograde`` and ``nbgrader generate_feedback`` with nbgrader's own preprocessors.
 (b) ours: ``Marker.mark`` from hand-ins to book, marked notebooks and feedback pages, jailed, the engine warm.
-(c) floor: the same cells, one notebook after the other, in one warm process, nothing isolated, nothing saved.
+(c) floor: the same cells, one notebook after the other, in one warm process with a plain IPython ``InteractiveShell``:
+    nothing isolated, nothing watched, nothing saved. It holds no code of ours but the lessons' own, so that it stays
+    where it is while the marker gets better.
 (b) and (c) are measured in turn, and the middle ratio is given, because a shared machine is fast and slow by turns.
-Processor seconds are those of the whole machine, which must do nothing else meanwhile: a jail's own are not told to
-whoever started it. ``--cluster`` marks as many once by threads here and once through a Dask scheduler with as many
-workers here.
+Processor seconds are those of all processes of this benchmark, counted by a cgroup of its own where one can be made
+(as root on Linux); elsewhere those of the whole machine, which must do nothing else meanwhile: a jail's own are not
+told to whoever started it. ``--cluster`` marks as many once by threads here and once through a Dask scheduler with as
+many workers here.
 """
 
 from __future__ import annotations
 
 import argparse
+import atexit
+import json
 import os
 import shutil
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 from collections import Counter
 from collections.abc import Iterator
-from contextlib import ExitStack, contextmanager, suppress
+from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -39,9 +45,7 @@ from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
 from legtoleg.demo.simulated_apprentices import filled_in, simulate
 from legtoleg.sandbox.dask_pool import cluster_pool
-from legtoleg.sandbox.engine import Job
 from legtoleg.sandbox.thread_pool import local_pool
-from legtoleg.sandbox.worker.shell import make_shell, run_cells
 
 STOCK = """
 c = get_config()
@@ -49,8 +53,50 @@ c.CourseDirectory.course_id = "leg_to_leg"
 """
 
 
+class OwnGroup:
+    """A cgroup for this process and all that it starts, which counts their processor time; none if none can be made."""
+
+    def __init__(self) -> None:
+        self.folder, self._back = self._made("cpuacct", "cpuacct.usage") or self._made("", "cpu.stat") or (None, None)
+
+    @staticmethod
+    def _made(kind: str, counter: str) -> tuple[Path, Path] | None:
+        top = Path("/sys/fs/cgroup", kind)
+        folder = top / f"leg-to-leg-bench-{os.getpid()}"
+        with suppress(OSError):
+            lines = [line.split(":") for line in Path("/proc/self/cgroup").read_text(encoding="ascii").splitlines()]
+            mine = next(path for _, kinds, path in lines if kind in kinds.split(","))
+            folder.mkdir()
+            if (folder / counter).is_file():
+                (folder / "cgroup.procs").write_text(str(os.getpid()), encoding="ascii")
+                return folder / counter, top / mine.lstrip("/") / "cgroup.procs"
+            folder.rmdir()
+        return None
+
+    def seconds(self) -> float | None:
+        """Return the processor seconds of the group."""
+        if self.folder is None:
+            return None
+        text = self.folder.read_text(encoding="ascii")
+        return int(text) / 1e9 if text.strip().isdecimal() else int(text.split()[1]) / 1e6
+
+    def close(self) -> None:
+        """Go back to where this process came from."""
+        if self.folder is not None and self._back is not None:
+            with suppress(OSError):
+                self._back.write_text(str(os.getpid()), encoding="ascii")
+                self.folder.parent.rmdir()
+
+
+GROUP = OwnGroup()
+atexit.register(GROUP.close)
+
+
 def processor_seconds() -> float:
-    """Return how long this machine's processors have worked since it started, in seconds."""
+    """Return how long the processors have worked for this benchmark, or on this machine in all, in seconds."""
+    counted = GROUP.seconds()
+    if counted is not None:
+        return counted
     return sum(getattr(psutil.cpu_times(), kind, 0.0) for kind in ("user", "nice", "system", "irq", "softirq"))
 
 
@@ -105,7 +151,14 @@ class Clock:
 
     def __init__(self) -> None:
         self.spent: Counter[str] = Counter()
-        self._inside = [0.0]
+        self._here = threading.local()
+
+    @property
+    def _inside(self) -> list[float]:
+        """The steps that this thread is in."""
+        if not hasattr(self._here, "inside"):
+            self._here.inside = [0.0]
+        return self._here.inside
 
     def watch(self, owner: Any, name: str, step: str) -> None:
         """Note from now on the time in ``owner``'s function ``name`` as ``step``."""
@@ -132,12 +185,12 @@ class Clock:
 CLOCK = Clock()
 for _owner, _name, _step in (
     (batch_marking, "wait", "waiting for notebooks to run"),
-    (Marker, "_prepare", "reading and putting right"),
-    (Marker, "_finish", "outputs to a notebook"),
+    (Marker, "prepare", "reading and putting right"),
+    (Marker, "finish", "outputs to a notebook"),
     (MarkAnswers, "preprocess", "marking"),
     (batch_marking, "page", "feedback"),
     (Book, "save", "book"),
-    (Marker, "_save", "writing"),
+    (Marker, "save", "writing"),
 ):
     CLOCK.watch(_owner, _name, _step)
 
@@ -173,37 +226,80 @@ def ours(folder: Path, count: int, pool: Pool, name: str) -> Measured:
     return result
 
 
-def floor(count: int, name: str) -> Measured:
-    """Run the same cells in this process, one notebook after the other."""
-    lesson = nbformat.read(built_path(name), as_version=4)
-    notebooks = [filled_in(lesson, simulate(number, 1, name)) for number in range(1, count + 1)]
-    shell, out, err = make_shell(200_000), sys.stdout, sys.stderr
-    run_cells(shell, [c.source for c in notebooks[0].cells if c.cell_type == "code"], 20, lambda *_: None)
-    with measured() as result:
-        for number, notebook in enumerate(notebooks, 1):
-            os.environ[identity.VARIABLE] = f"demo-{number:02d}"
-            run_cells(shell, [cell.source for cell in notebook.cells if cell.cell_type == "code"], 20, lambda *_: None)
-    sys.stdout, sys.stderr = out, err
-    return result
+FLOOR = """
+import gc, io, json, os, sys
+from traitlets.config import Config
+from IPython.core.interactiveshell import InteractiveShell
+
+config = Config()
+config.HistoryManager.enabled = False
+shell = InteractiveShell.instance(config=config)
+answer = sys.stdout
+for line in sys.stdin:
+    for who, cells in json.loads(line):
+        os.environ["%s"] = who
+        sys.stdout = io.StringIO()
+        for cell in cells:
+            shell.run_cell(cell)
+        shell.reset(new_session=False)
+    gc.collect()
+    gc.freeze()
+    print("done", file=answer, flush=True)
+"""
+"""A plain shell that runs notebooks one after the other, as often as it is asked; each starts with no names.
+
+What is warm is frozen, so that the emptying, which collects garbage, costs no more than the notebook left.
+"""
+
+
+class Floor:
+    """The floor, in a process of its own: it is warm after the first notebook."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        code = FLOOR % identity.VARIABLE
+        self.process = subprocess.Popen([sys.executable, "-c", code], stdin=-1, stdout=-1, text=True)
+        self.run(1)
+
+    def run(self, count: int) -> Measured:
+        """Run ``count`` notebooks and measure it."""
+        lesson = nbformat.read(built_path(self.name), as_version=4)
+        people = [simulate(number, 1, self.name) for number in range(1, count + 1)]
+        wanted = [
+            (who.apprentice, [c.source for c in filled_in(lesson, who).cells if c.cell_type == "code"])
+            for who in people
+        ]
+        assert self.process.stdin is not None
+        assert self.process.stdout is not None
+        with measured() as result:
+            self.process.stdin.write(json.dumps(wanted) + "\n")
+            self.process.stdin.flush()
+            assert self.process.stdout.readline() == "done\n"
+        return result
+
+    def close(self) -> None:
+        """End it."""
+        self.process.communicate()
 
 
 def sized(folder: Path, size: int, workers: int, name: str, rounds: int) -> tuple[Measured, Measured]:
     """Measure and print (b) and (c) for ``size`` notebooks, in turn ``rounds`` times; return the middle ones."""
     pairs = []
-    with local_pool(workers) as pool:
-        pool.submit(Job("practice", name, ("1",))).result()  # the engine is warm
+    with local_pool(workers) as pool, closing(Floor(name)) as floor:
+        ours(copied(folder, f"warm-{size}"), 8, pool, name)  # the engine is warm
         for turn in range(rounds):
             before = megabytes("VmRSS")
             mine = ours(copied(folder, f"ours-{size}-{turn}"), size, pool, name)
             steps, peak = CLOCK.words(size, mine.wall), megabytes("VmHWM")
-            pairs.append((mine, floor(size, name)))
+            pairs.append((mine, floor.run(size)))
     pairs.sort(key=lambda pair: pair[0].wall / pair[1].wall)
     result, bottom = pairs[rounds // 2]
     ratios = ", ".join(f"{one.wall / other.wall:.2f}" for one, other in pairs)
     print(f"{size:5} (b) ours  {result.words(size)}, {workers} at once")
-    print(f"{size:5} (c) floor {bottom.words(size)}, one process")
+    print(f"{size:5} (c) floor {bottom.words(size)}, one plain process")
+    worked = ", ".join(f"{one.processor / other.processor:.2f}" for one, other in pairs)
     print(f"      b/c {result.wall / bottom.wall:.2f} wall (of {ratios}),", end=" ")
-    print(f"{result.processor / bottom.processor:.2f} processor")
+    print(f"{result.processor / bottom.processor:.2f} processor (of {worked})")
     print(f"      in the marker, last round, ms a notebook: {steps}")
     print(f"      peak memory of the marker {peak:.0f} MB, {before:.0f} MB before that round", flush=True)
     return result, bottom

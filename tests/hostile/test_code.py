@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import socket
 import threading
 from collections.abc import Iterator
@@ -101,7 +102,8 @@ KINDS = [
     Kind("a new session that stays", "import subprocess\nsubprocess.Popen(['sleep', '300'], start_new_session=True)"),
     Kind(
         "background thread that changes answers",
-        "import threading, time\ndef later():\n    while True:\n        globals()['drift'] = '1 A'; time.sleep(0.0001)\nthreading.Thread(target=later, daemon=True).start()",
+        "import threading, time\ndef later():\n    while True:\n        globals()['drift'] = '1 A'; time.sleep(0.0001)\nthreading.Thread(target=later, daemon=True).start()\n"
+        "real = hand_in\ndef hand_in(name, value):\n    time.sleep(0.05)  # the thread has its turn\n    return real(name, globals()[name])",
         ("drift",),
     ),
     Kind(
@@ -144,14 +146,28 @@ KINDS = [
         None,
     ),
     Kind(
-        "an end sent past the shell",
-        'import os\nfor n in range(3, 64):\n    try: os.write(n, b\'{"ended": ""}\\n\')\n    except OSError: pass',
-        None,
-    ),
-    Kind(
         "garbage sent past the shell",
         "import os\nfor n in range(3, 64):\n    try: os.write(n, b'[' * 100000 + b'\\n\\xff\\xfe\\n{\"cell\": NaN}\\n')\n    except OSError: pass",
         None,
+    ),
+    *(
+        Kind(
+            f"control words on every descriptor{then and ', and an end'}: {word}",
+            f"import os, socket\nline = {json.dumps({'ended': word})!r}.encode() + b'\\n'\n"
+            "for n in range(1024):\n"
+            "    for _ in range(3):\n"
+            "        try: os.write(n, line)\n        except OSError: pass\n"
+            f"    try: socket.socket(fileno=os.dup(n)).send(line)\n    except OSError: pass\n{then}",
+            AFTER if then else (),
+            "ended its own Python" if then else "",
+        )
+        for word in ("no jail: not here", "lost", "time", "")
+        for then in ("", "os._exit(0)")
+    ),
+    Kind(
+        "a last line before the last cell",
+        "import os\nfor n in range(1024):\n    try: os.write(n, b'\\n{\"finished\": true}\\n')\n    except OSError: pass",
+        AFTER,
     ),
     Kind("the socket closed", "import os\nos.closerange(3, 64)", None, "did not run to its end"),
     Kind("a program in its place", "import os; os.execv('/bin/true', ['true'])", AFTER, "ended its own Python"),

@@ -13,6 +13,8 @@ import pytest
 from legtoleg.core.paths import ROOT
 from legtoleg.sandbox import jail
 
+from .conftest import WAY
+
 pytestmark = [pytest.mark.slow, pytest.mark.jail]
 
 USER = 64_204
@@ -52,10 +54,12 @@ def as_user(*command: str) -> list[str]:
 
 KINDS = (
     "fork-bomb or memory-bit or signal or os._exit or reads_and_reaches or leaves_nothing or program or FIFO or earn"
+    " or control-words"
 )
 
 
-def test_the_jail_holds_for_an_ordinary_user_too(tmp_path: Path) -> None:
+@pytest.mark.parametrize("way", ["BUBBLEWRAP", "NAMESPACES"])
+def test_the_jail_holds_for_an_ordinary_user_too(tmp_path: Path, way: str) -> None:
     if sys.platform != "linux" or os.getuid() != 0 or not shutil.which("setpriv") or not jail.available():
         pytest.skip("Only root on Linux can run the corpus as somebody else; the others are the ordinary user.")
     home = tmp_path / "home"
@@ -79,7 +83,7 @@ def test_the_jail_holds_for_an_ordinary_user_too(tmp_path: Path) -> None:
         text=True,
         timeout=600,
         cwd=ROOT,
-        env={**os.environ, "HOME": str(home), "PYTHONDONTWRITEBYTECODE": "1", "CI": "", "PYTEST_ADDOPTS": ""},
+        env={**os.environ, "HOME": str(home), "PYTHONDONTWRITEBYTECODE": "1", "CI": "", WAY: way, "PYTEST_ADDOPTS": ""},
     )
     said = done.stdout[-3000:] + done.stderr[-1000:]
     assert done.returncode == 0, said

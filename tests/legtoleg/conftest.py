@@ -171,3 +171,29 @@ def fresh(made: Path, tmp_path: Path) -> Cohort:
     """Return a copy of a cohort of three in which nothing was handed in."""
     shutil.copytree(made, tmp_path / "cohort")
     return Cohort.at(tmp_path / "cohort")
+
+
+@pytest.fixture
+def like_windows(monkeypatch: pytest.MonkeyPatch) -> Callable[[], None]:
+    """Return what makes this system, from then on, replace and remove no file that is read-only, as Windows does."""
+    replace, unlink = os.replace, os.unlink
+
+    def checked(path: Any) -> None:
+        if Path(path).exists() and not Path(path).stat().st_mode & 0o200:
+            raise PermissionError(13, "Access is denied", str(path))
+
+    def new_replace(here: Any, there: Any, **more: Any) -> None:
+        checked(there)
+        replace(here, there, **more)
+
+    def new_unlink(path: Any, **more: Any) -> None:
+        if not more:
+            checked(path)
+        unlink(path, **more)
+
+    def switch_on() -> None:
+        monkeypatch.setattr(os, "replace", new_replace)
+        monkeypatch.setattr(os, "unlink", new_unlink)
+        monkeypatch.setattr(os, "remove", new_unlink)
+
+    return switch_on

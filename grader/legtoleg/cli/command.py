@@ -61,6 +61,7 @@ def try_(
     _say.print(
         f"Right answers: {result.right}. Slips: {result.slips}. Other (follow-through, blank, …): {result.other}."
     )
+    _say.print(f"Notebooks ran {result.how}.")
     if not result.agreed:
         for difference in result.differences:
             _say.print(f"Not as it should be: {difference}")
@@ -201,7 +202,7 @@ def mark(
     again: Annotated[bool, typer.Option("--again", help="Mark everything, changed or not.")] = False,
     scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
 ) -> None:
-    """Mark what is new or changed, each notebook in a jail of its own. It can be stopped and started again."""
+    """Mark what is new or changed, each notebook shut in as well as this computer can. Stop and start at will."""
     from legtoleg.cohort.marking_run import mark_cohort
 
     with _bar() as (progress, tell):
@@ -209,7 +210,7 @@ def mark(
         summary = mark_cohort(
             folder, lesson=lesson, workers=workers, again=again, scheduler=scheduler, tell=tell, warn=warn
         )
-    _say.print(f"{summary.marked} marked, {summary.unchanged} had not changed.")
+    _say.print(f"{summary.marked} marked, {summary.unchanged} had not changed. Notebooks ran {summary.how}.")
     for line in summary.attention:
         _say.print(f"! {plain_words(line, 2000)}", markup=False)
     if summary.attention:

@@ -30,8 +30,8 @@ from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.kit import requirements
 from legtoleg.core.paths import private_folders
-from legtoleg.sandbox import jail
-from legtoleg.sandbox.engine import EngineError, Job, WarmEngine
+from legtoleg.sandbox.engine import Engine, EngineError, Job
+from legtoleg.sandbox.engine_choice import choose_engine
 from legtoleg.sandbox.jupyter_kernels import environment
 
 LONGEST_PATH = 120
@@ -145,31 +145,30 @@ reached
 
 def _jail() -> Check:
     cure = "On Debian and Ubuntu: “apt install bubblewrap”. Without it, do not mark hand-ins of people you do not know."
-    if sys.platform != "linux" or not jail.available():
-        return Check("Jail for notebooks", False, "none: notebooks run with your own rights", cure, must=False)
+    chosen = choose_engine(1)
     try:
-        shown = _shown_in_jail()
+        if chosen.warning:
+            return Check("Jail for notebooks", False, f"none: notebooks run {chosen.how}", cure, must=False)
+        shown = _shown_in_jail(chosen.engine)
     except (EngineError, LookupError, OSError) as error:
-        allow = "Allow user namespaces on this system."
-        return Check("Jail for notebooks", False, f"slow only ({str(error)[:200]})", allow, must=False)
+        return Check("Jail for notebooks", False, f"none ({str(error)[:200]})", cure, must=False)
+    finally:
+        chosen.engine.close()
     if shown != "[]":
         leak = "Do not mark hand-ins here: the jail does not hold. Tell whoever keeps the course."
         return Check("Jail for notebooks", False, f"a notebook reached {shown[:300]}", leak)
-    return Check("Jail for notebooks", True, "tried: no marker, no solutions, no file of yours, no network")
+    found = f"tried: no marker, no solutions, no file of yours, no network; notebooks run {chosen.how}"
+    return Check("Jail for notebooks", True, found)
 
 
-def _shown_in_jail() -> str:
+def _shown_in_jail(engine: Engine) -> str:
     """Return what a notebook shows that tries to reach the marker, a file of the user's, and the network."""
-    engine = WarmEngine()
-    try:
-        with socket.create_server(("127.0.0.1", 0)) as server, tempfile.NamedTemporaryFile() as secret:
-            places = [*map(str, private_folders()), secret.name]
-            probe = _PROBE.format(places=places, port=server.getsockname()[1])
-            outputs = engine.run(Job("practice", "", (probe,))).outputs[0]
-            data = outputs[0]["data"]
-            return str(data["text/plain"]) if isinstance(data, dict) else "nothing"
-    finally:
-        engine.close()
+    with socket.create_server(("127.0.0.1", 0)) as server, tempfile.NamedTemporaryFile() as secret:
+        places = [*map(str, private_folders()), secret.name]
+        probe = _PROBE.format(places=places, port=server.getsockname()[1])
+        outputs = engine.run(Job("practice", "", (probe,))).outputs[0]
+        data = outputs[0]["data"]
+        return str(data["text/plain"]) if isinstance(data, dict) else "nothing"
 
 
 def _chromium() -> Check:

@@ -7,9 +7,7 @@ from typing import Annotated
 
 import typer
 
-from dryerbench.circuits.spice import write_deck
 from dryerbench.core.errors import LegToLegError
-from legtoleg.cli.settled_scene import scene
 
 
 class Cord(StrEnum):
@@ -39,6 +37,9 @@ def netlist_text(
     LegToLegError
         For a fault, state, cord or point that does not exist.
     """
+    from dryerbench.circuits.spice import write_deck
+    from legtoleg.cli.settled_scene import scene
+
     found = scene(faults, state, variant, cord)
     pair = None
     if probes is not None:

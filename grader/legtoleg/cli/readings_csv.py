@@ -7,15 +7,15 @@ import io
 from collections.abc import Iterator
 from enum import StrEnum
 from itertools import combinations
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dryerbench.bench.meter import Meter, Reading
-from dryerbench.bench.situation import Situation
-from dryerbench.bench.wiring import points
 from legtoleg.cli.netlist import Cord
-from legtoleg.cli.settled_scene import scene
+
+if TYPE_CHECKING:
+    from dryerbench.bench.meter import Meter, Reading
+    from dryerbench.bench.situation import Situation
 
 COLUMNS = ("a", "b", "mode", "ideal", "unit", "shown", "value", "low", "high", "beeps", "trouble")
 
@@ -41,6 +41,9 @@ def _row(situation: Situation, meter: Meter, mode: str, a: str, b: str) -> tuple
 
 def readings_rows(situation: Situation, mode: str) -> Iterator[tuple[str, ...]]:
     """Yield a row of ``COLUMNS`` for every pair of this machine's test points."""
+    from dryerbench.bench.meter import Meter
+    from dryerbench.bench.wiring import points
+
     there = [point for point in points() if point in situation.circuit.nodes]
     meter = Meter()
     for a, b in combinations(there, 2):
@@ -57,6 +60,8 @@ def readings_text(
     LegToLegError
         For a fault, state, cord or mode that does not exist.
     """
+    from legtoleg.cli.settled_scene import scene
+
     situation = scene(faults, state, variant, cord).situation
     powered = situation.state.plugged and situation.state.breaker_on
     chosen = mode or ("volts" if powered else "ohms")

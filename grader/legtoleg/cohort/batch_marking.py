@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 import logging
 import os
-from collections.abc import Callable, Iterator
-from concurrent.futures import FIRST_COMPLETED, Future, wait
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Protocol
+from typing import Protocol, cast
 
 from nbformat.notebooknode import NotebookNode
 from nbgrader.api import MissingEntry
@@ -27,6 +27,7 @@ from legtoleg.cohort.marks import outcomes_of
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
 from legtoleg.cohort.signed_off_note import note_signed, note_try
 from legtoleg.core.files import write_whole
+from legtoleg.core.notebook_format import ISOLATED
 from legtoleg.core.try_ledger import HELD, TRY, TryLedger
 from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
@@ -40,6 +41,8 @@ Tell = Callable[[str, int, int], None]
 
 BATCH = 16
 """How many hand-ins are saved in the book at once."""
+_JUDGES = 2
+"""Threads that judge answers: a trail that takes long to weigh does not hold up the others."""
 
 
 class Pool(Protocol):
@@ -47,6 +50,7 @@ class Pool(Protocol):
 
     workers: int
     warning: str
+    how: str
 
     def submit(self, job: Job) -> Future[Run]:
         """Start ``job`` and return its coming result."""
@@ -59,6 +63,8 @@ class Summary:
     marked: int = 0
     unchanged: int = 0
     attention: list[str] = field(default_factory=list)
+    how: str = ""
+    """In words, how each notebook was run."""
 
 
 @dataclass
@@ -117,7 +123,8 @@ class Marker:
             self._released[lesson] = digest(path.read_bytes())
         return self._released[lesson]
 
-    def _is_done(self, hand_in: HandIn, came: str) -> MarkedLine | None:
+    def is_done(self, hand_in: HandIn, came: str) -> MarkedLine | None:
+        """Return what is entered of a hand-in that was marked as it ``came`` and is whole; None if it is to mark."""
         line = self._ledger.read(hand_in.apprentice, hand_in.lesson)
         who = (hand_in.apprentice, hand_in.lesson)
         if line is None or line.handed_in != came or line.released != self._release_digest(hand_in.lesson):
@@ -125,7 +132,16 @@ class Marker:
         whole = self.cohort.autograded(*who).is_file() and self.cohort.feedback(*who).is_file()
         return line if whole else None
 
-    def _prepare(self, hand_in: HandIn, came: str, content: bytes) -> _Prepared:
+    def prepare(self, hand_in: HandIn, came: str, content: bytes) -> _Prepared:
+        """Return a hand-in put right, ready to be run.
+
+        Raises
+        ------
+        HandInError
+            If it is of another card, or too old.
+        UnreadableNotebookError
+            If it is no notebook.
+        """
         rescued = repair(content)
         number = self._try(hand_in, came, rescued)
         restored = self._restorer.restore(rescued.notebook, hand_in.apprentice, hand_in.lesson)
@@ -165,13 +181,15 @@ class Marker:
             )
         return number
 
-    def _finish(self, desk: _Prepared, run: Run) -> _Marked:
+    def finish(self, desk: _Prepared, run: Run) -> _Marked:
+        """Return a hand-in marked, after its notebook ran."""
         who, lesson = desk.hand_in.apprentice, desk.hand_in.lesson
         code = [cell for cell in desk.notebook.cells if cell.cell_type == "code"]
         for number, cell in enumerate(code):
             cell.outputs = as_nodes(run.outputs.get(number, []))
         resources = resources_for(who, lesson)
         resources[TRY] = desk.try_number
+        resources[ISOLATED] = run.isolated
         remarks = list(desk.remarks)
         if run.ended:
             resources[RUN] = run.ended
@@ -198,7 +216,9 @@ class Marker:
         held = any(outcome.safety == "held" for outcome in outcomes)
         new = self._new_card(desk, held=held)
         name = self._names.get(who, who)
-        text = page(lesson, who, name, outcomes, tuple(remarks), card=desk.try_number, new_card=new)
+        text = page(
+            lesson, who, name, outcomes, tuple(remarks), card=desk.try_number, new_card=new, isolated=run.isolated
+        )
         return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), held, new, line)
 
     def _new_card(self, desk: _Prepared, *, held: bool) -> int:
@@ -215,7 +235,7 @@ class Marker:
             if is_solution(cell) and cell.metadata.nbgrader.get("checksum") == compute_checksum(cell):
                 yield cell.metadata.nbgrader["grade_id"]
 
-    def _save(self, marked: list[_Marked]) -> None:
+    def save(self, marked: list[_Marked]) -> None:
         """Save a batch: the book first, then notebook and page, the ledger last."""
         with self._book.batch():
             for one in marked:
@@ -254,7 +274,7 @@ class Marker:
         if lesson is not None:
             lesson = self.cohort.lesson_called(lesson)
         hand_ins, odd = find_hand_ins(self.cohort.folder / "submitted", lessons, lesson)
-        run = _MarkingRun(self, pool, hand_ins, Summary(attention=odd), tell)
+        run = _MarkingRun(self, pool, hand_ins, Summary(attention=odd, how=pool.how), tell)
         run.all(again=again)
         return run.summary
 
@@ -271,7 +291,9 @@ class _MarkingRun:
         self.marker, self.pool, self.hand_ins, self.summary, self.tell = marker, pool, hand_ins, summary, tell
         self.done = 0
         self.waiting: dict[Future[Run], _Prepared] = {}
+        self.judging: dict[Future[_Marked], _Prepared] = {}
         self.finished: list[_Marked] = []
+        self.trouble: EngineError | None = None
 
     def _step(self, what: str) -> None:
         self.done += 1
@@ -282,13 +304,13 @@ class _MarkingRun:
         try:
             content = hand_in.content()
             came = digest(content)
-            line = None if again else marker._is_done(hand_in, came)  # noqa: SLF001 - one idea in two classes
+            line = None if again else marker.is_done(hand_in, came)
             if line is not None:
                 self.summary.unchanged += 1
                 self._remark(hand_in, line.remarks)
                 self._step(f"unchanged: {hand_in.words}")
                 return
-            desk = marker._prepare(hand_in, came, content)  # noqa: SLF001 - the same
+            desk = marker.prepare(hand_in, came, content)
         except (HandInError, UnreadableNotebookError) as error:
             self._not_marked(hand_in, str(error))
             return
@@ -297,7 +319,10 @@ class _MarkingRun:
         except Exception as error:  # noqa: BLE001 - one strange notebook must not stop the others
             self._not_marked(hand_in, _strange(error))
             return
-        self.waiting[self.pool.submit(desk.job())] = desk
+        try:
+            self.waiting[self.pool.submit(desk.job())] = desk
+        except (RuntimeError, OSError, ValueError) as error:  # a job that cannot even be sent
+            self._not_marked(hand_in, _strange(error))
 
     def _not_marked(self, hand_in: HandIn, why: str) -> None:
         self.summary.attention.append(f"{hand_in.words}: was not marked: {why}.")
@@ -307,37 +332,70 @@ class _MarkingRun:
         self.summary.attention += [f"{hand_in.words}: {remark}." for remark in remarks]
 
     def _collect(self, *, wanted: int) -> None:
-        """Finish notebooks until fewer than ``wanted`` are running."""
-        while len(self.waiting) >= wanted and self.waiting:
-            ready, _ = wait(self.waiting, return_when=FIRST_COMPLETED)
-            for future in ready:
-                desk = self.waiting.pop(future)
-                try:
-                    marked = self.marker._finish(desk, future.result())  # noqa: SLF001 - the same
-                except EngineError:
-                    raise
-                except Exception as error:  # noqa: BLE001 - one strange answer or lost job must not stop the others
-                    self._not_marked(desk.hand_in, _strange(error))
-                    continue
-                self.finished.append(marked)
-                self._remark(desk.hand_in, marked.line.remarks)
-                self.summary.marked += 1
-                self._step(f"marked: {desk.hand_in.words}")
-                if len(self.finished) >= BATCH:
-                    self._save()
+        """Finish notebooks until fewer than ``wanted`` are running or being judged."""
+        while self._underway() and self._underway() >= wanted:
+            underway: list[Future[Run] | Future[_Marked]] = [*self.waiting, *self.judging]
+            ready, _ = wait(cast("list[Future[object]]", underway), return_when=FIRST_COMPLETED)
+            self._sort(ready)
+
+    def _underway(self) -> int:
+        return len(self.waiting) + len(self.judging)
+
+    def _sort(self, ready: Iterable[Future[object]]) -> None:
+        """Send each notebook that has run to be judged, beside the waiting for others; take in what is judged."""
+        for future in ready:
+            if (ran := self.waiting.pop(cast("Future[Run]", future), None)) is not None:
+                run = cast("Future[Run]", future)
+                self.judging[self.judges.submit(self._judge, ran, run)] = ran
+            else:
+                marked = cast("Future[_Marked]", future)
+                self._take(self.judging.pop(marked), marked)
+
+    def _judge(self, desk: _Prepared, run: Future[Run]) -> _Marked:
+        return self.marker.finish(desk, run.result())
+
+    def _take(self, desk: _Prepared, future: Future[_Marked]) -> None:
+        try:
+            marked = future.result()
+        except EngineError as error:
+            self.trouble = self.trouble or error
+            self._not_marked(desk.hand_in, f"its notebook could not be run ({error!s:.200})")
+            return
+        except Exception as error:  # noqa: BLE001 - one strange answer or lost job must not stop the others
+            self._not_marked(desk.hand_in, _strange(error))
+            return
+        self.finished.append(marked)
+        self._remark(desk.hand_in, marked.line.remarks)
+        self.summary.marked += 1
+        self._step(f"marked: {desk.hand_in.words}")
+        if len(self.finished) >= BATCH:
+            self._save()
 
     def _save(self) -> None:
-        self.marker._save(self.finished)  # noqa: SLF001 - the same
-        self.finished = []
+        finished, self.finished = self.finished, []  # an error while they are saved is no reason to save them again
+        if finished:
+            self.marker.save(finished)
 
     def all(self, *, again: bool) -> None:
-        """Mark every hand-in."""
+        """Mark every hand-in; whatever ends this early, what is finished by then is saved.
+
+        Raises
+        ------
+        EngineError
+            If there were notebooks to run and not one could be.
+        """
         logging.getLogger("traitlets").setLevel(logging.ERROR)
-        for hand_in in self.hand_ins:
-            self._open(hand_in, again=again)
-            self._collect(wanted=BATCH + 2 * self.pool.workers)  # enough to run on while a batch is saved
-        self._collect(wanted=1)
-        self._save()
+        self.judges = ThreadPoolExecutor(_JUDGES, thread_name_prefix="judge")
+        try:
+            for hand_in in self.hand_ins:
+                self._open(hand_in, again=again)
+                self._collect(wanted=BATCH + 2 * self.pool.workers)  # enough to run on while a batch is saved
+            self._collect(wanted=1)
+        finally:
+            self.judges.shutdown(wait=False, cancel_futures=True)
+            self._save()
+        if self.trouble is not None and not self.summary.marked:
+            raise self.trouble
 
 
 def _strange(error: Exception) -> str:

@@ -34,10 +34,12 @@ def page(
     *,
     card: int = 1,
     new_card: int = 0,
+    isolated: bool = True,
 ) -> str:
     """Return the page of ``apprentice`` for ``lesson`` as HTML that stands by itself.
 
     ``card`` is the number of the card that was worked on, ``new_card`` that of the one dealt since; 0 for none.
+    ``isolated``: the notebook was shut in while it ran; if not, the page says so.
     """
     signed = signed_off(outcomes)
     rows = [_row(number, outcome, lesson, signed=signed) for number, outcome in enumerate(outcomes, 1)]
@@ -55,5 +57,6 @@ def page(
         tries_file=TRIES,
         held=held,
         remarks=remarks,
+        isolated=isolated,
         pass_share=f"{PASS_SHARE:.0%}",
     )

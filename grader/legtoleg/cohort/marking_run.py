@@ -12,13 +12,13 @@ from legtoleg.cohort.gradebook import Book
 from legtoleg.sandbox.thread_pool import local_pool
 
 
-def _pool(workers: int, scheduler: str) -> AbstractContextManager[Pool]:
+def _pool(workers: int, scheduler: str, *, made_up: bool) -> AbstractContextManager[Pool]:
     if scheduler:
         from legtoleg.sandbox.dask_pool import cluster_pool
 
         pool: AbstractContextManager[Pool] = cluster_pool(scheduler)
         return pool
-    return local_pool(workers or cores())
+    return local_pool(workers or cores(), made_up=made_up)
 
 
 def mark_cohort(
@@ -28,10 +28,13 @@ def mark_cohort(
     workers: int = 0,
     again: bool = False,
     scheduler: str = "",
+    made_up: bool = False,
     tell: Tell = lambda *_: None,
     warn: Callable[[str], None] = lambda _: None,
 ) -> Summary:
     """Mark the cohort in ``folder``: what is new or changed, or with ``again`` everything.
+
+    A cohort that was ``made_up`` by this course itself needs no isolation.
 
     Raises
     ------
@@ -44,7 +47,7 @@ def mark_cohort(
     """
     cohort = Cohort.at(folder)
     names = {person.id: person.name for person in cohort.people()}
-    with Book(cohort.book) as book, _pool(workers, scheduler) as pool:
+    with Book(cohort.book) as book, _pool(workers, scheduler, made_up=made_up) as pool:
         if pool.warning:
             warn(pool.warning)
         return Marker(cohort, book, names).mark(pool, lesson=lesson, again=again, tell=tell)

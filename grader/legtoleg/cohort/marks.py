@@ -14,10 +14,13 @@ from dryerbench.core.errors import LegToLegError
 from legtoleg.authoring.nbgrader_api import COURSE
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
+from legtoleg.core.notebook_format import ISOLATED
 from legtoleg.core.try_ledger import TRY
 from legtoleg.marking.outcomes import MIME, Outcome
 
-COLUMNS = ("apprentice", "lesson", "try", "question", "points", "max_points", "note", "safety")
+COLUMNS = ("apprentice", "lesson", "try", "question", "points", "max_points", "note", "safety", "isolation")
+ISOLATION = {True: "isolated", False: "not isolated", None: ""}
+"""What stands in that column: the notebook was shut in while it ran, it was not, or nothing says so (older marks)."""
 
 
 class MarksDisagreeError(LegToLegError, RuntimeError):
@@ -33,6 +36,8 @@ class Mark:
     outcome: Outcome
     try_number: int = 1
     """For which time the card was dealt."""
+    isolated: bool | None = None
+    """Whether the notebook was shut in while it ran; None if it was marked before this was kept."""
 
     def row(self) -> dict[str, str]:
         """Return the columns of ``marks.csv``."""
@@ -46,6 +51,7 @@ class Mark:
             "max_points": f"{o.max_points:g}",
             "note": o.note,
             "safety": o.safety,
+            "isolation": ISOLATION[self.isolated],
         }
 
 
@@ -95,6 +101,12 @@ def try_in_notebook(notebook: NotebookNode) -> int:
     return number if type(number) is int else 1
 
 
+def isolated_in_notebook(notebook: NotebookNode) -> bool | None:
+    """Return whether a marked notebook was shut in while it ran; None if it does not say."""
+    said = notebook.get("metadata", {}).get(ISOLATED)
+    return said if type(said) is bool else None
+
+
 def try_of(notebook: Path) -> int:
     """Return of which try a notebook is that this marker wrote."""
     return try_in_notebook(_read(notebook))
@@ -122,8 +134,8 @@ def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
 
 
 def _agreed(apprentice: str, lesson: str, notebook: NotebookNode, book: dict[str, float]) -> list[Mark]:
-    number = try_in_notebook(notebook)
-    marks = [Mark(apprentice, lesson, outcome, number) for outcome in outcomes_of(notebook)]
+    number, isolated = try_in_notebook(notebook), isolated_in_notebook(notebook)
+    marks = [Mark(apprentice, lesson, outcome, number, isolated) for outcome in outcomes_of(notebook)]
     for mark in marks:
         if abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:
             raise MarksDisagreeError(

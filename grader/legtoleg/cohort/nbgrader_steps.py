@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import re
 from functools import cache
 from html import escape
@@ -16,7 +15,8 @@ from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
-from legtoleg.core.notebook_format import Resources
+from legtoleg.cohort.page_safety import make_safe
+from legtoleg.core.notebook_format import ISOLATED, Resources
 from legtoleg.core.try_ledger import TRY, try_in
 from legtoleg.marking.answer_parsing import Found, found_in_cell
 from legtoleg.marking.bench_trail_recovery import with_kept_work
@@ -43,7 +43,7 @@ class RestoreMarks(NbGraderPreprocessor):  # type: ignore[misc]
             cell.metadata.pop("nbgrader", None)
             if name is not None and name not in seen:
                 seen.add(name)
-                cell.metadata["nbgrader"] = copy.deepcopy(source[name])
+                cell.metadata["nbgrader"] = NotebookNode(source[name])
         if not seen:
             _mark_by_source(nb.cells, source)
         return nb, resources
@@ -58,7 +58,7 @@ def _mark_by_source(cells: list[NotebookNode], source: dict[str, NotebookNode]) 
         name = handed.group(1) if handed else f"{typed.group(1)}_answer" if typed else ""
         if cell.cell_type == "code" and name in source and name not in seen:
             seen.add(name)
-            cell.metadata["nbgrader"] = copy.deepcopy(source[name])
+            cell.metadata["nbgrader"] = NotebookNode(source[name])
 
 
 @cache
@@ -92,8 +92,13 @@ class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
         found = {name: _found(cell, name, early=early) for name, cell in cells.items()}
         number = try_in(resources)
         nb.metadata[TRY] = number
+        nb.metadata[ISOLATED] = resources.get(ISOLATED) is True
         outcomes = mark_lesson(lesson, student, found, number)
         signed = signed_off(list(outcomes.values()))
+        for cell in nb.cells:
+            if "outputs" in cell:
+                cell.outputs = [output for output in cell.outputs if RECORD not in output.get("data", {})]
+        make_safe(nb, lesson)
         for name, outcome in outcomes.items():
             if name in cells:
                 cells[name].outputs = marked_outputs(cells[name].outputs, outcome, signed=signed)

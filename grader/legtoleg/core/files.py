@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import stat
 import tempfile
 from pathlib import Path
 
@@ -15,7 +17,20 @@ def write_whole(path: Path, content: bytes, mode: int = 0o644) -> None:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
         Path(name).chmod(mode)
-        Path(name).replace(path)
+        _put(Path(name), path)
     except BaseException:
-        Path(name).unlink(missing_ok=True)
+        with contextlib.suppress(FileNotFoundError):
+            Path(name).chmod(0o600)  # Windows removes no file that is read-only
+            Path(name).unlink()
         raise
+
+
+def _put(new: Path, path: Path) -> None:
+    """Put ``new`` in the place of ``path``; Windows replaces no file that is read-only, as marked notebooks are."""
+    try:
+        new.replace(path)
+    except PermissionError:
+        if not path.is_file() or path.stat().st_mode & stat.S_IWUSR:
+            raise
+        path.chmod(path.stat().st_mode | stat.S_IWUSR)
+        new.replace(path)

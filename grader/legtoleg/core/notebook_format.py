@@ -12,3 +12,6 @@ KERNEL = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": 
 
 MARK_KEY = "leg_to_leg"
 """Where in a notebook's metadata it stands whose it is and which lesson."""
+
+ISOLATED = "leg_to_leg_isolated"
+"""Where in nbconvert's resources, and in a marked notebook's metadata, it stands whether the notebook was shut in."""

@@ -36,6 +36,8 @@ class Comparison:
     slips: int = 0
     other: int = 0
     differences: list[str] = field(default_factory=list)
+    how: str = ""
+    """In words, how each notebook was run."""
 
     @property
     def agreed(self) -> bool:
@@ -94,10 +96,12 @@ def run_trial(
     cohort = Cohort.make(out, lessons)
     write_whole(cohort.folder / ROSTER, roster_text(_people(jobs)).encode("utf-8"))
     _hand_in(cohort, jobs)
-    summary = mark_cohort(out, tell=lambda what, done, _: tell(what, done + 1, len(jobs) + 2), warn=warn)
+    step: Tell = lambda what, done, _: tell(what, done + 1, len(jobs) + 2)
+    summary = mark_cohort(out, made_up=True, tell=step, warn=warn)
     with Book(cohort.book) as book:
         marks = all_marks(cohort, book)
     result = compare(marks, jobs)
+    result.how = summary.how
     result.differences += [f"not expected: {line}" for line in summary.attention if "was not marked" in line]
     tell("writing the report", len(jobs) + 1, len(jobs) + 2)
     _write(out, cohort, jobs, marks)

@@ -21,8 +21,10 @@ from legtoleg.marking.bench_work import SETTLES, THIN, BenchWork
 from legtoleg.marking.judgements import UNSAFE, Judgement, slipped
 from legtoleg.marking.letters_marking import keys_in, named
 
-MOST_STATES = 40
+MOST_STATES = 24
 """States of the machine whose readings are weighed; each costs the marker 0.4 s once, and an honest trail has ten."""
+LONG = "long_trail"
+"""The note of a right name on readings in more states than that: a person has to weigh them."""
 
 
 def _again(opened: Bench, answer: Found) -> Bench | None:
@@ -114,13 +116,16 @@ def _judge_fault(
     if unsafe:
         return _dangerous(unsafe, BenchWork(minutes, advised))
     key = keys[0] if keys[0] in right else min(right)
-    weighed = _states_read(bench) <= MOST_STATES and minutes <= MOST_MINUTES
-    left = reference.left(bench, key) if weighed else []
+    few = _states_read(bench) <= MOST_STATES
+    left = reference.left(bench, key) if few and minutes <= MOST_MINUTES else []
     work = BenchWork(minutes, advised, *_evidence(left, right))
     if keys[0] not in right:
         code = reference.slips.get(keys[0])
         says = SLIPS[code].says if code else "Not that fault."
         return Judgement(0.0, code or "wrong", says, work=work, key=f"It was {named(question, card, right)}.")
+    if not few and minutes <= MOST_MINUTES:
+        says = "The name is right. Your readings are too many to be weighed here: your instructor looks at them."
+        return Judgement(question.points / 2, LONG, says, safe=True, work=work)
     return _weighed(question, reference, minutes, left == [key], work)
 
 

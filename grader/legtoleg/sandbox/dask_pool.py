@@ -57,6 +57,7 @@ class ClusterPool:
     executor: Executor
     workers: int
     warning: str
+    how: str = "on the cluster's workers, each as its own computer allows"
 
     def submit(self, job: Job) -> Future[Run]:
         """Send ``job`` to a free worker."""

@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 import sysconfig
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
@@ -25,6 +26,17 @@ ROOM = "/run/leg-to-leg"
 
 WARM_HOME = "/run/warm"
 """Where the warm parent keeps its fonts' index; each notebook gets an empty folder over it."""
+
+QUIET = {
+    "MPLBACKEND": "agg",
+    "PYTHONDONTWRITEBYTECODE": "1",
+    "PYTHONSAFEPATH": "1",
+    "LANG": "C.UTF-8",
+    "OPENBLAS_NUM_THREADS": "1",
+    "OMP_NUM_THREADS": "1",
+}
+"""The environment of every warm parent: no screen, one thread, nothing written beside the lessons, nothing
+imported from where the command was given."""
 
 _NOT_HERE = Path(__file__).resolve().parent / "not_here.txt"
 """What an import of the marker finds where the marker is hidden."""
@@ -127,17 +139,40 @@ def worker_command(seconds: int, megabytes: int) -> list[str]:
         "HOME": WARM_HOME,
         "IPYTHONDIR": f"{WARM_HOME}/.ipython",
         "MPLCONFIGDIR": f"{WARM_HOME}/.matplotlib",
-        "MPLBACKEND": "agg",
         "PATH": os.defpath,
         "PYTHONPATH": os.pathsep.join([f"{ROOM}/lessons", ROOM]),
-        "PYTHONDONTWRITEBYTECODE": "1",
-        "LANG": "C.UTF-8",
-        "OPENBLAS_NUM_THREADS": "1",
-        "OMP_NUM_THREADS": "1",
+        **QUIET,
     }
     for name, value in variables.items():
         words += ["--setenv", name, value]
     return [*words, "--", sys.executable, "-m", "worker.parent", str(seconds), str(megabytes), str(ORDINARY_UID)]
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way of running a warm parent: what shuts the notebooks in, in words, and whether it isolates them."""
+
+    name: str
+    words: str
+    isolates: bool
+
+
+BUBBLEWRAP = Way("bubblewrap", "each in a jail of its own, made by bubblewrap", isolates=True)
+NAMESPACES = Way("namespaces", "each in a jail of its own, made by this Python", isolates=True)
+SHARED = Way("shared", "each in a limited process, without isolation", isolates=False)
+
+
+def warm_parent(way: Way, seconds: int, megabytes: int) -> tuple[list[str], dict[str, str] | None]:
+    """Return the command of the warm parent by ``way``, and its environment where it is not in the command."""
+    if way == BUBBLEWRAP:
+        return worker_command(seconds, megabytes), None
+    here = Path(__file__).resolve().parent
+    if way == NAMESPACES:
+        words = worker_command(seconds, megabytes)[1:]
+        return [sys.executable, "-m", "worker.own_room", *words], {"PYTHONPATH": str(here), "PATH": os.defpath}
+    path = [str(Path(dryerbench.__file__).resolve().parent.parent), str(here)]
+    variables = {**QUIET, "PATH": os.environ.get("PATH", os.defpath), "PYTHONPATH": os.pathsep.join(path)}
+    return [sys.executable, "-m", "worker.parent", str(seconds), str(megabytes), str(ORDINARY_UID), "shared"], variables
 
 
 @cache

@@ -10,7 +10,7 @@ from nbformat.notebooknode import NotebookNode
 from nbgrader.preprocessors import Execute
 from traitlets import Integer
 
-from legtoleg.core.notebook_format import Resources
+from legtoleg.core.notebook_format import ISOLATED, Resources
 from legtoleg.core.try_ledger import try_in
 from legtoleg.sandbox import jail
 from legtoleg.sandbox.jupyter_kernels import JailedKernelManager, environment, marking_environment
@@ -40,6 +40,7 @@ class RunNotebook(Execute):  # type: ignore[misc]
         """Run all cells for the student in ``resources``; how it ended early, if so, is left in ``resources``."""
         if not jail.available():
             self.log.warning("No bubblewrap here: the notebook runs unprotected, with your rights and your network.")
+        resources[ISOLATED] = jail.available()
         self._ends = time.monotonic() + self.notebook_seconds
         self._cell_seconds = self.timeout
         student = resources["nbgrader"]["student"]

@@ -19,6 +19,8 @@ class LocalPool:
     workers: int
     threads: ThreadPoolExecutor
     warning: str = ""
+    how: str = ""
+    """In words, how each notebook is run."""
 
     def submit(self, job: Job) -> Future[Run]:
         """Start ``job`` as soon as a thread is free."""
@@ -26,12 +28,12 @@ class LocalPool:
 
 
 @contextmanager
-def local_pool(workers: int, limits: Limits | None = None) -> Iterator[LocalPool]:
-    """Start an engine and its threads; at the end no process is left behind."""
-    chosen = choose_engine(workers, limits)
+def local_pool(workers: int, limits: Limits | None = None, *, made_up: bool = False) -> Iterator[LocalPool]:
+    """Start an engine and its threads; at the end no process is left behind. ``made_up``: no isolation is needed."""
+    chosen = choose_engine(workers, limits, made_up=made_up)
     threads = ThreadPoolExecutor(chosen.workers, thread_name_prefix="notebook")
     try:
-        yield LocalPool(chosen.engine, chosen.workers, threads, chosen.warning)
+        yield LocalPool(chosen.engine, chosen.workers, threads, chosen.warning, chosen.how)
     finally:
         threads.shutdown(wait=False, cancel_futures=True)
         chosen.engine.close()

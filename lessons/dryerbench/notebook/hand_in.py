@@ -77,6 +77,11 @@ def job_cards(*lessons: str, try_number: int | None = None) -> tuple[JobCard, ..
     return tuple(card for _, card in _SESSION.opened)
 
 
+def close_lessons() -> None:
+    """Leave no lesson open, as in a page whose first cell has not run."""
+    _SESSION.opened, _SESSION.state = [], {}
+
+
 def _question(name: str) -> tuple[AnyQuestion, JobCard]:
     """Return the question ``name`` of what is open, and the card that it is about."""
     if _SESSION.sheet is None:

@@ -140,7 +140,7 @@ def test_a_notebook_that_the_marker_stumbles_over_stops_nobody(
 ) -> None:
     for number in (1, 2, 3):
         hand_in(fresh, number)
-    finish, prepare = Marker._finish, Marker._prepare
+    finish, prepare = Marker.finish, Marker.prepare
 
     def stumble(self: Marker, desk: Any, run: Any) -> Any:
         if desk.hand_in.apprentice == "demo-01":
@@ -152,8 +152,8 @@ def test_a_notebook_that_the_marker_stumbles_over_stops_nobody(
             raise RecursionError("nor this")
         return prepare(self, one, *rest)
 
-    monkeypatch.setattr(Marker, "_finish", stumble)
-    monkeypatch.setattr(Marker, "_prepare", trip)
+    monkeypatch.setattr(Marker, "finish", stumble)
+    monkeypatch.setattr(Marker, "prepare", trip)
     summary = marked(fresh, pool)
     assert summary.marked == 1
     assert sorted(line[:7] for line in summary.attention) == ["demo-01", "demo-02"]

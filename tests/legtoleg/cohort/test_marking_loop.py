@@ -74,6 +74,7 @@ class RecordedEngine:
     met: dict[str, Exception | Run] = field(default_factory=dict)
     asked: list[str] = field(default_factory=list)
     lock: threading.Lock = field(default_factory=threading.Lock)
+    isolated: bool = True
 
     def run(self, job: Job) -> Run:
         with self.lock:
@@ -85,7 +86,7 @@ class RecordedEngine:
             return met
         shown = recorded(job.apprentice, self.wrong.get(job.apprentice, ()), job.try_number)
         names = {number: found[1] for number, cell in enumerate(job.cells) if (found := ASKED.search(cell))}
-        return Run({number: [shown[name]] for number, name in names.items()})
+        return Run({number: [shown[name]] for number, name in names.items()}, isolated=self.isolated)
 
     def close(self) -> None:
         """Leave nothing behind."""
@@ -442,19 +443,24 @@ def test_no_engine_at_all_ends_the_marking_with_its_reason(
 def test_a_job_that_was_lost_is_run_again_and_given_up_after_three(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(warm.time, "sleep", lambda _: None)
     engine, job = WarmEngine(), Job("ada-01", LESSON, ("1",))
-    lost, whole = Run(ended=warm._ENDS[warm._LOST]), Run({0: []})
-    for ends, runs in (([whole], 1), ([lost, whole], 2), ([lost, lost, whole], 3), ([lost] * 5, 3)):
-        left = list(ends)
-        sent: list[int] = []
-        monkeypatch.setattr(engine, "_send", sent.append)
-        monkeypatch.setattr(engine, "_talk", lambda _line, _job, left=left: left.pop(0))
-        assert engine.run(job) is ends[runs - 1]
-        assert len(sent) == runs
-    slow = Run(ended=warm._ENDS["time"])
-    monkeypatch.setattr(engine, "_talk", lambda _line, _job: slow)
-    sent.clear()
+    sent: list[int] = []
+    monkeypatch.setattr(engine, "_send", lambda _lesson, handles: sent.append(len(handles)))
+    for ends, runs in (("w", 1), ("lw", 2), ("llw", 3), ("lllll", 3), ("nnw", 3)):
+        left = [
+            {"l": Run(ended=warm._LOST), "w": Run({0: []}), "n": Run(ended="no jail: for now")}[one] for one in ends
+        ]
+        wanted = left[runs - 1]
+        monkeypatch.setattr(engine, "_talk", lambda _line, _word, _job, left=left: left.pop(0))
+        assert engine.run(job) is wanted
+        assert (len(sent), set(sent)) == (runs, {2})
+        sent.clear()
+    slow = Run(ended=warm.TIME)
+    monkeypatch.setattr(engine, "_talk", lambda _line, _word, _job: slow)
     assert engine.run(job) is slow
     assert len(sent) == 1  # a notebook's own end is not tried again
+    monkeypatch.setattr(engine, "_talk", lambda _line, _word, _job: Run(ended="no jail: never"))
+    with pytest.raises(EngineError, match="no jail: never"):
+        engine.run(job)
     engine.close()
 
 
@@ -510,3 +516,61 @@ def test_a_notebook_that_ended_early_keeps_what_it_said_and_is_not_signed_off(
     assert [o.note for o in outcomes] == ["right"] + ["kernel_died"] * (len(outcomes) - 1)
     assert not signed_off(outcomes)
     assert not list(cohort.folder.glob(f"feedback/*/{SIGNED}"))
+
+
+def test_a_job_whose_jail_cannot_be_made_is_told_and_the_others_are_marked(
+    cohort: Cohort, engine: RecordedEngine, mark: Callable[..., Summary]
+) -> None:
+    hand_in(cohort, "ada-01", "bo-02", "cy-03")
+    engine.met["bo-02"] = EngineError("The jail for this notebook could not be made: no jail")
+    summary = mark()
+    assert summary.marked == 2
+    (line,) = summary.attention
+    assert line.startswith(f"bo-02, {LESSON}: was not marked: its notebook could not be run (The jail")
+    assert set(book_of(cohort)) == {"ada-01", "cy-03"}
+
+
+@pytest.mark.parametrize("ending", [KeyboardInterrupt, SystemExit, MemoryError, Killed])
+def test_what_is_finished_is_saved_whatever_ends_the_batch(
+    cohort: Cohort, engine: RecordedEngine, mark: Callable[..., Summary], ending: type[BaseException]
+) -> None:
+    hand_in(cohort, "ada-01", "bo-02", "cy-03")
+    done: list[str] = []
+
+    def tell(what: str, *_: int) -> None:
+        done.append(what)
+        if len(done) == 2:
+            raise ending
+
+    with pytest.raises(ending):
+        mark(tell=tell)
+    kept = {what.removeprefix("marked: ").partition(",")[0] for what in done}
+    assert set(book_of(cohort)) == kept
+    assert len(kept) == 2
+    assert mark().unchanged == 2
+
+
+def test_marking_twice_works_where_a_read_only_file_cannot_be_replaced(
+    cohort: Cohort, mark: Callable[..., Summary], like_windows: Callable[[], None]
+) -> None:
+    """As on Windows, where a marked notebook is read-only too."""
+    like_windows()
+    hand_in(cohort, "ada-01")
+    assert mark().marked == 1
+    before = everything(cohort)
+    assert not cohort.autograded("ada-01", LESSON).stat().st_mode & 0o222
+    assert (mark(again=True).marked, everything(cohort)) == (1, before)
+
+
+@pytest.mark.parametrize("isolated", [True, False])
+def test_every_mark_says_whether_its_notebook_was_shut_in(
+    cohort: Cohort, engine: RecordedEngine, mark: Callable[..., Summary], isolated: bool
+) -> None:
+    hand_in(cohort, "ada-01")
+    engine.isolated = isolated
+    mark()
+    with Book(cohort.book) as book:
+        rows = [one.row() for one in all_marks(cohort, book)]
+    assert {row["isolation"] for row in rows} == {"isolated" if isolated else "not isolated"}
+    page = cohort.feedback("ada-01", LESSON).read_text(encoding="utf-8")
+    assert ("Marked without isolation" in page) is not isolated

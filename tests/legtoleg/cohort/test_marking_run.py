@@ -21,7 +21,7 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, Any]:
     found: dict[str, Any] = {}
 
     @contextmanager
-    def local_pool(workers: int) -> Iterator[Any]:
+    def local_pool(workers: int, *, made_up: bool) -> Iterator[Any]:
         found["workers"] = workers
         yield SimpleNamespace(warning="no jail")
 

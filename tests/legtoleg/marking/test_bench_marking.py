@@ -17,6 +17,7 @@ from legtoleg.marking.advised_paths import advised_minutes
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_marking import MOST_STATES, OLDER, judge_fault, judge_work
 from legtoleg.marking.bench_work import BenchWork
+from legtoleg.marking.outcomes import ODD
 
 CARD = JobCard("demo-01", "a_lesson")
 WORK = BenchQuestion("q", "Q", 4, safety=True)
@@ -146,6 +147,8 @@ def test_as_many_states_as_are_weighed_are_weighed(states: int, evidence: str, m
     judged = named("element-2-open", trail)
     assert judged.work is not None
     assert judged.work.evidence == evidence
+    assert (judged.points, judged.note) == ((4, "right") if states == 3 else (2, "long_trail"))
+    assert (judged.note in ODD) is (states > 3)  # more than that needs a person, and is not called wrong
 
 
 def test_a_trail_through_endless_states_is_not_weighed() -> None:

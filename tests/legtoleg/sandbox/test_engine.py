@@ -158,6 +158,88 @@ def test_memory_has_a_limit() -> None:
     assert "memory" in shown.ended or shown.outputs[1][0]["ename"] == "MemoryError"
 
 
+TOUCH = """
+import ctypes, mmap, os, sys, time
+MB, libc = 2**20, ctypes.CDLL(None, use_errno=True)
+PAGE = bytes(range(256)) * 4096
+
+def fill(take):
+    got = 0
+    for start in range(0, 500 * MB, MB):
+        take(start)
+        got += 1
+    return got
+
+def mapped(area):
+    return fill(lambda start: area.__setitem__(slice(start, start + MB), PAGE))
+
+def memfd():
+    handles = [os.memfd_create(str(n)) for n in range(64)]
+    return sum(os.pwrite(handle, PAGE, start) for handle in handles for start in range(0, 8 * MB, MB)) // MB
+
+def in_a_file(place):
+    handle = os.open(place, os.O_RDWR | os.O_CREAT)
+    return fill(lambda start: os.pwrite(handle, PAGE, start))
+
+def system_v():
+    libc.shmat.restype = ctypes.c_void_p
+    number = libc.shmget(0, 500 * MB, 0o1600)
+    if number < 0:
+        raise OSError(ctypes.get_errno(), "shmget")
+    at = libc.shmat(number, None, 0)
+    got = fill(lambda start: ctypes.memmove(at + start, PAGE, MB))
+    libc.shmdt(ctypes.c_void_p(at))
+    return got
+
+def dropped():
+    area = mmap.mmap(-1, 500 * MB)
+    got = mapped(area)
+    area.madvise(mmap.MADV_DONTNEED)
+    kept.append(area)
+    return got
+
+def zero():
+    handle = os.open("/dev/zero", os.O_RDWR)
+    area = mmap.mmap(handle, 500 * MB)
+    kept.append(area)
+    return mapped(area)
+
+kept, read, write = [], *os.pipe()
+for turn in range(4):
+    if os.fork() == 0:
+        try:
+            got = {way}
+        except (OSError, MemoryError, ValueError) as error:
+            got = 0
+        os.write(write, b"%d\\n" % got)
+        time.sleep(1.5)
+        os._exit(0)
+time.sleep(1)
+sum(map(int, os.read(read, 1000).split()))
+"""
+WAYS = (
+    "memfd()",
+    "mapped(mmap.mmap(-1, 500 * MB))",
+    "dropped()",
+    "zero()",
+    "system_v()",
+    "in_a_file(f'/dev/shm/{turn}')",
+    "in_a_file(f'/desk/{turn}')",
+    "mapped(bytearray(500 * MB))",
+)
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_four_times_500_megabytes_are_not_to_be_had(way: str) -> None:
+    """Memory that is shared, or has no owner, counts as any other: the limit is 1024 MB for a notebook in all."""
+    with WarmEngine(Limits(cell_seconds=8, notebook_seconds=20)) as engine:
+        shown = run(engine, "'before'", TOUCH.replace("{way}", way), "'after'")
+    assert shown_text(shown.outputs[0]) == "'before'"
+    if "memory" not in shown.ended:
+        assert (shown.ended, shown_text(shown.outputs[2])) == ("", "'after'")
+        assert int(shown_text(shown.outputs[1])) < 1024
+
+
 def test_the_whole_notebook_has_a_limit() -> None:
     with WarmEngine(Limits(cell_seconds=9, notebook_seconds=2)) as engine:
         shown = run(engine, "1", "import time\nfor _ in range(99): time.sleep(0.1)", "2")

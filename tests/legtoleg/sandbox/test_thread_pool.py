@@ -31,7 +31,7 @@ class Meeting:
 @pytest.fixture
 def engine(monkeypatch: pytest.MonkeyPatch) -> Meeting:
     engine = Meeting()
-    monkeypatch.setattr(thread_pool, "choose_engine", lambda workers, _limits: Chosen(engine, workers, "careful"))
+    monkeypatch.setattr(thread_pool, "choose_engine", lambda workers, _limits, **_: Chosen(engine, workers, "careful"))
     return engine
 
 

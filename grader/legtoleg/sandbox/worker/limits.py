@@ -11,9 +11,10 @@ from pathlib import Path
 
 from . import DESK
 
-_USERS, _PROCESSES = 0x10000000, 0x20000000
-_MOUNTS, _SYSTEM_V, _NETWORK, _HOST_NAME = 0x00020000, 0x08000000, 0x40000000, 0x04000000
+_USERS, PROCESSES = 0x10000000, 0x20000000
+MOUNTS, SYSTEM_V, NETWORK, HOST_NAME = 0x00020000, 0x08000000, 0x40000000, 0x04000000
 """Namespaces (``CLONE_NEW…`` of Linux's sched.h)."""
+_MS_BIND = 0x1000
 _PR_SET_PDEATHSIG, _PR_SET_DUMPABLE, _PR_SET_NO_NEW_PRIVS = 1, 4, 38
 _CAPABILITY_VERSION_3 = 0x20080522
 _MEGABYTE = 1024 * 1024
@@ -22,7 +23,14 @@ _INSIDE_UID = 1000
 _libc = ctypes.CDLL(None, use_errno=True)
 
 
-def _checked(result: int, what: str) -> None:
+def checked(result: int, what: str) -> None:
+    """Do nothing if a call to the C library went well.
+
+    Raises
+    ------
+    OSError
+        If it did not: ``what`` was tried, and why it failed.
+    """
     if result != 0:
         number = ctypes.get_errno()
         raise OSError(number, f"{what}: {os.strerror(number)}")
@@ -41,17 +49,24 @@ def become_ordinary(uid: int) -> None:
     os.setgroups([])
     os.setresgid(uid, uid, uid)
     os.setresuid(uid, uid, uid)
-    _checked(_libc.prctl(_PR_SET_DUMPABLE, 1, 0, 0, 0), "prctl")
+    checked(_libc.prctl(_PR_SET_DUMPABLE, 1, 0, 0, 0), "prctl")
 
 
-def _unshare(which: int) -> None:
-    _checked(_libc.unshare(which), "unshare")
+def unshare(which: int) -> None:
+    """Give this process namespaces of its own: ``which``.
+
+    Raises
+    ------
+    OSError
+        If this computer does not allow it.
+    """
+    checked(_libc.unshare(which), "unshare")
 
 
-def _unshare_users_and(which: int, inside: int) -> None:
+def unshare_users_and(which: int, inside: int) -> None:
     """Give this process users of its own, among whom it is ``inside``, and what else ``which`` names."""
     uid, gid = os.getuid(), os.getgid()
-    _unshare(_USERS | which)
+    unshare(_USERS | which)
     _write("/proc/self/setgroups", "deny")
     _write("/proc/self/uid_map", f"{inside} {uid} 1")
     _write("/proc/self/gid_map", f"{inside} {gid} 1")
@@ -65,7 +80,7 @@ def own_pid_namespace() -> None:
     OSError
         If this computer does not allow it.
     """
-    _unshare_users_and(_PROCESSES, inside=os.getuid())
+    unshare_users_and(PROCESSES, inside=os.getuid())
 
 
 @contextmanager
@@ -77,11 +92,11 @@ def child_pid_namespace(home: int) -> Iterator[None]:
     OSError
         If this computer does not allow it.
     """
-    _unshare(_PROCESSES)
+    unshare(PROCESSES)
     try:
         yield
     finally:
-        _checked(_libc.setns(home, _PROCESSES), "setns")
+        checked(_libc.setns(home, PROCESSES), "setns")
 
 
 def leave_home() -> None:
@@ -92,16 +107,20 @@ def leave_home() -> None:
     OSError
         If this computer does not allow it.
     """
-    _unshare_users_and(_MOUNTS | _SYSTEM_V | _NETWORK | _HOST_NAME, inside=_INSIDE_UID)
+    unshare_users_and(MOUNTS | SYSTEM_V | NETWORK | HOST_NAME, inside=_INSIDE_UID)
 
 
 def _mount(kind: str, place: str, options: str) -> None:
     result = _libc.mount(kind.encode(), place.encode(), kind.encode(), 0, options.encode())
-    _checked(result, f"mount {place}")
+    checked(result, f"mount {place}")
 
 
 def empty_desk(megabytes: int) -> None:
-    """Put fresh memory folders where a notebook may write, and an empty one over ``/proc``: nobody else is there."""
+    """Put fresh memory folders where a notebook may write, and an empty one over ``/proc``: nobody else is there.
+
+    ``/dev/zero`` gives nothing here: a shared mapping of it is memory that no limit counts.
+    """
+    checked(_libc.mount(b"/dev/null", b"/dev/zero", None, _MS_BIND, None), "mount /dev/zero")
     _mount("tmpfs", "/proc", "size=4k,nr_inodes=1,mode=0555")
     _mount("tmpfs", os.environ["HOME"], "size=4k,nr_inodes=1,mode=0555")
     _mount("tmpfs", "/dev/shm", f"size={megabytes}m,nr_inodes=256,mode=0777")
@@ -114,15 +133,15 @@ def empty_desk(megabytes: int) -> None:
 
 def die_with_parent() -> None:
     """Ask the system to end this process when the one that watches it ends."""
-    _checked(_libc.prctl(_PR_SET_PDEATHSIG, 9, 0, 0, 0), "prctl")
+    checked(_libc.prctl(_PR_SET_PDEATHSIG, 9, 0, 0, 0), "prctl")
 
 
 def give_up_rights() -> None:
     """Drop every capability, and gain none by running another program."""
     header = (ctypes.c_uint32 * 2)(_CAPABILITY_VERSION_3, 0)
     nothing = (ctypes.c_uint32 * 6)()
-    _checked(_libc.capset(header, nothing), "capset")
-    _checked(_libc.prctl(_PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0), "prctl")
+    checked(_libc.capset(header, nothing), "capset")
+    checked(_libc.prctl(_PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0), "prctl")
 
 
 def _own_megabytes() -> int:
@@ -131,34 +150,35 @@ def _own_megabytes() -> int:
 
 
 def set_limits(limits: dict[str, int]) -> None:
-    """Set what one process may use: memory beyond what it has, processor time, file size, open files, processes."""
+    """Set what one process may use: memory beyond what it has, processor time, file size, open files, processes.
+
+    Processes are left alone where ``limits`` does not name them.
+    """
     space = (_own_megabytes() + int(limits["megabytes"])) * _MEGABYTE
     wanted = {
         resource.RLIMIT_AS: space,
         resource.RLIMIT_CPU: int(limits["notebook_seconds"]) + 5,
         resource.RLIMIT_FSIZE: int(limits["file_megabytes"]) * _MEGABYTE,
         resource.RLIMIT_NOFILE: 128,
-        resource.RLIMIT_NPROC: int(limits["processes"]),
         resource.RLIMIT_CORE: 0,
         resource.RLIMIT_MSGQUEUE: 0,
     }
+    if "processes" in limits:
+        wanted[resource.RLIMIT_NPROC] = int(limits["processes"])
     for which, most in wanted.items():
         resource.setrlimit(which, (most, most))
 
 
 def _status(processes: int, name: str) -> tuple[int, int]:
-    """Return a process's parent and the pages that it holds alone, from the open ``/proc`` folder ``processes``."""
-    handle = os.open(f"{name}/stat", os.O_RDONLY, dir_fd=processes)
+    """Return a process's parent and the kB that it holds alone or shares, from the open ``/proc`` folder."""
+    handle = os.open(f"{name}/status", os.O_RDONLY, dir_fd=processes)
     try:
-        parent = int(os.read(handle, 2000).rpartition(b")")[2].split()[1])
+        text = os.read(handle, 4000)
     finally:
         os.close(handle)
-    handle = os.open(f"{name}/statm", os.O_RDONLY, dir_fd=processes)
-    try:
-        fields = os.read(handle, 200).split()
-    finally:
-        os.close(handle)
-    return parent, int(fields[1]) - int(fields[2])
+    fields = {key: value.split() for key, _, value in (line.partition(b":") for line in text.splitlines())}
+    held = sum(int(fields[kind][0]) for kind in (b"RssAnon", b"RssShmem") if kind in fields)
+    return int(fields[b"PPid"][0]), held
 
 
 def number_of(processes: int, handle: int) -> int:
@@ -183,24 +203,31 @@ def number_of(processes: int, handle: int) -> int:
 def megabytes_in_use(processes: int, tops: list[int]) -> list[float]:
     """Return the MB that each process of ``tops`` and all below it hold; ``processes`` is an open ``/proc`` folder.
 
-    What a fork shares with its parent is counted for both.
+    What a fork shares with its parent is counted for both, and so is memory that is shared on purpose.
     """
+    found = processes_in(processes)
+    return [sum(found[one][1] for one in household(top, found)) / 1024 for top in tops]
+
+
+def processes_in(processes: int) -> dict[int, tuple[int, int]]:
+    """Return every process of an open ``/proc`` folder by its number: its parent, and the kB that it holds."""
     found: dict[int, tuple[int, int]] = {}
     for name in os.listdir(processes):
         if name.isdigit():
             try:
                 found[int(name)] = _status(processes, name)
-            except (OSError, ValueError, IndexError):
+            except (OSError, ValueError, IndexError, KeyError):
                 continue  # it ended meanwhile
-    return [_pages_below(top, found) * resource.getpagesize() / _MEGABYTE for top in tops]
+    return found
 
 
-def _pages_below(top: int, found: dict[int, tuple[int, int]]) -> int:
-    pages, waiting, seen = 0, [top], set()
+def household(top: int, found: dict[int, tuple[int, int]]) -> set[int]:
+    """Return ``top`` and all processes below it that are ``found`` (by number: parent, kB)."""
+    members: set[int] = set()
+    waiting = [top]
     while waiting:
         one = waiting.pop()
-        if one not in seen:
-            seen.add(one)
-            pages += found.get(one, (0, 0))[1]
+        if one in found and one not in members:
+            members.add(one)
             waiting += [number for number, (parent, _) in found.items() if parent == one]
-    return pages
+    return members

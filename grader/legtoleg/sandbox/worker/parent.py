@@ -1,15 +1,16 @@
 """The warm parent: one thread, everything imported, nobody's data; it forks one jailed child for each notebook.
 
-It is asked through a socket at file descriptor 0. Each request is one byte and one socket; the parent itself never
-reads that socket. It forks a child for it, in a world of its own, which reads the job, runs the cells and answers with
-one line of JSON for each cell. The parent watches its children, ends them at their limits, and says why in a last line.
+It is asked through a socket at file descriptor 0. A request with one socket is a lesson as it was released, of the
+marker's own, to be run here once, so that its notebooks are warm. Any other request is two sockets. The first is
+the child's: it reads the job there, runs the cells and answers with one line of JSON for each. The second is the
+parent's: there it says how the child ended, which it alone knows. The child, in a world of its own, closes that second
+line before the first cell runs, so nothing that a notebook writes anywhere is taken for the parent's word. The parent
+never reads the line of a notebook. It watches its children and ends them at their limits.
 """
 
 from __future__ import annotations
 
 import contextlib
-import gc
-import importlib
 import json
 import os
 import select
@@ -17,10 +18,10 @@ import signal
 import socket
 import sys
 import time
+from collections.abc import Callable
 from typing import NoReturn, TypedDict
 
-import dryerbench
-
+from . import desks, shared_computer
 from .limits import (
     become_ordinary,
     child_pid_namespace,
@@ -33,33 +34,19 @@ from .limits import (
     own_pid_namespace,
     set_limits,
 )
-from .shell import Output, RecordingShell, make_shell, run_cells
+from .refused_calls import refuse_calls
+from .shell import Output, RecordingShell, run_cells
+from .warming import line_of, run_once, warm_shell
 
-CELL_CHARACTERS = 200_000
-"""What one cell may show; the marker reads no more than a few such."""
-
-_PRELOADED = (
-    *("encodings.idna", "encodings.utf_16", "encodings.latin_1", "pickle", "numpy", "matplotlib.figure"),
-    *("scipy.interpolate", "scipy.optimize", "fluids.fittings", "fluids.friction"),
-)
-"""What lessons load when they first need it; a child that had to would load it for itself alone."""
+_LONGEST_WORD = 8
+"""Bytes that come with the lines of a request."""
 
 _LOOK_SECONDS = 0.1
 """How often children are held against their limits."""
 
 
-def _warm_up() -> RecordingShell:
-    for name in _PRELOADED:
-        importlib.import_module(name)
-    for name in dryerbench.__all__:
-        getattr(dryerbench, name)
-    shell = make_shell(CELL_CHARACTERS)
-    shell.run_cell("from dryerbench import *", store_history=False)
-    shell.reset(new_session=False)
-    shell.record.start()
-    gc.collect()
-    gc.freeze()  # so that a child's garbage collector does not copy what it shares with its siblings
-    return shell
+ShutIn = Callable[[socket.socket], "_Job"]
+"""Shuts a child in and reads its job."""
 
 
 class _Job(TypedDict):
@@ -72,13 +59,6 @@ def _read_job(job: socket.socket) -> _Job:
     with job.makefile("rb") as lines:
         read: _Job = json.loads(lines.readline())
     return read
-
-
-def _line(data: object) -> bytes:
-    try:
-        return json.dumps(data, default=str).encode("utf-8", "replace") + b"\n"
-    except (ValueError, TypeError, RecursionError):
-        return b'{"unreadable": true}\n'
 
 
 def _reseed() -> None:
@@ -98,41 +78,63 @@ def _no_terminal() -> None:
 
 def _jail_itself(job: socket.socket) -> _Job:
     """Shut this child in, read its job, and return it."""
-    die_with_parent()
-    os.setsid()
-    _no_terminal()
+    _leave_the_parent()
     leave_home()
     wanted = _read_job(job)
     limits = wanted["limits"]
     set_limits(limits)
     empty_desk(int(limits["desk_megabytes"]))
     give_up_rights()
+    refuse_calls()
     os.environ.update(wanted["environment"])
     return wanted
 
 
-def _run_child(job: socket.socket, shell: RecordingShell) -> None:
-    """Read the job and run it; only a child in its own process namespace comes here."""
-    try:
-        wanted = _jail_itself(job)
-    except OSError as error:
-        job.sendall(_line({"ended": f"no jail: {error}"}))
-        return
+def _limit_itself(job: socket.socket, desk: str, processes: int) -> _Job:
+    """Hold this child to its limits on a computer that it shares, read its job, and return it."""
+    _leave_the_parent()
+    wanted = _read_job(job)
+    limits = wanted["limits"]
+    set_limits({name: most for name, most in limits.items() if name != "processes"})
+    shared_computer.limit_processes(processes)
+    os.close(processes)
+    desks.move_to(desk)
+    refuse_calls()
+    os.environ.update(wanted["environment"])
+    return wanted
+
+
+def _leave_the_parent() -> None:
+    die_with_parent()
+    os.setsid()
+    _no_terminal()
+
+
+def _run_child(job: socket.socket, word: socket.socket, shell: RecordingShell, shut_in: ShutIn) -> None:
+    """Read the job and run it; only a child of the parent comes here."""
+    with word:
+        try:
+            wanted = shut_in(job)
+        except OSError as error:
+            word.sendall(line_of({"ended": f"no jail: {error}"}))
+            return
+    # From here on, nothing in this process leads to the parent's own line.
     _reseed()
 
     def tell(number: int, outputs: list[Output]) -> None:
-        job.sendall(_line({"cell": number, "outputs": outputs}))
+        if outputs:
+            job.sendall(line_of({"cell": number, "outputs": outputs}))
 
-    job.sendall(_line({"started": True}))
     run_cells(shell, wanted["cells"], int(wanted["limits"]["cell_seconds"]), tell)
-    job.sendall(_line({"ended": ""}))
+    job.sendall(line_of({"finished": True}))
+    job.shutdown(socket.SHUT_WR)  # whatever else holds this line: the marker need not wait for it
 
 
 class _Child:
-    """A child at work: the line to its marker, and how to see it, end it and say how it ended."""
+    """A child at work: the line on which its end is told, and how to see it, end it and say how it ended."""
 
-    def __init__(self, job: socket.socket, pid: int, processes: int, ends: float) -> None:
-        self.job, self.pid, self.ends = job, pid, ends
+    def __init__(self, word: socket.socket, pid: int, processes: int, ends: float, desk: str) -> None:
+        self.word, self.pid, self.ends, self.desk = word, pid, ends, desk
         self.why = ""
         self.handle = os.pidfd_open(pid)
         self.number = number_of(processes, self.handle)
@@ -149,16 +151,23 @@ class _Child:
         os.close(self.handle)
 
 
-class _Watcher:
-    """The children at work and the markers that still have to be told of an end."""
+def _say(word: socket.socket, why: str) -> None:
+    """Tell the marker how a child ended, and hang up; a line so short is sent at once, or nobody listens."""
+    with word, contextlib.suppress(OSError):
+        word.send(line_of({"ended": why}), socket.MSG_DONTWAIT)
 
-    def __init__(self, asked: socket.socket, shell: RecordingShell, seconds: int, megabytes: int) -> None:
-        self._asked, self._shell = asked, shell
+
+class _Watcher:
+    """The children at work."""
+
+    def __init__(
+        self, asked: socket.socket, shell: RecordingShell, seconds: int, megabytes: int, *, shared: bool
+    ) -> None:
+        self._asked, self._shell, self._shared = asked, shell, shared
         self._seconds, self._megabytes = seconds, megabytes
         self._home = os.open("/proc/self/ns/pid", os.O_RDONLY | os.O_CLOEXEC)
         self._processes = os.open("/proc", os.O_DIRECTORY | os.O_CLOEXEC)
         self._children: dict[int, _Child] = {}
-        self._words: dict[int, tuple[socket.socket, bytes, float]] = {}
         self._events = select.poll()
         self._events.register(asked.fileno(), select.POLLIN)
         self._look_at = 0.0
@@ -166,14 +175,13 @@ class _Watcher:
     def serve(self) -> None:
         """Fork and watch until the marker hangs up."""
         while True:
-            events = dict(self._events.poll(100 if self._children or self._words else None))
+            events = dict(self._events.poll(100 if self._children else None))
             # What opens files goes before what closes them: a number in this list must not mean another file meanwhile.
             if events.pop(self._asked.fileno(), 0) and not self._take_in():
+                self._end_all()
                 return
-            for which, event in events.items():
-                if which in self._words:
-                    self._speak(which, hung_up=bool(event & ~select.POLLOUT))
-                elif which in self._children:
+            for which in events:
+                if which in self._children:
                     self._reap(self._children[which])
                 else:
                     self._hung_up(which)
@@ -181,44 +189,56 @@ class _Watcher:
                 self._look()
                 self._look_at = time.monotonic() + _LOOK_SECONDS
 
+    def _end_all(self) -> None:
+        """End what namespaces would end by themselves."""
+        for child in self._children.values() if self._shared else ():
+            shared_computer.end_household(self._processes, child.number)
+            desks.remove(child.desk)
+
     def _take_in(self) -> bool:
-        message, handles, _, _ = socket.recv_fds(self._asked, 1, 1)
-        for handle in handles:
-            self._fork(socket.socket(fileno=handle))
+        message, handles, _, _ = socket.recv_fds(self._asked, _LONGEST_WORD, 2)
+        lines = [socket.socket(fileno=handle) for handle in handles]
+        if len(lines) == 2:
+            self._fork(*lines)
+        elif len(lines) == 1:
+            with lines[0]:
+                lesson = _read_job(lines[0])
+            run_once(self._shell, lesson["cells"], lesson["environment"])
         return bool(message)
 
-    def _fork(self, job: socket.socket) -> None:
+    def _fork(self, job: socket.socket, word: socket.socket) -> None:
         ends = time.monotonic() + self._seconds
-        pid = 0
+        pid, desk = 0, ""
         try:
-            with child_pid_namespace(self._home):
+            desk = desks.own_desk() if self._shared else ""
+            with contextlib.nullcontext() if self._shared else child_pid_namespace(self._home):
                 pid = os.fork()
                 if pid == 0:
-                    self._be_child(job)
-            child = _Child(job, pid, self._processes, ends)
+                    self._be_child(job, word, desk)
+            child = _Child(word, pid, self._processes, ends, desk)
         except OSError as error:
             if pid:  # nobody could watch it
                 os.kill(pid, signal.SIGKILL)
                 os.waitpid(pid, 0)
-            self._say(job, f"no jail: {error}")
+            _say(word, f"no jail: {error}")
             return
+        finally:
+            job.close()
         self._children[child.handle] = child
         self._events.register(child.handle, select.POLLIN)
-        self._events.register(job.fileno(), 0)  # only that the marker hung up
+        self._events.register(word.fileno(), 0)  # only that the marker hung up
 
-    def _be_child(self, job: socket.socket) -> NoReturn:
+    def _be_child(self, job: socket.socket, word: socket.socket, desk: str) -> NoReturn:
         """Run ``job`` in this child, which first closes whatever leads to the parent, its siblings or their markers."""
         status = 1
         try:
+            processes = os.dup(self._processes) if self._shared else -1
             for handle in (self._home, self._processes, *self._children):
                 os.close(handle)
-            for other in (
-                self._asked,
-                *(c.job for c in self._children.values()),
-                *(w[0] for w in self._words.values()),
-            ):
+            for other in (self._asked, *(child.word for child in self._children.values())):
                 other.close()
-            _run_child(job, self._shell)
+            limited: ShutIn = lambda job: _limit_itself(job, desk, processes)
+            _run_child(job, word, self._shell, limited if self._shared else _jail_itself)
             status = 0
         finally:
             os._exit(status)
@@ -226,42 +246,26 @@ class _Watcher:
     def _hung_up(self, which: int) -> None:
         """End the child whose marker no longer listens."""
         for child in self._children.values():
-            if child.job.fileno() == which and not child.why:
+            if child.word.fileno() == which and not child.why:
                 self._end(child, "the marker had read enough")
 
     def _end(self, child: _Child, why: str) -> None:
         """End a child by force; it is reaped when it has ended, which takes a while."""
+        if self._shared:
+            shared_computer.end_household(self._processes, child.number)
         child.end(why)
-        self._events.unregister(child.job.fileno())
+        self._events.unregister(child.word.fileno())
 
     def _reap(self, child: _Child) -> None:
         self._events.unregister(child.handle)
         if not child.why:
-            self._events.unregister(child.job.fileno())
+            self._events.unregister(child.word.fileno())
         del self._children[child.handle]
         child.reap()
-        self._say(child.job, child.why or "died")
-
-    def _say(self, job: socket.socket, why: str) -> None:
-        """Send the last line; the marker believes the first such line: the child's own, if there was one."""
-        self._words[job.fileno()] = (job, b"\n" + _line({"ended": why}), time.monotonic() + self._seconds)
-        self._events.register(job.fileno(), select.POLLOUT)
-        self._speak(job.fileno())
-
-    def _speak(self, which: int, *, hung_up: bool = False) -> None:
-        job, words, until = self._words[which]
-        try:
-            left = words[job.send(words, socket.MSG_DONTWAIT) :]
-        except BlockingIOError:
-            left = words
-        except OSError:
-            left = b""
-        if left and not hung_up and time.monotonic() < until:
-            self._words[which] = (job, left, until)
-            return
-        self._events.unregister(which)
-        del self._words[which]
-        job.close()
+        if self._shared:
+            shared_computer.end_orphans(self._processes, {other.number for other in self._children.values()})
+            desks.remove(child.desk)
+        _say(child.word, child.why or "died")
 
     def _look(self) -> None:
         """End whoever is at a limit."""
@@ -286,16 +290,30 @@ def _in_own_pid_namespace(asked: socket.socket) -> None:
 
 
 def main() -> None:
-    """Wait for notebooks until the marker hangs up."""
+    """Wait for notebooks until the marker hangs up; ``shared`` as last word: without namespaces."""
     seconds, megabytes, uid = map(int, sys.argv[1:4])
-    if os.getuid() == 0:
-        become_ordinary(uid)
+    shared = sys.argv[4:] == ["shared"]
     asked = socket.socket(fileno=0)
-    _in_own_pid_namespace(asked)
-    shell = _warm_up()
-    watcher = _Watcher(asked, shell, seconds, megabytes)
-    asked.sendall(b"r")
-    watcher.serve()
+    if shared:
+        os.setsid()
+        desks.hide_marker()
+        shared_computer.become_ordinary_if_possible(uid)
+        shared_computer.adopt_orphans()
+    else:
+        if os.getuid() == 0:
+            become_ordinary(uid)
+        _in_own_pid_namespace(asked)
+    home = desks.own_desk() if shared else ""
+    if home:
+        desks.move_to(home)
+    try:
+        shell = warm_shell()
+        watcher = _Watcher(asked, shell, seconds, megabytes, shared=shared)
+        asked.sendall(b"r")
+        watcher.serve()
+    finally:
+        if home:
+            desks.remove(home)
     os._exit(0)
 
 

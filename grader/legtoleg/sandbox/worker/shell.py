@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import faulthandler
+import _thread
 import json
 import os
 import signal
 import sys
+import threading
 import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -18,11 +19,17 @@ from IPython.core.interactiveshell import InteractiveShell
 from traitlets import Any as AnyTrait
 from traitlets import Type
 
+from . import plain_cells
+from .plain_cells import PlainCells
+from .watchdog import Watchdog, make_watchdog
+
 Output = dict[str, object]
 
 _Raised = tuple[type[BaseException], BaseException, TracebackType | None]
 
 _TRACEBACK_LINES = 40
+_HAS_ALARM = hasattr(signal, "SIGALRM")
+"""Windows has none."""
 
 
 class Record:
@@ -142,6 +149,10 @@ class RecordingShell(InteractiveShell):  # type: ignore[misc]
     def enable_gui(self, gui: object = None) -> None:
         """Do nothing: there is no screen here."""
 
+    def _format_exception_for_storage(self, *_: object, **__: object) -> dict[str, object]:
+        """Format nothing: IPython keeps a colored traceback of every error for a history that nobody reads here."""
+        return {}
+
     def _record_error(self, kind: object, value: object, lines: list[str]) -> None:
         try:
             says = str(value)
@@ -168,9 +179,13 @@ class RecordingShell(InteractiveShell):  # type: ignore[misc]
 
 def _in_cells(where: TracebackType | None) -> TracebackType | None:
     """Return the traceback from the first frame of a cell on."""
-    while where is not None and "IPython" in where.tb_frame.f_code.co_filename:
+    while where is not None and _is_the_shells(where.tb_frame.f_code.co_filename):
         where = where.tb_next
     return where
+
+
+def _is_the_shells(file: str) -> bool:
+    return "IPython" in file or file == plain_cells.__file__
 
 
 def make_shell(most_characters: int) -> RecordingShell:
@@ -190,9 +205,31 @@ class CellTimeError(KeyboardInterrupt):
     """A cell ran longer than it may."""
 
 
+class _Alarm:
+    """Calls ``ring`` in the main thread: by the system's timer, every 3 s again, or once by a thread without one."""
+
+    def __init__(self, ring: Callable[[int, FrameType | None], None]) -> None:
+        self._thread: threading.Timer | None = None
+        signal.signal(signal.SIGALRM if _HAS_ALARM else signal.SIGINT, ring)
+
+    def start(self, seconds: int) -> None:
+        if _HAS_ALARM:
+            signal.setitimer(signal.ITIMER_REAL, seconds, 3)
+        else:
+            self._thread = threading.Timer(seconds, _thread.interrupt_main)
+            self._thread.daemon = True
+            self._thread.start()
+
+    def stop(self) -> None:
+        if _HAS_ALARM:
+            signal.setitimer(signal.ITIMER_REAL, 0)
+        elif self._thread is not None:
+            self._thread.cancel()
+
+
 @contextmanager
-def _time_limit(seconds: int) -> Iterator[None]:
-    """Interrupt after ``seconds``; end the process if that is ignored for 3 s more."""
+def _time_limit(seconds: int, watchdog: Watchdog) -> Iterator[None]:
+    """Interrupt after ``seconds``; end the process if that is ignored for 3 s more, even by what is no Python."""
     calls = 0
 
     def ring(_signal: int, _frame: FrameType | None) -> None:
@@ -202,25 +239,26 @@ def _time_limit(seconds: int) -> Iterator[None]:
             os._exit(75)
         raise CellTimeError(f"This cell ran longer than {seconds} s and was stopped.")
 
-    signal.signal(signal.SIGALRM, ring)
-    signal.setitimer(signal.ITIMER_REAL, seconds, 3)
-    faulthandler.dump_traceback_later(seconds + 5, exit=True, file=2)
+    alarm = _Alarm(ring)
+    alarm.start(seconds)
+    watchdog.start(seconds + 5)
     try:
         yield
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        faulthandler.cancel_dump_traceback_later()
+        alarm.stop()
+        watchdog.stop()
 
 
 def run_cells(shell: RecordingShell, cells: list[str], seconds: int, tell: Callable[[int, list[Output]], None]) -> None:
     """Run ``cells`` one after the other, each for at most ``seconds``; ``tell`` gets a cell's number and outputs."""
-    record = shell.record
+    record, watchdog, plain = shell.record, make_watchdog(), PlainCells(shell)
     sys.stdout, sys.stderr = _Stream(record, "stdout"), _Stream(record, "stderr")
-    for number, source in enumerate(cells):
-        record.start()
-        try:
-            with _time_limit(seconds):
-                shell.run_cell(source, store_history=True)
-        except BaseException as error:  # noqa: BLE001 - whatever a cell raises past the shell costs that cell only
-            record.error(type(error).__name__, str(error)[:2000], [str(error)[:2000]])
-        tell(number, record.outputs)
+    with plain.traps():
+        for number, source in enumerate(cells):
+            record.start()
+            try:
+                with _time_limit(seconds, watchdog):
+                    plain.run(source)
+            except BaseException as error:  # noqa: BLE001 - whatever a cell raises past the shell costs that cell only
+                record.error(type(error).__name__, str(error)[:2000], [str(error)[:2000]])
+            tell(number, record.outputs)

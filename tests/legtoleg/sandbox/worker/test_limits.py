@@ -63,14 +63,33 @@ def test_memory_is_that_of_a_process_and_all_below_it() -> None:
 def test_a_family_is_known_by_its_parents_and_not_by_the_order_of_its_numbers(tmp_path: Path) -> None:
     from legtoleg.sandbox.worker.limits import megabytes_in_use
 
-    pages = 1024 * 1024 // os.sysconf("SC_PAGESIZE")
     for number, parent, held in ((50, 1, 3), (60, 50, 5), (7, 60, 11), (8, 1, 100)):
         folder = tmp_path / str(number)
         folder.mkdir()
-        (folder / "stat").write_text(f"{number} (a (b) c) S {parent} 0 0", encoding="ascii")
-        (folder / "statm").write_text(f"999 {(held + 2) * pages} {2 * pages} 0 0 0 0", encoding="ascii")
+        about = f"Name:\ta (b) c\nPPid:\t{parent}\nRssAnon:\t{held * 1000} kB\nRssFile:\t9999 kB\n"
+        about += f"RssShmem:\t{held * 24} kB\n"
+        (folder / "status").write_text(about, encoding="ascii")
     processes = os.open(tmp_path, os.O_DIRECTORY)
     try:
         assert megabytes_in_use(processes, [50, 60, 8, 9]) == [3 + 5 + 11, 5 + 11, 100, 0]
     finally:
         os.close(processes)
+
+
+def test_memory_that_is_shared_on_purpose_is_counted() -> None:
+    from legtoleg.sandbox.worker.limits import megabytes_in_use
+
+    script = (
+        "import mmap, sys; area = mmap.mmap(-1, 60 << 20); area.write(bytes(60 << 20)); print('ready', flush=True); "
+        "sys.stdin.read()"
+    )
+    processes = os.open("/proc", os.O_DIRECTORY)
+    try:
+        with subprocess.Popen([sys.executable, "-c", script], stdin=-1, stdout=-1) as child:
+            assert child.stdout is not None
+            assert child.stdout.readline() == b"ready\n"
+            (held,) = megabytes_in_use(processes, [child.pid])
+            child.communicate()
+    finally:
+        os.close(processes)
+    assert 60 < held < 120
