@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator
 
 from dryerbench.core.temperatures import celsius
 from dryerbench.family.arrangement import Arrangement
-from dryerbench.family.kinds import Component
+from dryerbench.family.kinds import DIAL_CONTACTS, SELECTOR_CONTACTS, Component
+from dryerbench.family.machine import Machine
 from dryerbench.family.settings import Setting
 
 _Rule = Callable[[Arrangement, Component, Setting], bool]
@@ -22,9 +23,9 @@ def board_works(setting: Setting) -> bool:
     return setting.powered and not setting.board_dark
 
 
-def _cool(part: Component, setting: Setting) -> bool:
+def _cool(machine: Machine, part: Component, setting: Setting) -> bool:
     here = setting.box_celsius if part.kind.feels == "box" else setting.exhaust_celsius
-    return part.name not in setting.opened and here < celsius(part.numbers["opens"])
+    return part.name not in setting.opened and here < celsius(machine.number(part.name, "opens"))
 
 
 def _heats(part: Component, setting: Setting) -> bool:
@@ -38,9 +39,8 @@ def _follows(setting: Setting) -> bool:
 
 
 _RULES: dict[str, _Rule] = {
-    "dial contact": lambda made, part, setting: setting.dial in part.on,
-    "selector contact": lambda made, part, setting: selected(made, setting) in part.on,
-    "selector changeover": lambda made, part, setting: selected(made, setting) in part.on,
+    **dict.fromkeys(DIAL_CONTACTS, lambda made, part, setting: setting.dial in part.on),
+    **dict.fromkeys(SELECTOR_CONTACTS, lambda made, part, setting: selected(made, setting) in part.on),
     "heat relay": lambda made, part, setting: _heats(part, setting),
     "changeover relay": lambda made, part, setting: _heats(part, setting),
     "follower relay": lambda made, part, setting: _follows(setting),
@@ -54,24 +54,25 @@ _RULES: dict[str, _Rule] = {
 }
 
 
-def _contacts(made: Arrangement, setting: Setting) -> Iterator[tuple[str, bool]]:
+def _contacts(machine: Machine, setting: Setting) -> Iterator[tuple[str, bool]]:
+    made = machine.arrangement
     for part in made.parts:
         if not part.kind.throws:
             continue
         rule = _RULES.get(part.kind.name)
-        first = rule(made, part, setting) if rule else _cool(part, setting)
+        first = rule(made, part, setting) if rule else _cool(machine, part, setting)
         for place, (name, _, _) in enumerate(part.contacts):
             yield name, first if place == 0 else not first
 
 
-def contacts(made: Arrangement, setting: Setting) -> dict[str, bool]:
+def contacts(machine: Machine, setting: Setting) -> dict[str, bool]:
     """Return which contacts are closed, by the name of the circuit's part; house, plug and motor included."""
     plugged = {f"plug blade {slot}": setting.plugged for slot in "12NG"}
     breaker = {f"breaker {leg}": setting.breaker_on for leg in "12"}
     return {
         **breaker,
         **plugged,
-        **dict(_contacts(made, setting)),
+        **dict(_contacts(machine, setting)),
         "start contact": not setting.running,
         "overload": True,
     }

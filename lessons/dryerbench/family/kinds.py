@@ -46,7 +46,10 @@ def _kind(
 KINDS = {
     kind.name: kind
     for kind in (
-        _kind("dial contact", must="on"),
+        _kind("heat contact", must="on"),
+        _kind("run contact", must="on"),
+        _kind("coil contact", must="on"),
+        _kind("bias contact", must="on"),
         _kind("selector contact", must="on"),
         _kind("selector changeover", "1 2 3", "1-2 1-3", must="on"),
         _kind("heat relay", must="on"),
@@ -77,6 +80,8 @@ KINDS = {
     )
 }
 ONE_SHOT = ("cut-off", "manual cut-off", "thermal fuse")
+DIAL_CONTACTS = ("heat contact", "run contact")
+SELECTOR_CONTACTS = ("selector contact", "coil contact", "bias contact", "selector changeover")
 RELAYS = ("heat relay", "changeover relay", "follower relay", "motor relay")
 
 

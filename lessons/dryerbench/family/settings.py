@@ -71,7 +71,7 @@ def read_setting(words: str) -> Setting:
     Dead, plug out: ``off``, ``air``, ``high``, ``mid``, ``low`` (where the dial stands), with the wires on;
     ``alone high`` with every wire off; ``box free`` with the heater box's wires off. Live: ``plugged``,
     ``stop high`` (drum at rest), ``start high``, ``run high``, ``run hot high`` (coils glowing). ``door open``,
-    ``wiggled``, ``held at 176 F`` and ``locked out`` follow after a comma.
+    ``start pressed``, ``wiggled``, ``held at 176 F`` and ``locked out`` follow after a comma.
 
     Raises
     ------
@@ -108,6 +108,8 @@ def _altered(setting: Setting, item: str) -> Setting:
         return replace(setting, door_closed=False)
     if item == "wiggled":
         return replace(setting, stirred=True)
+    if item == "start pressed":
+        return replace(setting, start_pressed=True)
     if item == "locked out":
         return replace(setting, breaker_on=False)
     if item.startswith("held at ") and item.endswith(" F") and item[8:-2].isdigit():

@@ -156,7 +156,7 @@ def pullable(made: Arrangement) -> tuple[str, ...]:
 
 def _changed(machine: Machine, setting: Setting, circuit: Circuit) -> Iterator[Part]:
     made = machine.arrangement
-    closed = contacts(made, setting) | dict.fromkeys(pulled_wires(made, setting), False)
+    closed = contacts(machine, setting) | dict.fromkeys(pulled_wires(made, setting), False)
     for name, joined in closed.items():
         if name in circuit and circuit.part(name).closed != joined:
             yield replace(circuit.part(name), closed=joined)
