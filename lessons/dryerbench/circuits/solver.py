@@ -209,11 +209,12 @@ def _assemble(layout: Layout, values: _Values) -> tuple[Array, Array]:
     return square, right
 
 
-def solve_all(circuits: Sequence[Circuit], hertz: float = MAINS_HERTZ) -> list[Solution]:
+def solve_all(circuits: Sequence[Circuit], hertz: float = MAINS_HERTZ, *, pairs: bool = True) -> list[Solution]:
     """Return the solutions of many circuits: those of one layout are factored together, equal ones once.
 
     ``hertz`` 0 means direct current with every source dead, as an ohmmeter needs it: a capacitance is then open
-    and an inductance a plain joint.
+    and an inductance a plain joint. Without ``pairs`` volts and amps alone are found, several times as fast, and no
+    ohms behind two points.
 
     Raises
     ------
@@ -230,10 +231,12 @@ def solve_all(circuits: Sequence[Circuit], hertz: float = MAINS_HERTZ) -> list[S
         values = _values(layout, members, hertz)
         firsts, which = values.alike()
         matrix, right = _assemble(layout, values.chosen(firsts))
-        answer = _factor(matrix, right, [members[first] for first in firsts], hertz)
         width = len(layout.nodes)
+        right = right if pairs else right[..., width:]
+        answer = _factor(matrix, right, [members[first] for first in firsts], hertz)
+        last = answer.shape[-1] - 1
         for circuit, place, x in zip(members, places, (answer[first] for first in which), strict=True):
-            solved[place] = Solution(circuit, layout, hertz, x[:width, width], x[:width, :width], x[width:, width])
+            solved[place] = Solution(circuit, layout, hertz, x[:width, last], x[:width, :last], x[width:, last])
     return [solved[place] for place in range(len(circuits))]
 
 

@@ -42,6 +42,23 @@ class Setting:
     followers_in: bool | None = None
 
     @property
+    def tag(self) -> str:
+        """What tells this setting from another, as text that is the same on every computer."""
+        flags = {
+            "plugged": self.plugged,
+            "breaker": self.breaker_on,
+            "door": self.door_closed,
+            "start": self.start_pressed,
+            "running": self.running,
+            "stirred": self.stirred,
+            "dark": self.board_dark,
+            "follower": bool(self.followers_in),
+        }
+        warm = f"{self.exhaust_celsius:g} {self.box_celsius:g} {self.coil_celsius:g}"
+        on = " ".join(name for name, is_on in flags.items() if is_on)
+        return "/".join((on, self.dial, warm, " ".join(sorted(self.opened)), " ".join(sorted(self.pulled))))
+
+    @property
     def powered(self) -> bool:
         """Whether the supply reaches the block."""
         return self.plugged and self.breaker_on
@@ -100,7 +117,7 @@ def _head(head: str) -> Setting:
                 if not hot:
                     return setting
                 return replace(setting, coil_celsius=_HOT_COIL, exhaust_celsius=_EXHAUST, box_celsius=_BOX)
-    raise SettingError(f"'{head}' is no state of a machine: see the words in the table of settings.")
+    raise SettingError(f"There is no state '{head}'. The states are: {'; '.join(setting_names(HEATS))}.")
 
 
 def _altered(setting: Setting, item: str) -> Setting:

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from dryerbench.circuits.circuit import Circuit
-from dryerbench.circuits.solver import Solution, solve_all
+from dryerbench.circuits.solver import Solution, solve, solve_all
 from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.faults import Fault, faulty_circuit
 from dryerbench.family.machine import Machine
@@ -29,15 +30,30 @@ _ROUNDS = 4
 class Settled:
     """What a setting came to: the setting as it stands, its circuit solved live, and what happened on the way."""
 
+    machine: Machine
     faults: tuple[Fault, ...]
     setting: Setting
-    live: Solution
+    circuit: Circuit
     happened: tuple[str, ...]
 
+    @cached_property
+    def live(self) -> Solution:
+        """The circuit at mains frequency, in volts and amps."""
+        return solve(self.circuit)
+
+    @cached_property
+    def dead(self) -> Solution:
+        """The circuit at direct current with its sources dead: what an ohmmeter drives."""
+        return solve(self.circuit, 0.0)
+
     @property
-    def circuit(self) -> Circuit:
-        """The circuit as it stands."""
-        return self.live.circuit
+    def tag(self) -> str:
+        """A text that is the same for the same machine, faults and setting on every computer."""
+        faults = " ".join(sorted(str(fault) for fault in self.faults))
+        own = " ".join(f"{name}.{key}={value:g}" for name, key, value in self.machine.own)
+        site = self.machine.site
+        where = f"{site.leg_volts:g} {site.supply}"
+        return f"{self.machine.arrangement.name}/{self.machine.name}/{own}/{where}|{faults}|{self.setting.tag}"
 
 
 @dataclass
@@ -52,12 +68,12 @@ class _Case:
 
 def _solve(machine: Machine, cases: Sequence[_Case]) -> None:
     circuits = [faulty_circuit(machine, case.setting, case.faults) for case in cases]
-    for case, live in zip(cases, solve_all(circuits), strict=True):
+    for case, live in zip(cases, solve_all(circuits, pairs=False), strict=True):
         case.live = live
 
 
 def _volts(live: Solution, a: str, b: str) -> float:
-    return abs(live[a, b].volts)
+    return abs(live.at(a) - live.at(b))
 
 
 def motor_volts(made: Arrangement, live: Solution) -> float:
@@ -152,7 +168,6 @@ def settle_all(machine: Machine, asked: Sequence[tuple[tuple[Fault, ...], Settin
     _start_motors(machine, cases)
     powered = [case for case in cases if case.setting.powered]
     _settle_relays(machine, powered)
-    _solve(machine, [case for case in cases if not case.setting.powered])
 
     def stalls(case: _Case) -> bool:
         assert case.live is not None
@@ -164,11 +179,12 @@ def settle_all(machine: Machine, asked: Sequence[tuple[tuple[Fault, ...], Settin
 
     _stop_where(machine, powered, stalls, "the motor stops when start is let go", trips=False)
     _stop_where(machine, powered, overloads, "the breaker trips", trips=True)
-    found = []
-    for case in cases:
-        assert case.live is not None
-        found.append(Settled(case.faults, case.setting, case.live, tuple(case.happened)))
-    return found
+    return [_settled(machine, case) for case in cases]
+
+
+def _settled(machine: Machine, case: _Case) -> Settled:
+    circuit = case.live.circuit if case.live else faulty_circuit(machine, case.setting, case.faults)
+    return Settled(machine, case.faults, case.setting, circuit, tuple(case.happened))
 
 
 def settle(machine: Machine, faults: Sequence[Fault], setting: Setting) -> Settled:
