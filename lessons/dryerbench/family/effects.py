@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cache
 
 from dryerbench.circuits.circuit import Circuit, Part
 from dryerbench.family.arrangement import CABINET
@@ -204,18 +205,25 @@ _MACHINE: tuple[tuple[str, OnMachine], ...] = (
 )
 
 
+@cache
+def _circuit_effect(does: str) -> tuple[OnCircuit, re.Match[str]] | None:
+    return next(((change, found) for pattern, change in _CIRCUIT if (found := re.fullmatch(pattern, does))), None)
+
+
+@cache
+def _machine_effect(does: str) -> tuple[OnMachine, re.Match[str]] | None:
+    return next(((change, found) for pattern, change in _MACHINE if (found := re.fullmatch(pattern, does))), None)
+
+
 def is_effect(does: str) -> bool:
     """Return whether ``does`` is something that a fault can do."""
-    return any(re.fullmatch(pattern, does) for pattern, _ in (*_CIRCUIT, *_MACHINE))
+    return _circuit_effect(does) is not None or _machine_effect(does) is not None
 
 
 def on_machine(does: str, machine: Machine, target: Target, strength: float) -> Machine:
     """Return the machine that a fault makes of it: ratings moved, another supply, a longer cord."""
-    for pattern, change in _MACHINE:
-        found = re.fullmatch(pattern, does)
-        if found:
-            return change(machine, target, strength, found)
-    return machine
+    effect = _machine_effect(does)
+    return machine if effect is None else effect[0](machine, target, strength, effect[1])
 
 
 def on_setting(does: str, setting: Setting) -> Setting:
@@ -227,11 +235,10 @@ def on_circuit(
     does: str, circuit: Circuit, target: Target, strength: float, machine: Machine, setting: Setting
 ) -> Circuit:
     """Return the circuit that a fault makes of it."""
-    for pattern, change in _CIRCUIT:
-        found = re.fullmatch(pattern, does)
-        if found:
-            return change(circuit, Case(found, target, strength, machine, setting))
-    return circuit
+    effect = _circuit_effect(does)
+    if effect is None:
+        return circuit
+    return effect[0](circuit, Case(effect[1], target, strength, machine, setting))
 
 
 def air_lost(does: str, strength: float) -> float:

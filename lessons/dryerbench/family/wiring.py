@@ -184,3 +184,9 @@ def wire_up(machine: Machine, setting: Setting) -> Circuit:
     """
     circuit = _unset(machine)
     return circuit.replaced(_changed(machine, setting, circuit))
+
+
+def clear_wiring() -> None:
+    """Forget every circuit that was wired up: for a benchmark that starts from nothing."""
+    wire_up.cache_clear()
+    _unset.cache_clear()
