@@ -14,9 +14,10 @@ from dryerbench.family.lines import FamilyFileError, Line, read_lines
 
 FILE = Path(__file__).with_name("faults.txt")
 _KEYS = (
-    "fault", "title", "on", "where", "says", "seen", "does", "strength", "reads", "live", "by", "after", "leads to",
+    "fault", "title", "on", "where", "says", "seen", "does", "strength", "reads", "live", "by", "job", "after",
+    "leads to",
 )  # fmt: skip
-_ONCE = ("title", "on", "says", "seen", "does", "live", "by")
+_ONCE = ("title", "on", "says", "seen", "does", "live", "by", "job")
 _MANY = ("reads",)
 WHO = ("owner", "technician", "electrician", "utility")
 _N = r"(-?\d+(?:\.\d+)?)"
@@ -34,6 +35,15 @@ class Strength:
     high: float
     usual: float
     means: str
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """How common a fault is (a weight), the minutes to mend it, and the dollars of parts; invented for training."""
+
+    weight: float
+    minutes: float
+    dollars: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +72,7 @@ class FaultKind:
     reads: tuple[FaultReading, ...]
     live: str
     by: str
+    job: Job
     after: tuple[tuple[str, ...], ...]
     leads_to: tuple[str, ...]
     line: int
@@ -85,6 +96,13 @@ def _strength(line: Line) -> Strength:
     if not low <= usual <= high:
         raise line.wrong(f"the usual strength, {usual:g}, must lie between {low:g} and {high:g}.")
     return Strength(low, high, usual, found[4])
+
+
+def _job(line: Line) -> Job:
+    found = re.fullmatch(r"weight (\d+), (\d+) minutes, (\d+) dollars", line.words)
+    if found is None:
+        raise line.wrong("write it as in: job: weight 6, 35 minutes, 38 dollars")
+    return Job(*(float(found[group]) for group in (1, 2, 3)))
 
 
 def _reading(line: Line) -> FaultReading:
@@ -118,6 +136,7 @@ def _kind(lines: list[Line]) -> FaultKind:
         reads=tuple(_reading(line) for line in by_key.get("reads", [])),
         live=text["live"],
         by=text["by"],
+        job=_job(by_key["job"][0]),
         after=tuple(tuple(cause.split(" with ")) for cause in text["after"].split("; ")) if "after" in text else (),
         leads_to=tuple(text["leads to"].split("; ")) if "leads to" in text else (),
         line=head.number,

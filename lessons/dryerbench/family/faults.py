@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from itertools import product
 
 from dryerbench.circuits.circuit import Circuit
 from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.effects import air_lost, on_circuit, on_machine, on_setting
-from dryerbench.family.fault_file import FaultKind, UnknownFaultError, catalogue, fault_kind
+from dryerbench.family.fault_file import FaultKind, UnknownFaultError, catalogue, fault_kind, pairs
 from dryerbench.family.fault_targets import CONDITIONS, Target, targets
 from dryerbench.family.machine import Machine
 from dryerbench.family.settings import Setting
@@ -73,6 +74,31 @@ def faults_of(made: Arrangement) -> tuple[Fault, ...]:
         for name, kind in catalogue().items()
         for on in _targets(made, name)
     )
+
+
+def _beside(cause: Target, effect: Target) -> bool:
+    """Return whether a fault at one target can cause one at the other: heat and metal reach what touches."""
+    if cause.part.startswith("coil ") and effect.part.startswith("coil "):
+        return cause.part == effect.part
+    if cause.part.startswith("wire ") and effect.part.startswith(("coil ", "wire ")):
+        return bool(set(cause.points) & set(effect.points))
+    if cause.part.startswith(("cord ", "plug blade ")) and effect.part.startswith(("cord ", "plug blade ")):
+        return cause.name == effect.name
+    return True
+
+
+@cache
+def pairs_of(made: Arrangement) -> tuple[tuple[Fault, ...], ...]:
+    """Return the causes with their effect (last) that this machine can have together, at their usual strengths."""
+    usual = {name: fault_kind(name).strength for name in catalogue()}
+    found = []
+    for causes, effect in pairs():
+        names = (*causes, effect)
+        for chosen in product(*(_targets(made, name).values() for name in names)):
+            if all(_beside(cause, chosen[-1]) for cause in chosen[:-1]):
+                strengths = [strength.usual if (strength := usual[name]) else None for name in names]
+                found.append(tuple(Fault(*one) for one in zip(names, (t.name for t in chosen), strengths, strict=True)))
+    return tuple(found)
 
 
 def read_fault(text: str, made: Arrangement) -> Fault:

@@ -81,7 +81,7 @@ def drawn_machine(made: Arrangement, stream: Stream, name: str) -> Machine:
     Legs 117 to 123 V, 20 to 80 ft of 10 AWG to the panel, as the course's other machines have them.
     """
     own: list[Own] = [
-        (coil.name, "ohms", round(coil.ohms * stream.step("0.95", "1.05", "0.005"), 2)) for coil in made.coils
+        (coil.name, "ohms", round(coil.ohms * stream.step("0.95", "1.05", "0.005"), 3)) for coil in made.coils
     ]
     for part in made.parts:
         for key, value in part.numbers.items():

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from dryerbench.air.thermistor import BetaThermistor
 from dryerbench.family.arrangement import Arrangement, Mark
 from dryerbench.family.kinds import ONE_SHOT, Component
 from dryerbench.family.readings import shown_ohms
 
+SENSOR_DEGREES = (50, 77, 104, 131, 158)
+"""Where a sensor's table gives its ohms [°F]."""
 _TOLERANCE_F = {"cycling thermostat": 5, "low thermostat": 5, "high limit": 8} | dict.fromkeys(ONE_SHOT, 12)
 
 
@@ -29,6 +32,17 @@ def _rating(part: Component) -> str:
     return "; ".join((part.kind.name, *told))
 
 
+def sensor_table(part: Component) -> tuple[tuple[int, float], ...]:
+    """Return (°F, Ω) of a sensor at the temperatures of its table."""
+    law = BetaThermistor(part.numbers["ohms"], part.numbers["beta"])
+    return tuple((degrees, law.ohms((degrees - 32.0) / 1.8)) for degrees in SENSOR_DEGREES)
+
+
+def sensor_words(part: Component) -> str:
+    """Return a sensor's table as the sheet has it."""
+    return ", ".join(f"{ohms / 1e3:.2f} kohm at {degrees} F" for degrees, ohms in sensor_table(part))
+
+
 def sheet_lines(made: Arrangement, marks: Sequence[Mark] | None = None) -> Iterator[str]:
     """Yield the lines of the sheet; ``marks`` are those of one machine's harness, in the order of its wires.
 
@@ -38,6 +52,8 @@ def sheet_lines(made: Arrangement, marks: Sequence[Mark] | None = None) -> Itera
     yield "Parts:"
     for part in made.parts:
         yield f"  {part.name:<6} {_rating(part)}"
+        if part.kind.feels and "beta" in part.numbers:
+            yield f"         {sensor_words(part)}"
     yield "Coils, cold, ±5 %:"
     for coil in made.coils:
         yield f"  {coil.ends[0]} to {coil.ends[1]} {coil.ohms:g} ohm"

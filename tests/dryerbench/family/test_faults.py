@@ -14,7 +14,7 @@ from dryerbench.core.random_stream import stream_for
 from dryerbench.family.fault_file import FILE, catalogue, pairs, read_faults
 from dryerbench.family.fault_readings import read_at, shown_by
 from dryerbench.family.fault_targets import swapped_leads
-from dryerbench.family.faults import Fault, UnknownFaultError, faults_of, faulty_circuit, read_fault
+from dryerbench.family.faults import Fault, UnknownFaultError, faults_of, faulty_circuit, pairs_of, read_fault
 from dryerbench.family.lines import FamilyFileError
 from dryerbench.family.machine import Machine, drawn_machine, standard
 from dryerbench.family.settings import read_setting, setting_names
@@ -125,6 +125,22 @@ def test_pairs_are_those_of_cause_and_effect() -> None:
     assert (("limit-stuck",), "cut-off-blown") not in found, "half a cause is none"
 
 
+def test_pairs_on_a_machine_stand_where_one_can_cause_the_other() -> None:
+    made = arrangement("mudroom")
+    found = {tuple(str(fault) for fault in pair) for pair in pairs_of(made)}
+    assert ("spade-burnt@Hi.2-Box.r=2", "coil-open-of-several@r-s") in found
+    assert ("spade-burnt@Hi.2-Box.r=2", "coil-open-of-several@p-q") not in found
+    assert ("coil-bridged@p-q=0.3", "coil-touches@p-q=0.33") in found
+    assert ("coil-bridged@p-q=0.3", "coil-touches@r-s=0.33") not in found
+    assert ("limit-stuck@Lim", "vent-restricted=0.6", "cut-off-blown@Cut") in found
+    for name in NAMES:
+        there = pairs_of(arrangement(name))
+        assert len(there) >= 8
+        for pair in there:
+            for fault in pair:
+                assert read_fault(str(fault), arrangement(name)) == fault
+
+
 @pytest.mark.parametrize(
     ("text", "words"),
     [
@@ -167,6 +183,7 @@ def broken(old: str, new: str) -> str:
         (broken("live: no\n", "live: no\nlive: yes\n"), "a second line 'live' for coil-open"),
         (broken("does: value times 1-S\nstrength", "does: opens\nstrength"), "a strength is told where the fault has"),
         (broken("usually 0.3, share", "often 0.3, share"), "write it as in: strength:"),
+        (broken("job: weight 8, 35 minutes", "job: weight 8, an hour"), "write it as in: job:"),
         (broken("usually 0.3, share", "usually 0.9, share"), "the usual strength, 0.9, must lie between 0.15 and 0.7"),
         (broken("; good sheet", ", good sheet"), "write it as in: reads:"),
         (
