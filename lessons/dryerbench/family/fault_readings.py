@@ -6,15 +6,16 @@ import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
-from dryerbench.circuits.solver import Solution, solve
+from dryerbench.circuits.solver import Solution
 from dryerbench.family.fault_file import FaultReading
 from dryerbench.family.fault_targets import Target
-from dryerbench.family.faults import Fault, faulty_circuit, target_of
+from dryerbench.family.faults import Fault, target_of
 from dryerbench.family.kinds import HEATS, SELECTOR_CONTACTS, Component
 from dryerbench.family.machine import Machine
 from dryerbench.family.readings import MOST_OHMS
-from dryerbench.family.settings import read_setting
+from dryerbench.family.settings import Setting, read_setting
 from dryerbench.family.settling import settle
 from dryerbench.family.wiring import node
 
@@ -165,9 +166,14 @@ def read_at(machine: Machine, faults: tuple[Fault, ...], a: str, b: str, state: 
     """
     setting = read_setting(state)
     a, b = node(a), node(b)
-    if setting.powered:
-        return loaded(settle(machine, faults, setting).live, a, b)
-    circuit = faulty_circuit(machine, setting, faults)
-    if a.startswith("outlet-") and b.startswith("outlet-"):
-        return loaded(solve(circuit), a, b)
-    return abs(solve(circuit, 0.0)[a, b].ohms.real)
+    receptacle = a.startswith("outlet-") and b.startswith("outlet-")
+    if setting.powered or receptacle:
+        return loaded(_solved(machine, faults, setting, live=True), a, b)
+    return abs(_solved(machine, faults, setting, live=False)[a, b].ohms.real)
+
+
+@lru_cache(maxsize=512)
+def _solved(machine: Machine, faults: tuple[Fault, ...], setting: Setting, *, live: bool) -> Solution:
+    """Return a settled machine solved; a case asked again is not solved again."""
+    settled = settle(machine, faults, setting)
+    return settled.live if live else settled.dead
