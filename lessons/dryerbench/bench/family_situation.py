@@ -26,11 +26,6 @@ class FamilySituation(Situation):
         return self.settled.circuit
 
     @cached_property
-    def warmth(self) -> State:
-        """The state, with the temperatures as they are."""
-        return self.state
-
-    @cached_property
     def live(self) -> Solution:
         """The circuit at mains frequency, in volts and amps."""
         return self.settled.live

@@ -129,12 +129,8 @@ def circuits(words: str) -> tuple[list[Circuit], list[Circuit]]:
     other = [read_fault(FAULTS[words], MADE)] if words else []
     bench, family = [], []
     for name in state_names():
-        machine, state = bench_faults.changed_by(Machine(), named_state(name), own)
-        warm = state == named_state(name)  # the bench's faults of heat set temperatures, the family's never do
-        if warm:
-            bench.append(bench_faults.faulty_circuit(Machine(), named_state(name), own))
-            family.append(without_more_wires(faulty_circuit(standard(MADE), setting_of(name), other)))
-        assert machine.supply in ("split", "wye")
+        bench.append(bench_faults.faulty_circuit(Machine(), named_state(name), own))
+        family.append(without_more_wires(faulty_circuit(standard(MADE), setting_of(name), other)))
     return bench, family
 
 
