@@ -8,7 +8,7 @@ from dryerbench.core.temperatures import celsius
 from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.kinds import DIAL_CONTACTS, SELECTOR_CONTACTS, Component
 from dryerbench.family.machine import Machine
-from dryerbench.family.settings import Setting
+from dryerbench.family.settings import SET_POINT, Setting
 
 _Rule = Callable[[Arrangement, Component, Setting], bool]
 
@@ -29,13 +29,14 @@ def _cool(machine: Machine, part: Component, setting: Setting) -> bool:
 
 
 def _heats(part: Component, setting: Setting) -> bool:
-    return board_works(setting) and setting.running and setting.dial in part.on
+    calls = setting.dial in part.on and SET_POINT not in setting.opened
+    return board_works(setting) and setting.running and calls
 
 
 def _follows(setting: Setting) -> bool:
     if setting.followers_in is not None:
         return setting.powered and setting.followers_in
-    return board_works(setting) and setting.running and setting.heat_called
+    return board_works(setting) and setting.running and setting.heat_called and SET_POINT not in setting.opened
 
 
 _RULES: dict[str, _Rule] = {

@@ -95,7 +95,8 @@ def pairs_of(made: Arrangement) -> tuple[tuple[Fault, ...], ...]:
     for causes, effect in pairs():
         names = (*causes, effect)
         for chosen in product(*(_targets(made, name).values() for name in names)):
-            if all(_beside(cause, chosen[-1]) for cause in chosen[:-1]):
+            guarded = "limit-stuck" in causes and len(made.of_kind("high limit")) > 1  # the other limit still opens
+            if not guarded and all(_beside(cause, chosen[-1]) for cause in chosen[:-1]):
                 strengths = [strength.usual if (strength := usual[name]) else None for name in names]
                 found.append(tuple(Fault(*one) for one in zip(names, (t.name for t in chosen), strengths, strict=True)))
     return tuple(found)

@@ -10,6 +10,8 @@ from dryerbench.family.kinds import HEATS, POSITIONS
 ROOM = 25.0
 ALL_WIRES = "every wire"
 BOX_WIRES = "wires of the box"
+SET_POINT = "set point"
+"""The name under which a board's set point stands among the switches that heat holds open."""
 WARM = (50.0, 85.0, 140.0)
 
 
