@@ -39,9 +39,7 @@ def all_cases(made: Arrangement) -> list[CaseOf]:
 
 def solve_settled(machine: Machine, cases: Sequence[CaseOf]) -> list[Solved]:
     """Return each case settled and solved with all its pairs, in the order in which they were asked."""
-    settled = settle_all(machine, cases)
-    powered = [place for place, one in enumerate(settled) if one.setting.powered]
+    settled = settle_all(machine, cases, pairs=True)
     others = [place for place, one in enumerate(settled) if not one.setting.powered]
-    live = dict(zip(powered, solve_all([settled[place].circuit for place in powered]), strict=True))
     dead = dict(zip(others, solve_all([settled[place].circuit for place in others], 0.0), strict=True))
-    return [Solved(one, live.get(place), dead.get(place)) for place, one in enumerate(settled)]
+    return [Solved(one, None if place in dead else one.live, dead.get(place)) for place, one in enumerate(settled)]

@@ -35,11 +35,12 @@ class Settled:
     setting: Setting
     circuit: Circuit
     happened: tuple[str, ...]
+    solved: Solution | None = None
 
     @cached_property
     def live(self) -> Solution:
         """The circuit at mains frequency, in volts and amps."""
-        return solve(self.circuit)
+        return self.solved or solve(self.circuit)
 
     @cached_property
     def dead(self) -> Solution:
@@ -66,9 +67,9 @@ class _Case:
     live: Solution | None = None
 
 
-def _solve(machine: Machine, cases: Sequence[_Case]) -> None:
+def _solve(machine: Machine, cases: Sequence[_Case], *, pairs: bool) -> None:
     circuits = [faulty_circuit(machine, case.setting, case.faults) for case in cases]
-    for case, live in zip(cases, solve_all(circuits, pairs=False), strict=True):
+    for case, live in zip(cases, solve_all(circuits, pairs=pairs), strict=True):
         case.live = live
 
 
@@ -111,18 +112,18 @@ def _relays(made: Arrangement, case: _Case) -> Setting:
     return setting
 
 
-def _settle_relays(machine: Machine, cases: Sequence[_Case]) -> None:
-    """Solve ``cases`` and let their relays follow, a few rounds at most."""
+def _settle_relays(machine: Machine, cases: Sequence[_Case], *, pairs: bool = False) -> None:
+    """Solve ``cases`` (with the ohms behind their pairs or without) and let their relays follow, a few rounds."""
     doubtful = list(cases)
     for _ in range(_ROUNDS):
         if not doubtful:
             return
-        _solve(machine, doubtful)
+        _solve(machine, doubtful, pairs=pairs)
         before = [case.setting for case in doubtful]
         for case in doubtful:
             case.setting = _relays(machine.arrangement, case)
         doubtful = [case for case, old in zip(doubtful, before, strict=True) if case.setting != old]
-    _solve(machine, doubtful)
+    _solve(machine, doubtful, pairs=pairs)
 
 
 def _asked(case: _Case) -> bool:
@@ -147,19 +148,22 @@ def _stop(case: _Case, why: str, *, trips: bool = False) -> None:
 
 
 def _stop_where(
-    machine: Machine, cases: Sequence[_Case], stops: Callable[[_Case], bool], why: str, *, trips: bool
+    machine: Machine, cases: Sequence[_Case], stops: Callable[[_Case], bool], why: str, *, trips: bool, pairs: bool
 ) -> None:
     stopped = [case for case in cases if stops(case)]
     for case in stopped:
         _stop(case, why, trips=trips)
-    _settle_relays(machine, stopped)
+    _settle_relays(machine, stopped, pairs=pairs)
 
 
-def settle_all(machine: Machine, asked: Sequence[tuple[tuple[Fault, ...], Setting]]) -> list[Settled]:
+def settle_all(
+    machine: Machine, asked: Sequence[tuple[tuple[Fault, ...], Setting]], *, pairs: bool = False
+) -> list[Settled]:
     """Return what each (faults, setting) comes to, in the order in which they were asked.
 
     A motor runs if it can start as things stand; a board without its supply works no relay; an overloaded breaker
-    trips. A machine without power is what was asked for, with its motor at rest.
+    trips. A machine without power is what was asked for, with its motor at rest. With ``pairs`` every powered case
+    comes with its solution, all pairs of it; else it is solved when somebody asks.
     """
     cases = [
         _Case(faults, setting if setting.powered else replace(setting, running=False), []) for faults, setting in asked
@@ -167,7 +171,7 @@ def settle_all(machine: Machine, asked: Sequence[tuple[tuple[Fault, ...], Settin
     made = machine.arrangement
     _start_motors(machine, cases)
     powered = [case for case in cases if case.setting.powered]
-    _settle_relays(machine, powered)
+    _settle_relays(machine, powered, pairs=pairs)
 
     def stalls(case: _Case) -> bool:
         assert case.live is not None
@@ -177,16 +181,16 @@ def settle_all(machine: Machine, asked: Sequence[tuple[tuple[Fault, ...], Settin
         assert case.live is not None
         return not breaker_holds(machine, case.live)
 
-    _stop_where(machine, powered, stalls, "the motor stops when start is let go", trips=False)
-    _stop_where(machine, powered, overloads, "the breaker trips", trips=True)
-    return [_settled(machine, case) for case in cases]
+    _stop_where(machine, powered, stalls, "the motor stops when start is let go", trips=False, pairs=pairs)
+    _stop_where(machine, powered, overloads, "the breaker trips", trips=True, pairs=pairs)
+    return [_settled(machine, case, solved=pairs) for case in cases]
 
 
-def _settled(machine: Machine, case: _Case) -> Settled:
+def _settled(machine: Machine, case: _Case, *, solved: bool) -> Settled:
     circuit = case.live.circuit if case.live else faulty_circuit(machine, case.setting, case.faults)
-    return Settled(machine, case.faults, case.setting, circuit, tuple(case.happened))
+    return Settled(machine, case.faults, case.setting, circuit, tuple(case.happened), case.live if solved else None)
 
 
 def settle(machine: Machine, faults: Sequence[Fault], setting: Setting) -> Settled:
     """Return what ``setting`` comes to on ``machine`` with ``faults``."""
-    return settle_all(machine, [(tuple(faults), setting)])[0]
+    return settle_all(machine, [(tuple(faults), setting)], pairs=True)[0]
