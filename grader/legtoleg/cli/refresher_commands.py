@@ -227,7 +227,7 @@ def verify(
     ] = "",
 ) -> None:
     """Prove that the ledger is whole, and say what that does not prove."""
-    from legtoleg.refresher.record.hash_chain import LIMITS, DamagedLedgerError, holds
+    from legtoleg.ledger.hash_chain import LIMITS, DamagedLedgerError, holds
 
     here = shop_at(folder)
     entries = here.entries()

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dryerbench.core.errors import LegToLegError
+from legtoleg.ledger.entry import CORRECTED, OPENED, Entry
 from legtoleg.refresher.record.history import corrections
-from legtoleg.refresher.record.ledger_entry import CORRECTED, ISSUED, OPENED, Entry
+from legtoleg.refresher.record.ledger_entry import ISSUED
 from legtoleg.refresher.record.shop import Shop
 
 

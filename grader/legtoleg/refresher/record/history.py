@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from legtoleg.refresher.record.ledger_entry import CALLED, CORRECTED, ISSUED, RECORDED, TALKED, WORKED, Entry
+from legtoleg.ledger.entry import CORRECTED, Entry
+from legtoleg.refresher.record.ledger_entry import CALLED, ISSUED, RECORDED, TALKED, WORKED
 
 ATTEMPTS = 2
 """A test and one retry; then the instructor takes over."""

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
+from legtoleg.ledger.entry import Entry
 from legtoleg.refresher.record.history import history, in_force
-from legtoleg.refresher.record.ledger_entry import Entry
 
 DAY, WHEN = date(2027, 1, 4), datetime(2027, 1, 4, tzinfo=UTC)
 
