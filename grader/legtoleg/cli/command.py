@@ -19,6 +19,7 @@ from dryerbench.core.version import course_version
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
 from legtoleg.cli.refresher_commands import app as refresher
+from legtoleg.cli.witness_commands import app as witness
 from legtoleg.core.outside_words import plain_words
 
 app = typer.Typer(
@@ -284,6 +285,7 @@ def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int | None], None]]]:
 app.command()(netlist)
 app.command()(readings)
 app.add_typer(refresher, name="refresher")
+app.add_typer(witness, name="witness")
 
 
 def main() -> None:

@@ -8,11 +8,12 @@ from pathlib import Path
 
 from dryerbench.core.version import FIELD, readable_version
 from legtoleg.core.files import write_whole
+from legtoleg.ledger.corrections import corrections
 from legtoleg.ledger.entry import Entry
 from legtoleg.ledger.hash_chain import LIMITS, row_of
 from legtoleg.refresher.proof.shop_pages import words_of
 from legtoleg.refresher.proof.xapi import statements
-from legtoleg.refresher.record.history import corrections, topics_of
+from legtoleg.refresher.record.history import topics_of
 from legtoleg.refresher.record.ledger_entry import FORM
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.report.report_tables import Row, table_of, write_csv

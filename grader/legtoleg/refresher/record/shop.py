@@ -18,14 +18,14 @@ from sqlalchemy import URL
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import FIELD, course_version
 from legtoleg.core.files import write_whole
-from legtoleg.intake.roster import Person, read_roster, roster_text
+from legtoleg.intake.roster import SHOP_PEOPLE, Person, read_roster, roster_text
 from legtoleg.ledger.entry import OPENED, Draft, Entry
 from legtoleg.ledger.ledger import Ledger
 from legtoleg.ledger.noted_ledger import NOTE, NotedLedger
 from legtoleg.refresher.record.ledger_entry import FORM
 from legtoleg.refresher.record.safety_topics import Topic, read_topics
 
-SETTINGS, PEOPLE = "shop.toml", "people.csv"
+SETTINGS, PEOPLE = "shop.toml", SHOP_PEOPLE
 LEDGER = "ledger.db"
 _AHEAD = timedelta(days=20 * 365)
 SOON = 30
