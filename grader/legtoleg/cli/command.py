@@ -105,11 +105,12 @@ def lab(
 def kit(
     apprentice: Annotated[str, typer.Argument(help="Their id: letters, digits, dots, dashes.")],
     out: Annotated[Path, typer.Option(help="The folder to put the kit's zip file in.")] = Path(),
+    name: Annotated[str, typer.Option(help="Their name, for the read-me and the name of the file.")] = "",
 ) -> None:
     """Pack the kit of one apprentice: the lessons and their tables, marked with the id."""
     from legtoleg.cohort.kit import pack
 
-    _say.print(f"Packed {pack(apprentice, out)}.")
+    _say.print(f"Packed {pack(apprentice, out, name)}.")
 
 
 @app.command()
