@@ -57,9 +57,10 @@ def fetch(own: Path) -> None:
     # Nothing is compiled ahead: what is used is compiled when it is used, which saves time and a quarter of the room.
     command = [str(python_in(own)), "-m", "pip", "install", "--no-compile", "--disable-pip-version-check"]
     command += ["--progress-bar", "off", "-r", str(KIT / "needs.txt")]
-    said, count = [], 0
+    said: list[str] = []
+    count = 0
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, universal_newlines=True) as pip:
-        for line in pip.stdout:
+        for line in pip.stdout or ():
             said = [*said[-5:], line.strip()]
             found = re.match(r"\s*Collecting ([A-Za-z0-9._-]+)", line)
             if found:
