@@ -22,7 +22,7 @@ import pytest
 from legtoleg.cli.lab import lab_command, lab_environment
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.cohort_setup import set_up
-from legtoleg.cohort.kit import TOP, pack
+from legtoleg.cohort.kit import kit_top, pack
 
 
 def free_port() -> int:
@@ -138,7 +138,7 @@ def lab(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab
     """Give a JupyterLab at the kit of demo-02, unpacked as it was packed."""
     folder = tmp_path_factory.mktemp("lab")
     zipfile.ZipFile(pack("demo-02", folder)).extractall(folder)
-    lessons = folder / TOP / "lessons"
+    lessons = folder / kit_top("demo-02") / "lessons"
     own = {"PYTHONPATH": str(lessons), "JUPYTERLAB_WORKSPACES_DIR": str(folder / "workspaces")}
     command = lab_command(lessons, "--LabApp.expose_app_in_browser=True")
     environment = {**lab_environment(folder), **own}

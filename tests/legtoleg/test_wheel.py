@@ -158,7 +158,7 @@ def test_its_kit_is_the_clones_kit(installed: Path, tmp_path: Path) -> None:
     with zipfile.ZipFile(ours) as one, zipfile.ZipFile(theirs) as other:
         assert sorted(one.namelist()) == sorted(other.namelist())
         assert [name for name in one.namelist() if one.read(name) != other.read(name)] == []
-        assert json.loads(other.read("leg-to-leg/kit.json")) == {
+        assert json.loads(other.read("leg-to-leg-ada-01/kit.json")) == {
             "apprentice": "ada-01",
             "course": version("leg-to-leg"),
         }

@@ -12,9 +12,10 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
+from legtoleg.ledger.entry import START, Draft, Entry, chained
+from legtoleg.ledger.hash_chain import followed, row_of
 from legtoleg.refresher.proof.xapi import statements
-from legtoleg.refresher.record.hash_chain import followed, row_of
-from legtoleg.refresher.record.ledger_entry import START, Draft, Entry, chained
+from legtoleg.refresher.record.ledger_entry import FORM
 
 SCHEMA = json.loads(Path(__file__).with_name("xapi_statement.schema.json").read_text(encoding="utf-8"))
 VALIDATOR = Draft202012Validator(SCHEMA)
@@ -37,9 +38,9 @@ def ledger() -> list[Entry]:
     before = START
     for number, (kind, who, data) in enumerate(drafts, 1):
         draft = Draft(kind, who, date(2027, 1, 4), WHEN, data)
-        before_this, before = before, chained(number, before, draft.body())
+        before_this, before = before, chained(FORM, number, before, draft.body())
         entries.append(Entry(kind, who, draft.on, WHEN, data, number, before_this, before))
-    assert followed(map(row_of, entries))
+    assert followed(FORM, [row_of(FORM, one) for one in entries])
     return entries
 
 

@@ -20,6 +20,7 @@ from legtoleg.cli.machines import machines
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
 from legtoleg.cli.refresher_commands import app as refresher
+from legtoleg.cli.witness_commands import app as witness
 from legtoleg.core.outside_words import plain_words
 
 app = typer.Typer(
@@ -106,11 +107,12 @@ def lab(
 def kit(
     apprentice: Annotated[str, typer.Argument(help="Their id: letters, digits, dots, dashes.")],
     out: Annotated[Path, typer.Option(help="The folder to put the kit's zip file in.")] = Path(),
+    name: Annotated[str, typer.Option(help="Their name, for the read-me and the name of the file.")] = "",
 ) -> None:
     """Pack the kit of one apprentice: the lessons and their tables, marked with the id."""
     from legtoleg.cohort.kit import pack
 
-    _say.print(f"Packed {pack(apprentice, out)}.")
+    _say.print(f"Packed {pack(apprentice, out, name)}.")
 
 
 @app.command()
@@ -287,6 +289,7 @@ app.command()(machines)
 app.command()(netlist)
 app.command()(readings)
 app.add_typer(refresher, name="refresher")
+app.add_typer(witness, name="witness")
 
 
 def main() -> None:

@@ -227,30 +227,11 @@ def verify(
     ] = "",
 ) -> None:
     """Prove that the ledger is whole, and say what that does not prove."""
-    from legtoleg.refresher.record.hash_chain import LIMITS, DamagedLedgerError, holds
+    from legtoleg.cli.ledger_verdict import say_verdict
 
     here = shop_at(folder)
     entries = here.entries()
-    examined = here.ledger.examine()
-    last = entries[-1]
-    say_line(f"Whole: {len(entries)} entries, each chained to the one before. Last hash: {last.hash}")
-    if examined:
-        say_line("The database has examined its own file and found nothing wrong.")
-    guarded = here.ledger.guarded()
-    if not guarded:
-        say_line(
-            "! The database no longer refuses changes by itself: somebody has switched that off. Ask who, and why."
-        )
-    if kept:
-        found = holds(entries, kept)
-        if found is None:
-            raise DamagedLedgerError(
-                f"The hash {kept[:80]} is not in this ledger (give 12 digits or more): the ledger was replaced, or the "
-                "hash is another ledger's, or was mistyped."
-            )
-        say_line(f"The hash that you kept is that of entry {found.number}, entered {found.entered:%Y-%m-%d %H:%M} UTC.")
-    say_line(LIMITS)
-    if not (guarded and here.noted):
+    if not (say_verdict(here.ledger, entries, kept) and here.noted):
         raise typer.Exit(1)
 
 

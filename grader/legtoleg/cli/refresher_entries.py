@@ -10,7 +10,7 @@ from legtoleg.cli.refresher_options import By, Day, Folder, Topics, Who, say_lin
 from legtoleg.refresher.record.safety_topics import TopicError, chosen, triggers
 
 if TYPE_CHECKING:
-    from legtoleg.refresher.record.ledger_entry import Entry
+    from legtoleg.ledger.entry import Entry
     from legtoleg.refresher.record.shop import Shop
 
 SHOP = "shop"

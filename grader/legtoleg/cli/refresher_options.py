@@ -23,7 +23,8 @@ Who = Annotated[str, typer.Option("--who", help="The person's id.")]
 
 def shop_at(folder: Path) -> Shop:
     """Return the shop in ``folder``; say so if the note of its last hash is missing."""
-    from legtoleg.refresher.record.shop import NOTE, Shop
+    from legtoleg.ledger.noted_ledger import NOTE
+    from legtoleg.refresher.record.shop import Shop
 
     here = Shop.at(folder)
     if not here.noted:

@@ -86,8 +86,8 @@ def set_up(
     write_whole(cohort.folder / ROSTER, roster_text(people).encode("utf-8"))
     for number, person in enumerate(people, 2):
         tell(f"kit of {person.id}", number, steps)
-        if not (cohort.folder / KITS / kit_name(person.id)).is_file():
-            pack(person.id, cohort.folder / KITS)
+        if not (cohort.folder / KITS / kit_name(person.id, person.name)).is_file():
+            pack(person.id, cohort.folder / KITS, person.name)
     tell("done", steps, steps)
     now = {person.id for person in people}
     return SetUp(cohort, people, len(now - before), sorted(before - now))

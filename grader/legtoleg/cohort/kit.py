@@ -6,7 +6,9 @@ The mark says which version of the course made the kit, too.
 from __future__ import annotations
 
 import json
+import re
 import time
+import unicodedata
 import zipfile
 from collections.abc import Iterator
 from importlib.metadata import PackageNotFoundError, requires
@@ -24,7 +26,7 @@ from legtoleg.core.paths import START, TEMPLATES, course_folder
 
 _LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json", TRIES)
 TOP = "leg-to-leg"
-"""The folder that a kit unpacks to."""
+"""How the folder begins that a kit unpacks to; whose it is follows."""
 
 NEEDS = (
     "anywidget",
@@ -45,6 +47,28 @@ START_FILES = {"start-windows.bat": 0o644, "start-mac.command": 0o755, "start-li
 """The files that open a kit, and their rights; ``start.py`` does the work for all three."""
 
 
+LONGEST_NAME = 80
+"""Letters of a kit's folder name, so that what is in it stays under the 260 that Windows allows."""
+
+READ_ME_FILE = "READ ME FIRST.txt"
+READ_ME = """This is the kit of {whose}. Leg to Leg, course version {course}.
+If that is not you, give it back: the machines in it are dealt to one person.
+
+1. Unpack the zip first, all of it (Windows: right-click it, "Extract All").
+2. Open the folder that came out of it, and in it this file, by a double-click:
+      Windows   start-windows.bat
+      Mac       start-mac.command   (if the Mac refuses: right-click it, then Open)
+      Linux     start-linux.sh      (or in a terminal: sh start-linux.sh)
+   It needs Python 3.11 or newer. If that is missing, it says so.
+3. The first time it fetches what the lessons need. That needs the internet and takes some minutes; it shows how far
+   it is. Other kits and tests on the same computer use the same, and fetch nothing more.
+4. The lessons open in your browser, at the start page. Leave the black window open while you work.
+
+Nothing you type leaves this computer. To hand in, give your instructor the lesson's file, or this folder as a zip.
+
+Mains voltage kills. This course is training, not a license.
+"""
+
 _START_PAGE = f"{START}/{START}.ipynb"
 
 
@@ -61,7 +85,7 @@ def _files(folder: Path, name: str, *but: str) -> Iterator[tuple[Path, str]]:
     for path in sorted(folder.rglob("*")):
         inside = path.relative_to(folder)
         if path.is_file() and inside.parts[0] not in but and not set(inside.parts) & {*_LEFT_OUT}:
-            yield path, f"{TOP}/{name}/{inside.as_posix()}"
+            yield path, f"{name}/{inside.as_posix()}"
 
 
 def needs() -> list[str]:
@@ -86,9 +110,20 @@ def _stamped(path: Path, apprentice: str) -> str:
     return json.dumps(notebook, ensure_ascii=False, indent=1) + "\n"
 
 
-def kit_name(apprentice: str) -> str:
-    """Return the file name of the kit of ``apprentice``."""
-    return f"leg-to-leg-{apprentice}.zip"
+def kit_top(apprentice: str, name: str = "") -> str:
+    """Return the folder that the kit of ``apprentice``, called ``name``, unpacks to: it tells one kit from another."""
+    letters = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode("ascii")
+    return "-".join([TOP, apprentice, *re.findall(r"[A-Za-z0-9]+", letters)])[:LONGEST_NAME].rstrip("-.")
+
+
+def kit_name(apprentice: str, name: str = "") -> str:
+    """Return the file name of the kit of ``apprentice``, called ``name``."""
+    return f"{kit_top(apprentice, name)}.zip"
+
+
+def _read_me(apprentice: str, name: str, course: str) -> str:
+    whose = f"{name} ({apprentice})" if name else apprentice
+    return READ_ME.format(whose=whose, course=course).replace("\n", "\r\n")
 
 
 def put(parcel: zipfile.ZipFile, name: str, text: str, mode: int = 0o644) -> None:
@@ -110,8 +145,8 @@ def start_texts(mark: str, page: str) -> Iterator[tuple[str, str, int]]:
         yield name, text.replace("\n", "\r\n") if name.endswith(".bat") else text, mode
 
 
-def pack(apprentice: str, out: Path) -> Path:
-    """Write the kit of ``apprentice`` into the folder ``out`` and return its path.
+def pack(apprentice: str, out: Path, name: str = "") -> Path:
+    """Write the kit of ``apprentice``, called ``name``, into the folder ``out`` and return its path.
 
     Raises
     ------
@@ -120,15 +155,16 @@ def pack(apprentice: str, out: Path) -> Path:
     """
     mark = checked_id(apprentice)
     out.mkdir(parents=True, exist_ok=True)
-    path = out / kit_name(apprentice)
+    path, top = out / kit_name(apprentice, name), kit_top(apprentice, name)
     part = path.with_suffix(".part")
     with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as kit:
-        for name, text, mode in start_texts(mark, _START_PAGE):
-            put(kit, f"{TOP}/{name}", text, mode)
-        for source, name in kit_files():
+        put(kit, f"{top}/{READ_ME_FILE}", _read_me(apprentice, name, course_version()))
+        for inside, text, mode in start_texts(mark, _START_PAGE):
+            put(kit, f"{top}/{inside}", text, mode)
+        for source, inside in kit_files():
             if source.suffix == ".ipynb":
-                put(kit, name, _stamped(source, apprentice))
+                put(kit, f"{top}/{inside}", _stamped(source, apprentice))
             else:
-                kit.write(source, name)
+                kit.write(source, f"{top}/{inside}")
     part.replace(path)
     return path

@@ -12,6 +12,8 @@ from dryerbench.core.identity import PRACTICE, checked_id
 from legtoleg.intake.csv_text import csv_text, delimiter
 
 COLUMNS = ("id", "name", "mail", "group")
+SHOP_PEOPLE = "people.csv"
+"""The roster of a shop, in its folder."""
 _MOST_ERRORS = 12
 
 

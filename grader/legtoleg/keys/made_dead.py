@@ -55,6 +55,22 @@ def _proved_last(bench: Bench) -> bool:
     return acts[-1:] == ["prove_meter"]
 
 
+_FIRST_AID = {"plug": "cut", "block": "cut", "still": "cpr", "awake": "doctor"}
+"""What comes first, by how somebody is found (common practice, from memory of first-aid courses)."""
+
+
+def _first_aid_slips(card: MadeDeadCard) -> dict[str, str]:
+    stuck, still = _FIRST_AID[card.shocked] == "cut", card.shocked == "still"
+    return {
+        "away": "help_came_late",
+        "cpr": "touched_the_shocked" if stuck else "awake_or_not",
+        "cut": "power_was_off",
+        "doctor": "touched_the_shocked" if stuck else "awake_or_not",
+        "pull": "touched_the_shocked" if stuck else "power_was_off",
+        "rest": "help_came_late" if stuck or still else "shock_made_light",
+    }
+
+
 _ORDER = (
     Before("tell", "isolate", "nobody_told"),
     Before("stop", "isolate", "cut_under_load"),
@@ -105,6 +121,7 @@ REFERENCES: tuple[ReferenceOf[MadeDeadCard], ...] = (
         lambda card: frozenset(card.jobs) & LICENSED,
         dict.fromkeys(LICENSED, "kept_a_licensed_job") | dict.fromkeys(set(JOBS) - LICENSED, "gave_a_job_away"),
     ),
+    ChoiceReference("first_aid", lambda card: frozenset({_FIRST_AID[card.shocked]}), _first_aid_slips),
     WorkReference(
         "make_dead",
         open_bench,

@@ -29,8 +29,11 @@ def test_a_day_from_roster_to_report(tmp_path: Path) -> None:
     assert code == 0, said
     assert "2 apprentices, 2 of them new" in said
     back = tmp_path / "came back.zip"
-    with zipfile.ZipFile(folder / "kits" / "leg-to-leg-ada-01.zip") as kit, zipfile.ZipFile(back, "w") as parcel:
-        notebook = json.loads(kit.read(f"leg-to-leg/lessons/{LESSON}/{LESSON}.ipynb"))
+    with (
+        zipfile.ZipFile(folder / "kits" / "leg-to-leg-ada-01-Ada-Demo.zip") as kit,
+        zipfile.ZipFile(back, "w") as parcel,
+    ):
+        notebook = json.loads(kit.read(f"leg-to-leg-ada-01-Ada-Demo/lessons/{LESSON}/{LESSON}.ipynb"))
         cell = next(cell for cell in notebook["cells"] if cell["id"] == "drift-answer")
         cell["source"] = 'drift = "12 %"'
         parcel.writestr("my homework.ipynb", json.dumps(notebook))

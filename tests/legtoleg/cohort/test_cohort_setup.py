@@ -23,16 +23,16 @@ def test_folder_book_and_kits(fresh: Cohort) -> None:
         rows = book.execute("select id, first_name, last_name, email from student order by id").fetchall()
     assert rows[0] == ("ada-01", "Ada", "Demo", "ada@example.org")
     kits = sorted(path.name for path in (fresh.folder / "kits").iterdir())
-    assert kits == [f"leg-to-leg-{who}.zip" for who in ("ada-01", "bo-02", "cy-03")]
+    assert kits == [f"leg-to-leg-{who}-Demo.zip" for who in ("ada-01-Ada", "bo-02-Bo", "cy-03-Cy")]
     with zipfile.ZipFile(fresh.folder / "kits" / kits[1]) as kit:
-        assert b"bo-02" in kit.read("leg-to-leg/kit.json")
+        assert b"bo-02" in kit.read("leg-to-leg-bo-02-Bo-Demo/kit.json")
 
 
 def test_again_with_others_keeps_what_is_there(fresh: Cohort, tmp_path: Path) -> None:
     handed_in = fresh.submitted("ada-01", "03_heater_power")
     handed_in.parent.mkdir(parents=True)
     handed_in.write_text("mine", encoding="utf-8")
-    kit = fresh.folder / "kits" / "leg-to-leg-bo-02.zip"
+    kit = fresh.folder / "kits" / "leg-to-leg-bo-02-Bo-Demo.zip"
     before = (kit.stat().st_mtime_ns, fresh.released("03_heater_power").stat().st_mtime_ns)
     roster = tmp_path / "new.csv"
     roster.write_text("id,name\nbo-02,Bo Demo\ndi-04,Di Demo\n", encoding="utf-8")
@@ -40,7 +40,7 @@ def test_again_with_others_keeps_what_is_there(fresh: Cohort, tmp_path: Path) ->
     assert (made.new, made.gone) == (1, ["ada-01", "cy-03"])
     assert handed_in.read_text(encoding="utf-8") == "mine"
     assert (kit.stat().st_mtime_ns, fresh.released("03_heater_power").stat().st_mtime_ns) == before
-    assert (fresh.folder / "kits" / "leg-to-leg-di-04.zip").is_file()
+    assert (fresh.folder / "kits" / "leg-to-leg-di-04-Di-Demo.zip").is_file()
     with sqlite3.connect(fresh.folder / "gradebook.db") as book:
         assert book.execute("select count(*) from student").fetchone() == (4,)
         assert book.execute("select duedate from assignment").fetchone()[0].startswith("2026-12-0")

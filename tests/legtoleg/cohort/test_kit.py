@@ -44,7 +44,7 @@ def texts(path: Path) -> dict[str, str]:
 
 
 def test_it_knows_whose_it_is(packed: Path) -> None:
-    assert json.loads(texts(packed)["leg-to-leg/kit.json"]) == {
+    assert json.loads(texts(packed)["leg-to-leg-demo-01/kit.json"]) == {
         "apprentice": "demo-01",
         "course": version("leg-to-leg"),
     }
@@ -54,7 +54,7 @@ def test_it_knows_whose_it_is(packed: Path) -> None:
 
 def test_only_lessons_and_tables_are_in_it(packed: Path) -> None:
     rooms_inside = {name.split("/")[1] for name in texts(packed)}
-    starts = {*kit.START_FILES, "needs.txt", "lab-settings"}
+    starts = {*kit.START_FILES, kit.READ_ME_FILE, "needs.txt", "lab-settings"}
     assert rooms_inside == {"kit.json", "lessons", "datasets", *starts}
     assert not [name for name in texts(packed) if "solution" in name or "grader" in name or "__pycache__" in name]
 
@@ -94,7 +94,7 @@ def test_a_canary_in_every_source_of_the_marker_does_not_get_out(
 def test_an_unpacked_kit_deals_its_own_machine(packed: Path, tmp_path: Path) -> None:
     with zipfile.ZipFile(packed) as archive:
         archive.extractall(tmp_path)
-    lessons = tmp_path / "leg-to-leg" / "lessons"
+    lessons = tmp_path / "leg-to-leg-demo-01" / "lessons"
     code = (
         f"from dryerbench import job_card; import dryerbench; print(dryerbench.__file__); print(job_card({LESSON!r}))"
     )
@@ -113,7 +113,7 @@ def test_an_unpacked_kit_deals_its_own_machine(packed: Path, tmp_path: Path) -> 
 def test_an_unpacked_kit_says_its_own_version_whatever_is_installed(packed: Path, tmp_path: Path) -> None:
     with zipfile.ZipFile(packed) as archive:
         archive.extractall(tmp_path)
-    top = tmp_path / "leg-to-leg"
+    top = tmp_path / "leg-to-leg-demo-01"
     code = (
         f"from dryerbench import hand_in, job_card; job_card({LESSON!r}); "
         "from dryerbench.notebook.answer_record import answer_record; from dryerbench.answers.parser import read; "
@@ -138,10 +138,10 @@ def test_an_unpacked_kit_says_its_own_version_whatever_is_installed(packed: Path
 def test_a_start_file_for_each_system_and_what_it_needs(packed: Path) -> None:
     with zipfile.ZipFile(packed) as archive:
         rights = {one.filename: one.external_attr >> 16 for one in archive.infolist()}
-        windows = archive.read("leg-to-leg/start-windows.bat")
-        needed = archive.read("leg-to-leg/needs.txt").decode().split()
-    assert rights["leg-to-leg/start-linux.sh"] & 0o111
-    assert rights["leg-to-leg/start-mac.command"] & 0o111
+        windows = archive.read("leg-to-leg-demo-01/start-windows.bat")
+        needed = archive.read("leg-to-leg-demo-01/needs.txt").decode().split()
+    assert rights["leg-to-leg-demo-01/start-linux.sh"] & 0o111
+    assert rights["leg-to-leg-demo-01/start-mac.command"] & 0o111
     assert windows.count(b"\r\n") == windows.count(b"\n") > 5
     assert {line.split(">")[0] for line in needed} == set(kit.NEEDS)
     assert all(">=" in line for line in needed)
@@ -152,7 +152,7 @@ def test_a_start_file_misses_each_package_that_is_not_there(
 ) -> None:
     with zipfile.ZipFile(packed) as archive:
         archive.extractall(tmp_path)
-    start = runpy.run_path(str(tmp_path / "leg-to-leg" / "start.py"), run_name="start")
+    start = runpy.run_path(str(tmp_path / "leg-to-leg-demo-01" / "start.py"), run_name="start")
     assert start["has_all"]()
     there = importlib.util.find_spec
     for missing in kit.NEEDS:
@@ -175,7 +175,7 @@ def test_the_lessons_import_nothing_that_a_kit_does_not_name() -> None:
 
 
 def test_each_notebook_is_stamped_with_whose_it_is(packed: Path) -> None:
-    inside = json.loads(texts(packed)[f"leg-to-leg/lessons/{LESSON}/{LESSON}.ipynb"])
+    inside = json.loads(texts(packed)[f"leg-to-leg-demo-01/lessons/{LESSON}/{LESSON}.ipynb"])
     assert inside["metadata"]["leg_to_leg"] == {
         "apprentice": "demo-01",
         "lesson": LESSON,
@@ -185,12 +185,74 @@ def test_each_notebook_is_stamped_with_whose_it_is(packed: Path) -> None:
     assert inside["cells"] == built["cells"]
 
 
+def test_forty_kits_can_be_told_apart(tmp_path: Path) -> None:
+    for name, wanted in (
+        ("Ann O’Lee", "leg-to-leg-7-Ann-OLee"),
+        ("Zoë Ünal", "leg-to-leg-7-Zoe-Unal"),
+        ("李", "leg-to-leg-7"),
+        ("x" * 300, f"leg-to-leg-7-{'x' * 67}"),
+    ):
+        assert kit.kit_top("7", name) == wanted
+    made = kit.pack("7", tmp_path, "Ann Lee")
+    assert made.name == "leg-to-leg-7-Ann-Lee.zip"
+    inside = texts(made)
+    assert {name.split("/")[0] for name in inside} == {"leg-to-leg-7-Ann-Lee"}
+    said = inside[f"leg-to-leg-7-Ann-Lee/{kit.READ_ME_FILE}"]
+    assert said.startswith(f"This is the kit of Ann Lee (7). Leg to Leg, course version {version('leg-to-leg')}.")
+    assert all(name in said for name in kit.START_FILES if name != "start.py")
+
+
+@pytest.fixture
+def start(packed: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> dict[str, object]:
+    with zipfile.ZipFile(packed) as archive:
+        archive.extractall(tmp_path)
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("LOCALAPPDATA", str(tmp_path / "data"))
+    monkeypatch.setenv("HOME", str(tmp_path / "home"))
+    return runpy.run_path(str(tmp_path / "leg-to-leg-demo-01" / "start.py"), run_name="start")
+
+
+def test_kits_of_one_computer_share_what_was_fetched(
+    start: dict[str, object], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fetched = []
+
+    def fetch(own: Path) -> None:
+        own.mkdir(parents=True)
+        fetched.append(own)
+
+    inside = start["python_for_lessons"].__globals__
+    monkeypatch.setitem(inside, "has_all", lambda: False)
+    monkeypatch.setitem(inside, "fetch", fetch)
+    first = start["python_for_lessons"]()
+    assert start["python_for_lessons"]() == first
+    assert len(fetched) == 1
+    assert tmp_path / "leg-to-leg-demo-01" not in fetched[0].parents, "it is outside of the kit"
+    needs = tmp_path / "leg-to-leg-demo-01" / "needs.txt"
+    needs.write_text(needs.read_text() + "more\n")
+    start["python_for_lessons"]()
+    assert len(set(fetched)) == 2, "another list of needs is another folder"
+
+
+def test_a_fetch_that_failed_is_not_taken_for_ready(start: dict[str, object], monkeypatch: pytest.MonkeyPatch) -> None:
+    def fetch(own: Path) -> None:
+        own.mkdir(parents=True, exist_ok=True)
+        raise OSError("no internet")
+
+    inside = start["python_for_lessons"].__globals__
+    monkeypatch.setitem(inside, "has_all", lambda: False)
+    monkeypatch.setitem(inside, "fetch", fetch)
+    for _ in range(2):
+        with pytest.raises(OSError, match="no internet"):
+            start["python_for_lessons"]()
+
+
 @pytest.mark.slow
 @pytest.mark.server
 def test_the_start_file_opens_the_lessons(packed: Path, tmp_path: Path) -> None:
     with zipfile.ZipFile(packed) as archive:
         archive.extractall(tmp_path)
-    top = tmp_path / "leg-to-leg"
+    top = tmp_path / "leg-to-leg-demo-01"
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]

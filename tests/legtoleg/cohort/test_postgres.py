@@ -113,8 +113,9 @@ def test_a_shops_ledger_may_be_in_postgresql(server: str, tmp_path: Path) -> Non
     from sqlalchemy.exc import DBAPIError
     from sqlalchemy.pool import NullPool
 
-    from legtoleg.refresher.record.hash_chain import DamagedLedgerError
-    from legtoleg.refresher.record.ledger import Ledger, TwiceError
+    from legtoleg.ledger.hash_chain import DamagedLedgerError
+    from legtoleg.ledger.ledger import Ledger, TwiceError
+    from legtoleg.refresher.record.ledger_entry import FORM
     from legtoleg.refresher.record.shop import Settings, Shop
 
     people = tmp_path / "people.csv"
@@ -133,6 +134,6 @@ def test_a_shops_ledger_may_be_in_postgresql(server: str, tmp_path: Path) -> Non
     with raw.begin() as connection:
         connection.execute(text("ALTER TABLE entries DISABLE TRIGGER USER"))
         connection.execute(text("UPDATE entries SET body = replace(body, 'ada-01', 'bob-01') WHERE number = 2"))
-    assert not Ledger(server).guarded()
+    assert not Ledger(server, FORM).guarded()
     with pytest.raises(DamagedLedgerError, match="entry 2"):
         shop.entries()

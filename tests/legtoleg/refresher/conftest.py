@@ -14,7 +14,7 @@ import nbformat
 import pytest
 
 from legtoleg.authoring.lesson_source import worked_source
-from legtoleg.refresher.record.ledger_entry import Entry
+from legtoleg.ledger.entry import Entry
 from legtoleg.refresher.record.shop import Settings, Shop
 from legtoleg.refresher.testing.issuing import Issued
 from legtoleg.refresher.testing.question_pool import PoolQuestion

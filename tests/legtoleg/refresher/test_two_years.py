@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
+from legtoleg.ledger.entry import Entry
 from legtoleg.refresher.record.due_list import dues
-from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE
 

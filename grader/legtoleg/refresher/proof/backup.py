@@ -13,12 +13,14 @@ from pathlib import Path, PurePosixPath
 from dryerbench.core.errors import LegToLegError
 from legtoleg.core.files import write_whole
 from legtoleg.intake.zip_reader import Limits, ZipReadError, ZipTooLargeError, open_zip
+from legtoleg.ledger.entry import Entry
+from legtoleg.ledger.hash_chain import Row, followed
+from legtoleg.ledger.ledger import Ledger
+from legtoleg.ledger.noted_ledger import NOTE
 from legtoleg.refresher.proof.export import ledger_lines
-from legtoleg.refresher.record.hash_chain import Row, followed
-from legtoleg.refresher.record.ledger import Ledger
-from legtoleg.refresher.record.ledger_entry import Entry
+from legtoleg.refresher.record.ledger_entry import FORM
 from legtoleg.refresher.record.safety_topics import FILE as TOPICS
-from legtoleg.refresher.record.shop import NOTE, PEOPLE, SETTINGS, Shop
+from legtoleg.refresher.record.shop import PEOPLE, SETTINGS, Shop
 from legtoleg.refresher.testing.recording import RECEIVED, RESULTS
 
 LINES, SUMS = "ledger.jsonl", "sums.json"
@@ -111,7 +113,7 @@ def read_backup(path: Path) -> tuple[dict[str, bytes], list[Entry]]:
     wrong = strange or [name for name, one in content.items() if hashlib.sha256(one).hexdigest() != sums[name]]
     if wrong:
         raise BackupError(f"{path} is damaged: {wrong[0]:.80} is not as it was.")
-    return content, followed(rows)
+    return content, followed(FORM, rows)
 
 
 def restore(path: Path, folder: Path, ledger: str = "") -> Shop:
@@ -133,7 +135,7 @@ def restore(path: Path, folder: Path, ledger: str = "") -> Shop:
     if ledger:
         shop = replace(shop, settings=replace(shop.settings, ledger=ledger))
         write_whole(folder / SETTINGS, shop.settings.text().encode("utf-8"))
-    Ledger(shop.address).copy(entries)
+    Ledger(shop.address, FORM).copy(entries)
     for name, one in content.items():
         if name not in (LINES, SETTINGS):
             write_whole(folder / name, one)

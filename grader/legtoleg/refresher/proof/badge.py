@@ -25,9 +25,9 @@ from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption,
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.core.files import write_whole
+from legtoleg.ledger.entry import Entry
 from legtoleg.refresher.proof.certificate import last_pass
 from legtoleg.refresher.record.due_list import BETWEEN, dues
-from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.shop import Shop, owner_only
 from legtoleg.refresher.record.standing import Standing
 

@@ -12,8 +12,9 @@ from pathlib import Path
 from dryerbench.core.errors import LegToLegError
 from legtoleg.core.files import write_whole
 from legtoleg.core.page_templates import template
+from legtoleg.ledger.entry import Entry
 from legtoleg.refresher.record.due_list import PersonDue, dues
-from legtoleg.refresher.record.ledger_entry import RECORDED, Entry
+from legtoleg.refresher.record.ledger_entry import RECORDED
 from legtoleg.refresher.record.shop import Shop
 
 FOLDER = "certificates"

@@ -8,11 +8,13 @@ from pathlib import Path
 
 from dryerbench.core.version import FIELD, readable_version
 from legtoleg.core.files import write_whole
+from legtoleg.ledger.corrections import corrections
+from legtoleg.ledger.entry import Entry
+from legtoleg.ledger.hash_chain import LIMITS, row_of
 from legtoleg.refresher.proof.shop_pages import words_of
 from legtoleg.refresher.proof.xapi import statements
-from legtoleg.refresher.record.hash_chain import LIMITS, row_of
-from legtoleg.refresher.record.history import corrections, topics_of
-from legtoleg.refresher.record.ledger_entry import Entry
+from legtoleg.refresher.record.history import topics_of
+from legtoleg.refresher.record.ledger_entry import FORM
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.report.report_tables import Row, table_of, write_csv
 
@@ -60,7 +62,9 @@ def csv_row(entry: Entry, shop: Shop, names: dict[str, str], struck: dict[int, E
 
 def ledger_lines(entries: Sequence[Entry]) -> str:
     """Return the ledger as lines of JSON, with everything that its hashes are of."""
-    return "".join(json.dumps(vars(row_of(entry)), ensure_ascii=False, sort_keys=True) + "\n" for entry in entries)
+    return "".join(
+        json.dumps(vars(row_of(FORM, entry)), ensure_ascii=False, sort_keys=True) + "\n" for entry in entries
+    )
 
 
 def export(shop: Shop, out: Path) -> list[Path]:

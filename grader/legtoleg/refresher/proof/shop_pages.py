@@ -6,9 +6,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from legtoleg.core.page_templates import template
+from legtoleg.ledger.corrections import corrections
+from legtoleg.ledger.entry import CORRECTED, OPENED, Entry
 from legtoleg.refresher.record.due_list import BETWEEN, ORDER, DueLine, DueRow, Dues
-from legtoleg.refresher.record.history import corrections
-from legtoleg.refresher.record.ledger_entry import CALLED, CORRECTED, ISSUED, OPENED, RECORDED, TALKED, WORKED, Entry
+from legtoleg.refresher.record.ledger_entry import CALLED, ISSUED, RECORDED, TALKED, WORKED
 from legtoleg.refresher.record.safety_topics import Topic
 from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE, Standing
 

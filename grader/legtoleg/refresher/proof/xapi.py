@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from datetime import UTC
 from uuid import NAMESPACE_OID, uuid5
 
-from legtoleg.refresher.record.history import in_force
-from legtoleg.refresher.record.ledger_entry import CORRECTED, RECORDED, Entry
+from legtoleg.ledger.corrections import in_force
+from legtoleg.ledger.entry import CORRECTED, Entry
+from legtoleg.refresher.record.ledger_entry import RECORDED
 
 VERSION = "2.0.0"
 _VERBS = "http://adlnet.gov/expapi/verbs/"

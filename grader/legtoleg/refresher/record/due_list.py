@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from legtoleg.intake.roster import Person
-from legtoleg.refresher.record.history import History, history, in_force
-from legtoleg.refresher.record.ledger_entry import OPENED, Entry
+from legtoleg.ledger.corrections import in_force
+from legtoleg.ledger.entry import OPENED, Entry
+from legtoleg.refresher.record.history import History, history
 from legtoleg.refresher.record.safety_topics import Topic
 from legtoleg.refresher.record.shop import Shop, zone_named
 from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE, Standing, may_work, standings

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from legtoleg.refresher.record.history import ATTEMPTS, History, history, in_force, topics_of
-from legtoleg.refresher.record.ledger_entry import CALLED, CORRECTED, TALKED, WORKED, Entry
+from legtoleg.ledger.corrections import in_force
+from legtoleg.ledger.entry import CORRECTED, Entry
+from legtoleg.refresher.record.history import ATTEMPTS, History, history, topics_of
+from legtoleg.refresher.record.ledger_entry import CALLED, TALKED, WORKED
 from legtoleg.refresher.record.safety_topics import Topic
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.refresher.record.standing import NEVER, Standing, standings

@@ -2,28 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from legtoleg.refresher.record.ledger_entry import CALLED, CORRECTED, ISSUED, RECORDED, TALKED, WORKED, Entry
+from legtoleg.ledger.entry import Entry
+from legtoleg.refresher.record.ledger_entry import CALLED, ISSUED, RECORDED, TALKED, WORKED
 
 ATTEMPTS = 2
 """A test and one retry; then the instructor takes over."""
-
-
-def corrections(entries: Sequence[Entry]) -> dict[int, Entry]:
-    """Return by number which entries do not count any more, and the correction that says so, itself not corrected."""
-    struck: dict[int, Entry] = {}
-    for entry in reversed(entries):
-        if entry.kind == CORRECTED and entry.number not in struck:
-            struck[int(entry.data["entry"])] = entry
-    return struck
-
-
-def in_force(entries: Sequence[Entry]) -> list[Entry]:
-    """Return the entries that count, in order."""
-    struck = corrections(entries)
-    return [entry for entry in entries if entry.number not in struck]
 
 
 @dataclass(frozen=True)

@@ -18,15 +18,15 @@ from sqlalchemy import URL
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import FIELD, course_version
 from legtoleg.core.files import write_whole
-from legtoleg.intake.roster import Person, read_roster, roster_text
-from legtoleg.refresher.record.hash_chain import DamagedLedgerError
-from legtoleg.refresher.record.ledger import Ledger
-from legtoleg.refresher.record.ledger_entry import OPENED, Draft, Entry
+from legtoleg.intake.roster import SHOP_PEOPLE, Person, read_roster, roster_text
+from legtoleg.ledger.entry import OPENED, Draft, Entry
+from legtoleg.ledger.ledger import Ledger
+from legtoleg.ledger.noted_ledger import NOTE, NotedLedger
+from legtoleg.refresher.record.ledger_entry import FORM
 from legtoleg.refresher.record.safety_topics import Topic, read_topics
 
-SETTINGS, PEOPLE, NOTE = "shop.toml", "people.csv", "last-hash.txt"
+SETTINGS, PEOPLE = "shop.toml", SHOP_PEOPLE
 LEDGER = "ledger.db"
-_CLOCK = timedelta(minutes=10)
 _AHEAD = timedelta(days=20 * 365)
 SOON = 30
 """Days before its day from which something counts as due, if the shop does not say otherwise."""
@@ -145,9 +145,8 @@ class Shop:
         folder.mkdir(parents=True, exist_ok=True)
         shop = Shop(folder.resolve(), settings, clock)
         about = {"shop": settings.name, "zone": settings.zone, "ledger": token_hex(8), FIELD: course_version()}
-        first = Ledger(shop.address).make(Draft(OPENED, "", shop.today(), shop.clock(), about))
+        shop._noted(Ledger(shop.address, FORM)).make(Draft(OPENED, "", shop.today(), shop.clock(), about))
         write_whole(folder / PEOPLE, roster_text(listed).encode("utf-8"))
-        shop.note(first)
         write_whole(folder / SETTINGS, settings.text().encode("utf-8"))
         return shop
 
@@ -159,7 +158,7 @@ class Shop:
     @cached_property
     def ledger(self) -> Ledger:
         """The ledger, which has to be there."""
-        return Ledger.open(self.address)
+        return Ledger.open(self.address, FORM)
 
     @cached_property
     def topics(self) -> dict[str, Topic]:
@@ -228,44 +227,20 @@ class Shop:
         DamagedLedgerError
             If it is not whole, or lacks what was noted.
         """
-        entries = self.ledger.entries()
-        self._compare(entries)
-        return entries
+        return self._noted(self.ledger).entries()
 
-    def _compare(self, entries: list[Entry]) -> None:
-        try:
-            number, noted = (self.folder / NOTE).read_text(encoding="ascii").split()[:2]
-            place = int(number)
-        except FileNotFoundError:
-            return
-        except OSError as error:
-            raise ShopError(f"{NOTE} cannot be read ({error.strerror or error}): see who may read it.") from None
-        except ValueError:
-            raise DamagedLedgerError(
-                f"{NOTE} is damaged. If “verify --kept HASH” finds the hash of your last certificate or backup, the "
-                "ledger is whole: delete the note, and it is written again with the next entry."
-            ) from None
-        if not 1 <= place <= len(entries) or entries[place - 1].hash != noted:
-            raise DamagedLedgerError(
-                f"The ledger is damaged: entry {place}, noted in {NOTE}, is not in it. Its end was cut off, or it was "
-                "replaced. Restore the last backup into a new folder (legtoleg refresher restore)."
-            )
+    def _noted(self, ledger: Ledger) -> NotedLedger:
+        return NotedLedger(ledger, self.folder / NOTE)
 
     def note(self, entry: Entry) -> None:
         """Note the last hash beside the ledger; a kill before it leaves an older note, which still holds.
 
         Raises
         ------
-        ShopError
+        LedgerError
             If the note cannot be written; the entry is in the ledger then.
         """
-        try:
-            write_whole(self.folder / NOTE, f"{entry.number} {entry.hash}\n".encode("ascii"))
-        except OSError as error:
-            raise ShopError(
-                f"Entry {entry.number} is in the ledger, so do not enter it again; only the note of its hash in {NOTE} "
-                f"could not be written ({error.strerror or error}). It is written with the next entry."
-            ) from None
+        self._noted(self.ledger).note(entry)
 
     @property
     def noted(self) -> bool:
@@ -280,19 +255,7 @@ class Shop:
         LedgerError
             If it cannot be entered.
         """
-
-        def check(entries: list[Entry]) -> None:
-            self._compare(entries)
-            if draft.entered < entries[-1].entered - _CLOCK:
-                raise ShopError(
-                    f"The clock here says {draft.entered:%Y-%m-%d %H:%M} UTC, and the last entry was made later, "
-                    f"at {entries[-1].entered:%Y-%m-%d %H:%M}. Set the clock right; nothing was entered."
-                )
-            unless(entries)
-
-        entry = self.ledger.append(draft, check)
-        self.note(entry)
-        return entry
+        return self._noted(self.ledger).enter(draft, unless)
 
     def draft(self, kind: str, who: str, on: date, **data: object) -> Draft:
         """Return a draft that is entered now, by this version of the course; older entries may say no version."""

@@ -8,8 +8,9 @@ from datetime import date
 
 from dateutil.relativedelta import relativedelta
 
+from legtoleg.ledger.entry import Entry
 from legtoleg.refresher.record.history import History, topics_of
-from legtoleg.refresher.record.ledger_entry import CALLED, RECORDED, WORKED, Entry
+from legtoleg.refresher.record.ledger_entry import CALLED, RECORDED, WORKED
 from legtoleg.refresher.record.safety_topics import Topic
 
 CURRENT, DUE, OVERDUE, NEVER = "current", "due", "overdue", "never"

@@ -11,12 +11,12 @@ from legtoleg.refresher.testing.question_pool import PoolQuestion, pool, topic_o
 
 FEWEST, MOST = 12, 15
 """How many questions a test has."""
-MINUTES = 20.0
+MINUTES = 22.0
 """About how long a test may take in all."""
 EXTRA = 3
 """How many questions are asked at most because their topic was missed."""
-_OTHERS = {"meter-numbers": 1, "circuit-numbers": 2}
-"""How many questions a topic has that is not safety-critical."""
+_OTHERS = {"vent-and-lint": 1, "meter-numbers": 1, "circuit-numbers": 2}
+"""How many questions a topic has beside those of safety: numbers asked."""
 
 
 class ComposingError(LegToLegError, RuntimeError):
@@ -79,14 +79,15 @@ def _critical(
 def _besides(
     dealt: Sequence[PoolQuestion], taken: Sequence[PoolQuestion], missed: Mapping[str, float], last: Collection[str]
 ) -> list[PoolQuestion]:
-    """Return what else may be asked, in the order in which it is taken: the most missed, then one of each topic."""
+    """Return what else may be asked, in the order in which it is taken: the most missed, and a number of each topic."""
     extra = _extra(dealt, taken, missed)[:EXTRA]
+    rest = [item for item in dealt if item not in extra and item not in taken]
     others = [
-        _best([item for item in dealt if item.topic == topic and item not in extra], missed, last, count)
+        _best([item for item in rest if item.topic == topic and not item.question.safety], missed, last, count)
         for topic, count in _OTHERS.items()
     ]
     firsts = [found[0] for found in others if found]
-    return [*extra[:1], *firsts, *extra[1:], *(item for found in others for item in found[1:])]
+    return [*firsts[:1], *extra[:1], *firsts[1:], *extra[1:], *(item for found in others for item in found[1:])]
 
 
 def _extra(

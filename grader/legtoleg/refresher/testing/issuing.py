@@ -14,9 +14,11 @@ from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import outcomes_in
 from legtoleg.core.files import write_whole
 from legtoleg.intake.roster import Person
+from legtoleg.ledger.corrections import in_force
+from legtoleg.ledger.entry import Entry
 from legtoleg.refresher.record.due_list import BETWEEN
-from legtoleg.refresher.record.history import ATTEMPTS, History, Issue, history, in_force
-from legtoleg.refresher.record.ledger_entry import ISSUED, Entry
+from legtoleg.refresher.record.history import ATTEMPTS, History, Issue, history
+from legtoleg.refresher.record.ledger_entry import ISSUED
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.refresher.testing.composition import compose
 from legtoleg.refresher.testing.packaging import pack

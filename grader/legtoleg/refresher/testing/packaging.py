@@ -18,9 +18,8 @@ from legtoleg.refresher.testing.test_notebook import file_name
 def _course() -> Iterator[tuple[Path, str]]:
     """Yield the files of the course that a test needs, by their names in a kit: all but the lessons' own notebooks."""
     for path, name in kit_files():
-        inside = name.removeprefix(f"{TOP}/")
         if path.suffix != ".ipynb":
-            yield path, inside
+            yield path, name
 
 
 def pack(issue: str, who: str, page: NotebookNode, path: Path) -> None:

@@ -13,9 +13,11 @@ from legtoleg.intake.inbox import ReceivedFile, open_received
 from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.roster import Person
 from legtoleg.intake.submissions import digest
-from legtoleg.refresher.record.history import Issue, history, in_force
-from legtoleg.refresher.record.ledger import TwiceError
-from legtoleg.refresher.record.ledger_entry import RECORDED, Entry
+from legtoleg.ledger.corrections import in_force
+from legtoleg.ledger.entry import Entry
+from legtoleg.ledger.ledger import TwiceError
+from legtoleg.refresher.record.history import Issue, history
+from legtoleg.refresher.record.ledger_entry import RECORDED
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.refresher.testing.issuing import covered, items_of
 from legtoleg.refresher.testing.question_pool import PoolQuestion

@@ -1,21 +1,46 @@
-"""Opens the lessons of this kit; the first time, fetches what they need into a folder of the kit's own."""
+"""Opens the lessons of this kit; the first time, fetches what they need, for all kits of this computer."""
 
+import hashlib
 import importlib.util
 import os
 import re
 import subprocess
 import sys
+import time
 import venv
 from pathlib import Path
 
 KIT = Path(__file__).resolve().parent
-OWN = KIT / ".python"
-LONGEST = 150  # Windows allows 260 characters; what is fetched needs about 110 below the kit's folder
+LONGEST = 150  # Windows allows 260 characters; what is fetched needs about 110 below its folder
+LOCK_SECONDS = 1800
 
 
-def own_python() -> Path:
-    """Return the Python in the kit's own folder."""
-    return OWN / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+def data_folder() -> Path:
+    """Return where this system keeps the data of a user's programs."""
+    if os.name == "nt":
+        return Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local")
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Application Support"
+    return Path(os.environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share")
+
+
+def own_folder() -> Path:
+    """Return the folder of what is fetched: one for each list of needs and each Python, shared by all kits."""
+    needs = (KIT / "needs.txt").read_bytes() + "{}.{}".format(*sys.version_info[:2]).encode()
+    name = hashlib.sha256(needs).hexdigest()[:10]
+    shared = data_folder() / "leg-to-leg"
+    try:
+        shared.mkdir(parents=True, exist_ok=True)
+        if os.access(str(shared), os.W_OK):
+            return shared / name
+    except OSError:
+        pass
+    return KIT / ".python"
+
+
+def python_in(own: Path) -> Path:
+    """Return the Python in the folder ``own``."""
+    return own / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
 
 
 def has_all() -> bool:
@@ -24,25 +49,64 @@ def has_all() -> bool:
     return all(importlib.util.find_spec(re.split(r"[^A-Za-z0-9_]", line)[0]) for line in lines)
 
 
+def fetch(own: Path) -> None:
+    """Make a Python in ``own`` with everything that needs.txt names, and show how far it is."""
+    print("Fetching what the lessons need. This happens once on this computer, and takes some minutes.", flush=True)
+    begun = time.time()
+    venv.create(str(own), with_pip=True, clear=True)
+    # Nothing is compiled ahead: what is used is compiled when it is used, which saves time and a quarter of the room.
+    command = [str(python_in(own)), "-m", "pip", "install", "--no-compile", "--disable-pip-version-check"]
+    command += ["--progress-bar", "off", "-r", str(KIT / "needs.txt")]
+    said: list[str] = []
+    count = 0
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, universal_newlines=True) as pip:
+        for line in pip.stdout or ():
+            said = [*said[-5:], line.strip()]
+            found = re.match(r"\s*Collecting ([A-Za-z0-9._-]+)", line)
+            if found:
+                count += 1
+                print(f"  {time.time() - begun:4.0f} s  {count:3}  {found.group(1)}", flush=True)
+            elif line.startswith("Installing"):
+                print(f"  {time.time() - begun:4.0f} s  all {count} are here; putting them in place", flush=True)
+    if pip.returncode:
+        raise OSError("; ".join(said)[-400:])
+    print(f"Done in {time.time() - begun:.0f} seconds.", flush=True)
+
+
+def wait_for(lock: Path) -> None:
+    """Wait while another window fetches; a lock that was left behind is taken away."""
+    if lock.exists():
+        print("Another window is fetching already. Waiting for it.", flush=True)
+    while lock.exists() and time.time() - lock.stat().st_mtime < LOCK_SECONDS:
+        time.sleep(1)
+    if lock.exists():
+        lock.unlink()
+
+
 def python_for_lessons() -> str:
     """Return a Python that has what the lessons need, made the first time."""
     if has_all():
         return sys.executable
-    if not (OWN / "ready").is_file():
-        print("Fetching what the lessons need. This happens once, needs the internet, and takes some minutes.")
-        venv.create(OWN, with_pip=True, clear=True)
-        subprocess.run([str(own_python()), "-m", "pip", "install", "-q", "-r", str(KIT / "needs.txt")], check=True)
-        (OWN / "ready").write_text("ready\n")
-    return str(own_python())
+    own = own_folder()
+    if os.name == "nt" and len(str(own)) > LONGEST:
+        raise OSError("the folder's name is too long for Windows: move the kit closer to the top of the disk")
+    ready, lock = own.parent / (own.name + ".ready"), own.parent / (own.name + ".lock")
+    if not ready.is_file():
+        wait_for(lock)
+    if not ready.is_file():
+        os.close(os.open(str(lock), os.O_CREAT | os.O_EXCL))
+        try:
+            fetch(own)
+            ready.write_text("ready\n")
+        finally:
+            lock.unlink()
+    return str(python_in(own))
 
 
 def main() -> int:
     """Open JupyterLab at the lessons and return its exit code."""
     if sys.version_info < (3, 11):
         print(f"This is Python {sys.version.split()[0]}. Install Python 3.11 or newer, then open this file again.")
-        return 1
-    if os.name == "nt" and len(str(KIT)) > LONGEST:
-        print(f"The folder's name is too long for Windows. Move the folder {KIT.name} closer to the top of the disk.")
         return 1
     try:
         python = python_for_lessons()

@@ -53,6 +53,13 @@ JOBS = {
     "three-wires": "The customer wants a four-wire receptacle; the cable has no ground",
     "trips": "The breaker trips again at once, and the dryer is unplugged",
 }
+SHOCKED = {
+    "awake": "power off; their hand came free at once, they talk and say that they are fine",
+    "block": "a hand is locked on a wire of the block; the plug stands behind the machine",
+    "plug": "a hand is locked on the open machine; the plug is in, in reach of you",
+    "still": "power off, hands free; they do not answer and do not breathe",
+}
+"""How somebody at work is found after a shock, in words."""
 _KITS_DEALT = _JOBS_DEALT = 6
 """Of eight: of either sort there is then at least one, and how many is not said."""
 _ISOLATE = {True: "Pull the plug", False: "Pull the plug, and open the dryer's breaker in the panel as well"}
@@ -115,6 +122,20 @@ QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
         ),
     ),
     Choices("hand_over", "Jobs for a licensed electrician", 3, safety=True, options=_jobs),
+    Choice(
+        "first_aid",
+        "Somebody gets a shock: what comes first",
+        3,
+        safety=True,
+        options=(
+            Option("away", "Call 911, keep everybody out, and wait at the door until they come."),
+            Option("cpr", "Call 911, send for an AED, and press on the chest without a pause."),
+            Option("cut", "Cut the power without touching them; once they are free, call 911."),
+            Option("doctor", "Work stops; somebody stays with them, and a doctor sees them today."),
+            Option("pull", "Take hold of a sleeve and pull them away at once; then call 911."),
+            Option("rest", "Give them water and ten minutes of rest; then the job goes on."),
+        ),
+    ),
     BenchQuestion("make_dead", "Make this machine dead, prove it, open it", 5, safety=True),
 )
 
@@ -129,6 +150,7 @@ class MadeDeadCard(BenchCard):
     plug_in_sight: bool
     kits: tuple[str, ...]
     jobs: tuple[str, ...]
+    shocked: str
     source_before: float
     tested: tuple[float, ...]
     source_after: float
@@ -149,6 +171,7 @@ class MadeDeadCard(BenchCard):
             Line("The fault drives through the ground wire", f"{self.fault_amps:g} A", "card.fault_amps"),
             Line("The ground wire, case to panel", f"{self.bond_ohms:.2f} Ω", "card.bond_ohms"),
             Line("While you work inside, the plug", seen, "card.plug_in_sight"),
+            Line("Somebody at work gets a shock. You find", SHOCKED[self.shocked], "card.shocked"),
             Line("Before the test, on the known source", f"{self.source_before:.1f} V", "card.source_before"),
             *(
                 Line(name, f"{volts:.1f} V", f"card.tested[{place}]")
@@ -188,6 +211,7 @@ def draw_card(apprentice: str, stream: Stream) -> MadeDeadCard:
         plug_in_sight=stream.choose((True, False)),
         kits=tuple(sorted(stream.shuffle(list(KITS))[:_KITS_DEALT])),
         jobs=tuple(sorted(stream.shuffle(list(JOBS))[:_JOBS_DEALT])),
+        shocked=stream.choose(tuple(SHOCKED)),
         source_before=before,
         tested=_test(machine, case),
         source_after=0.0 if case == "unproved" else after,

@@ -128,6 +128,34 @@ SLIPS = (
         "When to stop",
     ),
     Slip(
+        "touched_the_shocked",
+        "Whoever touches somebody who is stuck to a live machine is the next one on it. First the power goes off, at "
+        "the plug or at the breaker.",
+        "If somebody gets a shock",
+    ),
+    Slip(
+        "help_came_late",
+        "Every minute counts, and nobody else is there. Once the power is off, call 911 and help until they come.",
+        "If somebody gets a shock",
+    ),
+    Slip(
+        "shock_made_light",
+        "A shock can upset the heart hours later, and burns lie inside. The job stops, they are not left alone, and a "
+        "doctor sees them today.",
+        "If somebody gets a shock",
+    ),
+    Slip(
+        "power_was_off",
+        "The power is off on your card, and the hands are free. Do what they need now.",
+        "If somebody gets a shock",
+    ),
+    Slip(
+        "awake_or_not",
+        "Look whether they answer and breathe. Chest compressions are for somebody who does not; somebody who talks "
+        "needs company and a doctor.",
+        "If somebody gets a shock",
+    ),
+    Slip(
         "plug_left_in",
         "The plug is still in the receptacle. Pull it.",
         "The order that makes it dead",

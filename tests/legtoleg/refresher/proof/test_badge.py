@@ -52,7 +52,7 @@ def test_the_person_is_a_salted_hash(shop: Shop, outcome: Callable[..., Any]) ->
     outcome(shop, "ada-01", date(2027, 1, 4))
     path, _ = write_badge(shop, "ada-01")
     text = path.with_suffix(".json").read_text(encoding="utf-8")
-    assert "ada" not in text.lower()
+    assert not [word for word in ("ada-01", "ada demo", "ada-") if word in text.lower()]
     about = json.loads(text)["credentialSubject"]["identifier"][0]
     ledger = shop.entries()[0].data["ledger"]
     wanted = hashlib.sha256(f"{ledger}/ada-01{about['salt']}".encode()).hexdigest()

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from legtoleg.refresher.record.correction import CorrectionError, correct
+from legtoleg.ledger.corrections import CorrectionError, in_force
+from legtoleg.refresher.record.correction import correct
 from legtoleg.refresher.record.due_list import dues
-from legtoleg.refresher.record.history import in_force
 from legtoleg.refresher.record.shop import Shop
 
 

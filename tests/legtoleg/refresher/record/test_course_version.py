@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
+from legtoleg.ledger.entry import Draft
+from legtoleg.ledger.hash_chain import DamagedLedgerError
+from legtoleg.ledger.ledger import Ledger
 from legtoleg.refresher.proof.export import HEAD, export
 from legtoleg.refresher.record.correction import correct
-from legtoleg.refresher.record.hash_chain import DamagedLedgerError
-from legtoleg.refresher.record.ledger import Ledger
-from legtoleg.refresher.record.ledger_entry import Draft
+from legtoleg.refresher.record.ledger_entry import FORM
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.refresher.testing.issuing import issue
 
@@ -53,7 +54,7 @@ OLD_ROWS = (
 
 def stored(path: Path, rows: tuple[tuple[object, ...], ...]) -> str:
     url = f"sqlite:///{path}"
-    ledger = Ledger(url)
+    ledger = Ledger(url, FORM)
     with ledger._writing() as connection:
         ledger._define(connection)
     with sqlite3.connect(path) as database:
@@ -64,12 +65,12 @@ def stored(path: Path, rows: tuple[tuple[object, ...], ...]) -> str:
 
 def test_an_old_ledger_verifies_and_is_added_to(tmp_path: Path, shop: Shop) -> None:
     url = stored(tmp_path / "old.db", OLD_ROWS)
-    entries = Ledger.open(url).entries()
+    entries = Ledger.open(url, FORM).entries()
     assert [entry.hash for entry in entries] == [str(row[3]) for row in OLD_ROWS]
     assert "course" not in entries[0].data
-    added = Ledger.open(url).append(shop.draft("talked", "ada-01", date(2026, 11, 27), by="Ida Demo", note=""))
+    added = Ledger.open(url, FORM).append(shop.draft("talked", "ada-01", date(2026, 11, 27), by="Ida Demo", note=""))
     assert added.before == OLD_ROWS[-1][3]
-    again = Ledger.open(url).entries()[-1]
+    again = Ledger.open(url, FORM).entries()[-1]
     assert (again.data["course"], again.hash) == (NOW, added.hash)
 
 
@@ -78,7 +79,7 @@ def test_the_version_is_part_of_what_is_hashed(tmp_path: Path) -> None:
     changed = str(body).replace('"data":{', '"data":{"course":"0.0.1",')
     url = stored(tmp_path / "old.db", ((number, changed, *rest),))
     with pytest.raises(DamagedLedgerError, match="its hash does not fit"):
-        Ledger.open(url).entries()
+        Ledger.open(url, FORM).entries()
 
 
 def test_every_new_entry_says_its_course(shop: Shop, tmp_path: Path) -> None:

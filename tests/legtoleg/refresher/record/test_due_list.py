@@ -34,7 +34,7 @@ def test_lines_in_words(shop: Shop, clock: Any, outcome: Callable[..., Any]) -> 
                 (
                     "until 2027-12-01",
                     "⚠ all safety-critical topics (not Make it dead: isolate, lock, tag)",
-                    "first of 10 current topics to end",
+                    "first of 11 current topics to end",
                 ),
             ],
         )

@@ -7,9 +7,9 @@ from datetime import date
 
 import pytest
 
+from legtoleg.ledger.entry import Entry
 from legtoleg.refresher.record.correction import correct
 from legtoleg.refresher.record.effect import effect
-from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.shop import Shop
 
 DAY = date(2027, 1, 4)

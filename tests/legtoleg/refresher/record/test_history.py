@@ -7,8 +7,9 @@ from typing import Any
 
 import pytest
 
-from legtoleg.refresher.record.history import history, in_force
-from legtoleg.refresher.record.ledger_entry import Entry
+from legtoleg.ledger.corrections import in_force
+from legtoleg.ledger.entry import Entry
+from legtoleg.refresher.record.history import history
 
 DAY, WHEN = date(2027, 1, 4), datetime(2027, 1, 4, tzinfo=UTC)
 

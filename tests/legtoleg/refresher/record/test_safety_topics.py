@@ -19,8 +19,8 @@ from legtoleg.refresher.record.safety_topics import (
 
 def test_the_defaults_say_on_whose_word() -> None:
     topics = course_topics()
-    assert len(topics) == 11
-    assert sum(topic.critical for topic in topics.values()) == 9
+    assert len(topics) == 12
+    assert sum(topic.critical for topic in topics.values()) == 10
     lockout = topics["isolation"]
     assert lockout.basis == "regulation"
     assert "inspected at least once a year" in lockout.source
@@ -90,6 +90,6 @@ def test_a_wrong_line_is_named(tmp_path: Path, text: str, says: str) -> None:
 def test_topics_by_name() -> None:
     topics = course_topics()
     assert chosen(topics, ["isolation", "isolation"]) == ["isolation"]
-    assert len(chosen(topics, [])) == 9
+    assert len(chosen(topics, [])) == 10
     with pytest.raises(TopicError, match="There is no topic 'roofs'"):
         chosen(topics, ["roofs"])

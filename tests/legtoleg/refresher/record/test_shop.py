@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 
 from legtoleg.intake.roster import RosterError
-from legtoleg.refresher.record.hash_chain import DamagedLedgerError
-from legtoleg.refresher.record.ledger import LedgerError
+from legtoleg.ledger.hash_chain import DamagedLedgerError
+from legtoleg.ledger.ledger import LedgerError
 from legtoleg.refresher.record.shop import Settings, Shop, ShopError
 
 
@@ -85,7 +85,7 @@ def test_an_older_ledger_in_the_place_of_a_newer_one_is_found(shop: Shop, clock:
 
 def test_a_clock_that_runs_behind_enters_nothing(shop: Shop, clock: Any) -> None:
     clock.now -= timedelta(days=1)
-    with pytest.raises(ShopError, match="Set the clock right; nothing was entered"):
+    with pytest.raises(LedgerError, match="Set the clock right; nothing was entered"):
         shop.enter(shop.draft("worked", "ada-01", shop.today(), topics=["isolation"], by="Ida Demo"))
     assert len(shop.entries()) == 1
 
@@ -94,6 +94,6 @@ def test_a_clock_that_runs_behind_enters_nothing(shop: Shop, clock: Any) -> None
 def test_two_machines_clocks_may_differ_by_ten_minutes(shop: Shop, clock: Any, behind: int, entered: bool) -> None:
     clock.now -= timedelta(seconds=behind)
     draft = shop.draft("worked", "ada-01", shop.today(), topics=["isolation"], by="Ida Demo")
-    with nullcontext() if entered else pytest.raises(ShopError, match="Set the clock right"):
+    with nullcontext() if entered else pytest.raises(LedgerError, match="Set the clock right"):
         shop.enter(draft)
     assert len(shop.entries()) == 1 + entered

@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
+from legtoleg.ledger.entry import Entry
 from legtoleg.refresher.record.history import History
-from legtoleg.refresher.record.ledger_entry import Entry
 from legtoleg.refresher.record.safety_topics import Topic
 from legtoleg.refresher.record.standing import (
     CURRENT,

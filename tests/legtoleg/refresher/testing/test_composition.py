@@ -29,6 +29,7 @@ def test_any_test_is_whole(missed: dict[str, float]) -> None:
         assert 14 <= sum(item.minutes for item in items) <= MINUTES
         assert any(item.on_bench for item in items)
         assert {item.topic for item in items if item.question.safety} >= set(CRITICAL)
+        assert {"first_aid", "vent_flow"} <= {item.name for item in items}, "release and 911; a number on the vent"
         assert [item.name for item in items] == [name for name in pool() if name in {one.name for one in items}]
 
 

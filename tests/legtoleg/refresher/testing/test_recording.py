@@ -12,9 +12,9 @@ import pytest
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.intake.inbox import ReceivedFile
+from legtoleg.ledger.entry import Draft
 from legtoleg.refresher.record.due_list import dues
 from legtoleg.refresher.record.history import history
-from legtoleg.refresher.record.ledger_entry import Draft
 from legtoleg.refresher.record.shop import Shop, ShopError
 from legtoleg.refresher.testing.issuing import HandedOverError, Issued, issue
 from legtoleg.refresher.testing.question_pool import pool

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from legtoleg.refresher.record.ledger_entry import START, Draft, EntryError, chained, once_of, read_entry
+from legtoleg.ledger.entry import START, Draft, EntryError, chained, read_entry
+from legtoleg.refresher.record.ledger_entry import FORM, once_of
 
 WHEN = datetime(2027, 1, 4, 18, 0, tzinfo=UTC)
 TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
@@ -23,7 +24,7 @@ DATA = st.dictionaries(
 @given(DATA)
 def test_what_is_written_is_read(data: dict[str, object]) -> None:
     body = Draft("worked", "ada-01", date(2027, 1, 4), WHEN, data).body()
-    read = read_entry(2, START, body, chained(2, START, body))
+    read = read_entry(FORM, 2, START, body, chained(FORM, 2, START, body))
     assert read.data == json.loads(json.dumps(data))
     assert read.body() == body, "read and written again it is the same text, so the same hash"
 
@@ -33,7 +34,7 @@ def test_order_and_zone_make_no_other_text() -> None:
     other = Draft("worked", "ada-01", one.on, WHEN.astimezone(timezone(timedelta(hours=-7))), {"a": [2, 3], "b": 1.0})
     assert one.body() == other.body()
     assert '"entered":"2027-01-04T18:00:00.000000+00:00"' in one.body()
-    assert chained(2, START, one.body()) != chained(3, START, one.body())
+    assert chained(FORM, 2, START, one.body()) != chained(FORM, 3, START, one.body())
 
 
 @pytest.mark.parametrize(
@@ -43,9 +44,9 @@ def test_order_and_zone_make_no_other_text() -> None:
 def test_what_is_no_entry_is_refused(change: dict[str, object]) -> None:
     body = json.loads(Draft("worked", "ada-01", date(2027, 1, 4), WHEN, {}).body())
     with pytest.raises(EntryError):
-        read_entry(2, START, json.dumps({**body, **change}), START)
+        read_entry(FORM, 2, START, json.dumps({**body, **change}), START)
     with pytest.raises(EntryError):
-        read_entry(2, START, "[" * 100_000, START)
+        read_entry(FORM, 2, START, "[" * 100_000, START)
 
 
 def test_once() -> None:

@@ -20,15 +20,16 @@ from hypothesis import strategies as st
 from sqlalchemy import event
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.refresher.record.hash_chain import DamagedLedgerError, holds
-from legtoleg.refresher.record.ledger import Ledger, LedgerError, TwiceError
-from legtoleg.refresher.record.ledger_entry import Draft, EntryError
+from legtoleg.ledger.entry import Draft, EntryError
+from legtoleg.ledger.hash_chain import DamagedLedgerError, holds
+from legtoleg.ledger.ledger import Ledger, LedgerError, TwiceError
+from legtoleg.refresher.record.ledger_entry import FORM
 
 WHEN = datetime(2027, 1, 4, 18, 0, tzinfo=UTC)
 
 
 def fill(url: str, entries: int = 12) -> Ledger:
-    ledger = Ledger(url)
+    ledger = Ledger(url, FORM)
     ledger.make(Draft("opened", "", date(2027, 1, 4), WHEN, {"shop": "Demo shop", "ledger": "ab"}))
     for number in range(1, entries):
         when = WHEN + timedelta(days=number, microseconds=number)
@@ -80,7 +81,7 @@ def test_the_database_refuses_changes(url: str, tmp_path: Path, change: str) -> 
     fill(url)
     with sqlite3.connect(tmp_path / "ledger.db") as raw, pytest.raises(sqlite3.Error):
         raw.execute(change)
-    assert len(Ledger.open(url).entries()) == 12
+    assert len(Ledger.open(url, FORM).entries()) == 12
 
 
 def _unguarded(path: Path) -> sqlite3.Connection:
@@ -113,7 +114,7 @@ def test_a_changed_letter_is_found(
     raw.commit()
     raw.close()
     with pytest.raises(DamagedLedgerError, match="entry"):
-        Ledger.open(f"sqlite:///{path}").entries()
+        Ledger.open(f"sqlite:///{path}", FORM).entries()
 
 
 @settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -123,14 +124,14 @@ def test_a_changed_byte_of_the_file_is_found_or_changes_nothing(
     filled: Path, tmp_path: Path, place: int, flip: int
 ) -> None:
     """Some bytes of a database file hold nothing of the entries; what is read is either whole and right, or refused."""
-    whole = Ledger.open(f"sqlite:///{filled}").entries()
+    whole = Ledger.open(f"sqlite:///{filled}", FORM).entries()
     content = bytearray(filled.read_bytes())
     content[place % len(content)] ^= flip
     path = tmp_path / "flipped.db"
     path.write_bytes(content)
     read = whole
     with contextlib.suppress(LegToLegError):
-        read = Ledger.open(f"sqlite:///{path}").entries()
+        read = Ledger.open(f"sqlite:///{path}", FORM).entries()
     assert read == whole
 
 
@@ -142,14 +143,14 @@ def test_a_removed_or_moved_entry_is_found(filled: Path, tmp_path: Path, number:
     raw.execute("DELETE FROM entries WHERE number = ?", (number,))
     raw.commit()
     with pytest.raises(DamagedLedgerError, match=f"entry {number}"):
-        Ledger.open(f"sqlite:///{path}").entries()
+        Ledger.open(f"sqlite:///{path}", FORM).entries()
     raw.execute("UPDATE entries SET number = number - 1 WHERE number > ?", (number,))
     raw.commit()
     raw.close()
     with pytest.raises(DamagedLedgerError, match=f"entry {number}"):
-        Ledger.open(f"sqlite:///{path}").entries()
+        Ledger.open(f"sqlite:///{path}", FORM).entries()
     with pytest.raises(DamagedLedgerError):
-        Ledger.open(f"sqlite:///{path}").append(Draft("worked", "ada-01", date(2027, 5, 5), WHEN, {"topics": []}))
+        Ledger.open(f"sqlite:///{path}", FORM).append(Draft("worked", "ada-01", date(2027, 5, 5), WHEN, {"topics": []}))
 
 
 def _refused(ledger: Ledger, pragma: str) -> str:
@@ -162,8 +163,10 @@ def _refused(ledger: Ledger, pragma: str) -> str:
 
 def test_a_full_disk_and_a_protected_one_are_no_damage(url: str) -> None:
     assert _refused(fill(url), "max_page_count = 4").startswith("The disk is full: nothing was entered.")
-    assert _refused(Ledger.open(url), "query_only = 1").startswith("The ledger may only be read here: nothing was")
-    assert len(Ledger.open(url).entries()) == 12
+    assert _refused(Ledger.open(url, FORM), "query_only = 1").startswith(
+        "The ledger may only be read here: nothing was"
+    )
+    assert len(Ledger.open(url, FORM).entries()) == 12
 
 
 @pytest.mark.parametrize("bad", ["Ida \udcff Demo", 2**60, float("nan")])
@@ -183,7 +186,7 @@ def test_an_error_of_somebody_elses_is_not_told_as_damage(url: str) -> None:
 
 
 def test_a_zeroed_page_of_an_index_is_found_by_the_databases_own_check(filled: Path, tmp_path: Path) -> None:
-    assert Ledger.open(f"sqlite:///{filled}").examine()
+    assert Ledger.open(f"sqlite:///{filled}", FORM).examine()
     path = tmp_path / "zeroed.db"
     shutil.copy(filled, path)
     raw = sqlite3.connect(path)
@@ -193,7 +196,7 @@ def test_a_zeroed_page_of_an_index_is_found_by_the_databases_own_check(filled: P
     content = bytearray(path.read_bytes())
     content[(page - 1) * size : page * size] = bytes(size)
     path.write_bytes(content)
-    ledger = Ledger.open(f"sqlite:///{path}")
+    ledger = Ledger.open(f"sqlite:///{path}", FORM)
     assert len(ledger.entries()) == 12, "the chain alone does not see it"
     with pytest.raises(DamagedLedgerError, match="the database's own check says"):
         ledger.examine()
@@ -210,25 +213,26 @@ def test_once_is_once(url: str) -> None:
 
 def test_a_lost_ledger_is_not_made_anew(tmp_path: Path, url: str) -> None:
     with pytest.raises(LedgerError, match="There is no ledger"):
-        Ledger.open(url)
+        Ledger.open(url, FORM)
     (tmp_path / "ledger.db").write_bytes(b"")
     with pytest.raises(LedgerError, match="has no entries"):
-        Ledger.open(url)
+        Ledger.open(url, FORM)
     (tmp_path / "ledger.db").write_bytes(b"this is no database, it is a text" * 40)
     with pytest.raises(DamagedLedgerError, match="cannot be read as a database"):
-        Ledger.open(url)
+        Ledger.open(url, FORM)
     with pytest.raises(LedgerError, match="SQLite or PostgreSQL"):
-        Ledger("mysql://nowhere/x")
+        Ledger("mysql://nowhere/x", FORM)
     with pytest.raises(LedgerError, match="no SQLAlchemy address"):
-        Ledger("nonsense")
+        Ledger("nonsense", FORM)
 
 
 ADDING = """
 import sys
 from datetime import UTC, date, datetime
-from legtoleg.refresher.record.ledger_entry import Draft
-from legtoleg.refresher.record.ledger import Ledger
-ledger = Ledger.open(sys.argv[1])
+from legtoleg.ledger.entry import Draft
+from legtoleg.ledger.ledger import Ledger
+from legtoleg.refresher.record.ledger_entry import FORM
+ledger = Ledger.open(sys.argv[1], FORM)
 for number in range(int(sys.argv[2])):
     ledger.append(Draft("worked", sys.argv[3], date(2027, 1, 5), datetime.now(UTC), {"topics": ["isolation"] * 400}))
     print(number, flush=True)

@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.refresher.record.ledger_entry import OPENED, START, Entry, EntryError, chained, once_of, read_entry
+from legtoleg.ledger.entry import OPENED, START, Entry, EntryError, Form, chained, read_entry
 
 LIMITS = (
     "This proves that no entry was changed, removed from the middle, added in the middle or moved. It cannot prove "
     "that nobody replaced the whole ledger, or cut off its end and the note beside it. So keep the last hash somewhere "
-    "else too: it is printed on every certificate, and “verify --kept HASH” looks for it. A hash proves that a record "
+    "else too: “verify --kept HASH” looks for it. A hash proves that a record "
     "was not changed, not that it was true when it was entered."
 )
 
@@ -31,40 +31,40 @@ class Row:
     once: object
 
 
-def row_of(entry: Entry) -> Row:
-    """Return the row that holds ``entry``."""
-    return Row(entry.number, entry.body(), entry.before, entry.hash, once_of(entry.kind, entry.data))
+def row_of(form: Form, entry: Entry) -> Row:
+    """Return the row that holds ``entry`` in a ledger of ``form``."""
+    return Row(entry.number, entry.body(), entry.before, entry.hash, form.once(entry.kind, entry.data))
 
 
-def _damaged(number: int, why: str) -> DamagedLedgerError:
+def _damaged(form: Form, number: int, why: str) -> DamagedLedgerError:
     return DamagedLedgerError(
-        f"The ledger is damaged at entry {number}: {why}. Nothing was changed. Keep the damaged ledger, and restore "
-        "the last backup into a new folder (legtoleg refresher restore)."
+        f"The ledger is damaged at entry {number}: {why}. Nothing was changed. Keep the damaged ledger, and "
+        f"{form.cure}."
     )
 
 
-def _checked(row: Row, number: int, before: str) -> Entry:
+def _checked(form: Form, row: Row, number: int, before: str) -> Entry:
     if type(row.number) is not int or row.number != number:
-        raise _damaged(number, "it is missing or out of place")
+        raise _damaged(form, number, "it is missing or out of place")
     if type(row.body) is not str or type(row.before) is not str or type(row.hash) is not str:
-        raise _damaged(number, "it is not text any more")
+        raise _damaged(form, number, "it is not text any more")
     if row.before != before:
-        raise _damaged(number, "it does not follow the entry before it")
-    if row.hash != chained(number, before, row.body):
-        raise _damaged(number, "its hash does not fit what it says")
+        raise _damaged(form, number, "it does not follow the entry before it")
+    if row.hash != chained(form, number, before, row.body):
+        raise _damaged(form, number, "its hash does not fit what it says")
     try:
-        entry = read_entry(number, before, row.body, row.hash)
+        entry = read_entry(form, number, before, row.body, row.hash)
     except EntryError as error:
-        raise _damaged(number, str(error)) from None
-    if row.once != once_of(entry.kind, entry.data):
-        raise _damaged(number, "what may stand there once only was changed")
+        raise _damaged(form, number, str(error)) from None
+    if row.once != form.once(entry.kind, entry.data):
+        raise _damaged(form, number, "what may stand there once only was changed")
     if (entry.kind == OPENED) != (number == 1):
-        raise _damaged(number, "a ledger is opened by its first entry, and by no other")
+        raise _damaged(form, number, "a ledger is opened by its first entry, and by no other")
     return entry
 
 
-def followed(rows: Iterable[Row]) -> list[Entry]:
-    """Return the entries of a whole ledger.
+def followed(form: Form, rows: Iterable[Row]) -> list[Entry]:
+    """Return the entries of a whole ledger of ``form``.
 
     Raises
     ------
@@ -75,12 +75,12 @@ def followed(rows: Iterable[Row]) -> list[Entry]:
     before = START
     try:
         for number, row in enumerate(rows, 1):
-            entries.append(_checked(row, number, before))
+            entries.append(_checked(form, row, number, before))
             before = entries[-1].hash
     except (UnicodeEncodeError, UnicodeDecodeError):
-        raise _damaged(len(entries) + 1, "it is not readable text") from None
+        raise _damaged(form, len(entries) + 1, "it is not readable text") from None
     if not entries:
-        raise _damaged(1, "there is no entry at all")
+        raise _damaged(form, 1, "there is no entry at all")
     return entries
 
 

@@ -1,4 +1,4 @@
-"""The shop's ledger: entries in a database through SQLAlchemy; rows are added, and never changed or deleted."""
+"""The ledger: entries in a database through SQLAlchemy; rows are added, and never changed or deleted."""
 
 from __future__ import annotations
 
@@ -29,8 +29,8 @@ from sqlalchemy.exc import ArgumentError, DBAPIError, IntegrityError, NoSuchModu
 from sqlalchemy.pool import NullPool
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.refresher.record.hash_chain import DamagedLedgerError, Row, followed
-from legtoleg.refresher.record.ledger_entry import START, Draft, Entry, chained, once_of
+from legtoleg.ledger.entry import START, Draft, Entry, Form, chained
+from legtoleg.ledger.hash_chain import DamagedLedgerError, Row, followed
 
 _META = MetaData()
 _ROWS = Table(
@@ -65,14 +65,14 @@ class TwiceError(LedgerError):
 
 
 class Ledger:
-    """The ledger at a SQLAlchemy address."""
+    """The ledger of ``form`` at a SQLAlchemy address."""
 
-    def __init__(self, url: str | URL) -> None:
-        self.url = url
+    def __init__(self, url: str | URL, form: Form) -> None:
+        self.url, self.form = url, form
         self._engine = _engine(url)
 
     @staticmethod
-    def open(url: str | URL) -> Ledger:
+    def open(url: str | URL, form: Form) -> Ledger:
         """Return the ledger at ``url``, which has to be there: a lost ledger is never replaced by an empty one.
 
         Raises
@@ -83,17 +83,17 @@ class Ledger:
         file = _file(url)
         if file is not None and not file.is_file():
             raise LedgerError(
-                f"There is no ledger {file}. If it was here, restore a backup (legtoleg refresher restore); it is not "
-                "made anew, so that nothing is hidden."
+                f"There is no ledger {file}. If it was here, {form.cure}; it is not made anew, so that nothing "
+                "is hidden."
             )
-        ledger = Ledger(url)
+        ledger = Ledger(url, form)
         if not ledger.made():
-            raise LedgerError("The ledger's database has no entries: restore a backup, or set the shop up first.")
+            raise LedgerError(f"The ledger's database has no entries: {form.cure}, or set it up first.")
         return ledger
 
     def made(self) -> bool:
         """Tell whether there is a ledger at this address."""
-        with _plainly():
+        with self._plainly():
             return bool(inspect(self._engine).has_table(_ROWS.name))
 
     def make(self, first: Draft) -> Entry:
@@ -107,7 +107,7 @@ class Ledger:
         self._refuse_a_second()
         with self._writing() as connection:
             self._define(connection)
-            return _add(connection, [], first)
+            return self._add(connection, [], first)
 
     def copy(self, entries: Sequence[Entry]) -> None:
         """Make the ledger with all of ``entries``, which another ledger held, in one step.
@@ -121,7 +121,7 @@ class Ledger:
         with self._writing() as connection:
             self._define(connection)
             for entry in entries:
-                connection.execute(insert(_ROWS).values(**_values(entry)))
+                connection.execute(insert(_ROWS).values(**self._values(entry)))
 
     def _refuse_a_second(self) -> None:
         if self.made():
@@ -140,8 +140,8 @@ class Ledger:
         DamagedLedgerError
             If the ledger is not whole.
         """
-        with _plainly(), self._engine.connect() as connection:
-            return _read(connection)
+        with self._plainly(), self._engine.connect() as connection:
+            return self._read(connection)
 
     def append(self, draft: Draft, unless: Callable[[list[Entry]], None] = lambda _: None) -> Entry:
         """Add ``draft`` in one step and return it as entered. ``unless`` sees all entries first, and may raise.
@@ -154,9 +154,9 @@ class Ledger:
             If the ledger is not whole: nothing is added to a damaged one.
         """
         with self._writing() as connection:
-            entries = _read(connection)
+            entries = self._read(connection)
             unless(entries)
-            return _add(connection, entries, draft)
+            return self._add(connection, entries, draft)
 
     def guarded(self) -> bool:
         """Tell whether the database still refuses changes by itself (whoever owns the database can switch that off)."""
@@ -165,7 +165,7 @@ class Ledger:
             "postgresql": "SELECT count(*) FROM pg_trigger WHERE tgrelid = 'entries'::regclass "
             "AND NOT tgisinternal AND tgenabled <> 'D'",
         }
-        with _plainly(), self._engine.connect() as connection:
+        with self._plainly(), self._engine.connect() as connection:
             return int(connection.execute(text(asked[self._engine.dialect.name])).scalar_one()) >= 2
 
     def examine(self) -> bool:
@@ -181,54 +181,65 @@ class Ledger:
         if self._engine.dialect.name != "sqlite":
             return False
         try:
-            with _plainly(), self._engine.connect() as connection:
+            with self._plainly(), self._engine.connect() as connection:
                 found = str(connection.execute(text("PRAGMA integrity_check(1)")).scalar_one())
         except DamagedLedgerError:
             found = "the database disk image is malformed"
         if found != "ok":
             raise DamagedLedgerError(
                 "The ledger's file is damaged, though every entry can be read and the chain is whole: the database's "
-                f"own check says: {' '.join(found.split())[:200]}. Enter nothing. Make a backup (legtoleg refresher "
-                "backup), and restore it into a new folder (legtoleg refresher restore)."
+                f"own check says: {' '.join(found.split())[:200]}. Enter nothing. Make a backup "
+                f"now, and {self.form.cure}."
             )
         return True
 
     @contextmanager
     def _writing(self) -> Iterator[Connection]:
-        with _plainly(), self._engine.execution_options(writing=True).begin() as connection:
+        with self._plainly(), self._engine.execution_options(writing=True).begin() as connection:
             if self._engine.dialect.name == "postgresql":
                 connection.execute(text("SELECT pg_advisory_xact_lock(240240)"))
             yield connection
 
+    def _values(self, entry: Entry) -> dict[str, object]:
+        once = self.form.once(entry.kind, entry.data)
+        return {"number": entry.number, "body": entry.body(), "before": entry.before, "hash": entry.hash, "once": once}
 
-def _values(entry: Entry) -> dict[str, object]:
-    once = once_of(entry.kind, entry.data)
-    return {"number": entry.number, "body": entry.body(), "before": entry.before, "hash": entry.hash, "once": once}
+    def _read(self, connection: Connection) -> list[Entry]:
+        asked = select(_ROWS.c.number, _ROWS.c.body, _ROWS.c.before, _ROWS.c.hash, _ROWS.c.once)
+        try:
+            return followed(self.form, (Row(*row) for row in connection.execute(asked.order_by(_ROWS.c.number))))
+        except ValueError as error:
+            if isinstance(error, LegToLegError):
+                raise
+            raise self._damage("something in it cannot be read") from None
 
+    def _add(self, connection: Connection, entries: list[Entry], draft: Draft) -> Entry:
+        before = entries[-1].hash if entries else START
+        number, body = len(entries) + 1, draft.body()
+        own = chained(self.form, number, before, body)
+        entry = Entry(draft.kind, draft.who, draft.on, draft.entered, draft.data, number, before, own)
+        try:
+            connection.execute(insert(_ROWS).values(**self._values(entry)))
+        except IntegrityError:
+            raise TwiceError("That stands in the ledger already; nothing was entered.") from None
+        return entry
 
-def _read(connection: Connection) -> list[Entry]:
-    asked = select(_ROWS.c.number, _ROWS.c.body, _ROWS.c.before, _ROWS.c.hash, _ROWS.c.once).order_by(_ROWS.c.number)
-    try:
-        return followed(Row(*row) for row in connection.execute(asked))
-    except ValueError as error:
-        if isinstance(error, LegToLegError):
-            raise
-        raise DamagedLedgerError(
-            "The ledger is damaged: something in it cannot be read. Nothing was changed. Restore the last backup into "
-            "a new folder (legtoleg refresher restore)."
-        ) from None
+    def _damage(self, what: str) -> DamagedLedgerError:
+        cure = f"{self.form.cure[:1].upper()}{self.form.cure[1:]}"
+        return DamagedLedgerError(f"The ledger is damaged: {what}. Nothing was changed. {cure}.")
 
-
-def _add(connection: Connection, entries: list[Entry], draft: Draft) -> Entry:
-    before = entries[-1].hash if entries else START
-    number, body = len(entries) + 1, draft.body()
-    own = chained(number, before, body)
-    entry = Entry(draft.kind, draft.who, draft.on, draft.entered, draft.data, number, before, own)
-    try:
-        connection.execute(insert(_ROWS).values(**_values(entry)))
-    except IntegrityError:
-        raise TwiceError("That stands in the ledger already; nothing was entered.") from None
-    return entry
+    @contextmanager
+    def _plainly(self) -> Iterator[None]:
+        """Turn a database's complaint into one line; damage is called so only where the database itself says so."""
+        try:
+            yield
+        except DBAPIError as error:
+            said, code = _complaint(error)
+            if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB) or said.startswith("Could not decode"):
+                raise self._damage(f"its file cannot be read as a database ({said})") from None
+            raise _refusal(said, code) from None
+        except UnicodeDecodeError:  # the database's own complaint quotes bytes that are no text any more
+            raise self._damage("its file cannot be read as a database") from None
 
 
 def _file(url: str | URL) -> Path | None:
@@ -271,15 +282,14 @@ def _begin(connection: Connection) -> None:
     connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
 
 
-def _refusal(error: DBAPIError) -> LedgerError | DamagedLedgerError:
-    """Return a database's complaint in one line: damage is called so only where the database itself says so."""
+def _complaint(error: DBAPIError) -> tuple[str, int]:
+    """Return what the database says, in one line, and SQLite's own number of it."""
     said = str(error.orig).strip().splitlines()[0][:200] if str(error.orig).strip() else "no reason given"
-    code = getattr(error.orig, "sqlite_errorcode", 0) & 0xFF
-    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB) or said.startswith("Could not decode"):
-        return DamagedLedgerError(
-            f"The ledger is damaged: its file cannot be read as a database ({said}). Nothing was changed. Restore "
-            "the last backup into a new folder (legtoleg refresher restore)."
-        )
+    return said, getattr(error.orig, "sqlite_errorcode", 0) & 0xFF
+
+
+def _refusal(said: str, code: int) -> LedgerError:
+    """Return a database's complaint, other than damage, in one line."""
     known = {
         sqlite3.SQLITE_FULL: "The disk is full: nothing was entered. Make room, and type the command again.",
         sqlite3.SQLITE_READONLY: "The ledger may only be read here: nothing was entered. See who may write to its file "
@@ -289,17 +299,3 @@ def _refusal(error: DBAPIError) -> LedgerError | DamagedLedgerError:
         sqlite3.SQLITE_IOERR: "The disk reports an error: nothing was entered. Look at the disk before you go on.",
     }
     return LedgerError(f"{known[code]} ({said})" if code in known else f"The ledger's database refused: {said}")
-
-
-@contextmanager
-def _plainly() -> Iterator[None]:
-    """Turn a database's complaint into one line."""
-    try:
-        yield
-    except DBAPIError as error:
-        raise _refusal(error) from None
-    except UnicodeDecodeError:  # the database's own complaint quotes bytes that are no text any more
-        raise DamagedLedgerError(
-            "The ledger is damaged: its file cannot be read as a database. Nothing was changed. Restore the last "
-            "backup into a new folder (legtoleg refresher restore)."
-        ) from None
