@@ -14,7 +14,8 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.family.faults import faults_of
 from dryerbench.family.shelf import arrangement, machine_names
 from legtoleg.cli.command import app
-from legtoleg.cli.family_scene import family_scene, machine_lines
+from legtoleg.cli.family_scene import family_scene
+from legtoleg.cli.machines import machine_lines
 from legtoleg.cli.netlist import netlist_text
 from legtoleg.cli.readings_csv import readings_text
 
