@@ -16,6 +16,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import course_version
+from legtoleg.cli.class_command import class_
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
 from legtoleg.cli.refresher_commands import app as refresher
@@ -281,6 +282,7 @@ def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int | None], None]]]:
             progress.stop()
 
 
+app.command("class")(class_)
 app.command()(netlist)
 app.command()(readings)
 app.add_typer(refresher, name="refresher")

@@ -79,7 +79,7 @@ def requirements() -> list[Requirement]:
     return [need for need in listed if need.marker is None or need.marker.evaluate({"extra": ""})]
 
 
-def _stamped(path: Path, apprentice: str) -> str:
+def stamped(path: Path, apprentice: str) -> str:
     """Return a lesson's notebook as text, with whose it is, which lesson and of which course in its metadata."""
     notebook = json.loads(path.read_text(encoding="utf-8"))
     notebook["metadata"][MARK_KEY] = {"apprentice": apprentice, "lesson": path.stem, FIELD: course_version()}
@@ -127,7 +127,7 @@ def pack(apprentice: str, out: Path) -> Path:
             put(kit, f"{TOP}/{name}", text, mode)
         for source, name in kit_files():
             if source.suffix == ".ipynb":
-                put(kit, name, _stamped(source, apprentice))
+                put(kit, name, stamped(source, apprentice))
             else:
                 kit.write(source, name)
     part.replace(path)
