@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import hmac
 import json
-from typing import TYPE_CHECKING
 
 from jupyterhub.services.auth import HubOAuthCallbackHandler, HubOAuthenticated
 from tornado import web
@@ -16,10 +15,8 @@ from dryerbench.core.identity import checked_id
 from dryerbench.registry import SHEETS
 from legtoleg.classroom.class_folder import INSTRUCTOR
 from legtoleg.classroom.desk import WORDS
+from legtoleg.classroom.service_state import Service
 from legtoleg.core.page_templates import template
-
-if TYPE_CHECKING:
-    from legtoleg.classroom.class_service import Service
 
 _QUIET = 15
 """Seconds after which a line goes out that keeps the connection open."""

@@ -22,8 +22,8 @@ from legtoleg.classroom.seat_files import settings_folder
 from legtoleg.classroom.seat_jail import guard_here
 from legtoleg.classroom.seats import end_seat, kill_seat
 
-_WITH_US = ["setpriv", "--pdeathsig", "TERM", "--"]
-"""Words that let no sibling outlive its supervisor."""
+_WITH_US = ["setpriv", "--pdeathsig", "KILL", "--"]
+"""Words that let no sibling outlive its supervisor: two hubs would share one book."""
 _SLOWEST = 30.0
 """Seconds before a sibling that ends at once is started again."""
 

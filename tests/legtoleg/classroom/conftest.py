@@ -44,6 +44,7 @@ class Running:
     port: int
     process: subprocess.Popen[bytes] | None = None
     codes: dict[str, str] = field(default_factory=dict)
+    visitors: list[Any] = field(default_factory=list)
 
     @property
     def address(self) -> str:
@@ -81,7 +82,12 @@ class Running:
         return found[0]
 
     def visitor(self, who: str) -> Any:
-        return beside("visitor").Visitor(self.address, who)
+        self.visitors.append(beside("visitor").Visitor(self.address, who))
+        return self.visitors[-1]
+
+    async def close_visitors(self) -> None:
+        while self.visitors:
+            await self.visitors.pop().close()
 
 
 @contextmanager

@@ -40,10 +40,13 @@ async def ready(running: Any, who: str, *, kernel: bool = True) -> Any:
     return visitor
 
 
-def asked(work: Callable[[], Awaitable[None]]) -> None:
+def asked(running: Any, work: Callable[[], Awaitable[None]]) -> None:
     async def within() -> None:
-        async with asyncio.timeout(170):
-            await work()
+        try:
+            async with asyncio.timeout(170):
+                await work()
+        finally:
+            await running.close_visitors()
 
     asyncio.run(within())
 
@@ -56,7 +59,6 @@ def test_the_slip_the_password_the_seat_and_the_board(class_of_three: Any) -> No
         status, words = await visitor.log_in(class_of_three.codes["ada-01"])
         assert (status, "choose a password" in words) == (403, True)
         assert (await visitor.get("/user/ada-01/api/status"))[0] in (200, 403)  # the log-in page, or no
-        await visitor.close()
         visitor = await ready(class_of_three, "ada-01")
         said = await visitor.run(
             "import os; from dryerbench import *; print(job_card('03_heater_power')); print(os.getuid())"
@@ -73,10 +75,8 @@ def test_the_slip_the_password_the_seat_and_the_board(class_of_three: Any) -> No
         assert (status, "Ada Demo" in page) == (200, True)
         async with teacher.session.post(teacher.url("/services/class/act"), data='{"what":"report"}') as got:
             assert got.status == 403  # without what the page's own buttons bring along
-        await visitor.close()
-        await teacher.close()
 
-    asked(work)
+    asked(class_of_three, work)
 
 
 def test_hand_ins_are_not_lost_while_everything_is_killed(class_of_three: Any) -> None:
@@ -87,7 +87,6 @@ def test_hand_ins_are_not_lost_while_everything_is_killed(class_of_three: Any) -
             os.kill(class_of_three.pid_of(name), signal.SIGKILL)
             if name == "door":
                 await asyncio.sleep(3)
-                await visitor.close()
                 visitor = await ready(class_of_three, "ada-01")
             said = json.loads((await visitor.run(HAND_IN.format(spaces=number))).strip().splitlines()[-1])
             assert said[0] == "ada-01"
@@ -98,9 +97,8 @@ def test_hand_ins_are_not_lost_while_everything_is_killed(class_of_three: Any) -
         for mark in mine:
             content = (kept / f"03_heater_power-{mark[:16]}.ipynb").read_bytes()
             assert hashlib.sha256(content).hexdigest() == mark
-        await visitor.close()
 
-    asked(work)
+    asked(class_of_three, work)
 
 
 def test_the_class_goes_on_after_the_supervisor_is_killed(class_of_three: Any) -> None:
@@ -119,9 +117,8 @@ def test_the_class_goes_on_after_the_supervisor_is_killed(class_of_three: Any) -
         status, page = await again.get("/user/cy-03/api/kernels")
         assert status == 200
         assert kernel in page
-        await again.close()
 
-    asked(work)
+    asked(class_of_three, work)
 
 
 ATTACKS = {
@@ -152,13 +149,12 @@ def test_a_seat_does_not_reach(class_of_three: Any, what: str) -> None:
             port=class_of_three.port,
         )
         said = await visitor.run(code)
-        await visitor.close()
         if what == "another's home":
             assert said.strip() == "['seat']"
         else:
             assert "Error" in said, said
 
-    asked(work)
+    asked(class_of_three, work)
 
 
 HUB = """
@@ -201,14 +197,11 @@ def test_the_hub_by_a_seats_own_token(class_of_three: Any) -> None:
             stranger = class_of_three.visitor("bo-02")
             status, page = await stranger.get(path, headers=words)
             assert status == 403 or "Your id" in page, (path, status)
-            await stranger.close()
         status, _ = await visitor.get("/user/ada-01/api/contents")
         assert status == 403
         assert (await other.get("/user/ada-01/api/status"))[0] == 200
-        await visitor.close()
-        await other.close()
 
-    asked(work)
+    asked(class_of_three, work)
 
 
 FORKS = """
@@ -243,10 +236,8 @@ def test_a_seat_that_eats_its_limits_harms_itself_alone(class_of_three: Any) -> 
         assert (await other.run("print(6 * 7)")).strip() == "42"
         assert not eating.done() or "3221225472" not in eating.result()
         eating.cancel()
-        await visitor.close()
-        await other.close()
 
-    asked(work)
+    asked(class_of_three, work)
 
 
 def test_guesses_are_slowed_down(class_of_three: Any) -> None:
@@ -255,6 +246,5 @@ def test_guesses_are_slowed_down(class_of_three: Any) -> None:
         said = [(await visitor.log_in(f"guess-{number}"))[0] for number in range(7)]
         assert said[:5] == [403] * 5
         assert said[5:] == [429, 429]
-        await visitor.close()
 
-    asked(work)
+    asked(class_of_three, work)

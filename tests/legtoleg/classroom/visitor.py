@@ -10,6 +10,7 @@ import uuid
 from typing import Any
 
 import aiohttp
+from yarl import URL
 
 
 class Visitor:
@@ -25,8 +26,16 @@ class Visitor:
         return f"{self.address}{path}"
 
     async def get(self, path: str, **more: Any) -> tuple[int, str]:
-        async with self.session.get(self.url(path), **more) as got:
-            return got.status, await got.text()
+        """Load a page; while the class starts again, load it once more, as a browser's person does."""
+        for _ in range(60):
+            try:
+                async with self.session.get(self.url(path), **more) as got:
+                    if got.status != 503:
+                        return got.status, await got.text()
+            except aiohttp.ClientConnectionError:
+                pass
+            await asyncio.sleep(0.5)
+        return 503, ""
 
     async def log_in(self, secret: str, new: str = "", **more: Any) -> tuple[int, str]:
         """Fill in the form and return where it led."""
@@ -51,7 +60,7 @@ class Visitor:
         raise AssertionError(f"The seat of {self.who} did not open: {status} {page[:300]}")
 
     def xsrf(self) -> str:
-        cookies = self.session.cookie_jar.filter_cookies(self.url(f"/user/{self.name}/api/sessions"))  # type: ignore[arg-type]
+        cookies = self.session.cookie_jar.filter_cookies(URL(self.url(f"/user/{self.name}/api/sessions")))
         return cookies["_xsrf"].value if "_xsrf" in cookies else ""
 
     async def open_kernel(self, path: str = "lessons/03_heater_power/03_heater_power.ipynb") -> None:
