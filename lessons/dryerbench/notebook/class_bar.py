@@ -26,7 +26,7 @@ def page_of(lesson: str) -> Path:
     return named if named.suffix == ".ipynb" else Path.cwd() / f"{lesson}.ipynb"
 
 
-def saved_page(path: Path, seconds: float = _SAVING) -> tuple[bytes, datetime]:
+def saved_page(path: Path, seconds: float) -> tuple[bytes, datetime]:
     """Return the page as it is saved within ``seconds`` or was saved last, and when that was.
 
     Raises
@@ -86,7 +86,7 @@ class ClassBar(anywidget.AnyWidget):  # type: ignore[misc]
         elif want == "hand-in":
             self.busy = True
             try:
-                content_, saved = saved_page(page_of(self._lesson))
+                content_, saved = saved_page(page_of(self._lesson), _SAVING)
                 self.said, self.fine = receipt_words(self._link.hand_in(self._lesson, content_), saved), True
             except LegToLegError as error:
                 self.said, self.fine = str(error), False
