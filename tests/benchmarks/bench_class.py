@@ -59,8 +59,8 @@ def beside(path: Path) -> ModuleType:
     return module
 
 
-def pss(pid: int) -> int:
-    """Return the kilobytes of a process and of all that it started."""
+def pss(pid: int, *, alone: bool = False) -> int:
+    """Return the kilobytes of a process, and of all that it started unless it is taken ``alone``."""
     found = 0
     try:
         for line in Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines():
@@ -68,7 +68,7 @@ def pss(pid: int) -> int:
         children = Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
     except OSError:
         return found
-    return found + sum(pss(int(one)) for one in children)
+    return found if alone else found + sum(pss(int(one)) for one in children)
 
 
 async def work_at(visitor: Any, number: int, moves: int, pause: float, times: list[float], given: list[str]) -> None:
@@ -107,7 +107,7 @@ async def measured(running: Any, people: list[str], moves: int, pause: float, ki
     assert all("ready" in one for one in ready), ready[0]
     print(f"all kernels with an open bench: {time.monotonic() - begun:.1f} s")
     sizes = [pss(seat.pid) / 1024 for seat in seats_of(running.room)]
-    siblings = {name: pss(running.pid_of(name)) / 1024 for name in ("door", "hub", "service")}
+    siblings = {name: round(pss(running.pid_of(name), alone=True) / 1024) for name in ("door", "hub", "service")}
     print(f"memory (PSS): {statistics.mean(sizes):.0f} MiB a seat, {sum(sizes):.0f} in all; {siblings}")
     times: list[float] = []
     given: list[str] = []

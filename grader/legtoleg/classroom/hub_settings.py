@@ -58,9 +58,9 @@ def configure(c: Config, place: Path, host: str, port: int) -> None:
     c.Authenticator.allow_all = True  # who is let in is asked of the roster
     c.JupyterHub.spawner_class = SeatSpawner
     c.Spawner.default_url = FIRST_PAGE
-    c.Spawner.start_timeout = c.Spawner.http_timeout = 180
+    c.Spawner.start_timeout = c.Spawner.http_timeout = 900  # with the wait for a turn
     c.Spawner.poll_interval = 10
-    c.JupyterHub.concurrent_spawn_limit = 12
+    c.JupyterHub.concurrent_spawn_limit = 0  # seats take turns: nobody is sent away
     c.JupyterHub.bind_url = f"http://{host or '127.0.0.1'}:{port}"
     c.JupyterHub.hub_bind_url = c.JupyterHub.hub_connect_url = socket_url(folder.hub_socket)
     c.JupyterHub.hub_socket_mode = 0o600

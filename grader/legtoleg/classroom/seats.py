@@ -44,6 +44,9 @@ class SeatSpawner(Spawner):  # type: ignore[misc]
     ids: dict[str, str]
     """The roster's id of each of the hub's users."""
 
+    turns = asyncio.Semaphore(2 * (os.cpu_count() or 1))
+    """So many seats start at the same time: a class comes all at once."""
+
     outer = Process(0)
     _child: subprocess.Popen[bytes] | None = None
 
@@ -102,7 +105,11 @@ class SeatSpawner(Spawner):  # type: ignore[misc]
         return log
 
     async def start(self) -> str:
-        """Start the seat and return its address, once it listens."""
+        """Start the seat when it is its turn, and return its address once it listens."""
+        async with self.turns:
+            return await self._start()
+
+    async def _start(self) -> str:
         places, user = await asyncio.to_thread(self._prepare)
         guard = guard_here()
         self.port = _PORT

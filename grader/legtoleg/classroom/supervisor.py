@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import fcntl
 import json
+import shutil
 import signal
 import sqlite3
 import subprocess
@@ -152,6 +153,8 @@ class Supervisor:
         for process in running[:1]:
             process.terminate()
             await _gone(process, 5)
+        if not seats_of(self.folder):
+            shutil.rmtree(self.folder.sockets, ignore_errors=True)
 
 
 async def _gone(process: subprocess.Popen[bytes], seconds: float) -> None:
