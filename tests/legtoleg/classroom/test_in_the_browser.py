@@ -29,6 +29,7 @@ def test_from_the_slip_to_the_receipt_and_the_board(class_of_three: Any, page: A
     log_in(page, class_of_three, "cy-03")
     page.goto(f"{class_of_three.address}/user/cy-03/lab/tree/lessons/02_two_legs/02_two_legs.ipynb")
     page.locator(".jp-NotebookPanel .jp-Cell").first.wait_for()
+    page.get_by_text("Python 3 (ipykernel) | Idle").wait_for()
     page.get_by_role("menuitem", name="Run", exact=True).click()
     page.get_by_text("Run All Cells", exact=True).click()
     button = page.get_by_role("button", name="Hand in this page")

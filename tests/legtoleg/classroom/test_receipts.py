@@ -98,13 +98,11 @@ def test_marks_by_class_and_by_kit_are_the_same(room: ClassFolder, tmp_path: Pat
     content = page(room.cohort, "20 A")
     Receipts(room).keep("ada-01", LESSON, content)
     (tmp_path / f"{LESSON}.ipynb").write_bytes(content)
-    collect_into(room.cohort, [tmp_path / f"{LESSON}.ipynb"], "bo-02")
-    # the same machine for both: the file is ada's, bo's marks are of bo's machine, so compare ada by both ways
     said = work(room, "mark")
-    assert said.startswith("2 marked"), said
+    assert said.startswith("1 marked"), said
     with Book(room.cohort.book) as book:
         by_class = [mark.row() for mark in all_marks(room.cohort, book) if mark.apprentice == "ada-01"]
-    assert sum(float(row["points"]) for row in by_class) >= 0
+    assert sum(float(row["points"]) for row in by_class) > 0
     collect_into(room.cohort, [tmp_path / f"{LESSON}.ipynb"], "ada-01")
     work(room, "mark")
     with Book(room.cohort.book) as book:
