@@ -16,6 +16,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import course_version
+from legtoleg.cli.class_command import class_
 from legtoleg.cli.machines import machines
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
@@ -285,6 +286,7 @@ def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int | None], None]]]:
             progress.stop()
 
 
+app.command("class")(class_)
 app.command()(machines)
 app.command()(netlist)
 app.command()(readings)

@@ -12,7 +12,7 @@ from jupyter_core.paths import jupyter_config_dir
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.core.files import write_whole
-from legtoleg.core.lab_settings import SETTINGS
+from legtoleg.core.lab_settings import SETTINGS, SWITCHED_OFF
 from legtoleg.core.paths import START, course_folder, in_checkout
 
 NOT_COPIED = ("dryerbench", "__pycache__", ".ipynb_checkpoints", "progress.json", "signed_off.json")
@@ -34,14 +34,11 @@ def settings_folder(under: Path) -> Path:
 
 
 def config_folder(under: Path) -> Path:
-    """Write the list of what stays switched off under ``under`` and return its folder.
-
-    nbgrader's own buttons are for instructors: its check of a lesson would tell an apprentice nothing true.
-    """
+    """Write the list of what stays switched off under ``under`` and return its folder."""
     folder = under / "lab-config"
     page = folder / "labconfig" / "page_config.json"
     page.parent.mkdir(parents=True, exist_ok=True)
-    page.write_text(json.dumps({"disabledExtensions": {"@jupyter/nbgrader": True}}) + "\n", encoding="utf-8")
+    page.write_text(json.dumps(SWITCHED_OFF) + "\n", encoding="utf-8")
     return folder
 
 

@@ -103,7 +103,7 @@ def requirements() -> list[Requirement]:
     return [need for need in listed if need.marker is None or need.marker.evaluate({"extra": ""})]
 
 
-def _stamped(path: Path, apprentice: str) -> str:
+def stamped(path: Path, apprentice: str) -> str:
     """Return a lesson's notebook as text, with whose it is, which lesson and of which course in its metadata."""
     notebook = json.loads(path.read_text(encoding="utf-8"))
     notebook["metadata"][MARK_KEY] = {"apprentice": apprentice, "lesson": path.stem, FIELD: course_version()}
@@ -163,7 +163,7 @@ def pack(apprentice: str, out: Path, name: str = "") -> Path:
             put(kit, f"{top}/{inside}", text, mode)
         for source, inside in kit_files():
             if source.suffix == ".ipynb":
-                put(kit, f"{top}/{inside}", _stamped(source, apprentice))
+                put(kit, f"{top}/{inside}", stamped(source, apprentice))
             else:
                 kit.write(source, f"{top}/{inside}")
     part.replace(path)

@@ -18,7 +18,8 @@ from legtoleg.core.files import write_whole
 T = TypeVar("T", str, int)
 
 
-def _kept(path: Path, form: type[T]) -> dict[str, T]:
+def kept(path: Path, form: type[T]) -> dict[str, T]:
+    """Return what such a file holds, of the type ``form``; what is missing or damaged counts as nothing."""
     try:
         content = json.loads(path.read_text(encoding="utf-8"))
     except (OSError, ValueError):
@@ -35,7 +36,7 @@ def _write(path: Path, before: dict[str, T], after: dict[str, T]) -> None:
 def note_signed(folder: Path, lesson: str, *, signed: bool, day: date | None = None) -> None:
     """Keep in ``folder``, where an apprentice's feedback is, whether ``lesson`` is signed off, with the first day."""
     path = folder / SIGNED
-    before = _kept(path, str)
+    before = kept(path, str)
     after = {name: when for name, when in before.items() if name != lesson}
     if signed:
         today = day or datetime.now().astimezone().date()
@@ -46,5 +47,5 @@ def note_signed(folder: Path, lesson: str, *, signed: bool, day: date | None = N
 def note_try(folder: Path, lesson: str, number: int) -> None:
     """Keep in ``folder``, where an apprentice's feedback is, which card of ``lesson`` is the one to work on."""
     path = folder / TRIES
-    before = _kept(path, int)
+    before = kept(path, int)
     _write(path, before, before | {lesson: number} if number > 1 else before)

@@ -7,3 +7,6 @@ SETTINGS: dict[str, dict[str, object]] = {
     "notebook-extension/tracker": {"windowingMode": "none"},
 }
 """JupyterLab's own settings: no news, no updates asked for, and a page that is drawn whole, so no drawing is lost."""
+
+SWITCHED_OFF: dict[str, object] = {"disabledExtensions": {"@jupyter/nbgrader": True}}
+"""What stays off: nbgrader's own buttons are for instructors; its check would tell an apprentice nothing true."""

@@ -16,7 +16,7 @@ from dryerbench.core.tables import datasets_folder
 from legtoleg.core.paths import PACKAGE, private_folders
 from legtoleg.sandbox.worker import DESK
 
-_SYSTEM = ("/usr", "/lib", "/lib64", "/bin", "/sbin", "/etc/ld.so.cache", "/etc/fonts", "/etc/localtime")
+SYSTEM = ("/usr", "/lib", "/lib64", "/bin", "/sbin", "/etc/ld.so.cache", "/etc/fonts", "/etc/localtime")
 
 WORKPLACE = "/tmp/desk"
 """The empty folder in which a jailed notebook works; it is gone when the notebook ends."""
@@ -62,7 +62,7 @@ def course_folders() -> list[Path]:
     return [Path(dryerbench.__file__).resolve().parent, datasets_folder()]
 
 
-def _hidden(shown: list[Path]) -> list[str]:
+def hidden(shown: list[Path]) -> list[str]:
     """Return the words that put an empty folder over whatever is the marker's inside the folders ``shown``.
 
     In an installed course the marker's package lies beside the lessons' one, in a folder that Python reads: there
@@ -92,11 +92,11 @@ def jail_command(command: list[str], shared: Path, environment: dict[str, str]) 
     """
     words = ["bwrap", "--unshare-all", "--die-with-parent", "--new-session", "--cap-drop", "ALL", "--clearenv"]
     words += ["--proc", "/proc", "--dev", "/dev", "--tmpfs", "/tmp", "--dir", WORKPLACE]
-    for place in _SYSTEM:
+    for place in SYSTEM:
         words += ["--ro-bind-try", place, place]
     for folder in (*python_folders(), *course_folders()):
         words += ["--ro-bind", str(folder), str(folder)]
-    words += _hidden([*map(Path, _SYSTEM), *python_folders(), *course_folders()])
+    words += hidden([*map(Path, SYSTEM), *python_folders(), *course_folders()])
     words += ["--bind", str(shared), str(shared), "--chdir", WORKPLACE]
     path = str(Path(dryerbench.__file__).resolve().parent.parent)
     inside = {"HOME": WORKPLACE, "PATH": os.defpath, "PYTHONPATH": path, "LANG": "C.UTF-8", **environment}
@@ -129,11 +129,11 @@ def worker_command(seconds: int, megabytes: int) -> list[str]:
     words += ["--proc", "/proc", "--dev", "/dev", "--perms", "1777", "--dir", "/tmp"]
     words += _parents([*folders, *map(Path, course.values())])
     words += ["--perms", "0755", "--dir", DESK, "--perms", "1777", "--tmpfs", WARM_HOME]
-    for place in _SYSTEM:
+    for place in SYSTEM:
         words += ["--ro-bind-try", place, place]
     for here, inside in [*((str(folder), str(folder)) for folder in folders), *course.items()]:
         words += ["--ro-bind", here, inside]
-    words += _hidden([*map(Path, _SYSTEM), *folders])
+    words += hidden([*map(Path, SYSTEM), *folders])
     words += ["--remount-ro", "/dev", "--remount-ro", "/", "--chdir", "/"]
     variables = {
         "HOME": WARM_HOME,

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 from html import escape
+from pathlib import Path
 
 from IPython.display import display
 
-from dryerbench.core.identity import find_kit
-from dryerbench.notebook.progress import Progress, load
+from dryerbench.core.identity import find_kit, find_try
+from dryerbench.notebook.progress import Progress, load, root
 from dryerbench.registry import SHEETS, members
 
 
@@ -34,17 +36,47 @@ def rows(progress: Progress) -> list[tuple[str, str, str, str]]:
     return made
 
 
+def came_back(lesson: str) -> tuple[str, str]:
+    """Return what the instructor gave back of ``lesson``, in words, and the way to the feedback page from here.
+
+    In a class it comes to the folder ``feedback`` by itself; with a kit it is there if somebody put it there.
+    """
+    place = root()
+    page = place / "feedback" / lesson / f"{lesson}.html" if place is not None else None
+    there = page is not None and page.is_file()
+    card = find_try(lesson)
+    words = [*(["feedback"] if there else []), *([f"card {card} is dealt"] if card > 1 else [])]
+    return "; ".join(words), os.path.relpath(page, Path.cwd()).replace(os.sep, "/") if page and there else ""
+
+
+def _linked(words: str, way: str) -> str:
+    return f"<a href='{escape(way)}' target='_blank'>{escape(words)}</a>" if way else escape(words)
+
+
 def show_path() -> None:
     """Show the lessons in order and how far each one is, from the files of this computer."""
     kit = find_kit()
     head = "No kit was found: this is the practice machine." if kit.practice else f"The path of {kit.apprentice}"
-    columns = ("Lesson", "Practised", "Answered", "Signed off")
+    back = {lesson: came_back(lesson) for lesson in SHEETS}
+    columns = (
+        "Lesson",
+        "Practised",
+        "Answered",
+        "Signed off",
+        *(["Came back"] if any(w for w, _ in back.values()) else []),
+    )
     table = rows(load())
+    shown = [[escape(cell) for cell in row] for row in table]
+    if len(columns) > len(table[0]):
+        shown = [[*row, _linked(*one)] for row, one in zip(shown, back.values(), strict=True)]
     cells = "".join(
-        "<tr>" + "".join(f"<td style='text-align:left'>{escape(cell)}</td>" for cell in row) + "</tr>" for row in table
+        "<tr>" + "".join(f"<td style='text-align:left'>{cell}</td>" for cell in row) + "</tr>" for row in shown
     )
     heads = "".join(f"<th style='text-align:left'>{name}</th>" for name in columns)
     html = f"<b>{escape(head)}</b><table><thead><tr>{heads}</tr></thead><tbody>{cells}</tbody></table>"
     width = max(len(row[0]) for row in table)
-    lines = [f"{row[0]:<{width}}  practised {row[1]}, answered {row[2]}, signed off {row[3]}" for row in table]
+    lines = [
+        f"{row[0]:<{width}}  practised {row[1]}, answered {row[2]}, signed off {row[3]}{words and f', {words}'}"
+        for row, (words, _) in zip(table, back.values(), strict=True)
+    ]
     display({"text/plain": "\n".join([head, *lines]), "text/html": html}, raw=True)

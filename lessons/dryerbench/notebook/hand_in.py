@@ -15,6 +15,7 @@ from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestio
 from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook import answer_cells, plain_errors
 from dryerbench.notebook.answer_record import MIME, dealt_record, unread_record
+from dryerbench.notebook.class_link import class_link, note
 from dryerbench.notebook.forms import receive
 from dryerbench.notebook.progress import note_answered
 from dryerbench.registry import sheet
@@ -73,6 +74,7 @@ def job_cards(*lessons: str, try_number: int | None = None) -> tuple[JobCard, ..
     apprentice = find_kit().apprentice
     _SESSION.opened = [(one, one.card(apprentice, find_try(one.lesson, try_number))) for one in map(sheet, lessons)]
     _SESSION.state = {}
+    note("opened", lesson=lessons[0])
     answer_cells.switch_on(question.name for paper, _ in _SESSION.opened for question in paper.questions)
     return tuple(card for _, card in _SESSION.opened)
 
@@ -167,6 +169,7 @@ def hand_in(name: str, value: object) -> None:
         return
     _SESSION.state[name] = received.odd
     note_answered(card.lesson, name)
+    note("answered", lesson=card.lesson, question=name)
     notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
     if again and not isinstance(question, BenchQuestion | FaultQuestion):
         notes = [*notes, _UNCHANGED]
@@ -197,6 +200,10 @@ def before_you_hand_in(*names: str) -> None:
         fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
     lines.append(_last(asked, one_of_several=bool(names)))
     display(_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
+    if class_link() is not None:
+        from dryerbench.notebook.class_bar import show_class_bar
+
+        show_class_bar(_SESSION.sheet.lesson)
 
 
 def _last(asked: list[AnyQuestion], *, one_of_several: bool) -> str:

@@ -15,6 +15,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.contact import reach
 from dryerbench.core.errors import LegToLegError
 from dryerbench.notebook.bench_view import NO_PROBES, act_words, menu_of, reachable, view_of
+from dryerbench.notebook.class_link import note
 from dryerbench.notebook.forms import LONGEST_TRAIL
 
 _STRANGE = "The panel sent something that is no act: run the cell of the bench again."
@@ -45,6 +46,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
     def receive(self, content: object) -> None:
         """Do what the page asks for; what cannot be done is said in one line."""
         said, refused = "", False
+        note("bench")
         try:
             said = self._do(content)
         except LegToLegError as error:

@@ -9,6 +9,7 @@ from dryerbench.answers.parser import read
 from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
+from dryerbench.notebook.class_link import note
 from dryerbench.notebook.practice_verdict import Verdict, verdict
 from dryerbench.notebook.progress import note_practised
 from dryerbench.registry import drill
@@ -64,6 +65,7 @@ class Pad:
         if self.box.value.strip():
             said = check(self.name, self.box.value, self.turn)
             self.says.value = _verdict_html(said)
+            note("practice", right=said.right)
             if said.right:
                 note_practised(self.name)
 

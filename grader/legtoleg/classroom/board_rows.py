@@ -1,0 +1,55 @@
+"""The rows of the board: one for each apprentice, as the page shows it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from dryerbench.core.identity import TRIES
+from dryerbench.notebook.progress import SIGNED
+from dryerbench.registry import SHEETS
+from legtoleg.classroom.board_state import HERE, Board
+from legtoleg.classroom.receipts import Receipts
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.signed_off_note import kept
+from legtoleg.core.try_ledger import TryLedger
+from legtoleg.intake.roster import Person
+
+
+def row(cohort: Cohort, board: Board, receipts: Receipts, person: Person) -> dict[str, object]:
+    """Return the row of one person; every time in it is in seconds since 1970, every length in minutes."""
+    place, now = board.place(person.id), board.clock()
+    feedback = Path(cohort.folder, "feedback", person.id)
+    signed, cards = kept(feedback / SIGNED, str), kept(feedback / TRIES, int)
+    sheet = SHEETS.get(place.lesson)
+    answered = place.answered.get(place.lesson, [])
+    came = receipts.of(person.id)
+    return {
+        "id": person.id,
+        "name": person.name,
+        "group": person.group,
+        "here": bool(place.last) and now - place.last <= HERE,
+        "last": place.last,
+        "lesson": place.lesson,
+        "title": f"{place.lesson[:2]} · {sheet.title}" if sheet else "",
+        "question": place.question,
+        "answered": len(answered),
+        "questions": len(sheet.questions) if sheet else 0,
+        "bench": round(place.bench / 60),
+        "hand": place.hand,
+        "stuck": place.stuck(now),
+        "handed": [_handed(receipts, cohort, person.id, lesson) for lesson in sorted({one.lesson for one in came})],
+        "signed": sorted(set(signed) & set(SHEETS)),
+        "cards": {lesson: number for lesson, number in sorted(cards.items()) if lesson not in signed},
+    }
+
+
+def _handed(receipts: Receipts, cohort: Cohort, who: str, lesson: str) -> dict[str, object]:
+    last = receipts.of(who, lesson)[-1]
+    return {
+        "lesson": lesson,
+        "number": last.number,
+        "at": last.at,
+        "sha256": last.sha256,
+        "card": TryLedger(cohort.folder).current(who, lesson),
+        "feedback": cohort.feedback(who, lesson).is_file(),
+    }

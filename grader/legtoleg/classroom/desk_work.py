@@ -1,0 +1,81 @@
+"""Desk work: what the board lets a process of its own do. Take hand-ins in, mark, report, deal a new card."""
+
+from __future__ import annotations
+
+import fcntl
+import json
+import sys
+from pathlib import Path
+
+from dryerbench.core.errors import LegToLegError
+from legtoleg.classroom.class_folder import ClassFolder
+from legtoleg.classroom.receipts import Receipts
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.dealing import deal_again
+from legtoleg.cohort.marking_run import mark_cohort
+from legtoleg.collecting.collecting_run import collect_into
+from legtoleg.core.files import write_whole
+from legtoleg.report.report_page import write_report
+
+TAKEN = "taken.json"
+"""Beside the receipts: how many of them went through collecting."""
+
+
+def take_in(folder: ClassFolder) -> int:
+    """Take what was handed in since the last time through collecting; return how many hand-ins that were."""
+    place = folder.root / TAKEN
+    done = json.loads(place.read_text(encoding="ascii")) if place.is_file() else 0
+    receipts = Receipts(folder)
+    waiting = receipts.all[done:]
+    for one in {(one.apprentice, one.lesson): one for one in waiting}.values():  # the last of each counts
+        collect_into(folder.cohort, [receipts.kept(one)], one.apprentice, one.lesson)
+    if waiting:
+        write_whole(place, str(done + len(waiting)).encode("ascii"))
+    return len(waiting)
+
+
+def _say(words: str, done: int = 0, of: int = 0) -> None:
+    sys.stdout.write(json.dumps({"words": words, "done": done, "of": of}) + "\n")
+    sys.stdout.flush()
+
+
+def _mark(folder: ClassFolder) -> str:
+    take_in(folder)
+    tell = lambda what, done, of: _say(f"Marking: {what}", done, of or 0)
+    summary = mark_cohort(folder.cohort.folder, tell=tell, warn=_say)
+    need = f" {len(summary.attention)} need you: {summary.attention[0]}" if summary.attention else ""
+    return f"{summary.marked} marked, {summary.unchanged} had not changed.{need}"
+
+
+def work(folder: ClassFolder, what: str, who: str = "", lesson: str = "") -> str:
+    """Do ``what`` (take-in, mark, report, deal) and return how it went, in words.
+
+    Raises
+    ------
+    LegToLegError
+        If it cannot be done.
+    """
+    if what == "take-in":
+        return f"{take_in(folder)} taken in."
+    if what == "mark":
+        return _mark(folder)
+    if what == "report":
+        return f"The report is written: {write_report(folder.cohort).page.name}."
+    name, number = deal_again(folder.cohort, who, lesson)
+    return f"{who} has card {number} of {name}."
+
+
+def main() -> None:
+    """Do one piece of desk work; one at a time in a class."""
+    folder = ClassFolder(Cohort.at(Path(sys.argv[1])))
+    with (folder.root / "desk").open("a") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        try:
+            _say(work(folder, *sys.argv[2:5]))
+        except LegToLegError as error:
+            _say(str(error))
+            sys.exit(2)
+
+
+if __name__ == "__main__":
+    main()

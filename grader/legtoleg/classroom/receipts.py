@@ -1,0 +1,119 @@
+"""Receipts: a hand-in is on the disk, with its time and SHA-256, before anybody is told that it came."""
+
+from __future__ import annotations
+
+import json
+import os
+import tempfile
+from dataclasses import asdict, dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from legtoleg.classroom.class_folder import ClassFolder
+from legtoleg.collecting.keeping import Keeper
+from legtoleg.intake.submissions import digest
+
+FILE = "receipts.jsonl"
+
+
+@dataclass(frozen=True)
+class Receipt:
+    """What both sides keep of one hand-in: whose, which lesson, the how many-eth, the content's digest, when (UTC)."""
+
+    apprentice: str
+    lesson: str
+    number: int
+    sha256: str
+    size: int
+    at: str
+
+
+def durable(path: Path, content: bytes) -> None:
+    """Write ``content`` so that it is there after the power fails: file first, then its name.
+
+    Raises
+    ------
+    OSError
+        If there is no room for it; nothing is left of it then.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, part = tempfile.mkstemp(dir=path.parent, prefix=".part-")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(part).chmod(0o644)
+        Path(part).replace(path)
+    except BaseException:
+        Path(part).unlink(missing_ok=True)
+        raise
+    _sync(path.parent)
+
+
+def _sync(folder: Path) -> None:
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+class Receipts:
+    """All receipts of a class, in one file that only grows."""
+
+    def __init__(self, folder: ClassFolder) -> None:
+        self._path = folder.root / FILE
+        self._keeper = Keeper(folder.cohort.folder)
+        self.all: list[Receipt] = list(self._read())
+
+    def _read(self) -> list[Receipt]:
+        if not self._path.is_file():
+            return []
+        lines = self._path.read_bytes().splitlines(keepends=True)
+        if lines and not lines[-1].endswith(b"\n"):  # a kill in the middle of a line: nobody was told of it
+            with self._path.open("r+b") as file:
+                file.truncate(sum(map(len, lines[:-1])))
+            lines = lines[:-1]
+        return [Receipt(**json.loads(line)) for line in lines]
+
+    def of(self, apprentice: str, lesson: str = "") -> list[Receipt]:
+        """Return the receipts of one apprentice, of one lesson or of all."""
+        return [one for one in self.all if one.apprentice == apprentice and lesson in ("", one.lesson)]
+
+    def kept(self, one: Receipt) -> Path:
+        """Return where the content of a receipt is kept, byte by byte."""
+        return self._keeper.folder / one.apprentice / f"{one.lesson}-{one.sha256[:16]}.ipynb"
+
+    def keep(self, apprentice: str, lesson: str, content: bytes) -> Receipt:
+        """Keep a hand-in and return its receipt; the same page twice in a row is one hand-in.
+
+        Raises
+        ------
+        OSError
+            If it cannot be kept: then there is no receipt.
+        """
+        mark, before = digest(content), self.of(apprentice, lesson)
+        if before and before[-1].sha256 == mark:
+            return before[-1]
+        path = self._keeper.place(apprentice, lesson, content)
+        if path.is_file() and path.read_bytes() == content:
+            os.utime(path)
+        else:
+            durable(path, content)
+        at = datetime.now(UTC).isoformat(timespec="seconds")
+        one = Receipt(apprentice, lesson, len(before) + 1, mark, len(content), at)
+        self._append((json.dumps(asdict(one)) + "\n").encode("ascii"))
+        self.all.append(one)
+        return one
+
+    def _append(self, line: bytes) -> None:
+        with self._path.open("ab") as file:
+            start = file.tell()
+            try:
+                file.write(line)
+                file.flush()
+                os.fsync(file.fileno())
+            except OSError:
+                os.ftruncate(file.fileno(), start)
+                raise

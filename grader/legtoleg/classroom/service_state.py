@@ -1,0 +1,47 @@
+"""What all handlers of the class service share: receipts, board, desk, and the pages that listen."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from contextlib import suppress
+
+from legtoleg.classroom.board_rows import row
+from legtoleg.classroom.board_state import Board
+from legtoleg.classroom.class_folder import ClassFolder
+from legtoleg.classroom.desk import Desk
+from legtoleg.classroom.receipts import Receipts
+from legtoleg.intake.roster import Person, RosterError
+
+
+class Service:
+    """What all handlers of one class share."""
+
+    def __init__(self, folder: ClassFolder) -> None:
+        self.folder = folder
+        self.receipts = Receipts(folder)
+        self.board = Board(folder.root / "board.json")
+        self.board.changed = self.tell_row
+        self.desk = Desk(folder, self.tell)
+        self.people: dict[str, Person] = {}
+        self.watchers: set[asyncio.Queue[str]] = set()
+
+    def rows(self) -> list[dict[str, object]]:
+        """Return all rows of the board."""
+        return [row(self.folder.cohort, self.board, self.receipts, one) for one in self.people.values()]
+
+    def tell(self, kind: str, content: object) -> None:
+        """Tell every open board."""
+        text = f"event: {kind}\ndata: {json.dumps(content)}\n\n"
+        for watcher in self.watchers:
+            watcher.put_nowait(text)
+
+    def tell_row(self, who: str) -> None:
+        """Tell every open board the row of ``who``."""
+        if who in self.people and self.watchers:
+            self.tell("row", row(self.folder.cohort, self.board, self.receipts, self.people[who]))
+
+    def read_roster(self) -> None:
+        """Look who is on the roster now; while it is damaged, who was there before stays."""
+        with suppress(RosterError):
+            self.people = {person.id: person for person in self.folder.cohort.people()}

@@ -1,0 +1,105 @@
+"""``legtoleg class``: a cohort at the browser, from one command."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import importlib.util
+import ipaddress
+import socket
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+from rich.console import Console
+
+from dryerbench.core.errors import LegToLegError
+
+if TYPE_CHECKING:
+    from legtoleg.classroom.class_folder import ClassFolder
+
+_say = Console(highlight=False, soft_wrap=True)
+
+
+class ClassSetupError(LegToLegError, ValueError):
+    """A class that cannot be opened as it was asked for."""
+
+
+def class_(
+    folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
+    host: Annotated[str, typer.Option(help="Where the door listens: this computer only, or 0.0.0.0 for a network.")] = (
+        "127.0.0.1"
+    ),
+    port: Annotated[int, typer.Option(min=1, max=65535, help="The door's port.")] = 8400,
+    certificate: Annotated[str, typer.Option(help="A TLS certificate file (PEM), with its chain.")] = "",
+    key: Annotated[str, typer.Option(help="The certificate's key file.")] = "",
+    new_code: Annotated[str, typer.Option(help="Only make a new slip for this id: a forgotten password.")] = "",
+) -> None:
+    """Run a class: every apprentice of the cohort works in the browser, the instructor sees the board.
+
+    Start it again after a crash or a restart of the computer: it goes on. Ctrl-C ends it in order.
+    """
+    _check(host, port, certificate)
+    from legtoleg.classroom.accounts import Accounts
+    from legtoleg.classroom.class_folder import INSTRUCTOR, ClassFolder
+    from legtoleg.classroom.seat_jail import guard_here
+    from legtoleg.classroom.slips import deal_slips, write_slips
+    from legtoleg.cohort.cohort_folder import Cohort
+
+    room = ClassFolder(Cohort.at(folder))
+    people = room.cohort.people()
+    if any(person.id.lower() == INSTRUCTOR for person in people):
+        raise ClassSetupError(f"The id {INSTRUCTOR} is the instructor's own: give that apprentice another.")
+    room.prepare()
+    address = f"{'https' if certificate else 'http'}://{_name(host)}:{port}"
+    if new_code:
+        names = {INSTRUCTOR: "Instructor", **{person.id: person.name for person in people}}
+        if new_code not in names:
+            raise ClassSetupError(f"{new_code!r:.80} is not on this cohort's roster.")
+        page = write_slips(room, [(new_code, names[new_code], Accounts(room).deal_code(new_code))], address)
+        _say.print(f"The old password is gone. Print {page}.", markup=False)
+        return
+    _say.print(guard_here().value, markup=False)
+    if not certificate:
+        _say.print("No certificate: what is typed can be read on the network. For a trusted room only.", markup=False)
+    dealt = deal_slips(room, people, address)
+    if dealt:
+        _say.print(f"Print the slips: {dealt}", markup=False)
+    files = [str(Path(name).absolute()) if name else "" for name in (certificate, key)]
+    asyncio.run(_run(room, host, port, files, address))
+    _say.print("The class has ended. All pages, hand-ins and marks are kept.")
+
+
+def _check(host: str, port: int, certificate: str) -> None:
+    if sys.platform != "linux":
+        raise ClassSetupError("A class runs on Linux only so far: use kits, or a Linux computer for the server.")
+    if any(importlib.util.find_spec(name) is None for name in ("jupyterhub", "aiohttp")):
+        raise ClassSetupError("A class needs more packages: pip install “leg-to-leg[class]”.")
+    if certificate and not Path(certificate).is_file():
+        raise ClassSetupError(f"There is no certificate file {certificate}.")
+    try:
+        with socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind((host, port))
+    except (OSError, OverflowError) as error:
+        raise ClassSetupError(
+            f"The door cannot listen at {host}, port {port}: {error}. Name another: --port."
+        ) from None
+
+
+def _name(host: str) -> str:
+    with contextlib.suppress(ValueError):
+        return socket.gethostname() if ipaddress.ip_address(host).is_unspecified else host
+    return host
+
+
+async def _run(room: ClassFolder, host: str, port: int, files: list[str], address: str) -> None:
+    from legtoleg.classroom.supervisor import Supervisor, raise_signals
+
+    stop = asyncio.Event()
+    raise_signals(asyncio.get_running_loop(), stop)
+    supervisor = Supervisor(room, host, port, files[0], files[1])
+    supervisor.say = lambda words: _say.print(words, markup=False)
+    ready = lambda: _say.print(f"The class is open: {address} (instructor: id “instructor”). Ctrl-C ends it.")
+    await supervisor.run(stop, ready)

@@ -1,0 +1,137 @@
+"""What tests of the classroom share: a running class of three, and visitors of it."""
+
+from __future__ import annotations
+
+import importlib.util
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from legtoleg.classroom.class_folder import ClassFolder
+from legtoleg.cohort.cohort_folder import Cohort
+
+CALL = "import sys; from legtoleg.cli.command import main; sys.argv[0] = 'legtoleg'; main()"
+SLIP = re.compile(r'Your id: <span class="code">([^<]*)</span></p>\s*<p>Your code: <span class="code">([^<]*)<')
+
+
+def beside(name: str) -> ModuleType:
+    """Return the module ``name`` that lies beside this file: tests are no package."""
+    spec = importlib.util.spec_from_file_location(name, Path(__file__).with_name(f"{name}.py"))
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@dataclass
+class Running:
+    """A class that runs, in a process of its own."""
+
+    folder: Path
+    port: int
+    process: subprocess.Popen[bytes] | None = None
+    codes: dict[str, str] = field(default_factory=dict)
+    visitors: list[Any] = field(default_factory=list)
+
+    @property
+    def address(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+    @property
+    def room(self) -> ClassFolder:
+        return ClassFolder(Cohort(self.folder.resolve()))
+
+    def start(self) -> None:
+        log = self.folder.parent / "class.log"
+        command = [sys.executable, "-c", CALL, "class", str(self.folder), "--port", str(self.port)]
+        with log.open("wb") as out:
+            self.process = subprocess.Popen(command, stdout=out, stderr=out)
+        until = time.monotonic() + 90
+        while "The class is open" not in log.read_text():
+            assert self.process.poll() is None, log.read_text()[-2000:]
+            assert time.monotonic() < until, log.read_text()[-2000:]
+            time.sleep(0.1)
+        slips = self.room.root / "slips.html"
+        self.codes |= dict(SLIP.findall(slips.read_text(encoding="utf-8")))
+
+    def end(self, sign: int = signal.SIGINT) -> int:
+        assert self.process is not None
+        self.process.send_signal(sign)
+        return self.process.wait(timeout=60)
+
+    def pid_of(self, name: str) -> int:
+        """Return the process of one sibling."""
+        assert self.process is not None
+        children = Path(f"/proc/{self.process.pid}/task/{self.process.pid}/children").read_text().split()
+        words = {"door": "classroom.door", "hub": "jupyterhub", "service": "classroom.class_service"}[name]
+        found = [int(one) for one in children if words in Path(f"/proc/{one}/cmdline").read_text()]
+        assert len(found) == 1, (name, children)
+        return found[0]
+
+    def visitor(self, who: str) -> Any:
+        self.visitors.append(beside("visitor").Visitor(self.address, who))
+        return self.visitors[-1]
+
+    async def close_visitors(self) -> None:
+        while self.visitors:
+            await self.visitors.pop().close()
+
+
+@contextmanager
+def running(cohort: Path, port: int) -> Iterator[Running]:
+    one = Running(cohort, port)
+    try:
+        one.start()
+        yield one
+    finally:
+        if one.process is not None and one.process.poll() is None:
+            one.end()
+
+
+@pytest.fixture(scope="session")
+def class_of_three(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    """Give a class that runs for all tests of this folder."""
+    pytest.importorskip("jupyterhub")
+    if sys.platform != "linux" or os.getuid() or shutil.which("bwrap") is None:
+        if os.environ.get("CI") == "true":
+            pytest.fail("root and bubblewrap are missing, and in CI they must not be.")
+        pytest.skip("needs root and bubblewrap")
+    from legtoleg.classroom.supervisor import seats_of
+
+    folder = tmp_path_factory.mktemp("class") / "cohort"
+    shutil.copytree(made, folder)
+    import socket
+
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = int(probe.getsockname()[1])
+    with running(folder, port) as one:
+        yield one
+    assert seats_of(one.room) == []
+
+
+@pytest.fixture
+def room(fresh: Cohort, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> ClassFolder:
+    """Give the folder of a class that does not run."""
+    folder = ClassFolder(fresh)
+    monkeypatch.setattr(ClassFolder, "sockets", property(lambda _: tmp_path / "s"))
+    folder.prepare()
+    return folder
+
+
+@pytest.fixture
+def load() -> Callable[[str], ModuleType]:
+    return beside

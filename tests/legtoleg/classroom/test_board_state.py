@@ -1,0 +1,93 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from dryerbench.registry import SHEETS
+from legtoleg.classroom.board_rows import row
+from legtoleg.classroom.board_state import STUCK_SECONDS, Board
+from legtoleg.classroom.class_folder import ClassFolder
+from legtoleg.classroom.receipts import Receipts
+from legtoleg.cohort.signed_off_note import note_signed, note_try
+
+LESSON = "03_heater_power"
+
+
+@pytest.fixture
+def now() -> list[float]:
+    return [1_000_000.0]
+
+
+@pytest.fixture
+def board(tmp_path: Path, now: list[float]) -> Board:
+    return Board(tmp_path / "board.json", lambda: now[0])
+
+
+def test_answers_are_counted_once(board: Board) -> None:
+    for question in ("breaker_limit", "breaker_limit", "run_drop", "no_such_question"):
+        board.note("ada-01", {"kind": "answered", "lesson": LESSON, "question": question})
+    assert board.place("ada-01").answered == {LESSON: ["breaker_limit", "run_drop"]}
+
+
+def test_many_tries_at_one_thing_are_stuck_and_a_new_answer_is_not(board: Board, now: list[float]) -> None:
+    for _ in range(5):
+        board.note("ada-01", {"kind": "answered", "lesson": LESSON, "question": "breaker_limit"})
+    title = next(one.title for one in SHEETS[LESSON].questions if one.name == "breaker_limit")
+    assert board.place("ada-01").stuck(now[0]) == f"4 tries at “{title}”"
+    board.note("ada-01", {"kind": "answered", "lesson": LESSON, "question": "run_drop"})
+    assert board.place("ada-01").stuck(now[0]) == ""
+
+
+def test_long_without_getting_on_is_stuck_while_somebody_is_here(board: Board, now: list[float]) -> None:
+    board.note("ada-01", {"kind": "opened", "lesson": LESSON})
+    now[0] += STUCK_SECONDS
+    assert board.place("ada-01").stuck(now[0]) == ""  # gone: nothing was heard for long
+    board.note("ada-01", {"kind": "bench"})
+    assert board.place("ada-01").stuck(now[0]).startswith("12 min at")
+
+
+def test_minutes_on_the_bench_leave_breaks_out(board: Board, now: list[float]) -> None:
+    for pause in (0, 60, 60, 3000, 30):
+        now[0] += pause
+        board.note("ada-01", {"kind": "bench"})
+    assert board.place("ada-01").bench == 150
+
+
+def test_a_restart_forgets_nothing(board: Board, tmp_path: Path) -> None:
+    board.note("ada-01", {"kind": "hand", "up": True})
+    board.note("ada-01", {"kind": "opened", "lesson": LESSON})
+    board.save()
+    assert Board(tmp_path / "board.json").places == board.places
+    (tmp_path / "board.json").write_text("{damaged")
+    assert Board(tmp_path / "board.json").places == {}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        {},
+        {"kind": 7},
+        {"kind": "hand", "up": "yes"},
+        {"kind": "opened", "lesson": "../x"},
+        {"kind": "answered", "lesson": [1], "question": {}},
+    ],
+)
+def test_strange_notes_change_nothing(board: Board, said: dict[str, object]) -> None:
+    board.note("ada-01", said)
+    place = board.place("ada-01")
+    assert (place.lesson, place.answered, place.hand) == ("", {}, 0.0)
+
+
+def test_a_row_holds_what_the_page_shows(room: ClassFolder, board: Board) -> None:
+    person = room.cohort.people()[0]
+    receipts = Receipts(room)
+    receipts.keep(person.id, LESSON, b"page")
+    board.note(person.id, {"kind": "answered", "lesson": LESSON, "question": "run_drop"})
+    feedback = room.cohort.folder / "feedback" / person.id
+    note_signed(feedback, "01_made_dead", signed=True)
+    note_try(feedback, LESSON, 2)
+    made = row(room.cohort, board, receipts, person)
+    assert (made["answered"], made["questions"], made["here"]) == (1, len(SHEETS[LESSON].questions), True)
+    assert (made["signed"], made["cards"]) == (["01_made_dead"], {LESSON: 2})
+    assert [one["number"] for one in made["handed"]] == [1]  # type: ignore[attr-defined]

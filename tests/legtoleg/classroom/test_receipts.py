@@ -1,0 +1,110 @@
+from __future__ import annotations
+
+import hashlib
+import json
+from pathlib import Path
+
+import pytest
+
+from legtoleg.classroom import receipts
+from legtoleg.classroom.class_folder import ClassFolder
+from legtoleg.classroom.desk_work import take_in, work
+from legtoleg.classroom.receipts import Receipts
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.marks import all_marks
+
+LESSON = "03_heater_power"
+
+
+def typed(answer: str) -> str:
+    """Return how the answer stands in a notebook's file."""
+    return json.dumps(f'breaker_limit = "{answer}"')
+
+
+def page(cohort: Cohort, answer: str) -> bytes:
+    """Return the released lesson with one answer typed in."""
+    notebook = json.loads(cohort.released(LESSON).read_text(encoding="utf-8"))
+    cell = next(cell for cell in notebook["cells"] if "".join(cell["source"]).startswith("breaker_limit ="))
+    cell["source"] = f'breaker_limit = "{answer}"'
+    return json.dumps(notebook).encode()
+
+
+def test_what_is_handed_in_is_kept_byte_by_byte_with_a_receipt(room: ClassFolder) -> None:
+    kept = Receipts(room)
+    one = kept.keep("ada-01", LESSON, b"page one")
+    assert (one.number, one.size, one.sha256) == (1, 8, hashlib.sha256(b"page one").hexdigest())
+    assert kept.kept(one).read_bytes() == b"page one"
+    assert kept.keep("ada-01", LESSON, b"page one") == one
+    assert kept.keep("ada-01", LESSON, b"page two").number == 2
+    assert kept.keep("ada-01", LESSON, b"page one").number == 3
+    assert Receipts(room).all == kept.all
+
+
+def test_a_receipt_cut_by_a_kill_is_none(room: ClassFolder) -> None:
+    Receipts(room).keep("ada-01", LESSON, b"page one")
+    path = room.root / receipts.FILE
+    whole = path.read_bytes()
+    path.write_bytes(whole + whole[:40])
+    again = Receipts(room)
+    assert len(again.all) == 1
+    assert again.keep("ada-01", LESSON, b"page two").number == 2
+    assert len(Receipts(room).all) == 2
+
+
+@pytest.mark.parametrize("fails", ["page", "receipt"])
+def test_a_full_disk_gives_no_receipt_and_leaves_nothing_half(
+    room: ClassFolder, monkeypatch: pytest.MonkeyPatch, fails: str
+) -> None:
+    kept = Receipts(room)
+    kept.keep("ada-01", LESSON, b"page one")
+    calls = []
+
+    def full(_: int) -> None:
+        calls.append(1)
+        if len(calls) == (1 if fails == "page" else 3):
+            raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(receipts.os, "fsync", full)
+        with pytest.raises(OSError, match="No space"):
+            kept.keep("ada-01", LESSON, b"page two")
+    assert len(kept.all) == 1
+    assert len(Receipts(room).all) == 1
+    assert not list(Path(room.cohort.folder).rglob(".part-*"))
+    assert kept.keep("ada-01", LESSON, b"page two").number == 2
+
+
+def test_the_last_page_goes_through_collecting_and_is_marked_as_any_other(room: ClassFolder) -> None:
+    kept = Receipts(room)
+    for answer in ("15 A", "20 A"):
+        kept.keep("ada-01", LESSON, page(room.cohort, answer))
+    assert take_in(room) == 2
+    assert take_in(room) == 0
+    text = room.cohort.submitted("ada-01", LESSON).read_text()
+    assert typed("20 A") in text
+    assert typed("15 A") not in text
+    came = json.loads((room.cohort.folder / "received" / "what_came.json").read_text())
+    assert [row["state"] for row in came] == ["counts"]
+    kept.keep("ada-01", LESSON, page(room.cohort, "15 A"))  # back to the first: the last one counts
+    assert take_in(room) == 1
+    assert typed("15 A") in room.cohort.submitted("ada-01", LESSON).read_text()
+
+
+@pytest.mark.slow
+def test_marks_by_class_and_by_kit_are_the_same(room: ClassFolder, tmp_path: Path) -> None:
+    from legtoleg.collecting.collecting_run import collect_into
+
+    content = page(room.cohort, "20 A")
+    Receipts(room).keep("ada-01", LESSON, content)
+    (tmp_path / f"{LESSON}.ipynb").write_bytes(content)
+    said = work(room, "mark")
+    assert said.startswith("1 marked"), said
+    with Book(room.cohort.book) as book:
+        by_class = [mark.row() for mark in all_marks(room.cohort, book) if mark.apprentice == "ada-01"]
+    assert sum(float(row["points"]) for row in by_class) > 0
+    collect_into(room.cohort, [tmp_path / f"{LESSON}.ipynb"], "ada-01")
+    work(room, "mark")
+    with Book(room.cohort.book) as book:
+        by_kit = [mark.row() for mark in all_marks(room.cohort, book) if mark.apprentice == "ada-01"]
+    assert by_kit == by_class

@@ -1,0 +1,250 @@
+"""A class that runs: log-in, seats, hand-in, the board, kills, and what one seat can do to another."""
+
+from __future__ import annotations
+
+import asyncio
+import hashlib
+import json
+import os
+import signal
+import subprocess
+import time
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+pytestmark = [pytest.mark.server, pytest.mark.slow, pytest.mark.jail]
+NEW = "meter-7-leads"
+PAGE = "lessons/03_heater_power/03_heater_power.ipynb"
+HAND_IN = """
+import hashlib, json
+from dryerbench.notebook.class_link import class_link
+content = open('03_heater_power.ipynb', 'rb').read() + b' ' * {spaces}
+receipt = class_link().hand_in('03_heater_power', content)
+print(json.dumps([receipt.apprentice, receipt.number, receipt.sha256, hashlib.sha256(content).hexdigest()]))
+"""
+
+
+async def ready(running: Any, who: str, *, kernel: bool = True) -> Any:
+    """Return a visitor who is in the own seat, with a kernel."""
+    visitor = running.visitor(who)
+    status, _ = await visitor.log_in(NEW)
+    if status != 302:
+        status, words = await visitor.log_in(running.codes[who], NEW)
+        assert status == 302, words
+    await visitor.open_seat()
+    if kernel:
+        await visitor.open_kernel(PAGE)
+    return visitor
+
+
+def asked(running: Any, work: Callable[[], Awaitable[None]]) -> None:
+    async def within() -> None:
+        try:
+            async with asyncio.timeout(170):
+                await work()
+        finally:
+            await running.close_visitors()
+
+    asyncio.run(within())
+
+
+def test_the_slip_the_password_the_seat_and_the_board(class_of_three: Any) -> None:
+    async def work() -> None:
+        visitor = class_of_three.visitor("ada-01")
+        status, words = await visitor.log_in("wrong-guess")
+        assert (status, "not right" in words) == (403, True)
+        status, words = await visitor.log_in(class_of_three.codes["ada-01"])
+        assert (status, "choose a password" in words) == (403, True)
+        assert (await visitor.get("/user/ada-01/api/status"))[0] in (200, 403)  # the log-in page, or no
+        visitor = await ready(class_of_three, "ada-01")
+        said = await visitor.run(
+            "import os; from dryerbench import *; print(job_card('03_heater_power')); print(os.getuid())"
+        )
+        assert "The machine of ada-01" in said
+        assert int(said.split()[-1]) >= 70_000
+        assert (await visitor.get("/services/class/"))[0] == 403
+        assert (await visitor.get("/services/class/live"))[0] == 403
+        async with visitor.session.post(visitor.url("/services/class/act"), data="{}") as got:
+            assert got.status == 403
+        teacher = class_of_three.visitor("instructor")
+        assert (await teacher.log_in(class_of_three.codes["instructor"], NEW))[0] == 302
+        status, page = await teacher.get("/services/class/")
+        assert (status, "Ada Demo" in page) == (200, True)
+        async with teacher.session.post(teacher.url("/services/class/act"), data='{"what":"report"}') as got:
+            assert got.status == 403  # without what the page's own buttons bring along
+
+    asked(class_of_three, work)
+
+
+def test_hand_ins_are_not_lost_while_everything_is_killed(class_of_three: Any) -> None:
+    async def work() -> None:
+        visitor = await ready(class_of_three, "ada-01")
+        mine = []
+        for number, name in enumerate(("service", "hub", "door", "service")):
+            os.kill(class_of_three.pid_of(name), signal.SIGKILL)
+            if name == "door":
+                await asyncio.sleep(3)
+                visitor = await ready(class_of_three, "ada-01")
+            said = json.loads((await visitor.run(HAND_IN.format(spaces=number))).strip().splitlines()[-1])
+            assert said[0] == "ada-01"
+            assert said[2] == said[3]
+            mine.append(said[2])
+            await asyncio.sleep(1)
+        kept = class_of_three.folder / "received" / "ada-01"
+        for mark in mine:
+            content = (kept / f"03_heater_power-{mark[:16]}.ipynb").read_bytes()
+            assert hashlib.sha256(content).hexdigest() == mark
+
+    asked(class_of_three, work)
+
+
+def test_the_class_goes_on_after_the_supervisor_is_killed(class_of_three: Any) -> None:
+    async def work() -> None:
+        visitor = await ready(class_of_three, "cy-03")
+        await visitor.run("kept = 42")
+        kernel = visitor.kernel
+        command = [*class_of_three.process.args[:5], "--port", "8399"]
+        second = await asyncio.to_thread(subprocess.run, command, check=False, capture_output=True, timeout=60)
+        assert (second.returncode, b"runs already" in second.stderr) == (2, True)
+        class_of_three.end(signal.SIGKILL)
+        await asyncio.sleep(3)
+        await asyncio.to_thread(class_of_three.start)
+        await visitor.session.close()
+        again = await ready(class_of_three, "cy-03", kernel=False)
+        status, page = await again.get("/user/cy-03/api/kernels")
+        assert status == 200
+        assert kernel in page
+
+    asked(class_of_three, work)
+
+
+ATTACKS = {
+    "another's home": "print(__import__('os').listdir('/home'))",
+    "the class's folder": "print(open({accounts!r}).read())",
+    "the cohort": "print(__import__('os').listdir({cohort!r}))",
+    "the sockets outside": "print(__import__('os').listdir({sockets!r}))",
+    "the marker": "import legtoleg.keys; print('marker')",
+    "the kit is read-only": "open('/run/seat/kit/kit.json', 'w').write('x'); print('written')",
+    "feedback is read-only": "open('/run/seat/feedback/signed_off.json', 'w').write('x'); print('written')",
+    "replace the own server's socket": "import os; os.unlink('/run/seat/server/s'); print('gone')",
+    "replace the service's socket": "import os; os.unlink('/run/seat/service/class'); print('gone')",
+    "the network": "import socket; socket.create_connection(('127.0.0.1', {port}), 3); print('connected')",
+    "become root": "import os; os.setuid(0); print('root')",
+    "another's processes": "import os; print('seen') if sum(map(str.isdigit, os.listdir('/proc'))) > 30 else 1 / 0",
+}
+
+
+@pytest.mark.parametrize("what", ATTACKS)
+def test_a_seat_does_not_reach(class_of_three: Any, what: str) -> None:
+    async def work() -> None:
+        visitor = await ready(class_of_three, "bo-02")
+        room = class_of_three.room
+        code = ATTACKS[what].format(
+            accounts=str(room.root / "secrets" / "accounts.json"),
+            cohort=str(room.cohort.folder),
+            sockets=str(room.sockets),
+            port=class_of_three.port,
+        )
+        said = await visitor.run(code)
+        if what == "another's home":
+            assert said.strip() == "['seat']"
+        else:
+            assert "Error" in said, said
+
+    asked(class_of_three, work)
+
+
+HUB = """
+import http.client, os, socket, json
+def ask(way, path, body=None, **words):
+    line = http.client.HTTPConnection('hub')
+    line.sock = socket.socket(socket.AF_UNIX)
+    line.sock.connect('/run/seat/gate/hub')
+    line.request(way, path, body, {'Authorization': 'token ' + os.environ['JUPYTERHUB_API_TOKEN'], **words})
+    got = line.getresponse()
+    got.read()
+    return got.status
+"""
+
+
+def test_the_hub_by_a_seats_own_token(class_of_three: Any) -> None:
+    async def work() -> None:
+        visitor = await ready(class_of_three, "bo-02")
+        other = await ready(class_of_three, "ada-01", kernel=False)
+        await visitor.run(HUB)
+        asks = {
+            ("GET", "/hub/api/users/ada-01"): (403, 404),
+            ("GET", "/hub/api/users"): (200, 403),
+            ("POST", "/hub/api/users/ada-01/tokens"): (403, 404),
+            ("DELETE", "/hub/api/users/ada-01/server"): (403, 404),
+            ("POST", "/hub/api/users"): (403,),
+            ("GET", "/hub/login"): (403,),
+            ("POST", "/hub/login"): (403,),
+            ("GET", "/hub/api/../login"): (403, 404),
+            ("GET", "/user/ada-01/api/status"): (403,),
+            ("GET", "/services/class/"): (403,),
+            ("GET", "/api/routes"): (403,),
+        }
+        for (way, path), expected in asks.items():
+            said = await visitor.run(f"print(ask({way!r}, {path!r}))")
+            assert int(said.strip()) in expected, (way, path, said)
+        token = (await visitor.run("print(os.environ['JUPYTERHUB_API_TOKEN'])")).strip()
+        words = {"Authorization": f"token {token}"}
+        for path in ("/user/ada-01/api/contents", "/services/class/", "/services/class/live"):
+            stranger = class_of_three.visitor("bo-02")
+            status, page = await stranger.get(path, headers=words)
+            assert status == 403 or "Your id" in page, (path, status)
+        status, _ = await visitor.get("/user/ada-01/api/contents")
+        assert status == 403
+        assert (await other.get("/user/ada-01/api/status"))[0] == 200
+
+    asked(class_of_three, work)
+
+
+FORKS = """
+import os, time
+n = 0
+try:
+    while n < 2000:
+        if os.fork() == 0:
+            time.sleep(20)
+            os._exit(0)
+        n += 1
+except OSError:
+    print('stopped', n < 400)
+"""
+
+
+def test_a_seat_that_eats_its_limits_harms_itself_alone(class_of_three: Any) -> None:
+    groups = Path("/sys/fs/cgroup")
+    if not ((groups / "memory/leg-to-leg").is_dir() or (groups / "leg-to-leg").is_dir()):
+        pytest.skip("no control groups to set here")
+
+    async def work() -> None:
+        visitor = await ready(class_of_three, "bo-02")
+        other = await ready(class_of_three, "ada-01")
+        forks = FORKS
+        assert "stopped True" in await visitor.run(forks)
+        begun = time.monotonic()
+        assert (await other.run("print(6 * 7)")).strip() == "42"
+        assert time.monotonic() - begun < 20
+        eating = asyncio.create_task(visitor.run("x = b'x' * (3 << 30); print(len(x))"))
+        await asyncio.sleep(5)
+        assert (await other.run("print(6 * 7)")).strip() == "42"
+        assert not eating.done() or "3221225472" not in eating.result()
+        eating.cancel()
+
+    asked(class_of_three, work)
+
+
+def test_guesses_are_slowed_down(class_of_three: Any) -> None:
+    async def work() -> None:
+        visitor = class_of_three.visitor("instructor")
+        said = [(await visitor.log_in(f"guess-{number}"))[0] for number in range(7)]
+        assert said[:5] == [403] * 5
+        assert said[5:] == [429, 429]
+
+    asked(class_of_three, work)
