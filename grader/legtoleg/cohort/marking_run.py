@@ -47,4 +47,7 @@ def mark_cohort(
     with Book(cohort.book) as book, _pool(workers, scheduler) as pool:
         if pool.warning:
             warn(pool.warning)
-        return Marker(cohort, book, names).mark(pool, lesson=lesson, again=again, tell=tell)
+        try:
+            return Marker(cohort, book, names).mark(pool, lesson=lesson, again=again, tell=tell)
+        finally:
+            book.correct_names(names)
