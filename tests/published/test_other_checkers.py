@@ -1,7 +1,8 @@
 """Badge and statements read by published libraries: Open Badges 3.0 by openbadgeslib, xAPI by edx-tincan-py35.
 
 The latter knows xAPI up to 1.0.1; no library found checks 2.0.0, which the statements claim: its form is the same for
-what is used here, so the version alone is changed. The published JSON schema of Open Badges 3.0 was found in no package.
+what is used here, so the version alone is changed. No package was found with
+the published JSON schema of Open Badges 3.0.
 """
 
 from __future__ import annotations
