@@ -80,13 +80,14 @@ def _besides(
     dealt: Sequence[PoolQuestion], taken: Sequence[PoolQuestion], missed: Mapping[str, float], last: Collection[str]
 ) -> list[PoolQuestion]:
     """Return what else may be asked, in the order in which it is taken: the most missed, and a number of each topic."""
-    extra = _extra(dealt, taken, missed)[:EXTRA]
-    rest = [item for item in dealt if item not in extra and item not in taken]
+    rest = [item for item in dealt if item not in taken]
     others = [
         _best([item for item in rest if item.topic == topic and not item.question.safety], missed, last, count)
         for topic, count in _OTHERS.items()
     ]
     firsts = [found[0] for found in others if found]
+    numbers = [item for found in others for item in found]
+    extra = [item for item in _extra(dealt, taken, missed) if item not in numbers][:EXTRA]
     return [*firsts[:1], *extra[:1], *firsts[1:], *extra[1:], *(item for found in others for item in found[1:])]
 
 
