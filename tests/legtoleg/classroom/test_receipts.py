@@ -93,6 +93,9 @@ def test_the_last_page_goes_through_collecting_and_is_marked_as_any_other(room: 
 
 
 @pytest.mark.slow
+@pytest.mark.filterwarnings(
+    "ignore::pytest.PytestUnraisableExceptionWarning"
+)  # a loop left by a library of another test
 def test_marks_by_class_and_by_kit_are_the_same(room: ClassFolder, tmp_path: Path) -> None:
     from legtoleg.cohort.marking_run import mark_cohort
     from legtoleg.collecting.collecting_run import collect_into
