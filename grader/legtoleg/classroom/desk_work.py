@@ -15,7 +15,7 @@ from legtoleg.cohort.dealing import deal_again
 from legtoleg.cohort.marking_run import mark_cohort
 from legtoleg.collecting.collecting_run import collect_into
 from legtoleg.core.files import write_whole
-from legtoleg.report.report_page import write_report
+from legtoleg.report.report_run import write_report
 
 TAKEN = "taken.json"
 """Beside the receipts: how many of them went through collecting."""
