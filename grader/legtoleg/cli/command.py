@@ -140,7 +140,7 @@ def workbook(
 @app.command()
 def cohort(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder; it is made if it is not there.")],
-    roster: Annotated[Path, typer.Option(help="A CSV file with columns id and name, and if you like mail and group.")],
+    roster: Annotated[Path, typer.Option(help="A CSV file with columns id and name, and if you like mail, group and left.")],
     due: Annotated[
         list[str] | None, typer.Option(help="When: 2026-12-01, or 03_heater_power=2026-12-01T17:00.")
     ] = None,
@@ -242,12 +242,22 @@ def deal_again(
 def report(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
 ) -> None:
-    """Write the report: one page to decide from, a workbook, and CSV files."""
+    """Write the report: one page to decide from, a workbook, and CSV files.
+
+    It ends with 1 when something could not be read or written, and with 0 when all could.
+    """
     from legtoleg.cohort.cohort_folder import Cohort
-    from legtoleg.report.report_page import write_report
+    from legtoleg.report.report_run import write_report
 
     written = write_report(Cohort.at(folder))
-    _say.print(f"Open {written.page}. The numbers are in {written.workbook} too, and as CSV beside it.", markup=False)
+    for line in written.troubles:
+        _say.print(f"! {plain_words(line, 600)}", markup=False)
+    page = plain_words(written.page, 600)
+    _say.print(f"Open {page}. The numbers are in {written.workbook.name} too, and as CSV beside it.", markup=False)
+    if written.troubles:
+        count = len(written.troubles)
+        _say.print(f"{count} thing{'s' * (count != 1)} could not be used (marked ! above); all else is in the report.")
+        raise typer.Exit(1)
 
 
 @app.command()
@@ -297,7 +307,8 @@ def main() -> None:
     try:
         app()
     except LegToLegError as error:
-        Console(stderr=True, highlight=False, soft_wrap=True).print(f"legtoleg: {error}", markup=False)
+        lines = "\n".join(plain_words(line, 2000) for line in str(error).splitlines())
+        Console(stderr=True, highlight=False, soft_wrap=True).print(f"legtoleg: {lines}", markup=False)
         sys.exit(2)
     except KeyboardInterrupt:
         sys.exit(130)

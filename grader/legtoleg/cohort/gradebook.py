@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import warnings
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import datetime
 from typing import Self
@@ -11,6 +11,7 @@ from typing import Self
 from legtoleg.authoring.nbgrader_api import COURSE
 from legtoleg.cohort.gradebook_cache import CachedAssignment, read_assignment
 from legtoleg.cohort.gradebook_writes import MarkedNotebook, save_rows
+from legtoleg.core.outside_words import plain_words
 
 
 class Book:
@@ -73,13 +74,28 @@ class Book:
 
     def add_apprentice(self, apprentice: str, name: str = "", mail: str = "") -> None:
         """Enter a person, or correct their name and mail."""
-        first, _, last = name.strip().rpartition(" ")
-        known = {"first_name": first or last, "last_name": last if first else "", "email": mail}
+        known = _names(name or apprentice) | ({"email": mail} if mail else {})
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            self._gradebook.update_or_create_student(
-                apprentice, **{key: value for key, value in known.items() if value}
-            )
+            self._gradebook.update_or_create_student(apprentice, **known)
+
+    def correct_names(self, names: Mapping[str, str]) -> None:
+        """Give everybody in the book the first and last name that ``names`` has by id; who has none is shown by id."""
+        from nbgrader.api import Student
+
+        person = Student.__table__
+        changed = [
+            {"who": row.id, **wanted}
+            for row in self._session.execute(person.select())
+            if (wanted := _names(names.get(row.id) or row.id))
+            != {"first_name": row.first_name, "last_name": row.last_name}
+            and (row.id in names or row.last_name is None)
+        ]
+        if changed:
+            from sqlalchemy import bindparam
+
+            self._session.execute(person.update().where(person.c.id == bindparam("who")), changed)
+            self._session.commit()
 
     def set_due(self, lesson: str, due: datetime) -> None:
         """Set when ``lesson`` is due, a time in UTC without zone."""
@@ -117,3 +133,15 @@ class Book:
             (hand_in.student_id, hand_in.name): float(hand_in.total_seconds_late)
             for hand_in in self._session.query(SubmittedAssignment)
         }
+
+
+def _names(name: str) -> dict[str, str]:
+    """Return ``name`` as nbgrader's columns hold it, none of them empty of meaning: its pages show ``Last, First``.
+
+    ``Lee, Ann`` is read as it is meant; of a name of one word the first name is empty, which nbgrader does not call
+    ``None`` as it does a missing one.
+    """
+    last, comma, first = plain_words(name, 200).partition(",")
+    if not comma:
+        first, _, last = plain_words(name, 200).rpartition(" ")
+    return {"first_name": first.strip()[:128], "last_name": last.strip()[:128]}

@@ -50,4 +50,7 @@ def mark_cohort(
     with Book(cohort.book) as book, _pool(workers, scheduler, made_up=made_up) as pool:
         if pool.warning:
             warn(pool.warning)
-        return Marker(cohort, book, names).mark(pool, lesson=lesson, again=again, tell=tell)
+        try:
+            return Marker(cohort, book, names).mark(pool, lesson=lesson, again=again, tell=tell)
+        finally:
+            book.correct_names(names)

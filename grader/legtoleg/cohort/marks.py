@@ -82,7 +82,7 @@ def all_marks(cohort: Cohort, book: Book, lesson: str | None = None) -> list[Mar
     for who, what in sorted(points, key=lambda key: (key[1], key[0])):
         path = cohort.autograded(who, what)
         if path.is_file():
-            marks += _agreed(who, what, _read(path), points[who, what])
+            marks += agreed(who, what, _read(path), points[who, what])
     return marks
 
 
@@ -130,14 +130,21 @@ def marks_of(cohort: Cohort, apprentice: str, lesson: str) -> list[Mark]:
         If they do not.
     """
     notebook = _read(cohort.autograded(apprentice, lesson))
-    return _agreed(apprentice, lesson, notebook, book_points(cohort, apprentice, lesson))
+    return agreed(apprentice, lesson, notebook, book_points(cohort, apprentice, lesson))
 
 
-def _agreed(apprentice: str, lesson: str, notebook: NotebookNode, book: dict[str, float]) -> list[Mark]:
+def agreed(apprentice: str, lesson: str, notebook: NotebookNode, book: Mapping[str, float] | None) -> list[Mark]:
+    """Return the marks in a marked ``notebook``, after checking that the ``book`` has the same points; None: no book.
+
+    Raises
+    ------
+    MarksDisagreeError
+        If they do not agree.
+    """
     number, isolated = try_in_notebook(notebook), isolated_in_notebook(notebook)
     marks = [Mark(apprentice, lesson, outcome, number, isolated) for outcome in outcomes_of(notebook)]
     for mark in marks:
-        if abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:
+        if book is not None and abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:
             raise MarksDisagreeError(
                 f"{apprentice}, {mark.outcome.question}: the book holds {book.get(mark.outcome.question)} points, "
                 f"the marked notebook {mark.outcome.points}. Mark this hand-in again."

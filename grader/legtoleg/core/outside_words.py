@@ -21,6 +21,13 @@ def plain_words(text: object, most: int = MOST) -> str:
     return kept if len(kept) <= most else f"{kept[: most - 1]}…"
 
 
+def unsteered(text: str) -> str:
+    """Return ``text`` with its lines and tabs, but without any other letter that ``plain_words`` leaves out."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(one for one in text if one in "\n\t" or unicodedata.category(one) not in _NOT_SHOWN)
+
+
 def file_words(text: object, most: int = 80) -> str:
     """Return ``text`` as a name that any system takes for a file: no separator, no leading dot; ``file`` if empty."""
     kept = "".join("-" if letter in '<>:"/\\|?*' else letter for letter in plain_words(str(text)[-1000:], 1001))

@@ -19,7 +19,7 @@ from legtoleg.core.files import write_whole
 from legtoleg.core.paths import lesson_names
 from legtoleg.demo.simulated_apprentices import Deed, Simulated, filled_in, simulate
 from legtoleg.intake.roster import Person, roster_text
-from legtoleg.report.report_page import write_report
+from legtoleg.report.report_run import write_report
 
 TRUTH_COLUMNS = ("apprentice", "lesson", "question", "did", "typed", "expected_note", "expected_points")
 

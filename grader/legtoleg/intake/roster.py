@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import csv
 import io
+from contextlib import suppress
 from dataclasses import dataclass
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from dryerbench.core.errors import KitError, LegToLegError
 from dryerbench.core.identity import PRACTICE, checked_id
 from legtoleg.intake.csv_text import csv_text, delimiter
 
-COLUMNS = ("id", "name", "mail", "group")
+COLUMNS = ("id", "name", "mail", "group", "left")
 SHOP_PEOPLE = "people.csv"
 """The roster of a shop, in its folder."""
 _MOST_ERRORS = 12
@@ -29,6 +31,12 @@ class Person:
     name: str
     mail: str = ""
     group: str = ""
+    left: date | None = None
+    """The day from which they are no longer here; None for somebody who is."""
+
+    def gone(self, today: date) -> bool:
+        """Tell whether they have left by ``today``."""
+        return self.left is not None and self.left <= today
 
 
 def _text(path: Path) -> str:
@@ -48,11 +56,21 @@ def _person(row: dict[str, str]) -> Person:
         raise KitError(f"{who} has no name.")
     if row["mail"] and "@" not in row["mail"]:
         raise KitError(f"{row['mail']!r:.80} is no mail address.")
-    return Person(who, row["name"], row["mail"], row["group"])
+    return Person(who, row["name"], row["mail"], row["group"], _day(row["left"], who))
+
+
+def _day(text: str, who: str) -> date | None:
+    """Return the day in the column ``left``, as people and spreadsheets write it; None if nothing stands there."""
+    if not text:
+        return None
+    for form in ("%Y-%m-%d", "%m/%d/%Y", "%m/%d/%y"):
+        with suppress(ValueError):
+            return datetime.strptime(text, form).replace(tzinfo=UTC).date()
+    raise KitError(f"{text!r:.40} is no day on which {who} left: write it like 2026-12-01.")
 
 
 def read_roster(path: Path) -> list[Person]:
-    """Return the people in the CSV file ``path`` with columns id and name, and optionally mail and group.
+    """Return the people in the CSV file ``path`` with columns id and name, and optionally mail, group and left.
 
     Raises
     ------
@@ -64,7 +82,7 @@ def read_roster(path: Path) -> list[Person]:
     names = [str(name).strip().lower() for name in reader.fieldnames or []]
     if not {"id", "name"} <= set(names):
         raise RosterError(
-            f"{path.name}, line 1: the columns must be id and name, and may be mail and group; found: "
+            f"{path.name}, line 1: the columns must be id and name, and may be mail, group and left; found: "
             f"{', '.join(names)[:200] or 'nothing'}."
         )
     reader.fieldnames = names
@@ -100,5 +118,5 @@ def roster_text(people: list[Person]) -> str:
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(COLUMNS)
-    writer.writerows((person.id, person.name, person.mail, person.group) for person in people)
+    writer.writerows((one.id, one.name, one.mail, one.group, one.left or "") for one in people)
     return out.getvalue()

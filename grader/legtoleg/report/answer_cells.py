@@ -5,12 +5,15 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 
 from nbformat.notebooknode import NotebookNode
 
 import dryerbench
+from dryerbench.core.identity import PRACTICE
 from dryerbench.course.job_card import JobCard
+from dryerbench.course.questions import Question
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import sheet
 from legtoleg.cohort.marks import outcomes_of, try_in_notebook
@@ -19,6 +22,9 @@ from legtoleg.marking.outcomes import Outcome
 
 _FREE = frozenset({"A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"})
 """Names of the course that an answer may use as the lessons show it: the units."""
+
+_COURSE_WORD = re.compile(rf"\\b(import|card|bench|{'|'.join(sorted(set(dryerbench.__all__) - _FREE))})\\b")
+"""A cell without any of these words holds no name of the course."""
 
 _DAYS = 1e7
 """Seconds; no page is open for longer."""
@@ -38,12 +44,17 @@ class AnswerCell:
 
 @dataclass(frozen=True)
 class Paper:
-    """One marked hand-in: whose, of which lesson, the card that it was worked out on, and its cells by question."""
+    """One marked hand-in: whose, of which lesson, at which try, and its cells by question."""
 
     apprentice: str
     lesson: str
-    card: JobCard
     cells: Mapping[str, AnswerCell]
+    try_number: int = 1
+
+    @property
+    def card(self) -> JobCard:
+        """The card that it was worked out on, dealt when it is asked for: of 3000 hand-ins few are looked at so far."""
+        return sheet(self.lesson).card(self.apprentice, self.try_number)
 
 
 def normalized(source: str) -> str:
@@ -52,6 +63,26 @@ def normalized(source: str) -> str:
         return ast.unparse(ast.parse(source))
     except (SyntaxError, ValueError, RecursionError, MemoryError):
         return re.sub(r"\s+", "", re.sub(r"#.*", "", source))
+
+
+@cache
+def _usual_lines(lesson: str) -> frozenset[str]:
+    """Return the names of the lines of a card of ``lesson``; those of another card are the same but for few."""
+    return frozenset(line.name for line in sheet(lesson).card(PRACTICE).lines)
+
+
+def _new_names(source: str, paper: Paper) -> tuple[str, ...]:
+    """Return the names of the course in ``source`` beyond units and the lines of the card that ``paper`` is of.
+
+    The card itself is asked only about names that no usual card shows: some cards run a machine for an hour of its
+    time before they can say their lines.
+    """
+    if not _COURSE_WORD.search(source):
+        return ()
+    found = course_names(source, _usual_lines(paper.lesson))
+    if any(name.startswith("card.") for name in found):
+        found = course_names(source, [line.name for line in paper.card.lines])
+    return found
 
 
 def course_names(source: str, lines: Iterable[str]) -> tuple[str, ...]:
@@ -101,8 +132,7 @@ def _number(outcome: Outcome, unit: str) -> float | None:
 
 def paper_of(notebook: NotebookNode, apprentice: str, lesson: str) -> Paper:
     """Return the cells of a marked ``notebook``."""
-    card = sheet(lesson).card(apprentice, try_in_notebook(notebook))
-    lines = [line.name for line in card.lines]
+    paper = Paper(apprentice, lesson, {}, try_in_notebook(notebook))
     outcomes = {outcome.question: outcome for outcome in outcomes_of(notebook)}
     by_grade = {cell["metadata"].get("nbgrader", {}).get("grade_id"): cell for cell in notebook["cells"]}
     found = {}
@@ -113,13 +143,13 @@ def paper_of(notebook: NotebookNode, apprentice: str, lesson: str) -> Paper:
         source = str(cell["source"])
         found[question.name] = AnswerCell(
             normalized(source),
-            course_names(source, lines),
+            _new_names(source, paper),
             outcome.full,
-            _number(outcome, getattr(question, "unit", "")),
+            _number(outcome, question.unit) if isinstance(question, Question) else None,
             _times(by_grade.get(question.name, {})),
             outcome.work.minutes if outcome.work else 0.0,
         )
-    return Paper(apprentice, lesson, card, found)
+    return replace(paper, cells=found)
 
 
 def given_out(notebook: NotebookNode) -> dict[str, str]:

@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date, datetime
 
 import pandas as pd
 
-from dryerbench.answers.tolerance import figures_band
-from dryerbench.course.questions import AnyQuestion, Question
+from dryerbench.course.questions import AnyQuestion
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.cohort.marks import Mark
-from legtoleg.keys.answer_key import worked
+from legtoleg.core.outside_words import plain_words
+from legtoleg.intake.roster import Person
 from legtoleg.marking.outcomes import Outcome, signed_off
 from legtoleg.report.bench_statistics import BenchNumbers, bench_numbers
+from legtoleg.report.hand_in_fates import Fates, Who
 from legtoleg.report.integrity_facts import Fact
 from legtoleg.report.item_analysis import FEW, ItemStatistics, Shares, cronbach_alpha, items, kr20
+from legtoleg.report.three_parts import Parts, parts
 
-SIGNED, HELD, NOT_YET, MISSING = "signed off", "held for safety", "not yet", "missing"
-_FITTING = 3
-"""From so many wrong answers that fit one other machine it is worth a talk; fewer happen by chance."""
+SIGNED, HELD, NOT_YET, MISSING = "signed off", "held for safety", "not yet", "nothing came"
+CAME, WAITING = "came, not marked", "waiting for you"
+READY, OUT = "ready but for the witness", "can be sent out"
+"""Where somebody stands in a lesson; the last two and some of the others, over all of them."""
+STRANGER = "not on the roster"
 
 
 def state_of(outcomes: list[Outcome]) -> str:
@@ -56,60 +61,104 @@ class LessonNumbers:
     alpha: float | None
     kr20: float | None
     slips: list[tuple[str, int]]
-    fits: dict[str, tuple[str, int]]
-    """Who has wrong numbers that fit somebody else's machine: whose, and how many."""
 
     @property
     def few(self) -> bool:
         """Tell whether the cohort is too small for its numbers to be steady."""
         return len(self.people) < FEW
 
-    def count(self, state: str) -> int:
-        """Return how many people stand so."""
-        return sum(state_of(outcomes) == state for outcomes in self.people.values())
-
 
 @dataclass(frozen=True)
 class CohortNumbers:
-    """A cohort: names by id, lessons in order, what is late (days by id and lesson), and remarks for a person."""
+    """A cohort: people by id, lessons in order, what is late (days by id and lesson), and remarks for a person."""
 
-    names: dict[str, str]
+    people: dict[str, Person]
     lessons: list[LessonNumbers]
-    late: dict[tuple[str, str], float] = field(default_factory=dict)
+    late: dict[Who, float] = field(default_factory=dict)
     remarks: list[str] = field(default_factory=list)
-    tries: dict[tuple[str, str], int] = field(default_factory=dict)
+    tries: dict[Who, int] = field(default_factory=dict)
     """Which card the marks are of, by id and lesson."""
+    dealt: dict[Who, int] = field(default_factory=dict)
+    """Which card was dealt last, where it is not the first."""
+    fates: Fates = field(default_factory=Fates)
+    away: frozenset[str] = frozenset()
+    """The ids of those who have left, or are not on the roster."""
+    seen: Mapping[str, str] = field(default_factory=dict)
+    """Who was seen at a real machine, by id: by whom and when, in words."""
     facts: list[Fact] = field(default_factory=list)
     """What is unlikely by chance, for the instructor alone."""
     about: list[tuple[str, str]] = field(default_factory=list)
     """Which versions of the course and of Python made this, each as what it is of and the version."""
+    troubles: list[str] = field(default_factory=list)
+    """What could not be read, each in one line."""
+
+    @property
+    def here(self) -> list[str]:
+        """The ids of those who are here."""
+        return [who for who in self.people if who not in self.away]
+
+    def name(self, who: str) -> str:
+        """Return the name of somebody; their id if nobody knows it."""
+        return self.people[who].name if who in self.people else who
 
     def state(self, who: str, numbers: LessonNumbers) -> str:
-        """Return where ``who`` stands in a lesson."""
-        return state_of(numbers.people.get(who, []))
+        """Return where ``who`` stands in a lesson; what is signed off stays so, whatever came after it."""
+        marked = state_of(numbers.people.get(who, []))
+        if marked != SIGNED and (who, numbers.lesson) in self.fates.waiting:
+            return WAITING
+        return CAME if marked != SIGNED and (who, numbers.lesson) in self.fates.unmarked else marked
 
+    def count(self, state: str, numbers: LessonNumbers) -> int:
+        """Return how many of those who are here stand so in a lesson."""
+        return sum(self.state(who, numbers) == state for who in self.here)
 
-def _shares(outcomes: list[list[Outcome]]) -> Shares:
-    return pd.DataFrame([[o.points / o.max_points if o.max_points else float("nan") for o in row] for row in outcomes])
+    def outcomes(self, who: str) -> dict[str, list[Outcome]]:
+        """Return what somebody's questions earned, by lesson."""
+        return {one.lesson: one.people[who] for one in self.lessons if who in one.people}
+
+    def parts(self, who: str) -> Parts:
+        """Return what somebody has of the three parts of being sent out."""
+        signed = sum(self.state(who, lesson) == SIGNED for lesson in self.lessons)
+        return parts(signed, len(self.lessons), self.outcomes(who), self.seen.get(who, ""))
+
+    def standing(self, who: str) -> str:
+        """Return where somebody stands over all lessons: the state that needs the instructor most comes first."""
+        states = {self.state(who, lesson) for lesson in self.lessons}
+        for state in (HELD, WAITING, CAME):
+            if state in states:
+                return state
+        if any(one == who for one, _ in self.fates.waiting):
+            return WAITING
+        found = self.parts(who)
+        if not found.missing:
+            return OUT
+        if found.missing == [found.witness]:
+            return READY
+        return MISSING if states <= {MISSING} else NOT_YET
 
 
 def _wrong(outcomes: Sequence[Outcome]) -> list[tuple[str, int]]:
     return Counter(o.note for o in outcomes if not o.full).most_common()
 
 
-def lesson_numbers(
-    lesson: str, people: dict[str, list[Outcome]], tries: Mapping[str, int] | None = None
-) -> LessonNumbers:
-    """Return the numbers of ``lesson``; ``people`` has the outcomes of each id in the order of the lesson.
+def lesson_numbers(lesson: str, people: dict[str, list[Outcome]]) -> LessonNumbers:
+    """Return the numbers of ``lesson``; ``people`` has the outcomes of each id.
 
-    ``tries`` says for whom the card was dealt more than once, and for which time.
+    A question that nobody's marks have is left out, as is what the lesson does not ask (any more).
     """
     paper = sheet(lesson)
-    rows = list(people.values())
-    shares = _shares(rows)
-    analysed = items(shares)
+    rows = [{outcome.question: outcome for outcome in row} for row in people.values()]
+    columns = [
+        (question, [row[question.name] for row in rows if question.name in row])
+        for question in paper.questions
+        if any(question.name in row for row in rows)
+    ]
+    shares: Shares = pd.DataFrame(
+        [[_share(row.get(question.name)) for question, _ in columns] for row in rows],
+        columns=range(len(columns)), dtype=float,
+    )  # fmt: skip
     slips: Counter[str] = Counter()
-    for outcome in (outcome for row in rows for outcome in row):
+    for outcome in (outcome for row in people.values() for outcome in row):
         slips.update(code for code in outcome.note.split("+") if code in SLIPS)
     return LessonNumbers(
         lesson,
@@ -117,79 +166,73 @@ def lesson_numbers(
         people,
         [
             QuestionNumbers(question, item, _wrong(column), bench_numbers(column))
-            for question, item, column in zip(paper.questions, analysed, zip(*rows, strict=True), strict=True)
+            for (question, column), item in zip(columns, items(shares) if columns else [], strict=True)
         ],
         cronbach_alpha(shares),
         kr20((shares == 1.0).astype(float)),
         slips.most_common(),
-        fits_elsewhere(lesson, people, tries or {}),
     )
 
 
-def _number(outcome: Outcome, question: AnyQuestion) -> float | None:
-    number, _, unit = outcome.answer.partition(", from ")[0].partition(" ")
-    if not isinstance(question, Question) or unit != question.unit or outcome.full:
-        return None
-    try:
-        return float(number)
-    except ValueError:
-        return None
+def _share(outcome: Outcome | None) -> float:
+    return outcome.points / outcome.max_points if outcome is not None and outcome.max_points else float("nan")
 
 
-def fits_elsewhere(
-    lesson: str, people: dict[str, list[Outcome]], tries: Mapping[str, int] | None = None
-) -> dict[str, tuple[str, int]]:
-    """Return who has wrong numbers that fit one other person's machine: whose and how many, if at least three do."""
-    paper = sheet(lesson)
-    wrong = {
-        who: {o.question: number for o in outcomes if (number := _number(o, paper.question(o.question))) is not None}
-        for who, outcomes in people.items()
-    }
-    wrong = {who: numbers for who, numbers in wrong.items() if len(numbers) >= _FITTING}
-    if not wrong:
-        return {}
-    machines = {who: worked(lesson, paper.card(who, (tries or {}).get(who, 1))) for who in people}
-    found: dict[str, tuple[str, int]] = {}
-    for who, numbers in wrong.items():
-        best = max(
-            (
-                (_fitting(lesson, numbers, right, machines[who]), other)
-                for other, right in machines.items()
-                if other != who
-            ),
-            default=(0, ""),
+def other_questions(lesson: str, people: Mapping[str, Sequence[Outcome]]) -> list[str]:
+    """Return, in words, whose marks have other questions than ``lesson`` has now; nothing if all fit."""
+    asked = {question.name: question.title for question in sheet(lesson).questions}
+    kinds: dict[tuple[tuple[str, ...], tuple[str, ...]], list[str]] = defaultdict(list)
+    for who, row in people.items():
+        marked = {outcome.question for outcome in row}
+        lacks, more = tuple(name for name in asked if name not in marked), tuple(sorted(marked - set(asked)))
+        if lacks or more:
+            kinds[lacks, more].append(who)
+    said = []
+    for (lacks, more), those in kinds.items():
+        what = [f"lack {_listed([asked[name] for name in lacks])}"] if lacks else []
+        what += [f"have {_listed(more)}, which this version does not ask"] if more else []
+        said.append(
+            f"{lesson}: the marks of {_listed(those)} are of another version of the lesson: they {' and '.join(what)}. "
+            f"They count as they were marked. To mark them by this version: legtoleg mark --lesson {int(lesson[:2])} "
+            "--again."
         )
-        if best[0] >= max(_FITTING, len(numbers) / 2):
-            found[who] = (best[1], best[0])
-    return found
+    return said
 
 
-def _fitting(lesson: str, numbers: dict[str, float], right: dict[str, float], own: dict[str, float]) -> int:
-    paper, count = sheet(lesson), 0
-    for name, number in numbers.items():
-        question = paper.question(name)
-        if isinstance(question, Question) and not question.exact and abs(right[name] - own[name]) > 1e-9:
-            count += number in figures_band(right[name], question.figures)
-    return count
+def _listed(names: Sequence[str], most: int = 4) -> str:
+    shown = ", ".join(f"“{plain_words(name, 60)}”" for name in names[:most])
+    return shown if len(names) <= most else f"{shown} and {len(names) - most} more"
 
 
 def cohort_numbers(
-    marks: list[Mark],
-    names: dict[str, str],
-    late: dict[tuple[str, str], float] | None = None,
-    remarks: list[str] | None = None,
+    marks: Iterable[Mark],
+    people: Iterable[Person] = (),
+    lessons: Iterable[str] = (),
+    *,
+    late: Mapping[Who, float] | None = None,
+    today: date | None = None,
 ) -> CohortNumbers:
-    """Return the numbers of a cohort from its marks; ``late`` in seconds by id and lesson."""
-    by_lesson: dict[str, dict[str, list[Outcome]]] = defaultdict(lambda: defaultdict(list))
-    tries: dict[tuple[str, str], int] = {}
+    """Return the numbers of a cohort from its marks: of ``lessons``, marked or not, and of others that are marked.
+
+    ``late`` is in seconds by id and lesson; without ``people``, nobody is a stranger.
+    """
+    by_lesson: dict[str, dict[str, list[Outcome]]] = {lesson: defaultdict(list) for lesson in lessons}
+    tries: dict[Who, int] = {}
     for mark in marks:
-        by_lesson[mark.lesson][mark.apprentice].append(mark.outcome)
+        by_lesson.setdefault(mark.lesson, defaultdict(list))[mark.apprentice].append(mark.outcome)
         tries[mark.apprentice, mark.lesson] = mark.try_number
-    lessons = [
-        lesson_numbers(lesson, dict(sorted(people.items())), {who: tries[who, lesson] for who in people})
-        for lesson, people in sorted(by_lesson.items())
-    ]
-    stranger = "not on the roster" if names else ""
-    everybody = {who: stranger or who for numbers in lessons for who in numbers.people} | names
-    days = {key: seconds / 86_400 for key, seconds in (late or {}).items() if seconds > 0}
-    return CohortNumbers(dict(sorted(everybody.items())), lessons, days, remarks or [], tries)
+    roster = {person.id: person for person in people}
+    marked = {who for found in by_lesson.values() for who in found}
+    strangers = {who: Person(who, STRANGER if roster else who) for who in marked - set(roster)}
+    day = today or datetime.now().astimezone().date()
+    gone = {who for who, person in roster.items() if person.gone(day)} | (set(strangers) if roster else set())
+    by_id = dict(sorted((roster | strangers).items()))
+    away = frozenset(gone)
+    return CohortNumbers(
+        by_id,
+        [lesson_numbers(lesson, dict(sorted(found.items()))) for lesson, found in sorted(by_lesson.items())],
+        {key: seconds / 86_400 for key, seconds in (late or {}).items() if seconds > 0},
+        tries=tries,
+        away=away,
+        troubles=[line for lesson, found in sorted(by_lesson.items()) for line in other_questions(lesson, found)],
+    )

@@ -8,18 +8,16 @@ kind; ``facts_of`` runs them over a cohort's marked notebooks.
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from itertools import combinations, pairwise
 
 from dryerbench.answers.tolerance import Band, figures_band
-from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, Choice, Choices, FaultQuestion, Order, Question
 from dryerbench.registry import sheet
 from legtoleg.keys.answer_key import worked
-from legtoleg.report.answer_cells import AnswerCell, Paper
+from legtoleg.report.answer_cells import Paper
 
 RARE = 1e-3
 """A fact is stated from these odds on, counted over the whole cohort (our own rule)."""
@@ -29,8 +27,11 @@ _ORDER_ALIKE = 0.05
 _CODE_ALIKE = 1e-3
 _LONG = 60
 """Characters from which the same code by two people is no accident."""
-_MACHINES = 400
-"""Machines dealt at random to which wrong numbers are compared."""
+_MANY = 1_000_000
+_COMMON = 0.5
+"""The share of a cohort from which an answer is common and tells nothing (our own rule)."""
+_MACHINES = 100
+"""Machines dealt at random to which wrong numbers are compared, beside those of the cohort (our own rule)."""
 _FEW = 3
 FASTEST = 0.3
 """Seconds that a hand needs at least for one act on the bench's panel (our own rule, no published source)."""
@@ -53,6 +54,8 @@ def odds_words(odds: float) -> str:
     if odds <= 0:
         return "practically never"
     count = 1 / odds
+    if count > _MANY:
+        return f"less than once in {_MANY:,.0f} cohorts of this size"
     figures = max(0, math.floor(math.log10(count)))
     return f"about once in {round(count, -figures + 1):,.0f} cohorts of this size" if odds < 1 else "in every cohort"
 
@@ -60,30 +63,40 @@ def odds_words(odds: float) -> str:
 # --- the same cells -------------------------------------------------------------------------------------------------
 
 
-def _alike_by_chance(question: AnyQuestion, cell: AnswerCell, card: JobCard) -> float:
+def _alike_by_chance(question: AnyQuestion, paper: Paper) -> float:
     """Return how often two people who do not know of each other have this same wrong answer, on the safe side."""
-    if len(cell.code) >= _LONG:
-        return _CODE_ALIKE
     if isinstance(question, Choice | FaultQuestion):
-        return 1 / max(1, len(question.lettered(card)) - 1)
+        return 1 / max(1, len(question.lettered(paper.card)) - 1)
     if isinstance(question, Order):
         return _ORDER_ALIKE
     if isinstance(question, Choices):
-        return float(1 / 2 ** (len(question.lettered(card)) - 2))
+        return float(1 / 2 ** (len(question.lettered(paper.card)) - 2))
     return _NUMBER_ALIKE if isinstance(question, Question) else 0.1
 
 
-def _same(one: Paper, other: Paper) -> list[tuple[str, float]]:
-    """Return the questions whose cells are the same and explained by no right answer, each with its odds."""
-    found = []
-    paper = sheet(one.lesson)
-    for name, cell in one.cells.items():
-        there = other.cells.get(name)
-        if there is None or not cell.code or cell.code != there.code:
+def _linked(papers: list[Paper], blank: Mapping[str, str]) -> dict[tuple[int, int], list[tuple[str, float]]]:
+    """Return, for two papers by their places, the questions whose cells are the same and explained by no right answer.
+
+    Each with its odds. An answer that more than half the cohort has links nobody.
+    """
+    places: dict[tuple[str, str], list[int]] = {}
+    for place, paper in enumerate(papers):
+        for name, cell in paper.cells.items():
+            if cell.code and cell.code != blank.get(name):
+                places.setdefault((name, cell.code), []).append(place)
+    counted = len(papers) > 2 * _FEW * _FEW  # enough people to count how common an answer is
+    found: dict[tuple[int, int], list[tuple[str, float]]] = {}
+    for (name, code), those in places.items():
+        share = (len(those) - 2) / (len(papers) - 2) if counted else 0.0
+        if len(those) < 2 or share > _COMMON:
             continue
-        if cell.full and there.full and len(cell.code) < _LONG:
-            continue  # both right on their own machines: no wonder
-        found.append((name, _alike_by_chance(paper.question(name), cell, one.card)))
+        question, long = sheet(papers[0].lesson).question(name), len(code) >= _LONG
+        for one, other in combinations(those, 2):
+            cell = papers[one].cells[name]
+            if cell.full and papers[other].cells[name].full and not long:
+                continue  # both right on their own machines: no wonder
+            odds = _CODE_ALIKE if long else _alike_by_chance(question, papers[one])
+            found.setdefault((one, other), []).append((name, max(odds, share)))
     return found
 
 
@@ -92,30 +105,20 @@ def copied(papers: list[Paper], given_out: Mapping[str, str] | None = None) -> l
 
     ``given_out`` has the cells as they were given out, which are nobody's.
     """
-    blank = given_out or {}
-    texts = Counter((name, cell.code) for paper in papers for name, cell in paper.cells.items())
     pairs = max(1, len(papers) * (len(papers) - 1) // 2)
-    linked: list[tuple[Paper, Paper, list[str], float]] = []
-    for one, other in combinations(papers, 2):
-        same = [(name, odds) for name, odds in _same(one, other) if one.cells[name].code != blank.get(name)]
-        if len(papers) > 2 * _FEW * _FEW:  # enough people to count how common an answer is
-            share = {name: (texts[name, one.cells[name].code] - 2) / (len(papers) - 2) for name, _ in same}
-            same = [(name, max(odds, share[name])) for name, odds in same]
+    facts = []
+    for (first, second), same in sorted(_linked(papers, given_out or {}).items()):
         odds = pairs * math.prod(odds for _, odds in same)
-        if same and odds <= RARE:
-            linked.append((one, other, [name for name, _ in same], odds))
-    return [
-        Fact(
-            (one.apprentice, other.apprentice),
-            one.lesson,
-            "same cells",
+        if odds > RARE:
+            continue
+        one, other, names = papers[first], papers[second], [name for name, _ in same]
+        words = (
             f"{len(names)} answer cells of {one.apprentice} and {other.apprentice} are the same, letter by letter, and "
             f"are not simply right on both machines: {_titles(one.lesson, names)}. Chance alone does that "
-            f"{odds_words(odds)}.",
-            odds,
+            f"{odds_words(odds)}."
         )
-        for one, other, names, odds in linked
-    ]
+        facts.append(Fact((one.apprentice, other.apprentice), one.lesson, "same cells", words, odds))
+    return facts
 
 
 def _titles(lesson: str, names: Iterable[str]) -> str:
@@ -147,17 +150,27 @@ def code_answers(paper: Paper) -> list[Fact]:
 
 
 @cache
-def _dealt(lesson: str) -> tuple[dict[str, Band], ...]:
-    """Return what counts on machines dealt at random, to tell how often numbers fit a stranger's."""
-    paper = sheet(lesson)
-    return tuple(_bands(lesson, paper.card(f"chance.{number}")) for number in range(_MACHINES))
+def _dealt(lesson: str, number: int) -> dict[str, Band]:
+    """Return what counts on a machine dealt at random, to tell how often numbers fit a stranger's."""
+    right = worked(lesson, sheet(lesson).card(f"chance.{number}"))
+    return {name: figures_band(right[name], figures) for name, figures in _figures(lesson).items()}
 
 
-def _bands(lesson: str, card: JobCard) -> dict[str, Band]:
-    """Return what counts on ``card`` for each number that is not read from a table."""
-    asked = {question.name: question for question in sheet(lesson).questions if isinstance(question, Question)}
-    right = worked(lesson, card)
-    return {name: figures_band(value, asked[name].figures) for name, value in right.items() if not asked[name].exact}
+@cache
+def _figures(lesson: str) -> dict[str, int]:
+    """Return the figures of each number of a lesson that is not read from a table."""
+    asked = [question for question in sheet(lesson).questions if isinstance(question, Question)]
+    return {question.name: question.figures for question in asked if not question.exact}
+
+
+def _right_bands(paper: Paper) -> dict[str, Band]:
+    """Return what counts on the machine of ``paper``, as far as its own right answers say it: nothing is worked out."""
+    figures = _figures(paper.lesson)
+    return {
+        name: figures_band(cell.number, figures[name])
+        for name, cell in paper.cells.items()
+        if cell.full and cell.number is not None and name in figures
+    }
 
 
 def _fit(numbers: Mapping[str, float], bands: Mapping[str, Band]) -> int:
@@ -165,27 +178,32 @@ def _fit(numbers: Mapping[str, float], bands: Mapping[str, Band]) -> int:
 
 
 def fitting(papers: list[Paper]) -> list[Fact]:
-    """Return whose wrong numbers fit the machine of one other person, and how often machines dealt at random do."""
+    """Return whose wrong numbers fit the machine of one other person, and on how many machines chance was tried.
+
+    What is right on the other's machine is what they themselves typed for full marks. Chance is tried on the machines
+    of everybody else and on machines dealt at random; numbers that fit one of those too are no fact.
+    """
     found = []
-    machines = {paper.apprentice: _bands(paper.lesson, paper.card) for paper in papers}
+    machines = {paper.apprentice: bands for paper in papers if (bands := _right_bands(paper))}
     for paper in papers:
         numbers = {name: cell.number for name, cell in paper.cells.items() if cell.number is not None and not cell.full}
         others = [(who, bands) for who, bands in machines.items() if who != paper.apprentice]
         if len(numbers) < _FEW or not others:
             continue
-        best, who = max((_fit(numbers, bands), who) for who, bands in others)
-        if best < _FEW:
+        fits = sorted(((_fit(numbers, bands), who) for who, bands in others), reverse=True)
+        best, who = fits[0]
+        if best < _FEW or (len(fits) > 1 and fits[1][0] >= best):
             continue
-        by_chance = sum(_fit(numbers, bands) >= best for bands in _dealt(paper.lesson))
-        odds = min(1.0, (by_chance + 1) / (_MACHINES + 1))
-        if by_chance == 0:
-            most = min(100.0, 100 * odds * len(others))
-            words = (
-                f"{best} of the {len(numbers)} wrong numbers of {paper.apprentice} fit the machine of {who}. Of "
-                f"{_MACHINES} machines dealt at random none fits so many; with {len(others)} other people, chance "
-                f"shows such a thing to fewer than {most:.1f} of 100."
-            )
-            found.append(Fact((paper.apprentice, who), paper.lesson, "numbers of another machine", words, odds))
+        if any(_fit(numbers, _dealt(paper.lesson, number)) >= best for number in range(_MACHINES)):
+            continue
+        tried = _MACHINES + len(others) - 1
+        odds = 1 / (tried + 1)
+        words = (
+            f"{best} of the {len(numbers)} wrong numbers of {paper.apprentice} fit the machine of {who}. Of {tried} "
+            "other machines, those of the cohort and some dealt at random, none fits so many: chance shows such a "
+            f"thing to fewer than {min(100.0, 100 * odds * len(others)):.1f} of 100."
+        )
+        found.append(Fact((paper.apprentice, who), paper.lesson, "numbers of another machine", words, odds))
     return found
 
 

@@ -1,57 +1,46 @@
-"""The report: one page that says who is signed off, who is held and for what, and which slips to talk about."""
+"""The report: one page that says who goes out Monday, who is held and for what, what to teach Tuesday."""
 
 from __future__ import annotations
 
-import json
-import platform
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections import Counter
 from datetime import datetime
-from pathlib import Path
 from typing import TypedDict
 
-from nbformat.notebooknode import NotebookNode
-
-from dryerbench.core.version import course_version
 from dryerbench.registry import SLIPS, sheet
-from legtoleg.cohort import cohort_config
-from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.cohort.gradebook import Book
-from legtoleg.cohort.marking_cache import MarkingCache
-from legtoleg.cohort.marks import Mark, all_marks
-from legtoleg.core.files import write_whole
+from legtoleg.core.outside_words import plain_words
 from legtoleg.core.page_templates import template
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome, earned
-from legtoleg.report.answer_cells import given_out, paper_of
 from legtoleg.report.cohort_statistics import (
+    CAME,
     HELD,
     MISSING,
     NOT_YET,
+    OUT,
+    READY,
     SIGNED,
+    WAITING,
     CohortNumbers,
     LessonNumbers,
     QuestionNumbers,
-    cohort_numbers,
 )
-from legtoleg.report.integrity_facts import Fact, facts_of
+from legtoleg.report.fact_groups import MOST, fact_lines
+from legtoleg.report.first_screen import ORDER, Link, held, out_monday, slip_lessons, teach_tuesday, title_of
 from legtoleg.report.item_analysis import FEW
 from legtoleg.report.report_bench import bench_rows, bench_words
-from legtoleg.report.report_tables import tables, write_csv, write_workbook
 
-SIGNS = {SIGNED: "✓", HELD: "⚠", NOT_YET: "·", MISSING: "–"}
-"""One sign for each state, so that the page reads in grey too."""
-
-_NOT_NOTED = "not noted"
-
-
-@dataclass(frozen=True)
-class Written:
-    """What was written: the page, the workbook, the CSV files; and the numbers in them."""
-
-    page: Path
-    workbook: Path
-    tables: list[Path]
-    numbers: CohortNumbers
+SIGNS = {
+    SIGNED: "✓",
+    HELD: "⚠",
+    WAITING: "?",
+    CAME: "□",
+    NOT_YET: "·",
+    MISSING: "–",
+    READY: "✓",
+    OUT: "✓✓",
+}
+"""One sign for each state, so that the page reads in gray too."""
+SHADES = {SIGNED: "signed", HELD: "held", WAITING: "waiting", CAME: "came", OUT: "signed", READY: "signed"}
+"""The classes of the states that are shown otherwise than in plain."""
 
 
 def said(note: str) -> str:
@@ -59,39 +48,49 @@ def said(note: str) -> str:
     return note.replace("+", " or ").replace("_", " ")
 
 
-def _cell(outcome: Outcome) -> dict[str, object]:
+def _cell(outcome: Outcome | None) -> dict[str, object]:
+    if outcome is None:
+        return {"points": "", "shade": "empty", "held": False, "title": "not in these marks"}
     nothing = "empty" if outcome.note == "blank" else "none"
     shade = "full" if outcome.full else "part" if outcome.points > 0 else nothing
-    title = f"{outcome.answer} · {said(outcome.note)}"
     return {
         "points": f"{outcome.points:g}",
         "shade": shade,
         "held": outcome.safety == "held",
-        "title": title[:300],
+        "title": plain_words(f"{outcome.answer} · {said(outcome.note)}"),
     }
 
 
-def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, feedback: str) -> dict[str, object]:
+def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, link: Link) -> dict[str, object]:
     outcomes = lesson.people.get(who, [])
-    paper = sheet(lesson.lesson)
+    by_name = {outcome.question: outcome for outcome in outcomes}
+    places = {one.name: number for number, one in enumerate(sheet(lesson.lesson).questions, 1)}
     state = numbers.state(who, lesson)
-    fits = lesson.fits.get(who)
     return {
         "id": who,
-        "name": numbers.names[who],
+        "name": numbers.name(who),
         **earned(outcomes),
+        "marked": bool(outcomes),
         "state": state,
+        "shade": SHADES.get(state, "plain"),
         "sign": SIGNS[state],
-        "held_for": [paper.question(o.question).title for o in outcomes if o.safety == "held"],
-        "card": numbers.tries.get((who, lesson.lesson), 1),
+        "held_for": [title_of(lesson.lesson, o.question) for o in outcomes if o.safety == "held"],
+        "card": _card(numbers, who, lesson.lesson),
         "late": numbers.late.get((who, lesson.lesson), 0.0),
-        "fits": ""
-        if fits is None
-        else f"{fits[1]} wrong numbers fit the machine of {numbers.names.get(fits[0], fits[0])}",
-        "bench": [words for number, o in enumerate(outcomes, 1) if (words := bench_words(number, o))],
-        "cells": [_cell(o) for o in outcomes],
-        "feedback": feedback,
+        "why": numbers.fates.waiting.get((who, lesson.lesson), ""),
+        "newer": state == SIGNED and (who, lesson.lesson) in numbers.fates.unmarked,
+        "bench": [words for o in outcomes if o.question in places and (words := bench_words(places[o.question], o))],
+        "cells": [_cell(by_name.get(one.question.name)) for one in lesson.questions],
+        "feedback": link(who, lesson.lesson),
     }
+
+
+def _card(numbers: CohortNumbers, who: str, lesson: str) -> str:
+    """Return which card the marks are of, and which was dealt since, in a few words; empty for the first alone."""
+    marked, dealt = numbers.tries.get((who, lesson), 1), numbers.dealt.get((who, lesson), 1)
+    if dealt > marked:
+        return f"card {marked}; card {dealt} is dealt"
+    return f"card {marked}" if marked > 1 else ""
 
 
 def _hard(item: QuestionNumbers, *, few: bool) -> str:
@@ -118,142 +117,113 @@ class _LessonPage(TypedDict):
     lesson: str
     title: str
     people: list[dict[str, object]]
-    count: int
-    signed: int
-    held: int
-    missing: int
+    by_id: dict[str, dict[str, object]]
+    marked: int
+    counts: list[tuple[str, int]]
     questions: list[dict[str, object]]
     alpha: str
     kr20: str
     few: bool
     slips: list[dict[str, object]]
-    bench: list[dict[str, object]]
+    bench: dict[object, dict[str, object]]
 
 
-def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Callable[[str, str], str]) -> _LessonPage:
+def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Link) -> _LessonPage:
     slips: list[dict[str, object]] = [
-        {"slip": said(code), "times": times, "says": SLIPS[code].says, "cure": SLIPS[code].cure}
+        {
+            "slip": said(code),
+            "times": times,
+            "says": SLIPS[code].says,
+            "cure": SLIPS[code].cure,
+            "lesson": slip_lessons().get(code, "")[:2],
+        }
         for code, times in lesson.slips
     ]
-    people = [_person(numbers, lesson, who, link(who, lesson.lesson)) for who in numbers.names]
+    shown = set(numbers.here) | set(lesson.people)
+    by_id = {who: _person(numbers, lesson, who, link) for who in numbers.people if who in shown}
+    places = {one.name: number for number, one in enumerate(sheet(lesson.lesson).questions, 1)}
     return {
         "lesson": lesson.lesson,
         "title": lesson.title,
-        "people": people,
-        "count": len(lesson.people),
-        "signed": lesson.count(SIGNED),
-        "held": lesson.count(HELD),
-        "missing": sum(person["state"] == MISSING for person in people),
-        "questions": [_question(number, one, few=lesson.few) for number, one in enumerate(lesson.questions, 1)],
+        "people": sorted(by_id.values(), key=lambda one: (one["id"] in numbers.away, _place(str(one["state"])))),
+        "by_id": by_id,
+        "marked": len(lesson.people),
+        "counts": [(state, count) for state in (SIGNED, *ORDER) if (count := numbers.count(state, lesson))],
+        "questions": [_question(places[one.question.name], one, few=lesson.few) for one in lesson.questions],
         "alpha": "" if lesson.alpha is None else f"{lesson.alpha:.2f}",
         "kr20": "" if lesson.kr20 is None else f"{lesson.kr20:.2f}",
         "few": lesson.few,
         "slips": slips,
-        "bench": bench_rows(lesson),
+        "bench": {row["number"]: row for row in bench_rows(lesson)},
     }
 
 
-def page_text(numbers: CohortNumbers, link: Callable[[str, str], str], *, made_up: bool = False) -> str:
+def _place(state: str) -> int:
+    return ORDER.index(state) if state in ORDER else len(ORDER)
+
+
+def _across(numbers: CohortNumbers, lessons: list[_LessonPage], who: str, standing: str) -> dict[str, object]:
+    """Return one apprentice's line over all lessons."""
+    found = numbers.parts(who)
+    keys = (
+        "state",
+        "shade",
+        "sign",
+        "points",
+        "max_points",
+        "late",
+        "held_for",
+        "card",
+        "why",
+        "marked",
+        "newer",
+        "feedback",
+    )
+    rows = [lesson["by_id"].get(who) for lesson in lessons]
+    return {
+        "id": who,
+        "name": numbers.name(who),
+        "group": numbers.people[who].group,
+        "state": standing,
+        "shade": SHADES.get(standing, "plain"),
+        "sign": SIGNS.get(standing, ""),
+        "parts": found.all,
+        "left": numbers.people[who].left,
+        "cells": [{key: row[key] for key in keys} if row else None for row in rows],
+    }
+
+
+def page_text(numbers: CohortNumbers, link: Link, *, made_up: bool = False) -> str:
     """Return the page as HTML that stands by itself; ``link`` gives the address of a feedback page, or nothing."""
     lessons = [_lesson(numbers, lesson, link) for lesson in numbers.lessons]
+    standing = {who: numbers.standing(who) for who in numbers.here}
+    people = [_across(numbers, lessons, who, standing[who]) for who in numbers.here]
+    people.sort(key=lambda one: ORDER.index(str(one["state"])))
+    facts = fact_lines(numbers.facts)
     return template("report.html").render(
         lessons=lessons,
-        people=[_across(numbers, lessons, who) for who in numbers.names],
-        standing=_standing(numbers),
+        people=people,
+        away=[_across(numbers, lessons, who, "") for who in numbers.people if who in numbers.away],
+        counts=[(state, SIGNS[state], count) for state in ORDER if (count := Counter(standing.values())[state])],
+        signs=[
+            (state, SIGNS[state], SHADES.get(state, "plain"))
+            for state in (SIGNED, HELD, WAITING, CAME, NOT_YET, MISSING)
+        ],
+        groups=sorted({str(one["group"]) for one in people if one["group"]}),
+        states=[*ORDER[:5], SIGNED, READY, OUT],
+        monday=out_monday(numbers, standing),
+        held=held(numbers, link),
+        tuesday=teach_tuesday(numbers),
+        waiting=[(numbers.name(who), lesson, why) for (who, lesson), why in sorted(numbers.fates.waiting.items())],
+        nobodys=numbers.fates.nobodys,
+        unmarked=len(numbers.fates.unmarked),
+        troubles=numbers.troubles,
         remarks=numbers.remarks,
-        facts=numbers.facts,
+        facts=facts[:MOST],
+        more_facts=len(facts) - MOST,
         about=numbers.about,
         made_up=made_up,
         pass_share=f"{PASS_SHARE:.0%}",
         few=FEW,
-        day=datetime.now().astimezone().date().isoformat(),
+        day=datetime.now().astimezone().strftime("%B %d, %Y").replace(" 0", " "),
     )
-
-
-def _across(numbers: CohortNumbers, lessons: list[_LessonPage], who: str) -> dict[str, object]:
-    """Return one apprentice's line over all lessons."""
-    cells = [_overview(lesson, who) for lesson in lessons]
-    signed = sum(cell["state"] == SIGNED for cell in cells)
-    return {"id": who, "name": numbers.names[who], "cells": cells, "signed": signed, "all": signed == len(cells)}
-
-
-def _standing(numbers: CohortNumbers) -> dict[str, int]:
-    """Return how many can be sent out, are held for safety in some lesson, are not there yet, handed in nothing."""
-    count = {SIGNED: 0, HELD: 0, NOT_YET: 0, MISSING: 0}
-    for who in numbers.names:
-        states = [numbers.state(who, lesson) for lesson in numbers.lessons]
-        if all(state == MISSING for state in states):
-            count[MISSING] += 1
-        elif HELD in states:
-            count[HELD] += 1
-        else:
-            count[SIGNED if all(state == SIGNED for state in states) else NOT_YET] += 1
-    return {"ready": count[SIGNED], "held": count[HELD], "not_yet": count[NOT_YET], "missing": count[MISSING]}
-
-
-def _overview(lesson: _LessonPage, who: str) -> dict[str, object]:
-    person = next(person for person in lesson["people"] if person["id"] == who)
-    return {key: person[key] for key in ("state", "sign", "points", "max_points", "late", "held_for")}
-
-
-def about(cohort: Cohort) -> list[tuple[str, str]]:
-    """Return which versions of the course made this report, the cohort, and its marks."""
-    made, set_up = cohort_config.versions(cohort.folder)
-    marked = sorted({line.course or _NOT_NOTED for line in MarkingCache(cohort.folder).lines()})
-    return [
-        ("course, this report", course_version()),
-        ("Python, this report", platform.python_version()),
-        ("course, the cohort was made with", made or _NOT_NOTED),
-        ("course, the cohort was set up last with", set_up or _NOT_NOTED),
-        ("course, the hand-ins were marked with", ", ".join(marked) or "nothing is marked"),
-    ]
-
-
-def _remarks(cohort: Cohort) -> Iterator[str]:
-    for line in MarkingCache(cohort.folder).lines():
-        yield from (f"{line.apprentice}, {line.lesson}: {remark}." for remark in line.remarks)
-
-
-def cohort_facts(cohort: Cohort, marks: list[Mark]) -> list[Fact]:
-    """Return the facts of the marked notebooks of a cohort, for the instructor alone."""
-    who = dict.fromkeys((mark.apprentice, mark.lesson) for mark in marks)
-    papers = (paper_of(_json(cohort.autograded(*one)), *one) for one in who)
-    lessons = dict.fromkeys(lesson for _, lesson in who)
-    blank = {
-        lesson: given_out(_json(cohort.released(lesson))) for lesson in lessons if cohort.released(lesson).is_file()
-    }
-    return facts_of(papers, blank)
-
-
-def _json(path: Path) -> NotebookNode:
-    return json.loads(path.read_text(encoding="utf-8"))
-
-
-def write_report(cohort: Cohort, *, out: Path | None = None, made_up: bool = False) -> Written:
-    """Write the page, the workbook and the CSV files of ``cohort`` into ``out`` (default: its own folder).
-
-    Raises
-    ------
-    MarksDisagreeError
-        If the book and a marked notebook say different points.
-    """
-    out = out or cohort.folder
-    with Book(cohort.book) as book:
-        marks, late = all_marks(cohort, book), book.seconds_late()
-    names = {person.id: person.name for person in cohort.people()}
-    numbers = cohort_numbers(marks, names, late, list(_remarks(cohort)))
-    numbers = replace(numbers, facts=cohort_facts(cohort, marks), about=about(cohort))
-
-    def link(who: str, lesson: str) -> str:
-        page = cohort.feedback(who, lesson)
-        inside = page.is_file() and page.is_relative_to(out.resolve())
-        return page.relative_to(out.resolve()).as_posix() if inside else ""
-
-    page, workbook = out / "report.html", out / "report.xlsx"
-    write_whole(page, page_text(numbers, link, made_up=made_up).encode("utf-8"))
-    write_workbook(workbook, numbers)
-    written = []
-    for name, table in tables(numbers).items():
-        written.append(out / f"report-{name}.csv")
-        write_csv(written[-1], table)
-    return Written(page, workbook, written, numbers)

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+import io
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from openpyxl import Workbook
+from openpyxl.cell import WriteOnlyCell
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 from pandas import DataFrame
 
-from dryerbench.registry import SLIPS
+from dryerbench.registry import SLIPS, sheet
+from legtoleg.core.outside_words import plain_words
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.report.cohort_statistics import CohortNumbers, LessonNumbers, QuestionNumbers
+from legtoleg.report.cohort_statistics import STRANGER, CohortNumbers, LessonNumbers, QuestionNumbers
+from legtoleg.report.three_parts import CALLS, LESSONS, WITNESS
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%")
 """What a spreadsheet may take for the start of a formula or a command (OWASP, CSV injection)."""
@@ -37,15 +41,53 @@ def _each(table: DataFrame, change: Callable[[CellValue], CellValue]) -> DataFra
 
 def harmless(text: str) -> str:
     """Return ``text`` so that no spreadsheet runs it: an apostrophe before what could start a formula."""
-    cleaned = "".join(letter if letter.isprintable() else " " for letter in text)[:_LONGEST]
+    cleaned = plain_words(text, _LONGEST)
     return f"'{cleaned}" if text.startswith(_FORMULA) or cleaned.lstrip().startswith(_FORMULA) else cleaned
 
 
 def _states(numbers: CohortNumbers) -> DataFrame:
-    head = ["id", "name", *(lesson.lesson for lesson in numbers.lessons)]
+    head = ["id", "name", "group", "left", "stands", *(f"part: {name}" for name in (LESSONS, CALLS, WITNESS))]
     rows = (
-        [who, name, *(numbers.state(who, lesson) for lesson in numbers.lessons)] for who, name in numbers.names.items()
+        [
+            who,
+            numbers.name(who),
+            numbers.people[who].group,
+            _left(numbers, who),
+            "" if who in numbers.away else numbers.standing(who),
+            *(part.words for part in numbers.parts(who).all),
+            *(numbers.state(who, lesson) for lesson in numbers.lessons),
+        ]
+        for who in numbers.people
     )
+    return table_of([*head, *(lesson.lesson for lesson in numbers.lessons)], rows)
+
+
+def _left(numbers: CohortNumbers, who: str) -> str:
+    day = numbers.people[who].left
+    return day.isoformat() if day else STRANGER if who in numbers.away else ""
+
+
+def wide_table(numbers: CohortNumbers) -> DataFrame:
+    """Return one row a person, for a learning-management system: id, mail, and the points of lessons and questions.
+
+    What is not marked is empty, not 0. The mail has no column where the roster has none; who has left has no row.
+    """
+    mails = any(person.mail for person in numbers.people.values())
+    asked = [
+        (lesson, [one.question.name for one in lesson.questions] if lesson.questions
+         else [one.name for one in sheet(lesson.lesson).questions])
+        for lesson in numbers.lessons
+    ]  # fmt: skip
+    head = ["id", *(["mail"] if mails else [])]
+    for lesson, names in asked:
+        head += [lesson.lesson, *(f"{lesson.lesson}.{name}" for name in names)]
+    rows: list[Row] = []
+    for who in numbers.here:
+        row: list[CellValue] = [who, *([numbers.people[who].mail] if mails else [])]
+        for lesson, names in asked:
+            points = {outcome.question: outcome.points for outcome in lesson.people.get(who, [])}
+            row += [sum(points.values()) if points else None, *(points.get(name) for name in names)]
+        rows.append(row)
     return table_of(head, rows)
 
 
@@ -125,29 +167,44 @@ def _safe(cell: CellValue) -> CellValue:
     return harmless(cell) if isinstance(cell, str) else cell
 
 
+def csv_bytes(table: DataFrame) -> bytes:
+    """Return one table as CSV in UTF-8 with a mark that spreadsheets know it by."""
+    text = _each(table, _safe).to_csv(index=False, lineterminator="\r\n")
+    return b"\xef\xbb\xbf" + str(text).encode("utf-8", "replace")
+
+
 def write_csv(path: Path, table: DataFrame) -> None:
-    """Write one table as CSV in UTF-8 with a mark that spreadsheets know it by."""
-    _each(table, _safe).to_csv(path, index=False, encoding="utf-8-sig", lineterminator="\r\n")
+    """Write one table as CSV."""
+    path.write_bytes(csv_bytes(table))
 
 
-def _fill(sheet: Worksheet, table: DataFrame) -> None:
-    rows = [tuple(table.columns), *_each(table, _safe).itertuples(index=False, name=None)]
-    for row, values in enumerate(rows, 1):
-        for column, value in enumerate(values, 1):
-            cell = sheet.cell(row, column, value)
-            if isinstance(value, str):
-                cell.data_type = "s"
+def _fill(page: Worksheet, table: DataFrame) -> None:
+    """Fill a sheet of a workbook that is only written: the head first, which stays in sight and has the filters."""
     for column, name in enumerate(table.columns, 1):
-        sheet.cell(1, column).font = Font(bold=True)
         longest = max(len(str(cell)) for cell in (name, *table[name].head(200)))
-        sheet.column_dimensions[get_column_letter(column)].width = min(60, longest + 2)
-    sheet.freeze_panes = "A2"
+        page.column_dimensions[get_column_letter(column)].width = min(60, longest + 4)
+    page.freeze_panes = "A2"
+    page.auto_filter.ref = f"A1:{get_column_letter(len(table.columns))}{len(table) + 1}"
+    page.append([_text(page, str(name), bold=True) for name in table.columns])
+    for row in table.itertuples(index=False, name=None):
+        page.append([_text(page, harmless(cell)) if isinstance(cell, str) else cell for cell in row])
 
 
-def write_workbook(path: Path, numbers: CohortNumbers) -> None:
-    """Write all tables as one workbook, a sheet each."""
-    book = Workbook()
-    book.remove(book.active)
-    for name, table in tables(numbers).items():
+def _text(page: Worksheet, text: str, *, bold: bool = False) -> WriteOnlyCell | str:
+    """Return ``text`` as a cell that is text, whatever stands in it; most text needs no cell of its own."""
+    if not bold and not text.startswith("#"):
+        return text
+    cell = WriteOnlyCell(page, text)
+    cell.data_type = "s"
+    if bold:
+        cell.font = Font(bold=True)
+    return cell
+
+
+def workbook_bytes(made: Mapping[str, DataFrame]) -> bytes:
+    """Return tables by their names as one workbook, a sheet each, with filters and a head that stays in sight."""
+    book, out = Workbook(write_only=True), io.BytesIO()
+    for name, table in made.items():
         _fill(book.create_sheet(name), table)
-    book.save(path)
+    book.save(out)
+    return out.getvalue()

@@ -97,7 +97,7 @@ def test_names_are_entered_and_corrected(book: Book, tmp_path: Path) -> None:
     with Gradebook(f"sqlite:///{tmp_path / 'gradebook.db'}", COURSE) as seen:
         ada, bo = seen.find_student("ada-01"), seen.find_student("bo-02")
         assert (ada.first_name, ada.last_name, ada.email) == ("Ada Marie", "Test", "ada@example.org")
-        assert (bo.first_name, bo.last_name) == ("Bo", None)
+        assert (bo.first_name, bo.last_name) == ("", "Bo")
 
 
 def test_a_grade_by_hand_is_kept_and_asks_to_be_looked_at(book: Book, tmp_path: Path) -> None:

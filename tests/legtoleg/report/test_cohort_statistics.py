@@ -2,12 +2,30 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
+
 import pytest
 
-from dryerbench.registry import sheet
+from dryerbench.registry import SHEETS, sheet
 from legtoleg.cohort.marks import Mark
+from legtoleg.intake.roster import Person
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.report.cohort_statistics import HELD, MISSING, NOT_YET, SIGNED, cohort_numbers, lesson_numbers, state_of
+from legtoleg.report.cohort_statistics import (
+    CAME,
+    HELD,
+    MISSING,
+    NOT_YET,
+    OUT,
+    READY,
+    SIGNED,
+    WAITING,
+    cohort_numbers,
+    lesson_numbers,
+    state_of,
+)
+from legtoleg.report.hand_in_fates import Fates
+from legtoleg.report.three_parts import calls
 
 LESSON = "03_heater_power"
 PAPER = sheet(LESSON)
@@ -38,14 +56,63 @@ def test_what_went_wrong_most_comes_first() -> None:
     found = lesson_numbers(LESSON, people)
     assert found.questions[0].wrong == [("one_leg", 2), ("blank", 1)]
     assert found.slips == [("one_leg", 2 * len(PAPER.questions))]
-    assert (found.count(SIGNED), found.few, found.questions[0].item.difficulty) == (1, True, 0.25)
+    assert (found.few, found.questions[0].item.difficulty) == (True, 0.25)
     assert found.questions[0].bench is None
 
 
 def test_names_late_days_and_strangers() -> None:
     marks = [Mark(who, LESSON, outcome) for who in ("b", "x") for outcome in row()]
-    found = cohort_numbers(marks, {"b": "Bo", "a": "Ada"}, {("b", LESSON): 43_200.0, ("x", LESSON): 0.0})
-    assert found.names == {"a": "Ada", "b": "Bo", "x": "not on the roster"}
-    assert found.late == {("b", LESSON): 0.5}
-    assert [found.state(who, found.lessons[0]) for who in found.names] == [MISSING, SIGNED, SIGNED]
-    assert cohort_numbers(marks, {}).names == {"b": "b", "x": "x"}
+    people = [Person("b", "Bo"), Person("a", "Ada")]
+    found = cohort_numbers(marks, people, late={("b", LESSON): 43_200.0, ("x", LESSON): 0.0})
+    assert {who: found.name(who) for who in found.people} == {"a": "Ada", "b": "Bo", "x": "not on the roster"}
+    assert (found.late, found.away) == ({("b", LESSON): 0.5}, {"x"})
+    assert [found.state(who, found.lessons[0]) for who in found.people] == [MISSING, SIGNED, SIGNED]
+    assert cohort_numbers(marks).here == ["b", "x"]
+
+
+def test_came_and_waiting_are_states_of_their_own_and_signed_off_stays() -> None:
+    marks = [Mark("b", LESSON, outcome) for outcome in row()] + [Mark("h", LESSON, one) for one in row(safety="held")]
+    people = [Person(who, who) for who in "abh"]
+    fates = Fates(frozenset({("a", LESSON), ("b", LESSON), ("h", LESSON)}), {("a", LESSON): "x.pdf cannot be read"})
+    found = replace(cohort_numbers(marks, people), fates=fates)
+    assert [found.state(who, found.lessons[0]) for who in "abh"] == [WAITING, SIGNED, CAME]
+    assert [found.standing(who) for who in "abh"] == [WAITING, NOT_YET, CAME]
+
+
+def test_who_left_is_apart_from_that_day_on() -> None:
+    people = [Person("a", "Ada", left=date(2026, 11, 27)), Person("b", "Bo", left=date(2026, 11, 28))]
+    assert cohort_numbers([], people, today=date(2026, 11, 27)).away == {"a"}
+
+
+def test_marks_of_another_version_are_said_and_counted() -> None:
+    old = [*row()[1:], Outcome("old_question", 1.0, 1.0, "right", "M")]
+    found = cohort_numbers([Mark("a", LESSON, one) for one in old] + [Mark("b", LESSON, one) for one in row()])
+    (said,) = found.troubles
+    assert "“a” are of another version" in said
+    assert f"lack “{PAPER.questions[0].title}” and have “old_question”" in said
+    assert [found.state(who, found.lessons[0]) for who in "ab"] == [SIGNED, SIGNED]
+    assert len(found.lessons[0].questions) == len(PAPER.questions)
+
+
+def everything(full: bool = True) -> list[Mark]:
+    return [
+        Mark("a", lesson, Outcome(q.name, q.points - (not full) * 0.5 * (q.kind == "work"), q.points, "right", "M", "",
+                                  "clear" * q.safety))
+        for lesson, paper in SHEETS.items()
+        for q in paper.questions
+    ]  # fmt: skip
+
+
+def test_three_parts_have_to_be_whole() -> None:
+    assert len(calls()) == 3
+    ready = cohort_numbers(everything(), [Person("a", "Ada")], SHEETS)
+    assert ready.standing("a") == READY
+    assert [part.whole for part in ready.parts("a").all] == [True, True, False]
+    assert replace(ready, seen={"a": "by Lee Demo"}).standing("a") == OUT
+    open_call = replace(cohort_numbers(everything(full=False), [Person("a", "Ada")], SHEETS), seen={"a": "by Lee Demo"})
+    assert open_call.standing("a") == NOT_YET
+    assert open_call.parts("a").calls.words == "call 1, call 2, call 3 not closed"
+    fewer = replace(cohort_numbers(everything(), [Person("a", "Ada")], [*SHEETS]), seen={"a": "x"})
+    unmarked = [mark for mark in everything() if mark.lesson != LESSON]
+    assert fewer.standing("a") == OUT
+    assert replace(cohort_numbers(unmarked, [Person("a", "A")], SHEETS), seen={"a": "x"}).standing("a") == NOT_YET

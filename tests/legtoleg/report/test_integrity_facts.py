@@ -25,7 +25,7 @@ def typed(who: str, numbers: Mapping[str, float]) -> Paper:
         full = text == rounded(right[question.name], question.figures)
         code = normalized(f'{question.name} = "{text} {question.unit}"')
         cells[question.name] = AnswerCell(code, (), full, float(text))
-    return Paper(who, LESSON, PAPER.card(who), cells)
+    return Paper(who, LESSON, cells)
 
 
 def own(who: str) -> Paper:
@@ -45,7 +45,7 @@ def honest(lesson: str) -> tuple[Paper, ...]:
                 points = paper.question(deed.question).points
                 code = normalized(f"{deed.question} = {deed.typed}")
                 cells[deed.question] = AnswerCell(code, (), deed.expected_points == points, _float(value))
-        found.append(Paper(person.apprentice, lesson, paper.card(person.apprentice), cells))
+        found.append(Paper(person.apprentice, lesson, cells))
     return tuple(found)
 
 
@@ -63,14 +63,14 @@ def test_the_same_cells_pasted_by_three_are_stated_with_odds() -> None:
     assert {fact.people for fact in found} == {("ada", "bo"), ("ada", "cy"), ("bo", "cy")}
     assert all(fact.odds is not None and fact.odds < 1e-3 for fact in found)
     assert "answer cells of ada and bo are the same" in found[0].words
-    assert "Chance alone does that about once in" in found[0].words
+    assert "Chance alone does that less than once in 1,000,000 cohorts" in found[0].words
 
 
 def test_numbers_of_another_machine_are_stated() -> None:
     found = fitting([own("ada"), typed("bo", worked(LESSON, PAPER.card("ada"))), own("cy"), own("di")])
     assert [fact.people for fact in found] == [("bo", "ada")]
     assert "fit the machine of ada" in found[0].words
-    assert "machines dealt at random none fits so many" in found[0].words
+    assert "dealt at random, none fits so many" in found[0].words
 
 
 def test_three_hundred_honest_people_make_no_more_facts_than_stated() -> None:
@@ -84,7 +84,7 @@ def test_three_hundred_honest_people_make_no_more_facts_than_stated() -> None:
 
 def test_right_answers_that_happen_to_be_the_same_are_no_fact() -> None:
     same = worked(LESSON, PAPER.card("ada"))
-    right = [Paper(who, LESSON, PAPER.card("ada"), own("ada").cells) for who in ("ada", "bo")]
+    right = [Paper(who, LESSON, own("ada").cells) for who in ("ada", "bo")]
     assert all(cell.full for cell in right[1].cells.values())
     assert not copied(right), same
 
@@ -99,7 +99,7 @@ def test_code_and_the_names_that_it_uses() -> None:
     assert course_names("bench.do('unplug')\nx = bench", lines) == ("bench.do",)
     assert course_names("x = (", lines) == ()
     cells = {"element_current": AnswerCell("c", ("letter",))}
-    (fact,) = code_answers(Paper("ada", LESSON, PAPER.card("ada"), cells))
+    (fact,) = code_answers(Paper("ada", LESSON, cells))
     assert fact.words == "Question 1 of ada: the answer is code, with these names of the course: letter."
     assert not code_answers(own("ada"))
 
@@ -107,7 +107,7 @@ def test_code_and_the_names_that_it_uses() -> None:
 def test_acts_that_no_hand_can_do() -> None:
     def paper(step: float) -> Paper:
         cell = AnswerCell("c", act_seconds=tuple(step * n for n in range(20)), bench_minutes=31.0)
-        return Paper("ada", LESSON, PAPER.card("ada"), {"element_current": cell})
+        return Paper("ada", LESSON, {"element_current": cell})
 
     (fact,) = too_fast(paper(0.01))
     assert "20 acts on the bench in 0.2 seconds" in fact.words

@@ -1,0 +1,123 @@
+"""A run of report: mess is one line each, all else is written, and no word from outside steers a page or a terminal."""
+
+from __future__ import annotations
+
+import json
+import unicodedata
+from pathlib import Path
+
+import pytest
+
+from dryerbench.registry import sheet
+from legtoleg.cohort import cohort_config
+from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.feedback_page import page
+from legtoleg.core.notebook_format import Resources
+from legtoleg.intake.roster import Person
+from legtoleg.marking.outcomes import MIME, Outcome
+from legtoleg.report import marks_reading, report_run
+from legtoleg.report.report_run import Written, write_report
+
+LESSON = "03_heater_power"
+NASTY = "Eve\x1b[2J\x9b31m\u202egpj\u2066\u200b\x07 <b>x</b>"
+
+
+def marked(cohort: Cohort, who: str, *, answer: str = "a") -> None:
+    cells = [
+        {
+            "cell_type": "code",
+            "source": "",
+            "metadata": {"nbgrader": {"grade": True, "grade_id": q.name}},
+            "outputs": [{"data": {MIME: Outcome(q.name, q.points, q.points, "right", "M", answer).as_data()}}],
+        }
+        for q in sheet(LESSON).questions
+    ]
+    notebook: Resources = {"cells": cells, "metadata": {}}
+    path = cohort.autograded(who, LESSON)
+    path.parent.mkdir(parents=True)
+    path.write_text(json.dumps(notebook), encoding="utf-8")
+
+
+@pytest.fixture
+def cohort(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Cohort:
+    """Return a cohort with a roster and no book: a report of it says so and uses the marked notebooks."""
+    monkeypatch.setattr(marks_reading, "Book", lambda _: _raise(OSError(2, "No such file")))
+    cohort_config.write(tmp_path)
+    (tmp_path / "roster.csv").write_text(
+        f"id,name,mail\nada,Ada Demo,ada@example.org\neve,{NASTY},\n", encoding="utf-8"
+    )
+    made = Cohort.at(tmp_path)
+    for who in ("ada", "eve"):
+        marked(made, who, answer=NASTY)
+    return made
+
+
+def _raise(error: Exception) -> None:
+    raise error
+
+
+def texts(written: Written) -> list[str]:
+    files = [written.page, *written.tables]
+    return [file.read_bytes().decode("utf-8-sig") for file in files] + written.troubles
+
+
+def test_mess_is_one_line_each_and_the_rest_is_there(cohort: Cohort) -> None:
+    for who, content in {"bo": "{", "cy": '{"cells": 3}', "di": '{"cells": []}'}.items():
+        path = cohort.autograded(who, LESSON)
+        path.parent.mkdir(parents=True)
+        path.write_text(content, encoding="utf-8")
+    written = write_report(cohort)
+    said = written.troubles
+    assert len([line for line in said if line.startswith(("bo, ", "cy, ", "di, "))]) == 3
+    assert [line for line in said if "grade book cannot be read (No such file)" in line]
+    assert all("\n" not in line for line in said)
+    assert [written.numbers.state(who, written.numbers.lessons[0]) for who in ("ada", "eve")] == ["signed off"] * 2
+    assert "Ada Demo" in written.page.read_text(encoding="utf-8")
+
+
+def test_a_workbook_that_is_open_stops_nothing_else(cohort: Cohort, monkeypatch: pytest.MonkeyPatch) -> None:
+    real = report_run.write_whole
+
+    def locked(path: Path, content: bytes) -> None:
+        if path.suffix == ".xlsx":
+            raise PermissionError(13, "Permission denied")
+        real(path, content)
+
+    monkeypatch.setattr(report_run, "write_whole", locked)
+    written = write_report(cohort)
+    assert [
+        line for line in written.troubles if line.startswith("report.xlsx could not be written (Permission denied)")
+    ]
+    assert written.page.is_file()
+    assert all(file.is_file() for file in written.tables)
+
+
+def test_a_damaged_roster_is_a_line(cohort: Cohort) -> None:
+    (cohort.folder / "roster.csv").write_text("shoe\n41\n", encoding="utf-8")
+    written = write_report(cohort)
+    assert [line for line in written.troubles if line.startswith("The roster cannot be used:")]
+    assert "ada" in written.page.read_text(encoding="utf-8")
+
+
+def test_no_word_from_outside_steers_a_page_or_a_terminal(cohort: Cohort) -> None:
+    outcome = Outcome("element_current", 0.0, 2.0, NASTY, NASTY, NASTY)
+    found = [*texts(write_report(cohort)), page(LESSON, "eve", NASTY, [outcome], (NASTY,))]
+    for text in found:
+        bad = {one for one in text if unicodedata.category(one) in ("Cc", "Cf", "Cs") and one not in "\r\n\t"}
+        assert not bad
+    assert "<b>x</b>" not in found[0]
+
+
+def test_the_wide_table_is_for_a_learning_management_system(cohort: Cohort) -> None:
+    written = write_report(cohort)
+    wide = next(file for file in written.tables if file.name == "report-wide.csv").read_text(encoding="utf-8-sig")
+    head, ada, *_ = wide.splitlines()
+    assert head.startswith(f"id,mail,{LESSON},{LESSON}.{sheet(LESSON).questions[0].name}")
+    assert ada.startswith(f"ada,ada@example.org,{sum(q.points for q in sheet(LESSON).questions)}")
+    assert Person("eve", NASTY).name not in wide
+
+
+def test_who_was_seen_comes_in_by_one_function(cohort: Cohort) -> None:
+    written = write_report(cohort, witnesses=lambda _: {"ada": "by Lee Demo on 2026-11-20"})
+    assert written.numbers.parts("ada").witness.words == "seen by Lee Demo on 2026-11-20"
+    assert written.numbers.parts("eve").witness.words == "not yet seen on a real machine"
