@@ -140,7 +140,9 @@ def workbook(
 @app.command()
 def cohort(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder; it is made if it is not there.")],
-    roster: Annotated[Path, typer.Option(help="A CSV file with columns id and name, and if you like mail, group and left.")],
+    roster: Annotated[
+        Path, typer.Option(help="A CSV file with columns id and name, and if you like mail, group and left.")
+    ],
     due: Annotated[
         list[str] | None, typer.Option(help="When: 2026-12-01, or 03_heater_power=2026-12-01T17:00.")
     ] = None,

@@ -146,7 +146,8 @@ def agreed(apprentice: str, lesson: str, notebook: NotebookNode, book: Mapping[s
     for mark in marks:
         if book is not None and abs(book.get(mark.outcome.question, -1.0) - mark.outcome.points) > 1e-9:
             raise MarksDisagreeError(
-                f"{apprentice}, {mark.outcome.question}: the book holds {book.get(mark.outcome.question)} points, "
+                f"{apprentice}, {mark.outcome.question}: the book holds "
+                f"{book.get(mark.outcome.question, 'no')} points, "
                 f"the marked notebook {mark.outcome.points}. Mark this hand-in again."
             )
     return marks

@@ -6,7 +6,7 @@ import ast
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 
 from nbformat.notebooknode import NotebookNode
 
@@ -57,6 +57,7 @@ class Paper:
         return sheet(self.lesson).card(self.apprentice, self.try_number)
 
 
+@lru_cache(maxsize=20_000)
 def normalized(source: str) -> str:
     """Return ``source`` as Python means it: without comments, spaces and the way quotes are written."""
     try:

@@ -11,12 +11,21 @@ MOST = 20
 
 
 def _joined(pairs: list[tuple[str, ...]]) -> list[frozenset[str]]:
-    """Return who hangs together by ``pairs``."""
-    groups: list[frozenset[str]] = []
-    for pair in pairs:
-        touching = [group for group in groups if group & set(pair)]
-        groups = [group for group in groups if group not in touching] + [frozenset(pair).union(*touching)]
-    return groups
+    """Return who hangs together by ``pairs``: the connected parts of their graph, by union and find."""
+    above: dict[str, str] = {}
+
+    def top(who: str) -> str:
+        while above.setdefault(who, who) != who:
+            above[who] = who = above[above[who]]
+        return who
+
+    for first, *others in pairs:
+        for other in (first, *others):
+            above[top(other)] = top(first)
+    groups: dict[str, set[str]] = defaultdict(set)
+    for who in above:
+        groups[top(who)].add(who)
+    return [frozenset(group) for group in groups.values()]
 
 
 def fact_lines(facts: list[Fact]) -> list[dict[str, str]]:
@@ -26,8 +35,9 @@ def fact_lines(facts: list[Fact]) -> list[dict[str, str]]:
         by_lesson[fact.kind, fact.lesson].append(fact)
     groups: dict[tuple[str, frozenset[str]], list[Fact]] = defaultdict(list)
     for (kind, _), those in by_lesson.items():
-        for group in _joined([fact.people for fact in those]):
-            groups[kind, group] += [fact for fact in those if group.issuperset(fact.people)]
+        part = {who: group for group in _joined([fact.people for fact in those]) for who in group}
+        for fact in those:
+            groups[kind, part[fact.people[0]]].append(fact)
     ordered = sorted(groups.items(), key=lambda item: min(1.0 if fact.odds is None else fact.odds for fact in item[1]))
     return [_line(kind, sorted(group), those) for (kind, group), those in ordered]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
 from legtoleg.cohort.cohort_folder import Cohort
@@ -24,8 +24,11 @@ class Fates:
     nobodys: int = 0
 
 
-def fates_of(cohort: Cohort, lines: Mapping[Who, MarkedLine]) -> tuple[Fates, list[str]]:
-    """Return the fates in ``cohort``, and what is odd in its folders, in words; ``lines`` says what was marked."""
+def fates_of(cohort: Cohort, lines: Mapping[Who, MarkedLine], read: Collection[Who]) -> tuple[Fates, list[str]]:
+    """Return the fates in ``cohort``, and what is odd in its folders, in words.
+
+    ``lines`` says what was marked, ``read`` of which the marks could be read.
+    """
     hand_ins, odd = find_hand_ins(cohort.folder / "submitted", cohort.lessons())
     unmarked = set()
     for one in hand_ins:
@@ -35,7 +38,7 @@ def fates_of(cohort: Cohort, lines: Mapping[Who, MarkedLine]) -> tuple[Fates, li
         except HandInError as error:
             odd.append(f"{one.words}: the hand-in cannot be opened: {error}.")
             content = ""
-        if who not in lines or lines[who].handed_in != content:
+        if who not in read or who not in lines or lines[who].handed_in != content:
             unmarked.add(who)
     waiting: dict[Who, str] = {}
     nobodys = 0

@@ -91,11 +91,11 @@ def _linked(papers: list[Paper], blank: Mapping[str, str]) -> dict[tuple[int, in
         if len(those) < 2 or share > _COMMON:
             continue
         question, long = sheet(papers[0].lesson).question(name), len(code) >= _LONG
+        odds = _CODE_ALIKE if long else _alike_by_chance(question, papers[those[0]])
         for one, other in combinations(those, 2):
             cell = papers[one].cells[name]
             if cell.full and papers[other].cells[name].full and not long:
                 continue  # both right on their own machines: no wonder
-            odds = _CODE_ALIKE if long else _alike_by_chance(question, papers[one])
             found.setdefault((one, other), []).append((name, max(odds, share)))
     return found
 

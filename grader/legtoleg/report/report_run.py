@@ -83,7 +83,7 @@ def numbers_of(cohort: Cohort, witnesses: Witnesses = nobody_seen) -> CohortNumb
     people, troubles = _people(cohort)
     lines = {(line.apprentice, line.lesson): line for line in MarkingCache(cohort.folder).lines()}
     read = read_marks(cohort)
-    fates, odd = fates_of(cohort, lines)
+    fates, odd = fates_of(cohort, lines, {(mark.apprentice, mark.lesson) for mark in read.marks})
     lessons = [lesson for lesson in cohort.lessons() if lesson in SHEETS]
     numbers = cohort_numbers(read.marks, people, lessons, late=read.late)
     blank = {lesson: released(cohort, lesson, given_out) for lesson in lessons}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import lru_cache
 from pathlib import Path
 
 from openpyxl import Workbook
@@ -39,6 +40,7 @@ def _each(table: DataFrame, change: Callable[[CellValue], CellValue]) -> DataFra
     return table_of(list(table.columns), ([change(cell) for cell in row] for row in rows))
 
 
+@lru_cache(maxsize=20_000)
 def harmless(text: str) -> str:
     """Return ``text`` so that no spreadsheet runs it: an apostrophe before what could start a formula."""
     cleaned = plain_words(text, _LONGEST)
@@ -187,7 +189,12 @@ def _fill(page: Worksheet, table: DataFrame) -> None:
     page.auto_filter.ref = f"A1:{get_column_letter(len(table.columns))}{len(table) + 1}"
     page.append([_text(page, str(name), bold=True) for name in table.columns])
     for row in table.itertuples(index=False, name=None):
-        page.append([_text(page, harmless(cell)) if isinstance(cell, str) else cell for cell in row])
+        page.append(
+            [
+                _text(page, harmless(cell)) if isinstance(cell, str) and cell else None if cell == "" else cell
+                for cell in row
+            ]
+        )
 
 
 def _text(page: Worksheet, text: str, *, bold: bool = False) -> WriteOnlyCell | str:

@@ -44,7 +44,7 @@ def cohort(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Cohort:
     monkeypatch.setattr(marks_reading, "Book", lambda _: _raise(OSError(2, "No such file")))
     cohort_config.write(tmp_path)
     (tmp_path / "roster.csv").write_text(
-        f"id,name,mail\nada,Ada Demo,ada@example.org\neve,{NASTY},\n", encoding="utf-8"
+        f"id,name,mail\nada,Ada Demo,ada@example.org\neve,{NASTY},\nbo,B,\ncy,C,\ndi,D,\n", encoding="utf-8"
     )
     made = Cohort.at(tmp_path)
     for who in ("ada", "eve"):
@@ -66,7 +66,15 @@ def test_mess_is_one_line_each_and_the_rest_is_there(cohort: Cohort) -> None:
         path = cohort.autograded(who, LESSON)
         path.parent.mkdir(parents=True)
         path.write_text(content, encoding="utf-8")
+        came = cohort.submitted(who, LESSON)
+        came.parent.mkdir(parents=True)
+        came.write_text("{}", encoding="utf-8")
+    released = cohort.released(LESSON)
+    released.parent.mkdir(parents=True)
+    released.write_text("no notebook", encoding="utf-8")
     written = write_report(cohort)
+    states = [written.numbers.state(who, written.numbers.lessons[0]) for who in ("bo", "cy", "di")]
+    assert states == ["came, not marked"] * 3
     said = written.troubles
     assert len([line for line in said if line.startswith(("bo, ", "cy, ", "di, "))]) == 3
     assert [line for line in said if "grade book cannot be read (No such file)" in line]
