@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 from urllib.parse import quote
 
+from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import course_version
 from dryerbench.registry import SHEETS
 from legtoleg.cohort import cohort_config
@@ -26,7 +27,8 @@ from legtoleg.report.integrity_facts import facts_of
 from legtoleg.report.marks_reading import read_marks, released
 from legtoleg.report.report_page import page_text
 from legtoleg.report.report_tables import csv_bytes, tables, wide_table, workbook_bytes
-from legtoleg.report.three_parts import Witnesses, nobody_seen
+from legtoleg.report.three_parts import Witnesses
+from legtoleg.witness.witness_record import witnessed
 
 _NOT_NOTED = "not noted"
 Lines = dict[Who, MarkedLine]
@@ -41,6 +43,11 @@ class Written:
     tables: list[Path]
     numbers: CohortNumbers
     troubles: list[str]
+
+
+def seen_at_a_machine(folder: Path) -> dict[str, str]:
+    """Return who passed all steps on a real machine, by id: when and by whom, from the cohort's witness record."""
+    return {who: one.words.removeprefix("seen ") for who, one in witnessed(folder).items() if one.passed}
 
 
 def about(cohort: Cohort, lines: Lines) -> list[tuple[str, str]]:
@@ -78,9 +85,14 @@ def _versions(lines: Lines) -> list[str]:
     return [f"Marks of several versions of the course are side by side: {said}. To have one: legtoleg mark --again."]
 
 
-def numbers_of(cohort: Cohort, witnesses: Witnesses = nobody_seen) -> CohortNumbers:
+def numbers_of(cohort: Cohort, witnesses: Witnesses = seen_at_a_machine) -> CohortNumbers:
     """Return the numbers of a cohort; what cannot be read is said in its troubles, and the rest is in it."""
     people, troubles = _people(cohort)
+    try:
+        seen = witnesses(cohort.folder)
+    except (LegToLegError, OSError) as error:
+        seen = {}
+        troubles.append(f"The witness record cannot be read, so nobody counts as seen: {plain_words(error)}")
     lines = {(line.apprentice, line.lesson): line for line in MarkingCache(cohort.folder).lines()}
     read = read_marks(cohort)
     fates, odd = fates_of(cohort, lines, {(mark.apprentice, mark.lesson) for mark in read.marks})
@@ -94,7 +106,7 @@ def numbers_of(cohort: Cohort, witnesses: Witnesses = nobody_seen) -> CohortNumb
         remarks=[f"{who}, {lesson}: {remark}." for (who, lesson), line in lines.items() for remark in line.remarks],
         dealt={who: ledger.current(*who) for who in dealt},
         fates=fates,
-        seen=witnesses(cohort.folder),
+        seen=seen,
         facts=facts_of(read.papers, blank),
         about=about(cohort, lines),
         troubles=[*troubles, *read.troubles, *numbers.troubles, *_versions(lines), *odd],
@@ -102,7 +114,7 @@ def numbers_of(cohort: Cohort, witnesses: Witnesses = nobody_seen) -> CohortNumb
 
 
 def write_report(
-    cohort: Cohort, *, out: Path | None = None, made_up: bool = False, witnesses: Witnesses = nobody_seen
+    cohort: Cohort, *, out: Path | None = None, made_up: bool = False, witnesses: Witnesses = seen_at_a_machine
 ) -> Written:
     """Write the page, the workbook and the CSV files of ``cohort`` into ``out`` (default: its own folder).
 
