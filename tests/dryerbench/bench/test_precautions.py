@@ -78,7 +78,7 @@ def test_a_splitter_gives_volts_and_amps_under_load_with_the_cover_on() -> None:
     bench.do("press_start")
     loaded = bench.volts("outlet-1", "outlet-2").value or 0.0
     assert 1.0 < idle - loaded < 8.0
-    assert bench.clamp("cord 2").value == pytest.approx(26.5, abs=1.0)
+    assert bench.clamp("cord 2").value == pytest.approx(26.0, abs=1.5)
     with pytest.raises(BenchError, match="splitter"):
         bench.clamp("wire T0")
     with pytest.raises(BenchError, match="pull it first"):
