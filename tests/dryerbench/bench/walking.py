@@ -80,10 +80,11 @@ def attempt(bench: Bench, variant: Variant) -> Bench | None:
 
 
 def standing(bench: Bench) -> Hashable:
-    """Return what tells one state of the worksite from another."""
-    hands = (bench.cover_off, bench.locked, bench.capped, bench.gear, bench.glasses, bench.splitter, bench.told)
-    meter = (bench.mode, bench.full_scale, bench.fuse, bench.rating, bench.nulled, bench.charged)
-    return (bench.state, hands, meter, faults_on(bench))
+    """Return what tells one state of the worksite from another; degrees only as far as they burn."""
+    now = bench.state
+    machine = (now.door_closed, now.calling, now.low_heat, now.cutoff_blown, now.pulled, faults_on(bench))
+    meter = (bench.mode, bench.full_scale, bench.fuse, bench.rating, bench.nulled, bench.splitter)
+    return (machine, meter, tuple(bench.scene.items()))
 
 
 def supplied(bench: Bench) -> bool:

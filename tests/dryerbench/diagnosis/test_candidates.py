@@ -10,6 +10,7 @@ from dryerbench.bench.faults import catalogue, fault_names, read_fault
 from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter
+from dryerbench.bench.probing import reaches_board
 from dryerbench.bench.situation import settle
 from dryerbench.bench.states import named_state
 from dryerbench.diagnosis.candidates import SOUND, candidates, menu, predicted, scaled, solve_settled
@@ -68,3 +69,12 @@ def test_powered_and_covered_readings_are_known() -> None:
     assert free.behind_cover
     assert not free.powered
     assert not next(act for act in menu() if act.places == ("plug-G", "case")).behind_cover
+
+
+@pytest.mark.parametrize("cord", ["four-wire", "three-wire"])
+def test_no_insulation_test_is_advised_while_the_board_is_connected(cord: str) -> None:
+    advised = [act for act in menu() if act.mode == "insulation"]
+    assert advised
+    for act in advised:
+        now = settle(Machine(cord=cord), (), named_state(act.state))[0]
+        assert not reaches_board(now, *act.places), act
