@@ -14,7 +14,7 @@ from ipympl.backend_nbagg import Canvas, FigureManager
 import dryerbench
 from dryerbench.drawing.interactive_figure import Explorer, Places, Values
 
-LEFT_OUT = ("show_path", "show_bench", "show_hour")
+LEFT_OUT = ("show_path", "show_bench", "show_run")
 MOVES = 6
 
 

@@ -9,8 +9,9 @@ from CoolProp import CoolProp as coolprop  # noqa: N813
 
 from dryerbench.air.airflow import operating_point
 from dryerbench.air.cycle import Cycle
-from dryerbench.air.dryer_body import DRY_ENOUGH, TEST_LOAD_KG, TEST_LOAD_MOISTURE, Load
+from dryerbench.air.dryer_body import DRY_ENOUGH, TEST_LOAD_KG, TEST_LOAD_MOISTURE, Load, household_load
 from dryerbench.air.ducts import CFM, Duct, code_check
+from dryerbench.air.heater_power import HeaterPower
 from dryerbench.air.moist_air import (
     SENSIBLE_HEAT_RULE,
     SENSIBLE_HEAT_SI,
@@ -140,9 +141,20 @@ def test_efficiency_of_the_standard_load():
     assert LEAST_FACTOR <= record.pounds_per_kwh <= TYPICAL_MOST
 
 
+def test_a_household_load_takes_35_to_60_minutes():
+    """Common practice, no published source: what a customer calls usual, 9 lb of mixed clothes."""
+    assert Cycle().load == household_load()
+    for ohms in (26.0, 27.0, 28.0):
+        for duct in (Duct(6.0), Duct(24.0, ("mitred_90",) * 2)):
+            heater = HeaterPower.parallel((ohms,) * 3, 240.0)
+            assert 35.0 < Cycle(heater, duct, minutes=90.0).run().minutes_to_dry < 60.0
+    for watts in (5200.0, 5600.0):
+        assert 35.0 < Cycle(HeaterPower(watts, watts / 240.0), minutes=90.0).run().minutes_to_dry < 60.0
+
+
 def test_no_dryer_beats_the_latent_heat():
     """Vaporising the water at the steam tables' latent heat is the least that the cycle can take."""
-    record = Cycle(stop_when_dry=True).run()
+    record = Cycle(load=Load(), stop_when_dry=True).run()
     least = record.dried_kg * (2_453_520.0 - 4_186.0 * 20.0)
     assert record.balance.heater + record.balance.motor > least
     assert least / (record.balance.heater + record.balance.motor) > 0.5

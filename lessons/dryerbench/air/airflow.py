@@ -133,7 +133,8 @@ def operating_point(
 
     if duct.shut:
         return OperatingPoint(0.0, blower.shut_pressure * thinner, 0.0, blower.shut_pressure * thinner)
-    flow = root(surplus, 0.0, blower.free_flow, 1e-9)
+    against_nothing = surplus(blower.free_flow) >= 0.0
+    flow = blower.free_flow if against_nothing else root(surplus, 0.0, blower.free_flow, 1e-9)
     return OperatingPoint(
         flow,
         blower.pressure(flow) * thinner,

@@ -10,7 +10,7 @@ import numpy as np
 
 from dryerbench.air.airflow import Blower, DryerPassage, OperatingPoint, operating_point
 from dryerbench.air.cycle_record import CycleRecord, Stretch, SwitchMove
-from dryerbench.air.dryer_body import DryerBody, Load, Room
+from dryerbench.air.dryer_body import WARM_EXHAUST, WARM_RATIO, DryerBody, Load, Room, household_load
 from dryerbench.air.drying import LIMIT, STATE_SIZE, THERMOSTAT, TO_EXHAUST, TO_ROOM, WATER, DryingModel
 from dryerbench.air.ducts import Duct
 from dryerbench.air.heater_power import HeaterPower
@@ -19,10 +19,6 @@ from dryerbench.air.stepping import Crossing, Rates, Stepper, Trace
 from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.core.errors import OutOfRangeError
 
-WARM_EXHAUST = 50.0
-"""Exhaust temperature at which fan and duct are balanced [°C]; the flow is held for the whole cycle."""
-WARM_RATIO = 0.02
-"""Humidity ratio of that air [kg/kg], about that of a load's middle time."""
 WARM_VISCOSITY = 1.96e-5
 """Viscosity of air near 50 °C [Pa·s]."""
 TEMPERATURE_ERROR = 2e-2
@@ -41,7 +37,7 @@ DRY, DONE = "dry", "done"
 
 @dataclass(frozen=True)
 class Cycle:
-    """Everything that decides how a cycle goes; ``Cycle().run()`` is a sound machine with the test load.
+    """Everything that decides how a cycle goes; ``Cycle().run()`` is a sound machine with a household load.
 
     A switch that is None is stuck closed (welded, or by-passed). ``control``, if fitted, also sits in the
     exhaust and must be closed as well: a control that reads a thermistor (``thermistor_control``). The heat
@@ -64,7 +60,7 @@ class Cycle:
     high_limit: HeatSwitch | None = field(default_factory=partial(usual_switch, "high_limit"))
     cutoff: HeatSwitch | None = field(default_factory=partial(usual_switch, "thermal_cutoff"))
     body: DryerBody = field(default_factory=DryerBody)
-    load: Load = field(default_factory=Load)
+    load: Load = field(default_factory=household_load)
     room: Room = field(default_factory=Room)
     minutes: float = 60.0
     cool_down: float = 0.0

@@ -107,8 +107,13 @@ class DryingModel:
 
     @property
     def _inlet(self) -> float:
-        """Air before the heater [°C]: the room's, warmed by the motor."""
+        """Air before the heater while the drum is cold [°C]: the room's, warmed by the motor."""
         return self.room.celsius + self.body.motor_heat_to_inlet * self.motor_watts / self._capacity
+
+    @property
+    def _drum_to_inlet(self) -> float:
+        """How far the drum's loss brings the drawn air to its own temperature on the way to the heater (0 to 1)."""
+        return 1.0 - math.exp(-self.body.drum_to_inlet * self.body.drum_to_room / self._capacity)
 
     def _share(self, conductance: float) -> float:
         """Return how far air comes to a surface's temperature along it (0 to 1), by its transfer units."""
@@ -132,9 +137,10 @@ class DryingModel:
         """Return the function from a state to an ``AirPath``'s values; numpy's functions: arrays."""
         body, load, room = self.body, self.load, self.room
         inlet_ratio, pressure = room.humidity_ratio, room.pressure
-        inlet, transfer = self._inlet, self._transfer_units(body.load_to_air)
+        cold_inlet, from_drum, room_celsius = self._inlet, self._drum_to_inlet, room.celsius
+        transfer = self._transfer_units(body.load_to_air * load.spread)
         at_element, at_box = self._share(body.element_to_air * self.lit), self._share(body.box_to_air)
-        at_load, at_drum = self._share(body.load_to_air), self._share(body.drum_to_air)
+        at_load, at_drum = self._share(body.load_to_air * load.spread), self._share(body.drum_to_air)
         at_housing = self._share(body.housing_to_air)
         blower_heat = body.motor_heat_to_exhaust * self.motor_watts / self.flow
         most = MOST_VAPOUR * pressure
@@ -149,6 +155,7 @@ class DryingModel:
             at_most: Callable[[FloatOrFloats, float], FloatOrFloats],
         ) -> Air[FloatOrFloats]:
             element, box, _, clothes, water, drum, housing = state[:7]
+            inlet = cold_inlet + from_drum * (drum - room_celsius)
             over_element = inlet + at_element * (element - inlet)
             box_outlet = over_element + at_box * (box - over_element)
             moisture = at_least(water / dry_kg, 1e-9)
@@ -170,7 +177,7 @@ class DryingModel:
         body, load, room = self.body, self.load, self.room
         follow, flow = self._follow_air(), self.flow
         room_celsius, inlet_ratio = room.celsius, room.humidity_ratio
-        capacity, inlet = self._capacity, self._inlet
+        capacity, cold_inlet, from_drum = self._capacity, self._inlet, self._drum_to_inlet
         to_element = capacity * self._share(body.element_to_air * self.lit)
         radiation = body.element_radiation * self.lit
         element_capacity = body.element_capacity * self.lit
@@ -191,6 +198,7 @@ class DryingModel:
         def rates(state: Sequence[float]) -> tuple[float, ...]:
             element, box, limit, clothes, water, drum, housing, thermostat = state[:8]
             box_outlet, after_load, after_drum, exhaust, ratio = follow(state, math.exp, math.log, max, min)
+            inlet = cold_inlet + from_drum * (drum - room_celsius)
             element_to_air = to_element * (element - inlet)
             element_to_box = radiation * ((element - absolute_zero) ** 4 - (box - absolute_zero) ** 4)
             box_to_air = capacity * (box_outlet - inlet) - element_to_air
@@ -214,7 +222,7 @@ class DryingModel:
                 (to_housing - housing_to_room) / housing_capacity,
                 (exhaust - thermostat) / thermostat_lag,
                 moist_capacity * exhaust + flow * (ratio * LATENT_HEAT_AT_ZERO - inlet_enthalpy),
-                box_to_room + drum_to_room + housing_to_room + motor_to_room,
+                box_to_room + drum_to_room - capacity * (inlet - cold_inlet) + housing_to_room + motor_to_room,
             )
 
         return rates

@@ -12,10 +12,9 @@ from dryerbench.bench.meter import PROBE_MODES, fits_mains, ranges
 from dryerbench.bench.states import ROOM
 from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import pullable
-from dryerbench.bench.worksite import BenchError, Worksite, faults_on, machine_on, mend, situation_on
+from dryerbench.bench.worksite import BenchError, Worksite, faults_on, hold_heat, machine_on, mend, situation_on
 from dryerbench.core.tables import table
 
-_HOT_AMPS = 3.0  # amps through an element from which it glows
 _OVEN = (-20.0, 250.0)
 _OUTSIDE = ("vent", "cord")  # parts that are replaced with the cover on
 HANDS = ("licensed electrician", "utility", "qualified person")
@@ -161,16 +160,10 @@ def _stop(bench: Worksite, record: Act) -> None:
 
 
 def _let_run(bench: Worksite, record: Act) -> None:
-    """Warm the machine if its elements carry current; the air then stands below the cycling thermostat's mark."""
-    live = situation_on(bench).live
+    """Let the machine run as it is set: what heat, air and switches then do follows with the minutes."""
     record["facts"]["heat_asked"] = bench.asked.calling and bench.asked.running
     record["facts"]["ground_current"] = probing.ground_amps(situation_on(bench)) > probing.BURNING_AMPS
-    hot = bench.state.running and any(abs(live.amps(f"element {n}")) > _HOT_AMPS for n in (1, 2, 3))
-    if hot:
-        bench.switch(record, exhaust_celsius=45.0, limit_celsius=95.0, element_celsius=500.0)
-    else:
-        bench.switch(record, exhaust_celsius=ROOM, limit_celsius=ROOM, element_celsius=ROOM)
-    record["happened"].append("warm air comes out" if hot else "the air stays cold")
+    bench.switch(record)
 
 
 def _warm_parts(bench: Worksite, record: Act, celsius: float) -> None:
@@ -179,11 +172,13 @@ def _warm_parts(bench: Worksite, record: Act, celsius: float) -> None:
     if not bench.cover_off:
         raise BenchError("The heat switches are behind the cover: take it off first.")
     bench.hands(record)
-    bench.settle(record, exhaust_celsius=float(celsius), limit_celsius=float(celsius))
+    hold_heat(bench, held=True)
+    bench.settle(record, exhaust_celsius=float(celsius), limit_celsius=float(celsius), tripped=frozenset())
 
 
 def _cool_down(bench: Worksite, record: Act) -> None:
-    bench.settle(record, exhaust_celsius=ROOM, limit_celsius=ROOM, element_celsius=ROOM)
+    hold_heat(bench, held=False)
+    bench.settle(record, exhaust_celsius=ROOM, limit_celsius=ROOM, element_celsius=ROOM, tripped=frozenset())
 
 
 def _set_dial(bench: Worksite, _: Act, mode: str, full_scale: float | None = None) -> None:
@@ -265,10 +260,11 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
         bench.hands(record)
     record["minutes"] = max(row.number("minutes") for row in rows)
     mend(bench, part)
+    tripped = bench.state.tripped - {part}
     if part == "thermal cut-off":
         bench.settle(record, cutoff_blown=False)
     else:
-        bench.settle(record)
+        bench.settle(record, tripped=tripped)
 
 
 def _look_vent(bench: Worksite, record: Act) -> None:

@@ -38,6 +38,7 @@ class Bench(Worksite):
             ACTS[act](self, record, **given)
         except TypeError:
             raise BenchError(f"The act {act} needs: {', '.join(known)}.") from None
+        self.follow_heat(record)
         if shocks:
             record["facts"]["case_live"] = True
             record["happened"].append("the case gives a shock")

@@ -14,9 +14,10 @@ from dryerbench.air.cycle import Cycle
 from dryerbench.air.ducts import Duct
 from dryerbench.air.heater_power import HeaterPower
 from dryerbench.air.thermistor import BetaThermistor, DriftedThermistor
-from dryerbench.air.thermostats import HeatSwitch, usual_switch
+from dryerbench.air.thermostats import HeatSwitch
 from dryerbench.bench.faults import Fault, faulty_circuit
-from dryerbench.bench.machine import ELEMENTS, Machine
+from dryerbench.bench.heat import BIAS_KELVIN_PER_WATT, GLOWING, element_watts, marked
+from dryerbench.bench.machine import Machine
 from dryerbench.bench.situation import settle
 from dryerbench.bench.states import State
 from dryerbench.circuits.solver import Solution, solve
@@ -29,15 +30,11 @@ if TYPE_CHECKING:
     from dryerbench.air.cycle_record import CycleRecord
     from dryerbench.air.dryer_body import DryerBody, Load, Room
 
-ENDS_AT = 58.0
-"""Exhaust temperature at which the board takes a load for dry [°C]; invented, near 3.5 % moisture in our machine."""
-BIAS_KELVIN_PER_WATT = 8.0
-"""How much its bias heater warms the cycling thermostat above the exhaust [K/W]; invented."""
-GLOWING = 600.0
-"""Wire temperature for the heater's hot ohms [°C]; between 500 and 800 °C they differ by 2 %."""
+ENDS_AT = 66.0
+"""Exhaust temperature at which the board takes a load for dry [°C]; invented, near 6 % moisture after the cool-down."""
 _RUNNING = State(running=True, calling=True, element_celsius=GLOWING)
-_THERMAL = ("blocked-vent", "cycling-welded", "cycling-off-mark")
-"""Faults that move temperatures, not ohms: the circuit is solved without them, the cycle has them."""
+_MOVED = ("cycling-welded",)
+"""Faults that a cycle has as a switch of its own: its circuit is solved without them, to see the heat cut."""
 
 
 class NoCycleError(LegToLegError, ValueError):
@@ -70,17 +67,17 @@ def heater_power(machine: Machine, faults: Sequence[Fault] = ()) -> HeaterPower:
     FaultError
         For a fault that this machine cannot have.
     """
-    ohmic = [fault for fault in faults if fault.name not in _THERMAL]
+    ohmic = [fault for fault in faults if fault.name not in _MOVED]
     states = (_RUNNING, replace(_RUNNING, exhaust_celsius=200.0), replace(_RUNNING, running=False, calling=False))
     closed, opened, stopped = (solve(faulty_circuit(machine, state, ohmic)) for state in states)
-    each = _element_watts(closed)
+    each = element_watts(closed)
     lit = sum(watts > 0.01 * max(each) for watts in each) or len(each)
     return HeaterPower(
         closed_watts=sum(each),
         closed_amps=_lead_amps(closed),
-        open_watts=sum(_element_watts(opened)),
+        open_watts=sum(element_watts(opened)),
         open_amps=_lead_amps(opened),
-        stopped_watts=sum(_element_watts(stopped)),
+        stopped_watts=sum(element_watts(stopped)),
         stopped_amps=_lead_amps(stopped),
         lit=lit / len(each),
         stopped_through_switches=True,
@@ -89,15 +86,6 @@ def heater_power(machine: Machine, faults: Sequence[Fault] = ()) -> HeaterPower:
 
 def _lead_amps(solution: Solution) -> float:
     return max(abs(solution.amps(lead)) for lead in ("wire H1", "wire L2"))
-
-
-def _element_watts(solution: Solution) -> list[float]:
-    """Return the heat of each element [W]; the parts of a grounded one together."""
-    watts = dict.fromkeys(ELEMENTS, 0.0)
-    for part in solution.circuit:
-        if part.kind == "resistance" and part.name.startswith("element "):
-            watts[int(part.name.split()[1])] += solution.watts(part.name).real
-    return list(watts.values())
 
 
 def duct_with_air_lost(duct: Duct, share: float) -> Duct:
@@ -141,8 +129,8 @@ def faulty_cycle(
     return Cycle(
         heater=heater_power(machine, faults),
         thermostat=None if "cycling-welded" in strengths else _thermostat(machine).off_its_mark(shift),
-        high_limit=None if "high-limit-stuck" in strengths else _marked("high_limit", machine.limit_opens),
-        cutoff=_marked("thermal_cutoff", machine.cutoff_blows),
+        high_limit=None if "high-limit-stuck" in strengths else marked("high_limit", machine.limit_opens),
+        cutoff=marked("thermal_cutoff", machine.cutoff_blows),
         ends_at=_ends_at(machine, strengths) if board_ends else None,
         control_welded="control-welded" in strengths,
         **settings,
@@ -167,25 +155,19 @@ def state_at(record: CycleRecord, minute: float, state: State) -> State:
 
 
 def _check_it_runs(machine: Machine, faults: Sequence[Fault]) -> None:
-    ohmic = [fault for fault in faults if fault.name not in _THERMAL]
+    ohmic = [fault for fault in faults if fault.name not in _MOVED]
     _, happened = settle(machine, ohmic, _RUNNING)
     if happened:
         names = ", ".join(str(fault) for fault in faults)
         raise NoCycleError(f"There is no drying cycle with {names}: {' and '.join(happened)}.")
 
 
-def _marked(part: str, opens: float) -> HeatSwitch:
-    """Return the usual part, moved so that it opens at ``opens`` [°C]."""
-    usual = usual_switch(part)
-    return usual.off_its_mark(opens - usual.opens)
-
-
 def _thermostat(machine: Machine) -> HeatSwitch:
-    return _marked("cycling_thermostat", machine.cycling_opens)
+    return marked("cycling_thermostat", machine.cycling_opens)
 
 
 def _bias_watts(machine: Machine, faults: Sequence[Fault]) -> float:
-    ohmic = [fault for fault in faults if fault.name not in _THERMAL]
+    ohmic = [fault for fault in faults if fault.name not in _MOVED]
     circuit = faulty_circuit(machine, replace(_RUNNING, low_heat=True), ohmic)
     return float(solve(circuit).watts("bias heater").real)
 

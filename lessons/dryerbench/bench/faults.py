@@ -18,8 +18,6 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import Row, table
 
 _OPEN_OHMS = 1e9  # a broken coil: its ends still face each other
-_OVERSHOOT = 9.0  # K by which the box runs past the limit's mark
-_GLOWING = 200.0  # °C: an element at work
 _BRIDGE_OHMS = 0.01  # metal on metal
 
 
@@ -95,7 +93,6 @@ def fits(fault: Fault, machine: Machine) -> bool:
 
 PartsChange = Callable[[Circuit, float], Circuit]
 MachineChange = Callable[[Machine, float], Machine]
-StateChange = Callable[[State, float], State]
 
 
 def _opened(part: str) -> PartsChange:
@@ -131,22 +128,6 @@ def _damp(circuit: Circuit, ohms: float) -> Circuit:
     return circuit.added(Part("damp path", "resistance", "T0", "case", ohms))
 
 
-def _vent(state: State, share: float) -> State:
-    """Less air carries the same heat at a higher temperature: the rise over the room grows as 1/(1 - share)."""
-    if state.element_celsius < _GLOWING:
-        return state
-    rise = (state.limit_celsius - 25.0) / (1.0 - share)
-    return replace(state, limit_celsius=25.0 + rise)
-
-
-def _too_hot(state: State, _: float) -> State:
-    if state.element_celsius < _GLOWING:
-        return state
-    return replace(
-        state, exhaust_celsius=max(state.exhaust_celsius, 85.0), limit_celsius=max(state.limit_celsius, 130.0)
-    )
-
-
 _MACHINE: dict[str, MachineChange] = {
     "cycling-off-mark": lambda m, kelvin: replace(m, cycling_opens=m.cycling_opens + kelvin),
     "thermistor-drifted": lambda m, factor: replace(m, thermistor_factor=m.thermistor_factor * factor),
@@ -154,7 +135,8 @@ _MACHINE: dict[str, MachineChange] = {
     "low-supply": lambda m, share: replace(m, leg_volts=m.leg_volts * (1.0 - share)),
     "thin-cord": lambda m, feet: replace(m, extension_feet=m.extension_feet + feet),
 }
-_STATE: dict[str, StateChange] = {"blocked-vent": _vent, "cycling-welded": _too_hot}
+_AIR = frozenset({"blocked-vent"})
+"""Faults of the air alone: they change no part of the circuit; what the heat then does is ``bench.heat``'s."""
 _PARTS: dict[str, PartsChange] = {
     "leakage-to-case": _damp,
     "high-limit-open": _opened("high limit"),
@@ -189,13 +171,11 @@ for _number in ELEMENTS:
 
 def known_changes() -> frozenset[str]:
     """Return the names of every fault that this module can apply."""
-    return frozenset(_MACHINE) | frozenset(_STATE) | frozenset(_PARTS)
+    return frozenset(_MACHINE) | _AIR | frozenset(_PARTS)
 
 
-def changed_by(machine: Machine, state: State, faults: Sequence[Fault]) -> tuple[Machine, State]:
-    """Return the machine and the state that ``faults`` make of these: supply and marks changed, air and heat too.
-
-    The high limit holds the heater box a little above its mark unless it is stuck closed.
+def changed_by(machine: Machine, faults: Sequence[Fault]) -> Machine:
+    """Return the machine that ``faults`` make of this one: its supply and the marks of its switches.
 
     Raises
     ------
@@ -203,14 +183,10 @@ def changed_by(machine: Machine, state: State, faults: Sequence[Fault]) -> tuple
         For an unknown fault, one that the machine's cord cannot have, or one named twice.
     """
     _check(faults, machine)
-    changed, warm = machine, state
+    changed = machine
     for fault in _ordered(faults):
-        strength = fault.strength or 0.0
-        changed = _MACHINE.get(fault.name, _same_machine)(changed, strength)
-        warm = _STATE.get(fault.name, _same_state)(warm, strength)
-    if warm != state and all(fault.name != "high-limit-stuck" for fault in faults):
-        warm = replace(warm, limit_celsius=min(warm.limit_celsius, changed.limit_opens + _OVERSHOOT))
-    return changed, warm
+        changed = _MACHINE.get(fault.name, _same_machine)(changed, fault.strength or 0.0)
+    return changed
 
 
 def faulty_circuit(machine: Machine, state: State, faults: Sequence[Fault] = ()) -> Circuit:
@@ -221,7 +197,7 @@ def faulty_circuit(machine: Machine, state: State, faults: Sequence[Fault] = ())
     FaultError
         For an unknown fault, one that the machine's cord cannot have, or one named twice.
     """
-    circuit = wire_up(*changed_by(machine, state, faults))
+    circuit = wire_up(changed_by(machine, faults), state)
     for fault in _ordered(faults):
         circuit = _PARTS.get(fault.name, _same_parts)(circuit, fault.strength or 0.0)
     return circuit
@@ -233,10 +209,6 @@ def _ordered(faults: Sequence[Fault]) -> list[Fault]:
 
 def _same_machine(machine: Machine, _: float) -> Machine:
     return machine
-
-
-def _same_state(state: State, _: float) -> State:
-    return state
 
 
 def _same_parts(circuit: Circuit, _: float) -> Circuit:

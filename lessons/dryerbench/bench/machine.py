@@ -52,6 +52,7 @@ class Machine:
     harness_farads: float = 20e-12
     cable_farads_per_foot: float = 25e-12
     rod_ohms: tuple[float, float] = (5.0, 25.0)
+    good_air_cfm: float = 169.0
 
     @property
     def tag(self) -> str:

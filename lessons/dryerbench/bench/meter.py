@@ -313,7 +313,7 @@ class Meter:
             raise MeterError(f"The probe shows °F or °C, not '{unit}'.")
         if spot not in SPOTS:
             raise MeterError(f"The probe cannot be put at '{spot}'; it can at {', '.join(SPOTS)}.")
-        state = situation.warmth
+        state = situation.state
         celsius = {"room": ROOM, "exhaust": state.exhaust_celsius, "limit": state.limit_celsius}[spot]
         reading = self._show("temperature", celsius, (spot,), Source(situation.machine.name, situation.tag), None)
         if unit == "°C" or reading.value is None:

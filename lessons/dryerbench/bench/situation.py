@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Unpack
 
-from dryerbench.bench.faults import Fault, changed_by, faulty_circuit
+from dryerbench.bench.faults import Fault, faulty_circuit
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State, StateChange
 from dryerbench.circuits.circuit import Circuit
@@ -53,11 +53,6 @@ class Situation:
     def circuit(self) -> Circuit:
         """The circuit of this machine, with these faults, in this state."""
         return faulty_circuit(self.machine, self.state, self.faults)
-
-    @cached_property
-    def warmth(self) -> State:
-        """The state with the temperatures that the faults lead to."""
-        return changed_by(self.machine, self.state, self.faults)[1]
 
     @cached_property
     def live(self) -> Solution:

@@ -11,6 +11,8 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import Row, table
 
 ROOM = 25.0
+_GLOWS = 200.0  # °C
+_HEATING_MINUTES = 10.0  # a named state that heats has done so for as long as one act lets it run
 
 
 class StateError(LegToLegError, LookupError):
@@ -29,23 +31,29 @@ class _Switched(TypedDict, total=False):
     limit_celsius: float
     element_celsius: float
     cutoff_blown: bool
+    ran: float
 
 
 class StateChange(_Switched, total=False):
     """Fields of a state that an act changes."""
 
     pulled: frozenset[str]
+    tripped: frozenset[str]
 
 
 class StateData(_Switched):
     """A state as plain data for JSON."""
 
     pulled: list[str]
+    tripped: list[str]
 
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """What a person has done to the machine, and how warm it is (°C)."""
+    """What a person has done to the machine, how warm it is (°C), and which switches the heat holds open.
+
+    ``ran`` is for a state that was asked for: the minutes that the machine was asked to run with heat.
+    """
 
     plugged: bool = True
     breaker_on: bool = True
@@ -59,6 +67,8 @@ class State:
     element_celsius: float = ROOM
     cutoff_blown: bool = False
     pulled: frozenset[str] = frozenset()
+    tripped: frozenset[str] = frozenset()
+    ran: float = 0.0
 
     @property
     def tag(self) -> str:
@@ -74,7 +84,9 @@ class State:
             "blown": self.cutoff_blown,
         }
         warm = f"{self.exhaust_celsius:g} {self.limit_celsius:g} {self.element_celsius:g}"
-        return "/".join((" ".join(name for name, on in flags.items() if on), warm, " ".join(sorted(self.pulled))))
+        more = (f"tripped {' '.join(sorted(self.tripped))}",) if self.tripped else ()
+        on = " ".join(name for name, on in flags.items() if on)
+        return "/".join((on, warm, " ".join(sorted(self.pulled)), *more))
 
     def as_data(self) -> StateData:
         """Return the state as plain data for JSON."""
@@ -91,6 +103,8 @@ class State:
             "element_celsius": self.element_celsius,
             "cutoff_blown": self.cutoff_blown,
             "pulled": sorted(self.pulled),
+            "tripped": sorted(self.tripped),
+            "ran": self.ran,
         }
 
     @staticmethod
@@ -109,12 +123,14 @@ class State:
             data["element_celsius"],
             data["cutoff_blown"],
             frozenset(data["pulled"]),
+            frozenset(data["tripped"]),
+            data["ran"],
         )
 
 
 def contacts(machine: Machine, state: State) -> dict[str, bool]:
     """Return which contacts are closed, by the part's name."""
-    return {
+    closed = {
         "breaker 1": state.breaker_on,
         "breaker 2": state.breaker_on,
         "plug blade 1": state.plugged,
@@ -132,6 +148,7 @@ def contacts(machine: Machine, state: State) -> dict[str, bool]:
         "thermal cut-off": not state.cutoff_blown and state.limit_celsius < machine.cutoff_blows,
         "high limit": state.limit_celsius < machine.limit_opens,
     }
+    return closed | dict.fromkeys(state.tripped, False)
 
 
 def _cell(row: Row, key: str) -> bool:
@@ -157,6 +174,7 @@ def named_state(name: str) -> State:
         raise StateError(f"There is no state '{name}'. The states are: {', '.join(names)}.")
     row = table("bench-states").row(state=name)
     pulled = str(row["pulled"] or "")
+    heating = _cell(row, "running") and _cell(row, "calling") and row.number("element_celsius") > _GLOWS
     return State(
         plugged=_cell(row, "plugged"),
         breaker_on=_cell(row, "breaker_on"),
@@ -169,4 +187,5 @@ def named_state(name: str) -> State:
         limit_celsius=row.number("limit_celsius"),
         element_celsius=row.number("element_celsius"),
         pulled=frozenset(name for name in pulled.split(";") if name),
+        ran=_HEATING_MINUTES if heating else 0.0,
     )

@@ -6,8 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Unpack
 
+from dryerbench.air.warm_machine import Heat
 from dryerbench.bench import probing, safety, trail
 from dryerbench.bench.faults import Fault, catalogue, read_fault
+from dryerbench.bench.heat import air_in_words, asked_after, cold_heat, let_cool, pass_minutes, words
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Reading
 from dryerbench.bench.scene import Scene, isolated
@@ -30,6 +32,9 @@ class OnSite:
     faults: tuple[Fault, ...]
     now: Situation
     faults_found: tuple[Fault, ...]
+    heat: Heat
+    held: bool = False
+    """Whether heat switches and sensor are held at a temperature by hand."""
 
 
 BURNS = 60.0
@@ -56,7 +61,7 @@ class Worksite:
         self.asked = State()
         stands = machine or Machine()
         now, _ = settle(stands, there, self.asked)
-        self.sealed = Sealed(OnSite(stands, there, now, there))
+        self.sealed = Sealed(OnSite(stands, there, now, there, cold_heat(stands, there)))
 
     # --- what can be seen -------------------------------------------------------------------------------------
 
@@ -125,10 +130,26 @@ class Worksite:
         self.asked = replace(self.asked, **changes)
         if changes.get("start_pressed"):
             self.asked = replace(self.asked, running=True)
-        if site.now.warmth.limit_celsius >= site.machine.cutoff_blows and not self.state.cutoff_blown:
+        if site.now.state.limit_celsius >= site.machine.cutoff_blows and not self.state.cutoff_blown:
             self.settle(record, cutoff_blown=True)
             record["happened"].append("the thermal cut-off blows")
         record["happened"] += happened
+
+    def follow_heat(self, record: Act) -> None:
+        """Let the act's minutes pass over the machine's heat; note what is heard and felt, and what was asked for."""
+        site = unsealed(self.sealed)
+        before = site.now.state
+        if site.held and not self.powered:
+            return
+        if site.held:
+            site.held, site.heat = False, let_cool(site.heat)
+        after = pass_minutes(site.machine, site.faults, before, site.heat, record["minutes"])
+        site.heat = after.heat
+        site.now, happened = settle(site.machine, site.faults, after.state)
+        record["happened"] += [*words(after, before), *happened]
+        if record["act"] == "let_run":
+            record["happened"].append(air_in_words(after))
+        self.asked = asked_after(self.asked, after.state, record["minutes"])
 
     def hands(self, record: Act) -> None:
         """Note that hands are inside, whether at live or hot parts, or at parts that someone else could make live."""
@@ -183,6 +204,14 @@ def faults_found_on(bench: Worksite) -> tuple[Fault, ...]:
 def situation_on(bench: Worksite) -> Situation:
     """Return the machine on ``bench`` with its faults as it now is, settled."""
     return unsealed(bench.sealed).now
+
+
+def hold_heat(bench: Worksite, *, held: bool) -> None:
+    """Hold the heat switches and the sensor by hand, or let everything on ``bench`` cool to the room."""
+    site = unsealed(bench.sealed)
+    site.held = held
+    if not held:
+        site.heat = let_cool(site.heat)
 
 
 def mend(bench: Worksite, part: str) -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from dryerbench.bench.acts import HANDS
 from dryerbench.bench.faults import read_fault
+from dryerbench.bench.heat_effects import over_a_load
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.diagnosis.complaints import customer_words, heard_of
@@ -51,8 +52,8 @@ class Visit:
 def deal_faults(kind: str, stream: Stream) -> tuple[tuple[str, ...], str]:
     """Return what is wrong on a call of ``kind``, and the short name of what the customer hears of it.
 
-    Of ten plain calls about one has nothing wrong and one has two faults. The causes are those that blow a cut-off,
-    or keep the limit opening, in the drying cycle of ``air.cycle`` too.
+    Of ten plain calls about one has nothing wrong and one has two faults. The causes are those that blow the cut-off,
+    or keep the limit opening, over a load on the practice machine (``bench.heat_effects``).
     """
     if kind == "hand over":
         name = stream.choose(tuple(HANDED_OVER))
@@ -67,20 +68,33 @@ def deal_faults(kind: str, stream: Stream) -> tuple[tuple[str, ...], str]:
         faults = stream.choose((tuple(sorted(two)), (stream.choose(PLAIN[0]), "missing-bond")))
         return faults, "slow"
     name = stream.choose(stream.choose(PLAIN))
-    fault = f"{name}={stream.step('0.3', '0.7', '0.02'):g}" if name.endswith("-grounded") else name
+    fault = _grounded(name, stream) if name.endswith("-grounded") else name
     return (fault,), heard_of(name)
 
 
 def _with_cause(stream: Stream) -> tuple[tuple[str, ...], str]:
-    vent = f"blocked-vent={stream.step(*_VENT):g}"
-    return stream.choose(
-        (
-            (("cut-off-blown", "high-limit-stuck", vent), "no-heat"),
-            (("cut-off-blown", "high-limit-stuck", vent, "cycling-welded"), "no-heat"),
-            ((vent, "cycling-welded"), "slow"),
-            ((vent,), "slow"),
-        )
-    )
+    """Return causes with what they do to cut-off or limit; what the physics does not make is dealt anew."""
+    while True:
+        causes = _causes(stream)
+        done = over_a_load(Machine(), tuple(read_fault(cause) for cause in causes))
+        if done.cutoff_blown:
+            grounded = next((cause for cause in causes if "-grounded" in cause), None)
+            heard = heard_of(read_fault(grounded).name) if grounded else "no-heat"
+            return ("cut-off-blown", *causes), heard
+        if done.limit_clicks:
+            return causes, "slow"
+
+
+def _causes(stream: Stream) -> tuple[str, ...]:
+    """Return causes that go together: short air or a grounded element, and what should have stopped the heat."""
+    guards = stream.choose((("high-limit-stuck",), ("high-limit-stuck", "cycling-welded"), ("cycling-welded",), ()))
+    if guards == ("high-limit-stuck",) and stream.integer(1, 3) == 1:
+        return (*guards, _grounded(stream.choose(PLAIN[1]), stream))
+    return (*guards, f"blocked-vent={stream.step(*_VENT):g}")
+
+
+def _grounded(name: str, stream: Stream) -> str:
+    return f"{name}={stream.step('0.3', '0.7', '0.02'):g}"
 
 
 def deal_visit(kind: str, machine: Machine, stream: Stream) -> Visit:

@@ -19,7 +19,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from dryerbench.bench.faults import Fault, catalogue, changed_by, fault_names, faulty_circuit, fits
+from dryerbench.bench.faults import Fault, catalogue, fault_names, faulty_circuit, fits
+from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter
 from dryerbench.bench.situation import breaker_holds, motor_turns, starting
@@ -42,11 +43,16 @@ Numbers: TypeAlias = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """A fault, or none, with the strengths at the two ends of its bin and its share of the prior."""
+    """A fault, or none, with the strengths at the two ends of its bin and its share of the prior.
+
+    ``phase`` is for a fault whose switch opens and closes all the time: as it stands, or the other way round. All that
+    is read in one state is read in one phase. None: not told apart.
+    """
 
     name: str
     ends: tuple[float | None, float | None]
     prior: float
+    phase: int | None = None
 
     def faults(self, end: int) -> tuple[Fault, ...]:
         """Return the fault at one end of the bin; nothing for a sound machine."""
@@ -111,7 +117,9 @@ def candidates(cord: str) -> tuple[Candidate, ...]:
             found.append(Candidate(name, (None, None), row.number("weight")))
             continue
         bins = _bins(name, row.number("strength_low"), row.number("strength_high"))
-        found += [Candidate(name, ends, row.number("weight") / len(bins)) for ends in bins]
+        phases = (0, 1) if name in _SWITCHING else (None,)
+        share = row.number("weight") / (len(bins) * len(phases))
+        found += [Candidate(name, ends, share, phase) for ends in bins for phase in phases]
     whole = sum(candidate.prior for candidate in found)
     return tuple(replace(candidate, prior=candidate.prior / whole) for candidate in found)
 
@@ -136,6 +144,13 @@ class Solved:
     warmth: State
     live: Solution
     dead: Solution | None
+    swung: Solution | None = None
+    """Live with the other phase of a switch that opens and closes all the time."""
+
+    def phases(self, phase: int | None) -> tuple[Solved, ...]:
+        """Return the case in one ``phase``, or in every phase that it has."""
+        both = (self,) if self.swung is None else (self, replace(self, live=self.swung))
+        return both if phase is None else (both[phase % len(both)],)
 
 
 def solve_settled(machine: Machine, state: State, cases: Sequence[tuple[Fault, ...]]) -> list[Solved]:
@@ -145,9 +160,16 @@ def solve_settled(machine: Machine, state: State, cases: Sequence[tuple[Fault, .
         return [faulty_circuit(machine, now, case) for now, case in zip(states, cases, strict=True)]
 
     states = [state] * len(cases)
+    if state.ran:
+        both = [asked_for(machine, case, state) for case in cases]
+        live = solve_all([now.circuit for now, _ in both])
+        return [
+            Solved(now.state, solution, None, None if other is now else other.live)
+            for (now, other), solution in zip(both, live, strict=True)
+        ]
     if not (state.plugged and state.breaker_on):
         live, dead = solve_all(circuits(states)), solve_all(circuits(states), 0.0)
-        return [_solved(machine, state, *case) for case in zip(cases, live, dead, strict=True)]
+        return [Solved(state, *pair) for pair in zip(live, dead, strict=True)]
     if state.running:
         start = starting(state)
         states = [
@@ -160,13 +182,7 @@ def solve_settled(machine: Machine, state: State, cases: Sequence[tuple[Fault, .
         if not breaker_holds(machine, solution):
             states[place] = off
             live[place] = solve(faulty_circuit(machine, off, cases[place]))
-    return [
-        _solved(machine, now, case, solution, None) for now, case, solution in zip(states, cases, live, strict=True)
-    ]
-
-
-def _solved(machine: Machine, state: State, case: tuple[Fault, ...], live: Solution, dead: Solution | None) -> Solved:
-    return Solved(changed_by(machine, state, case)[1], live, dead)
+    return [Solved(now, solution, None) for now, solution in zip(states, live, strict=True)]
 
 
 def scaled(mode: str, value: float) -> float:
@@ -186,7 +202,7 @@ def predicted(case: Solved, mode: str, places: tuple[str, ...], lead_ohms: float
     """
     if mode == "temperature":
         spots = {"room": ROOM, "exhaust": case.warmth.exhaust_celsius, "limit": case.warmth.limit_celsius}
-        return spots[places[0]], 4.0
+        return spots[places[0]], 4.0 if case.swung is None else 9.0
     if mode in DEAD_MODES:
         return _ohms(case, mode, places, lead_ohms)
     if mode == "clamp":

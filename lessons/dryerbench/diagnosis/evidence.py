@@ -110,9 +110,15 @@ def _predictions(
     machine: Machine, state: State, mode: str, places: tuple[str, ...], lead_ohms: float
 ) -> tuple[Numbers, Numbers, Numbers]:
     """Return low ends, high ends and spreads, each (candidates,)."""
-    ends = np.array([[predicted(case, mode, places, lead_ohms) for case in pair] for pair in cases(machine, state)])
-    values, spreads = ends[:, :, 0], ends[:, :, 1]
-    return values.min(axis=1), values.max(axis=1), spreads.max(axis=1)
+    all_ends = [
+        [predicted(phase, mode, places, lead_ohms) for case in pair for phase in case.phases(one.phase)]
+        for one, pair in zip(candidates(machine.cord), cases(machine, state), strict=True)
+    ]
+    low, high, spread = (
+        np.array([pick(end[part] for end in ends) for ends in all_ends])
+        for pick, part in ((min, 0), (max, 0), (max, 1))
+    )
+    return low, high, spread
 
 
 @lru_cache(maxsize=8)

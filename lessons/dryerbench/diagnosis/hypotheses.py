@@ -13,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from dryerbench.bench.faults import Fault, FaultError, catalogue, fits, read_fault
+from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter
-from dryerbench.bench.situation import Situation, settle
+from dryerbench.bench.situation import Situation
 from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
 from dryerbench.diagnosis.candidates import SOUND
@@ -70,11 +71,11 @@ class Hypotheses:
 
     def allow(self, faults: Sequence[Fault]) -> bool:
         """Return whether a machine with ``faults`` would have read as it did."""
-        settled: dict[State, Situation] = {}
+        settled: dict[State, tuple[Situation, Situation]] = {}
         for one in self.seen:
             if one.state not in settled:
-                settled[one.state] = settle(self.machine, faults, one.state)[0]
-            if not _alike(one, _shown(settled[one.state], faults, one)):
+                settled[one.state] = asked_for(self.machine, faults, one.state)
+            if not any(_alike(one, _shown(now, faults, one)) for now in settled[one.state]):
                 return False
         return True
 

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from dryerbench.bench.faults import Fault
+from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter, Reading
-from dryerbench.bench.situation import settle
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.trail import Act
 from dryerbench.diagnosis.candidates import Measurement
@@ -30,7 +30,7 @@ class Step:
 
 def take(machine: Machine, faults: Iterable[Fault], act: Measurement) -> Reading:
     """Return what the meter shows on the real machine for one reading of the menu."""
-    situation, _ = settle(machine, tuple(faults), named_state(act.state))
+    situation, _ = asked_for(machine, tuple(faults), named_state(act.state))
     if act.mode == "clamp":
         return _METER.clamp(situation, act.places, act.places[0])
     if act.mode == "temperature":

@@ -105,9 +105,9 @@ def taken_on(bench: Bench) -> set[Measurement]:
         if "reading" not in act or "asked" not in act:
             continue
         places = set(act["reading"]["places"])
-        state = replace(State.from_data(act["asked"]), pulled=frozenset())
+        state = replace(State.from_data(act["asked"]), pulled=frozenset(), ran=0.0)
         for one in menu():
-            wanted = replace(named_state(one.state), pulled=frozenset())
+            wanted = replace(named_state(one.state), pulled=frozenset(), ran=0.0)
             if one.mode == act["reading"]["mode"] and set(one.places) == places and wanted == state:
                 taken.add(one)
     return taken

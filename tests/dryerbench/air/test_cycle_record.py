@@ -13,7 +13,7 @@ def test_readings_start_cold_and_wet():
     for place in ("element", "limit", "thermostat", "drum"):
         assert RECORD.celsius(place, 0.0)[0] == pytest.approx(22.0)
     assert RECORD.celsius("clothes", 0.0)[0] == pytest.approx(20.0)
-    assert RECORD.moisture(0.0)[0] == pytest.approx(0.575)
+    assert RECORD.moisture(0.0)[0] == pytest.approx(0.6)
 
 
 def test_a_reading_between_steps_is_that_of_finer_steps():
@@ -42,8 +42,8 @@ def test_state_of_a_switch_at_a_minute():
 def test_energy_to_dry_is_part_of_the_whole():
     assert 0 < RECORD.kwh_to_dry < RECORD.kwh
     assert RECORD.minutes_to_dry == pytest.approx(RECORD.dry_time / 60.0)
-    assert RECORD.dried_kg == pytest.approx(RECORD.running.load.dry_kg * (0.575 - RECORD.moisture(60.0)[0]))
-    assert RECORD.pounds_per_kwh == pytest.approx(8.45 / RECORD.kwh)
+    assert RECORD.dried_kg == pytest.approx(RECORD.running.load.dry_kg * (0.6 - RECORD.moisture(60.0)[0]))
+    assert RECORD.pounds_per_kwh == pytest.approx(9.0 / RECORD.kwh)
     assert 0 < RECORD.balance.heater < RECORD.kwh * 3.6e6
 
 
@@ -55,8 +55,8 @@ def test_never_dry_says_none():
 
 def test_exhaust_is_humid_while_wet_and_dry_at_the_end():
     humidity = RECORD.exhaust_humidity(TIMES)
-    assert 0.5 < humidity[32] < 1.0
-    assert humidity[-1] < 0.2
+    assert 0.2 < humidity[32] < 1.0
+    assert humidity[-1] < 0.1
     assert (humidity > 0).all()
 
 

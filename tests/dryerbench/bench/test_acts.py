@@ -84,7 +84,7 @@ def test_running_warms_a_machine_that_heats() -> None:
     bench.do("ask_heat")
     assert bench.do("press_start")["happened"] == ["the motor comes up to speed"]
     assert bench.do("let_run")["happened"] == ["warm air comes out"]
-    assert bench.temperature("exhaust").value == pytest.approx(45, abs=2)
+    assert 50 < bench.temperature("exhaust").value < 60
     bench.do("stop")
     bench.do("cool_down")
     assert bench.temperature("exhaust").value == pytest.approx(25, abs=2)
@@ -116,7 +116,7 @@ def test_a_cut_off_that_blew_stays_open_when_cold_until_it_is_replaced() -> None
     bench = Bench(faults=["blocked-vent=0.6", "high-limit-stuck"])
     bench.do("ask_heat")
     bench.do("press_start")
-    assert bench.do("let_run")["happened"] == ["the thermal cut-off blows", "warm air comes out"]
+    assert bench.do("let_run")["happened"] == ["the thermal cut-off blows", "the air stays cold"]
     for act in ("stop", "cool_down", "unplug", "prove_meter", "test_dead", "prove_meter", "cover_off"):
         bench.do(act)
     assert bench.ohms("H5", "H6").shown == "OL"

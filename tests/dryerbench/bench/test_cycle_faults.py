@@ -111,7 +111,7 @@ def test_complaints_come_true():
     assert cycle("blocked-vent").run().openings("high_limit") > 10
     assert cycle("blocked-vent", "high-limit-stuck").run().cutoff_blown
     assert cycle("cycling-welded").run().peak("exhaust") > SOUND.peak("exhaust") + 10.0
-    assert cycle("cycling-off-mark=-25").run().minutes_to_dry > SOUND.minutes_to_dry + 3.0
+    assert cycle("cycling-off-mark=-25", minutes=150.0).run().minutes_to_dry > 2.0 * SOUND.minutes_to_dry
     assert cycle("burnt-joint").run().minutes_to_dry > SOUND.minutes_to_dry + 2.0
 
 
@@ -124,7 +124,7 @@ def test_a_thermistor_ends_it_damp_or_runs_on():
     assert sound.celsius("thermostat", sound.heat_end / 60.0)[0] == pytest.approx(ENDS_AT, abs=1e-3)
     assert ends["thermistor-shorted"].heat_end < 10.0
     assert low.heat_end < sound.heat_end < high.heat_end <= ends["thermistor-open"].heat_end == 55.0 * 60.0
-    assert low.moisture(60.0)[0] > 0.05 > sound.moisture(60.0)[0]
+    assert low.moisture(60.0)[0] > 0.065 > sound.moisture(60.0)[0]
 
 
 def test_low_heat_is_cooler_and_needs_its_bias_heater():

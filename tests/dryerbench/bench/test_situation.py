@@ -71,12 +71,6 @@ def test_the_tag_does_not_depend_on_the_order_of_a_set() -> None:
     assert one.tag != settle(Machine(leg_volts=119.0), [], one.state)[0].tag
 
 
-def test_warmth_follows_the_faults() -> None:
-    now, _ = settle(Machine(), [read_fault("blocked-vent=0.6")], named_state("heating"))
-    assert now.warmth.limit_celsius == pytest.approx(Machine().limit_opens + 9.0)
-    assert now.state.limit_celsius == 95
-
-
 def test_an_open_neutral_makes_the_case_of_a_three_wire_machine_live() -> None:
     """The strap ties the case to the neutral: broken, it takes leg 1's volts through the motor and the board."""
     machine = Machine(cord="three-wire")

@@ -12,7 +12,7 @@ from dryerbench.bench.faults import read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.diagnosis.candidates import menu
 from dryerbench.diagnosis.evidence import Evidence, EvidenceError, density
-from dryerbench.diagnosis.paths import take
+from dryerbench.diagnosis.paths import from_trail, take
 
 
 def test_a_density_adds_up_to_one_and_is_flat_inside_a_wide_bin() -> None:
@@ -133,3 +133,34 @@ def test_who_is_not_qualified_is_sent_to_no_live_reading() -> None:
     evidence = weighed(TELLS_LIVE)
     evidence.qualified = False
     assert evidence.advice() is None
+
+
+NO_HEAT = {"cut-off-blown", "high-limit-open", "cycling-open", "control-open", "motor-heat-contact-open", "lost-leg-2"}
+
+
+def _odds_after_a_run(*faults: str) -> tuple[dict[str, float], dict[str, float]]:
+    """Return the odds before and after ten minutes with heat and one reading of the exhaust."""
+    bench = Bench(faults=faults)
+    for act in ("ask_heat", "press_start", "let_run"):
+        bench.do(act)
+    bench.temperature("exhaust")
+    return Evidence().odds(), from_trail(Machine(), bench.trail).odds()
+
+
+def test_cold_air_is_evidence() -> None:
+    before, after = _odds_after_a_run("cut-off-blown")
+    assert sum(after[name] for name in NO_HEAT) > 2.0 * sum(before[name] for name in NO_HEAT)
+    assert after["sound"] < 0.2 * before["sound"]
+    assert after["blocked-vent"] < 0.2 * before["blocked-vent"]
+
+
+def test_warm_air_is_evidence() -> None:
+    before, after = _odds_after_a_run()
+    assert sum(after[name] for name in NO_HEAT) < 0.1 * sum(before[name] for name in NO_HEAT)
+    assert after["sound"] > before["sound"]
+
+
+def test_lukewarm_air_points_to_lost_watts() -> None:
+    before, after = _odds_after_a_run("element-2-open")
+    assert after["element-2-open"] > before["element-2-open"]
+    assert after["cut-off-blown"] < 0.1 * before["cut-off-blown"]

@@ -65,12 +65,12 @@ def test_the_curves_are_the_records():
     heat, current, water = FIGURES["blocked"]().axes[:3]
     minutes, limit = heat.lines[0].get_data()
     assert limit == pytest.approx(fahrenheit(BLOCKED.celsius("limit", minutes)))
-    assert water.lines[0].get_ydata()[0] == pytest.approx(57.5)
+    assert water.lines[0].get_ydata()[0] == pytest.approx(60.0)
     assert max(np.nanmax(patch.get_data().values) for patch in current.patches) == pytest.approx(80 / 3)
 
 
 def test_the_summary_says_what_happened():
-    assert "dry after 19 min" in heat_plots.summary(SOUND)
+    assert "dry after 37 min" in heat_plots.summary(SOUND)
     assert "high limit opened" in heat_plots.summary(BLOCKED)
     assert heat_plots.summary(DEAD) == "60 min: not dry yet; no switch opened"
 

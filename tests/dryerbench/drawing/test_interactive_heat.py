@@ -41,7 +41,7 @@ def say(name, monkeypatch, **changes):
 
 
 def test_words_are_the_models(monkeypatch):
-    assert "dry after 19 min" in say("show_cycle", monkeypatch)
+    assert "dry after 37 min" in say("show_cycle", monkeypatch)
     assert "6400 W" in say("show_cycle", monkeypatch)
     assert "4267 W" in say("show_cycle", monkeypatch, open=1)
     assert "high limit opened" in say("show_cycle", monkeypatch, shut=80)

@@ -39,7 +39,7 @@ def test_a_call_live_has_panel_and_pad(shown: list[dict], monkeypatch: pytest.Mo
 
 
 def test_the_pad_hints_names_and_then_compares() -> None:
-    pad = CallPad(deal_call(2))
+    pad = CallPad(next(call for n in range(1, 60) if len(faults_on((call := deal_call(n)).bench)) == 1))
     assert pad.compare.disabled
     pad.hint.click()
     assert "Hint 1" in pad.says.value

@@ -1,4 +1,4 @@
-"""The drawings of lesson 08: the straight duct that elbows leave, and the hour that the card's machine ran."""
+"""The drawings of lesson 08: the straight duct that elbows leave, and the run of the card's machine."""
 
 from __future__ import annotations
 
@@ -72,14 +72,14 @@ def _words(record: CycleRecord) -> str:
     return f"{summary(record)}. Counts and minutes on the card go to the moment when the load was dry."
 
 
-def show_hour(card: AirCard | None = None) -> None:
-    """Show the hour that the machine of ``card`` ran: temperatures (°F), heater current (A), water in the load (%)."""
+def show_run(card: AirCard | None = None) -> None:
+    """Show how the machine of ``card`` ran: temperatures (°F), heater current (A), water in the load (%)."""
     shown = card or draw_card(PRACTICE, stream_for(PRACTICE, LESSON))
     record = record_of(trouble_of(shown))
     Explorer(
-        "The hour of your machine",
+        "The run of your machine",
         (),
-        lambda figure, _: paint_cycle(figure, record, "The hour of your machine"),
+        lambda figure, _: paint_cycle(figure, record, "The run of your machine"),
         lambda _: _words(record),
         size=(9.0, 7.4),
     ).show()

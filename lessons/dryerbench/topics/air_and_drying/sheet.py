@@ -1,4 +1,4 @@
-"""Lesson 08, air and drying: the job card of the machine with its hour of drying, and the marked questions."""
+"""Lesson 08, air and drying: the job card of the machine with its run, and the marked questions."""
 
 from __future__ import annotations
 
@@ -28,6 +28,9 @@ CLEAN_CFM = 200.0
 """The flow at which the card gives the clean duct's pressure [cfm]."""
 SUPPLY, WYE = 240.0, 208.0
 """Leg to leg [V]."""
+
+RUN_MINUTES = 120.0
+"""How long a card's machine ran [min]; each load that is dealt is dry before that."""
 
 CAUSES = ("vent", "filter", "open", "volts", "cool")
 """Why a card's machine dries slowly."""
@@ -108,7 +111,7 @@ QUESTIONS: tuple[QuestionOf[AirCard], ...] = (
 
 @dataclass(frozen=True)
 class Trouble:
-    """What decides a card's hour of drying; shares from 0 to 1, the thermostat's shift in K, the room in °F."""
+    """What decides a card's run; shares from 0 to 1, the thermostat's shift in K, the room in °F."""
 
     cause: str
     strength: float
@@ -119,9 +122,9 @@ class Trouble:
 
 
 def cycle_of(trouble: Trouble, *, sound: bool = False) -> Cycle:
-    """Return an hour of the machine with its ``trouble``, or as it would be with the trouble mended."""
+    """Return the run of the machine with its ``trouble``, or as it would be with the trouble mended."""
     from dryerbench.air.airflow import DryerPassage
-    from dryerbench.air.cycle import Cycle as Hour
+    from dryerbench.air.cycle import Cycle as Run
     from dryerbench.air.dryer_body import Room
     from dryerbench.air.ducts import Duct
     from dryerbench.air.heater_power import HeaterPower
@@ -129,7 +132,7 @@ def cycle_of(trouble: Trouble, *, sound: bool = False) -> Cycle:
 
     cause, strength = ("", 0.0) if sound else (trouble.cause, trouble.strength)
     thermostat = usual_switch("cycling_thermostat")
-    return Hour(
+    return Run(
         HeaterPower.parallel(
             trouble.element_ohms,
             WYE if cause == "volts" else SUPPLY,
@@ -139,18 +142,19 @@ def cycle_of(trouble: Trouble, *, sound: bool = False) -> Cycle:
         DryerPassage(filter_blocked=strength if cause == "filter" else 0.0),
         thermostat=thermostat.off_its_mark(strength) if cause == "cool" else thermostat,
         room=Room(celsius(trouble.room_fahrenheit)),
+        minutes=RUN_MINUTES,
     )
 
 
 @lru_cache(maxsize=512)
 def record_of(trouble: Trouble, *, sound: bool = False) -> CycleRecord:
-    """Return the computed hour of ``cycle_of``."""
+    """Return the computed run of ``cycle_of``."""
     return cycle_of(trouble, sound=sound).run()
 
 
 @dataclass(frozen=True)
 class Noted:
-    """What was written down of an hour: minutes, counts, A, °F, cfm and inches of water."""
+    """What was written down of a run: minutes, counts, A, °F, cfm and inches of water."""
 
     dry_minutes: float
     on_minutes: float
@@ -205,7 +209,7 @@ class AirCard(JobCard):
 
     @cached_property
     def notes(self) -> Noted:
-        """What was written down of the machine's hour."""
+        """What was written down of the machine's run."""
         return noted(trouble_of(self))
 
     @cached_property
@@ -245,7 +249,7 @@ class AirCard(JobCard):
 
 
 def trouble_of(card: AirCard) -> Trouble:
-    """Return what decides the hour of drying dealt with ``card``."""
+    """Return what decides the run dealt with ``card``."""
     return unsealed(card.sealed)
 
 
@@ -256,7 +260,7 @@ def hood_of(card: AirCard) -> str:
 
 _HALVES = (tuple(sorted(ON_VENTS))[:5], tuple(sorted(ON_VENTS))[5:])
 """Three are dealt of each half, in which both sorts are mixed."""
-_STRENGTHS = {"vent": ("0.70", "0.86", "0.01"), "filter": ("0.75", "0.88", "0.01"), "cool": ("-24", "-19", "0.5")}
+_STRENGTHS = {"vent": ("0.70", "0.86", "0.01"), "filter": ("0.75", "0.88", "0.01"), "cool": ("-20", "-15", "0.5")}
 
 
 def _strength(cause: str, stream: Stream) -> float:

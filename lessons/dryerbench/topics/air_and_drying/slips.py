@@ -5,7 +5,7 @@ from __future__ import annotations
 from dryerbench.course.slips import Slip
 
 _LENGTH, _FLOW, _HEAT = "How long a duct may be", "How much air moves", "Less air, hotter air"
-_GAUGE, _TIME, _CAUSE = "What the gauge says", "The heater's share of the time", "Read the hour"
+_GAUGE, _TIME, _CAUSE = "What the gauge says", "The heater's share of the time", "Read the run"
 _LINT, _CLEAN = "Lint burns", "Clean the vent"
 
 SLIPS = (

@@ -34,7 +34,7 @@ SENSOR_ROWS = (104.0, 122.0, 140.0, 158.0, 176.0)
 """The rows of the lesson's sensor table [°F] that questions are dealt from."""
 
 CAUSES = ("thermostat", "limit", "element", "air")
-"""What may have blown the cut-off of a card's machine."""
+"""What is left of the cause that blew the cut-off of a card's machine."""
 
 CUP_CASES = ("stuck", "blind_limit", "blind_thermostat", "opened", "broken")
 """What the cup of hot water shows: part, water and reading together."""
@@ -62,7 +62,7 @@ SUSPECTS: dict[str, str] = {
     "supply_208": "A building with 208 V from leg to leg instead of 240 V.",
     "welded": "A cycling thermostat whose contact has welded shut.",
 }
-"""What an owner or a neighbor may blame for a blown thermal cut-off, by key; some can blow one, some cannot."""
+"""What an owner or a neighbor may blame for a blown thermal cut-off, by key; some play a part in it, some cannot."""
 
 CUP_ANSWERS: Options = (
     Option("blind", "This water cannot tell: it is not hot enough yet for the mark of this part."),
@@ -122,8 +122,8 @@ QUESTIONS: tuple[QuestionOf[SwitchCard], ...] = (
     Question("sensor_degrees", "Degrees from the thermistor's ohms", 2, unit="°F", figures=3),
     Question("contact_ohms", "Ohms of a contact from its drop", 3, unit="Ω", figures=3),
     Question("contact_heat", "Heat made in a contact", 3, unit="W", figures=3),
-    Choices("can_blow", "What can blow a cut-off", 3, options=blown_options),
-    FaultQuestion("blown_by", "What blew this cut-off", 5, safety=True, options=CAUSE_ANSWERS),
+    Choices("can_blow", "What can play a part when a cut-off blows", 3, options=blown_options),
+    FaultQuestion("blown_by", "What is left of what blew this cut-off", 5, safety=True, options=CAUSE_ANSWERS),
     Choice("no_cutoff_here", "What the owner asks for", 3, safety=True, options=NO_PART),
 )
 

@@ -83,7 +83,7 @@ SLIPS = (
     ),
     Slip(
         "heat_piles_up",
-        "That one can blow a cut-off too: too little air, or heat that nothing switches off, makes the box too hot.",
+        "That one plays a part too: too little air, or heat that nothing switches off, makes the box too hot.",
         _CAUSE,
     ),
     Slip(
