@@ -299,10 +299,8 @@ def test_a_bot_on_the_bench_earns_no_evidence(bot: str) -> None:
                         question, reference, Found("work", acts=done(card, BENCH_BOTS[bot](card))), card
                     )
                     assert not judged.safe, question.name
-                    if question.name == "make_dead":  # the safe start is most of that work, and it is held all the same
-                        assert judged.points < question.points, (question.name, judged.points)
-                    else:
-                        assert judged.points < question.points / 2, (question.name, judged.points)
+                    assert judged.points < question.points / 2, (question.name, judged.points)
+                    assert judged.points == 0 or bot != "nothing", question.name
 
 
 def table() -> str:

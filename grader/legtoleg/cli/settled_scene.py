@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dryerbench.bench.faults import Fault, read_fault
+from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine, drawn_machine
 from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import named_state
@@ -34,6 +35,8 @@ def scene(faults: list[str], state: str, variant: str | None = None, cord: str =
     if variant is not None:
         machine = drawn_machine(stream_for(variant, "bench"), variant, cord)
     situation, happened = settle(machine, known, named_state(state))
+    if not happened:
+        situation, _ = asked_for(machine, known, named_state(state))
     named = ", ".join(str(fault) for fault in known) or "no fault"
     after = f" ({'; '.join(happened)})" if happened else ""
     return Scene(situation, f"dryer {machine.name}, {cord} cord, {named}, state {state}{after}")

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, LESSON, ON_VENTS, AirCard, hood_of, trouble_of
+from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, HOODS, LESSON, ON_VENTS, AirCard, hood_of, trouble_of
 from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference, ReferenceOf
 
 __all__ = ["LESSON", "REFERENCES"]
 
 TRAPS = frozenset({"plastic", "foil_in_wall", "screws", "screen", "attic"})
 """What holds lint or feeds a fire."""
-SHUT = frozenset({"packed", "filter"})
-"""What is seen where too little air moves."""
+SHUT = frozenset(seen for seen in HOODS if "limit clicks" in seen)
+"""What is seen where too little air moves: the high limit opens."""
 
 REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
     Reference(

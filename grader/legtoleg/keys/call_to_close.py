@@ -16,7 +16,6 @@ from dryerbench.topics.call_to_close.sheet import (
     LESSON,
     LINES,
     OFFERED,
-    PENDING,
     RULE_PERCENT,
     SUSPECTS,
     CallCard,
@@ -43,8 +42,8 @@ _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded")
 
 GOOD_LINES = frozenset({"words", "readings", "cause", "proof", "model"})
 """What belongs into a job record."""
-PROVED = frozenset({"proved", "checked"})
-"""How far a job has to be before it runs over the weekend."""
+_PROVED = "all read, closed up; ran with heat"
+"""What a job has to have behind it before it runs over the weekend."""
 
 
 def names_on(card: CallCard, call: int) -> tuple[str, ...]:
@@ -134,7 +133,7 @@ ORDER = (
 
 
 def _weekend(card: CallCard) -> frozenset[str]:
-    return frozenset({"run" if card.pending in {PENDING[key] for key in PROVED} else "stay_out"})
+    return frozenset({"run" if _PROVED in card.pending else "stay_out"})
 
 
 REFERENCES: tuple[ReferenceOf[CallCard], ...] = (

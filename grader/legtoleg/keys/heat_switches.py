@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ranges
 from dryerbench.course.bench_card import machine_of, open_bench
-from dryerbench.topics.heat_switches.sheet import LESSON, SUSPECTS, SwitchCard, cause_of, cup_case_of, truck_of
+from dryerbench.topics.heat_switches.sheet import LESSON, SUSPECTS, TRUCK, SwitchCard, cause_of, cup_case_of, truck_of
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -23,6 +23,10 @@ __all__ = ["LESSON", "REFERENCES"]
 
 BLOWN = frozenset({"lint", "crushed", "welded", "limit_shut", "grounded"})
 """What can blow a thermal cut-off."""
+
+_THERE, _NOT_MENDED = "the right cut-off;", ("still packed", "not found")
+READY = frozenset(words for words in TRUCK if words.startswith(_THERE) and not any(one in words for one in _NOT_MENDED))
+"""What is in the truck where the right part is there and the cause is mended."""
 
 CLOSED_OHMS = 0.7
 """What a closed switch may show [Ω]: its contact, and leads that nobody nulled."""
@@ -177,7 +181,7 @@ REFERENCES: tuple[ReferenceOf[SwitchCard], ...] = (
     ),
     ChoiceReference(
         "no_cutoff_here",
-        lambda card: frozenset({"fit" if truck_of(card) == "mended" else "leave"}),
+        lambda card: frozenset({"fit" if truck_of(card) in READY else "leave"}),
         {
             "leave": "ready_held_back",
             "fit": "fitted_too_early",

@@ -52,7 +52,7 @@ def _tested_inside(bench: Bench) -> bool:
 def _proved_last(bench: Bench) -> bool:
     """Return whether the meter was proved after the last test for dead."""
     acts = [act["act"] for act in bench.trail if act["act"] in ("prove_meter", "test_dead")]
-    return "test_dead" in acts and acts[-1] == "prove_meter"
+    return acts[-1:] == ["prove_meter"]
 
 
 _ORDER = (
@@ -112,9 +112,8 @@ REFERENCES: tuple[ReferenceOf[MadeDeadCard], ...] = (
             Goal(lambda bench: not bench.state.plugged, "plug_left_in"),
             Goal(lambda bench: not bench.state.breaker_on and bench.locked, "breaker_not_locked"),
             Goal(_tested_outside, "opened_before_dead"),
-            Goal(lambda bench: bench.cover_off, "cover_left_on"),
             Goal(_tested_inside, "block_not_tested"),
-            Goal(_proved_last, "zero_not_confirmed"),
+            Goal(_proved_last, "zero_not_confirmed", shown_by=_tested_inside),
         ),
     ),
 )

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import ELEMENTS
-from dryerbench.bench.meter import Meter, ReadingData, ranges
+from dryerbench.bench.meter import Meter, ranges
 from dryerbench.bench.worksite import faults_on, situation_on
 from dryerbench.course.bench_card import machine_of, open_bench
+from dryerbench.topics.open_and_close.belt import Belt, grip, wrap_degrees
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
-from dryerbench.topics.open_and_close.sheet import CUPS, LESSON, ROWS, OpenCloseCard, before_power_options
+from dryerbench.topics.open_and_close.sheet import (
+    CUPS,
+    LESSON,
+    ROWS,
+    OpenCloseCard,
+    before_power_options,
+    belt_of,
+)
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -22,6 +28,19 @@ from legtoleg.keys.reference import (
     ReferenceOf,
     WorkReference,
 )
+from legtoleg.keys.repair_goals import (
+    bonded,
+    closed_up,
+    dead_inside,
+    elements_read,
+    exhaust_read,
+    heater_off_case,
+    parts_read,
+    ran,
+    searched,
+    unneeded,
+    wasted,
+)
 
 __all__ = ["LESSON", "REFERENCES"]
 
@@ -31,10 +50,7 @@ _INSIDE = ("cover_off", "belt_off", "drum_out", "wires_off", "heater_out")
 _HEATER_WIRES = ("wire T1", "wire T2", "wire T3", "wire T0")
 _FIT = 0.07
 """How far clamp and prediction may be apart: sheet and elements some per cent, the meter's volts, the clamp."""
-_BOND_OHMS = 1.0
 _NOTHING_AMPS = 0.5
-_SOUND_OHMS = 1e6
-"""Insulation of a heater from which it counts as no path (1 MΩ: common practice, from memory)."""
 
 _TEARDOWN = (
     Before("prove_first", "test_dead", "meter_not_proved_first", unsafe=True),
@@ -67,6 +83,15 @@ _CLOSE_UP = (
     Before("vent_on", "run_proof", "run_without_duct"),
     Before("power_on", "run_proof", "never_ran"),
 )
+
+
+def _belt(lies: Belt) -> str:
+    """Return what a belt asks for: driven by the pulley, forward, gripped as with the idler's push, ribs inward."""
+    if lies.drives <= 0:
+        return "untwist" if lies.drives else "pulley"
+    if grip(lies.wrap) <= grip(wrap_degrees(0.0)):
+        return "idler"
+    return "drum_front" if lies.ribs_inward else "turn_over"
 
 
 def _short_cup(card: OpenCloseCard) -> frozenset[str]:
@@ -113,91 +138,39 @@ def _rows(card: OpenCloseCard) -> dict[str, Expected]:
     return found
 
 
-def _places(bench: Bench, act: str, **given: object) -> list[int]:
-    acts = enumerate(bench.trail)
-    return [place for place, one in acts if one["act"] == act and given.items() <= one["with"].items()]
+def _element_is_in(bench: Bench) -> bool:
+    return not any(fault.name.startswith("element-") for fault in faults_on(bench))
 
 
-def _read(bench: Bench, point: str, fits: Callable[[ReadingData], bool], after: int = -1) -> bool:
-    """Return whether ``point`` was read dead to the case after act ``after``, before the next power, and it fits."""
-    for act in bench.trail[after + 1 :]:
-        if act["act"] in ("plug_in", "close_breaker"):
-            return False
-        reading = act.get("reading")
-        if (
-            reading
-            and set(reading["places"]) == {point, "case"}
-            and reading["mode"] in ("ohms", "insulation")
-            and fits(reading)
-        ):
-            return True
-    return False
-
-
-def _replaced(bench: Bench) -> int:
-    """Return the place of the last act that replaced an element; -1 if none did."""
-    places = [_places(bench, "replace_part", part=f"element {n}") for n in ELEMENTS]
-    return max((place for one in places for place in one), default=-1)
-
-
-def _case_tested(bench: Bench) -> bool:
-    after = _replaced(bench)
-    return after >= 0 and any(_read(bench, point, _over, after) for point in ("T0", "T1", "T2", "T3"))
-
-
-def _bond_tested(bench: Bench) -> bool:
-    return _read(bench, "plug-G", _low)
-
-
-def _over(reading: ReadingData) -> bool:
-    value = reading["value"]
-    return reading["shown"] == "OL" or (reading["mode"] == "insulation" and value is not None and value > _SOUND_OHMS)
-
-
-def _low(reading: ReadingData) -> bool:
-    return reading["value"] is not None and reading["value"] < _BOND_OHMS
-
-
-def _warm_runs(bench: Bench) -> list[int]:
-    runs = [place for place in _places(bench, "let_run") if "warm air comes out" in bench.trail[place]["happened"]]
-    return [place for place in runs if _covered(bench, place)]
-
-
-def _covered(bench: Bench, place: int) -> bool:
-    moves = [act["act"] for act in bench.trail[:place] if act["act"] in ("cover_on", "cover_off")]
-    return bool(moves) and moves[-1] == "cover_on"
-
-
-def _exhaust_read(bench: Bench) -> bool:
-    runs = _warm_runs(bench)
-    still = ("stop", "unplug", "open_breaker", "open_door", "cool_down")
-    for act in bench.trail[runs[0] + 1 :] if runs else ():
-        if act["act"] in still:
-            return False
-        if act["act"] == "temperature" and act["with"].get("spot") == "exhaust":
-            return True
-    return False
+def _bond_is_on(bench: Bench) -> bool:
+    return all(fault.name != "missing-bond" for fault in faults_on(bench))
 
 
 _GOALS = (
-    Goal(lambda bench: not any(fault.name.startswith("element-") for fault in faults_on(bench)), "part_not_replaced"),
-    Goal(lambda bench: all(fault.name != "missing-bond" for fault in faults_on(bench)), "bond_not_put_right"),
-    Goal(_case_tested, "powered_before_case_test"),
-    Goal(_bond_tested, "powered_before_bond"),
-    Goal(lambda bench: bool(_warm_runs(bench)), "never_ran"),
-    Goal(_exhaust_read, "exhaust_not_read"),
+    Goal(dead_inside, "dead_not_tested_inside"),
+    Goal(parts_read, "part_not_read", shown_by=searched),
+    Goal(lambda bench: not unneeded(bench), "parts_cannon", voids=True, adds=wasted, shown_by=searched),
+    Goal(_element_is_in, "part_not_replaced"),
+    Goal(_bond_is_on, "bond_not_put_right", shown_by=bonded),
+    Goal(elements_read, "elements_not_read"),
+    Goal(heater_off_case, "powered_before_case_test"),
+    Goal(bonded, "powered_before_bond"),
+    Goal(closed_up, "wires_left_off", shown_by=searched),
+    Goal(ran, "never_ran"),
+    Goal(exhaust_read, "exhaust_not_read"),
 )
 
 REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
     OrderReference("teardown", _TEARDOWN),
     ChoiceReference(
         "belt_run",
-        lambda _: frozenset({"round"}),
+        lambda card: frozenset({_belt(belt_of(card))}),
         {
-            "ribs_out": "belt_ribs_out",
-            "idler_only": "belt_misses_pulley",
-            "idler_off": "idler_beside_belt",
-            "crossed": "belt_crossed",
+            "turn_over": "belt_ribs_out",
+            "pulley": "belt_misses_pulley",
+            "idler": "idler_beside_belt",
+            "untwist": "belt_crossed",
+            "drum_front": "belt_not_looked_at",
         },
     ),
     ChoiceReference(

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from dryerbench.answers.parser import parse
+from dryerbench.answers.units import convert
 from dryerbench.bench.faults import read_fault
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.situation import TRIP_FACTOR
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.electricity.leakage import leakage_limit
-from dryerbench.topics.path_to_case.sheet import LESSON, ROWS, CaseCard, to_case_of
+from dryerbench.electricity.ohms_law import current, parallel
+from dryerbench.topics.path_to_case.sheet import LESSON, ROWS, CaseCard, to_case_of, touching_of
 from legtoleg.keys.dead_readings import expected, true_ohms
 from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
 from legtoleg.keys.singled_out import left_possible
@@ -14,6 +19,9 @@ __all__ = ["LESSON", "REFERENCES"]
 
 PULLED = ("wire T1", "wire T2", "wire T3")
 """The wires that have to be off before an element is measured alone."""
+
+METAL_OHMS = 1000.0
+"""Ω to the case below which it is metal on metal; damp leaves thousands (the lesson's table)."""
 
 
 def _rows(card: CaseCard) -> dict[str, Expected]:
@@ -31,6 +39,32 @@ def _fault(card: CaseCard) -> frozenset[str]:
 def _leak_verdict(card: CaseCard) -> frozenset[str]:
     leaks = card.supply_volts / 2 / card.damp_kohm
     return frozenset({"over" if leaks > leakage_limit(card.kilowatts) else "under"})
+
+
+def _asked_for(card: CaseCard) -> frozenset[str]:
+    """Return what an element's reading to the case asks for: metal is replaced, a damp path found, OL gone on from."""
+    answer = parse(to_case_of(card).partition(",")[0])
+    if answer is None or answer.kind == "over_limit":
+        return frozenset({"close"})
+    return frozenset({"replace" if convert(answer.magnitude, answer.unit, "Ω") < METAL_OHMS else "find"})
+
+
+def amps_to_case(card: CaseCard) -> float:
+    """Return the amps that leg 2 sends to the case on the machine of question 6, its control open.
+
+    Through the piece of coil up to the shared terminal, and through the other two elements and the other piece.
+    """
+    far, whole, leg = touching_of(card).far_ohms, card.own_ohms + card.shared_ohms, card.supply_volts / 2
+    return current(leg, far) + current(leg, whole - far + parallel((whole, whole)))
+
+
+def _ends(card: CaseCard) -> frozenset[str]:
+    job = touching_of(card)
+    if not job.drum_turns:
+        return frozenset({"motor"})
+    if not job.bonded:
+        return frozenset({"bond"})
+    return frozenset({"breaker" if amps_to_case(card) > TRIP_FACTOR * Machine().breaker_amps else "nothing"})
 
 
 REFERENCES: tuple[ReferenceOf[CaseCard], ...] = (
@@ -51,7 +85,7 @@ REFERENCES: tuple[ReferenceOf[CaseCard], ...] = (
     ),
     ChoiceReference(
         "number_to_case",
-        lambda card: frozenset({{"touch": "replace", "damp": "find", "clear": "close"}[to_case_of(card)]}),
+        _asked_for,
         {
             "replace": "number_misread",
             "find": "number_misread",
@@ -69,8 +103,13 @@ REFERENCES: tuple[ReferenceOf[CaseCard], ...] = (
     ),
     ChoiceReference(
         "will_it_stop",
-        lambda _: frozenset({"stays"}),
-        {"trips": "every_ground_trips", "cold": "control_off_is_cold", "limit": "limit_cuts_one_line"},
+        _ends,
+        {
+            "breaker": "every_ground_trips",
+            "nothing": "touch_called_small",
+            "motor": "motor_contact_overlooked",
+            "bond": "way_home_overlooked",
+        },
     ),
     Reference("volts_unbonded", "unbonded_case_volts", lambda card, _: {"volts": card.supply_volts}),
     Reference("leak_allowed", "leak_limit", lambda card, _: {"kilowatts": card.kilowatts}),

@@ -102,12 +102,19 @@ class Goal:
     """One thing that work on the bench has to reach: how to tell from the bench, and the slip if it was not.
 
     ``voids``: without it the whole work earns nothing. ``adds`` says what this bench shows of it, in a sentence.
+    ``shown_by`` is the work without which it shows no skill, since whoever does nothing has reached it too: while
+    something else is missing, it then earns nothing, without a word.
     """
 
     reached: Callable[[Bench], bool]
     slip: str
     voids: bool = False
     adds: Callable[[Bench], str] | None = None
+    shown_by: Callable[[Bench], bool] | None = None
+
+    def earned(self, bench: Bench) -> bool:
+        """Return whether the work on ``bench`` reached it, and shows it."""
+        return self.reached(bench) and (self.shown_by is None or self.shown_by(bench))
 
 
 @dataclass(frozen=True)

@@ -7,8 +7,15 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.worksite import machine_on
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.diagnosis.paths import from_trail
-from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
-from dryerbench.topics.tracing_the_circuit.sheet import AFTER_CONTACTS, LESSON, TraceCard, at_limit_of, live_keys
+from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, in_doubt, middle
+from dryerbench.topics.tracing_the_circuit.sheet import (
+    AFTER_CONTACTS,
+    LESSON,
+    TraceCard,
+    at_limit_of,
+    live_keys,
+    read_dead_of,
+)
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -43,6 +50,9 @@ _TRACE = (
     Before("half", "alone", "split_before_whole"),
 )
 
+_ONE_PLACE = 2
+"""How many points stand at the ends of one place that can be open."""
+
 
 def _along(card: TraceCard) -> dict[str, Expected]:
     """Return the supply up to the open contact of ``card``'s plan, and nothing past it."""
@@ -72,6 +82,28 @@ def _left(bench: Bench, _: str) -> list[str]:
     return from_trail(book, bench.trail).singled_out()
 
 
+def _next(card: TraceCard) -> frozenset[str]:
+    """Return the reading that halves what can still be open; the part alone where one place is left."""
+    doubt = in_doubt(read_dead_of(card))
+    if not doubt:
+        return frozenset({"elements"})
+    return frozenset({"alone" if len(doubt) == _ONE_PLACE else f"{doubt[0]}-{middle(doubt[0], doubt[-1])}"})
+
+
+def _next_slips(card: TraceCard) -> dict[str, str]:
+    doubt = in_doubt(read_dead_of(card))
+    found = {"elements": "not_in_doubt", "alone": "one_place_a_reading" if doubt else "not_in_doubt"}
+    for key in ("H4-H6", "L1-H2", "L1-H4"):
+        start, end = key.split("-")
+        inside = set(LINE[LINE.index(start) : LINE.index(end) + 1])
+        shared = inside & set(doubt)
+        if shared == set(doubt):
+            found[key] = "nothing_new"
+        else:
+            found[key] = "one_place_a_reading" if len(shared) >= _ONE_PLACE else "not_in_doubt"
+    return found
+
+
 REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     Reference("open_volts", "open_volts", lambda card, _: {"volts": card.supply_volts, "contacts": len(CONTACTS)}),
     Reference(
@@ -99,13 +131,8 @@ REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     ),
     ChoiceReference(
         "next_reading",
-        lambda _: frozenset({"half"}),
-        {
-            "first": "one_place_a_reading",
-            "last": "one_place_a_reading",
-            "same": "nothing_new",
-            "elements": "not_in_doubt",
-        },
+        _next,
+        _next_slips,
     ),
     OrderReference("dead_trace", _TRACE),
     ChoiceReference(

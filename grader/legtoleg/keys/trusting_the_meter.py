@@ -7,7 +7,15 @@ from dryerbench.bench.faults import read_fault
 from dryerbench.bench.meter import Meter, Range, ranges
 from dryerbench.bench.situation import TOUCH_VOLTS
 from dryerbench.course.bench_card import faults_of, open_bench
-from dryerbench.topics.trusting_the_meter.sheet import LEADS, LESSON, ROWS, MeterCard, where_it_beeps
+from dryerbench.topics.trusting_the_meter.sheet import (
+    LEADS,
+    LESSON,
+    READ_TWICE,
+    ROWS,
+    MeterCard,
+    read_twice,
+    where_it_beeps,
+)
 from legtoleg.keys.dead_readings import expected, true_ohms
 from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
 from legtoleg.keys.singled_out import left_possible
@@ -18,6 +26,9 @@ BEEPS = frozenset({"sound", "bridged", "grounded", "limit"})
 """Where the beeper of this meter sounds."""
 PULLED = ("wire T1", "wire T2", "wire T3")
 """The wires that have to be off before an element is measured alone."""
+
+_FALLS_TO = 0.1
+"""The share of its volts below which a reading in the low-impedance setting shows a phantom, as on the bench."""
 
 
 def _figures(scale: Range) -> dict[str, float]:
@@ -42,6 +53,11 @@ def _rows(card: MeterCard) -> dict[str, Expected]:
             slips = {"wires_still_on": true_ohms(card, a, b)} if b == "T0" else None
             found[row.key] = expected(card, a, b, PULLED, slips)
     return found
+
+
+def _phantom(card: MeterCard) -> frozenset[str]:
+    """Return which of the volts that were read twice fall away under the meter's load."""
+    return frozenset(key for key, (usual, loaded) in read_twice(card).items() if loaded < _FALLS_TO * usual)
 
 
 REFERENCES: tuple[ReferenceOf[MeterCard], ...] = (
@@ -100,8 +116,8 @@ REFERENCES: tuple[ReferenceOf[MeterCard], ...] = (
     ),
     ChoiceReference(
         "which_phantom",
-        lambda _: frozenset({"falls"}),
-        {"leg": "steady_called_phantom", "pair": "steady_called_phantom", "small": "small_called_phantom"},
+        _phantom,
+        {**dict.fromkeys(READ_TWICE, "steady_called_phantom"), "few": "small_called_phantom"},
     ),
     ChoiceReference(
         "still_there",

@@ -18,7 +18,7 @@ from legtoleg.keys.reference import FaultReference, WorkReference
 from legtoleg.marking.advised_paths import advised_minutes
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_work import SETTLES, THIN, BenchWork
-from legtoleg.marking.judgements import Judgement, slipped
+from legtoleg.marking.judgements import UNSAFE, Judgement, slipped
 from legtoleg.marking.letters_marking import keys_in, named
 
 MOST_STATES = 40
@@ -79,7 +79,7 @@ def _judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answ
     if unsafe:
         return _dangerous(unsafe, work)
     if missed:
-        share = 1 - len(missed) / len(reference.goals)
+        share = sum(goal.earned(bench) for goal in reference.goals) / len(reference.goals)
         points = 0.0 if any(goal.voids for goal in failed) else round(question.points * share * 2) / 2
         judged = slipped(missed, min(points, question.points - 0.5), safe=False, work=work)
         added = "".join(f" {goal.adds(bench)}" for goal in failed if goal.adds)
@@ -88,7 +88,7 @@ def _judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answ
 
 
 def _dangerous(unsafe: str, work: BenchWork) -> Judgement:
-    return Judgement(0.0, "unsafe_act", f"On a real machine this would be dangerous: {unsafe}", safe=False, work=work)
+    return Judgement(0.0, UNSAFE, f"On a real machine this would be dangerous: {unsafe}", safe=False, work=work)
 
 
 def judge_fault(
@@ -141,7 +141,7 @@ def _weighed(
 
 def _states_read(bench: Bench) -> int:
     """Return in how many different states of the machine something was read."""
-    return len({json.dumps(act["asked"], sort_keys=True, default=sorted) for act in bench.trail if act.get("reading")})
+    return len({json.dumps(act["asked"]) for act in bench.trail if act.get("reading")})
 
 
 def _evidence(left: list[str], right: frozenset[str]) -> tuple[str, tuple[str, ...]]:

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from dryerbench.registry import SLIPS
 from legtoleg.marking.bench_work import BenchWork
 
+UNSAFE = "unsafe_act"
+"""The note of work on the bench that would be dangerous on a real machine: it holds the lesson, whatever was asked."""
+
 
 @dataclass(frozen=True)
 class Judgement:

@@ -12,7 +12,7 @@ from legtoleg.keys.answer_key import references, worked
 from legtoleg.keys.reference import AnyReference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_marking import judge_fault, judge_work
-from legtoleg.marking.judgements import Judgement
+from legtoleg.marking.judgements import UNSAFE, Judgement
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.marking.practice_machine import SAYS, fitting
@@ -64,7 +64,8 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found], try_nu
         reference.question: _judge(paper.question(reference.question), reference, answers[reference.question], desk)
         for reference in references(lesson)
     }
-    for name in fitting(desk) if desk.unexplained else ():
+    wrong = {name: answers[name] for name, one in judged.items() if one.points == 0}
+    for name in fitting(desk, wrong) if desk.unexplained else ():
         judged[name] = replace(judged[name], note="practice_machine", says=f"{judged[name].says} {SAYS}")
     return {
         question.name: _outcome(question, judged[question.name], answer, _shown(question, answer, card))
@@ -94,6 +95,8 @@ def _outcome(question: AnyQuestion, judged: Judgement, answer: Found, shown: str
         safety = "clear" if clear else "open" if answer.state in _OPEN else "held"
         if safety != "clear":
             message += " This one is about safety: the lesson is not signed off until it is right."
+    elif judged.note == UNSAFE:
+        safety, message = "held", f"{message} The lesson is not signed off until the work is done safely."
     worth = (judged.points, question.points, judged.note)
     key = "" if question.safety else judged.key
     return Outcome(question.name, *worth, message, shown, safety, judged.work, key)

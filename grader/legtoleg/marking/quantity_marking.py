@@ -17,7 +17,7 @@ from dryerbench.registry import SLIPS, sheet
 from legtoleg.keys.reference import Reference
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement
-from legtoleg.marking.working_marking import Origins, judge_differing_sum, refined
+from legtoleg.marking.working_marking import Origins, judge_differing_sum, method_points, refined
 
 
 @dataclass
@@ -155,7 +155,7 @@ def _wrong(
     number = written.to(question.unit)
     if _follows(question, reference, written, desk):
         return (
-            _method_points(question),
+            method_points(question),
             "follow_through",
             "The method is right; it was fed with an earlier number of yours that is off.",
         )
@@ -200,10 +200,6 @@ def _slips(question: Question, reference: Reference[JobCard], number: float, des
     if number * 1000.0 in right or number / 1000.0 in right:
         return ("kilo",)
     return ("sign",) if -number in right else ()
-
-
-def _method_points(question: Question) -> float:
-    return max(question.points - 1.0, question.points / 2)
 
 
 def _without_number(question: Question, answer: Found) -> Judgement:

@@ -22,7 +22,7 @@ from dryerbench.registry import SLIPS
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.judgements import Judgement
 
-__all__ = ["Origins", "judge_differing_sum", "refined"]
+__all__ = ["Origins", "judge_differing_sum", "method_points", "refined"]
 
 WRONG_INPUT, SUM_DIFFERS, ARITHMETIC = "wrong_input", "sum_differs", "arithmetic_slip"
 _NEAR = 1e-9

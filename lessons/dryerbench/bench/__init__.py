@@ -13,5 +13,10 @@ the origin of the rule and the version of the trail from which on it counts. A n
 ``bench-acts``, ``ACTS``, ``DETAILS`` and ``tests/dryerbench/bench/walking.py``, which walks all acts from many
 states. ``trail`` is plain data; its facts are recomputed by ``replay`` and never believed.
 
-``cycle_faults`` is the only place where bench and drying cycle meet: a new fault has its cycle or a ``NoCycleError``.
+Heat follows every act: ``Bench.do`` lets the act's minutes pass (``Worksite.follow_heat``), ``heat.pass_minutes`` says
+what they do, from the circuit's watts and the machine's ``HeatRatings``. Only a switch that heat holds open is named in
+``State.tripped``; temperatures in a state are what the heat came to. A state that was asked for carries ``ran``, the
+minutes that it was asked to heat: ``heat.asked_for`` follows them on any machine with any faults, which is how warm or
+cold air becomes evidence. ``heat_effects`` says what a set of causes clicks or blows over a load.
+``cycle_faults`` puts the bench's faults into a whole drying cycle: a new fault has its cycle or a ``NoCycleError``.
 """

@@ -12,10 +12,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from dryerbench.air.dryer_body import WARM_EXHAUST, WARM_RATIO, Room
+from dryerbench.air.dryer_body import Room
 from dryerbench.air.drying import ELEMENT, LIMIT, THERMOSTAT
-from dryerbench.air.ducts import CFM
-from dryerbench.air.moist_air import dry_air_density
+from dryerbench.air.heat_ratings import HeatRatings
 from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.air.warm_machine import Heat, HeatParts, Moved, Power, cold, let_pass
 from dryerbench.bench.faults import Fault, changed_by
@@ -53,32 +52,31 @@ class After:
         return sum(move.switch == switch and not move.closed for move in self.moves)
 
 
-def dry_air(cfm: float) -> float:
-    """Return the dry air [kg/s] in ``cfm`` of warm exhaust."""
-    return cfm * CFM * dry_air_density(WARM_EXHAUST, WARM_RATIO)
+def heat_ratings(machine: Machine, bias_watts: float = 0.0) -> HeatRatings:
+    """Return the air and the heat switches of ``machine``; ``bias_watts`` warm its thermostat on low heat."""
+    cycling = marked("cycling_thermostat", machine.cycling_opens, CYCLING)
+    return HeatRatings(
+        machine.good_air_cfm,
+        in_exhaust=(cycling.off_its_mark(-BIAS_KELVIN_PER_WATT * bias_watts),),
+        on_box=(
+            marked("high_limit", machine.limit_opens, LIMIT_SWITCH),
+            marked("thermal_cutoff", machine.cutoff_blows, CUTOFF),
+        ),
+    )
 
 
 @lru_cache(maxsize=256)
 def heat_parts(machine: Machine, faults: tuple[Fault, ...], bias_watts: float = 0.0) -> HeatParts:
-    """Return what decides the heat of ``machine`` with ``faults``; ``bias_watts`` warm the thermostat on low heat."""
-    own = changed_by(machine, faults)
-    names = {fault.name for fault in faults}
+    """Return what decides the heat of ``machine`` with ``faults``."""
     lost = sum(fault.strength or 0.0 for fault in faults if fault.name == "blocked-vent")
-    shut = {STUCK_SHUT[name] for name in names & STUCK_SHUT.keys()}
-    cycling = marked("cycling_thermostat", own.cycling_opens).off_its_mark(-BIAS_KELVIN_PER_WATT * bias_watts)
-    fitted = {
-        CYCLING: (cycling, THERMOSTAT),
-        LIMIT_SWITCH: (marked("high_limit", own.limit_opens), LIMIT),
-        CUTOFF: (marked("thermal_cutoff", own.cutoff_blows), LIMIT),
-    }
-    switches = {name: both for name, both in fitted.items() if name not in shut}
-    return HeatParts(dry_air(machine.good_air_cfm) * (1.0 - lost), switches, room=Room(ROOM))
+    stuck = [STUCK_SHUT[fault.name] for fault in faults if fault.name in STUCK_SHUT]
+    return heat_ratings(changed_by(machine, faults), bias_watts).parts(lost, stuck, room=Room(ROOM))
 
 
-def marked(part: str, opens: float) -> HeatSwitch:
-    """Return the usual part, moved so that it opens at ``opens`` [°C]."""
+def marked(part: str, opens: float, name: str = "") -> HeatSwitch:
+    """Return the usual part, moved so that it opens at ``opens`` [°C], under ``name`` if one is given."""
     usual = usual_switch(part)
-    return usual.off_its_mark(opens - usual.opens)
+    return replace(usual.off_its_mark(opens - usual.opens), name=name or usual.name)
 
 
 @lru_cache(maxsize=2048)

@@ -45,7 +45,7 @@ _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "l
 _NEGLIGIBLE = 3e-4
 _LITTLE = 0.01
 _AS_GOOD = 1e-3  # of readings as good as each other the menu's first: a rate's last digits differ between processors
-_OUTCOMES = 48  # the likeliest bins stand for all outcomes of a reading
+_OUTCOMES = 64  # the likeliest bins stand for all outcomes of a reading
 _COVER_MINUTES = 9.0  # prove dead, take the cover off
 _METER = Meter()
 

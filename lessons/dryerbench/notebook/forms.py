@@ -105,7 +105,7 @@ def read_letters(text: object, offered: str) -> str:
     wanted = f"Type letters from {offered[0]} to {offered[-1]} between the quotes."
     if type(text) is not str or len(text) > 200:
         raise UnreadableAnswerError(wanted, "not_an_answer", None)
-    letters = re.sub(r"[\s,;.>→-]+", "", text.lower())
+    letters = re.sub(r"\b(?:and|then)\b|[\s,;.>→()+&/-]+", "", text.lower())
     strange = [letter for letter in letters if letter not in offered]
     if strange or not letters:
         raise UnreadableAnswerError(wanted, "not_an_answer", None)

@@ -274,3 +274,42 @@ def test_chatter_is_told_not_endless():
     close = HeatSwitch("limit", 60.0, 60.0 - 1e-6)
     with pytest.raises(OutOfRangeError, match="further apart"):
         Cycle(high_limit=close, minutes=600.0).run()
+
+
+# --- what lesson 08 says of air, limit and time -------------------------------------------------------------------
+
+
+def at_cfm(cfm):
+    """Return the duct of the usual machine, shut so far that it moves ``cfm``."""
+    blocked = next(share / 200 for share in range(200) if Cycle(duct=Duct(blocked=share / 200)).air.cfm <= cfm)
+    return Duct(blocked=blocked)
+
+
+def test_until_the_limit_opens_less_air_costs_hardly_a_minute():
+    for blocked in (0.2, 0.4, 0.5, 0.55):
+        record = Cycle(duct=Duct(blocked=blocked), minutes=90.0).run()
+        assert record.openings("high_limit") == 0
+        assert abs(record.minutes_to_dry - SOUND.run().minutes_to_dry) < 2.0
+
+
+def test_one_of_6_4_kilowatts_needs_150_cfm_and_100_are_enough_for_3():
+    assert Cycle(duct=at_cfm(150.0), thermostat=None).run().openings("high_limit") == 0
+    assert Cycle(duct=at_cfm(105.0), thermostat=None).run().openings("high_limit") > 10
+    assert Cycle(HeaterPower(3000.0, 12.5), at_cfm(100.0), thermostat=None).run().openings("high_limit") == 0
+
+
+def test_under_120_cfm_a_6_kilowatt_heater_is_on_its_limit():
+    assert Cycle(HeaterPower(6000.0, 25.0), at_cfm(115.0)).run().openings("high_limit") > 5
+
+
+def test_sixty_cfm_click_the_limit_and_without_it_blow_the_cut_off():
+    assert Cycle(duct=at_cfm(60.0)).run().openings("high_limit") > 20
+    assert Cycle(duct=at_cfm(60.0), high_limit=None).run().cutoff_blown
+
+
+def test_the_exhaust_swings_where_lesson_09_says():
+    """Climbs well above the room in ten minutes, and swings between 120 and 155 °F, the marks and a lag later."""
+    record = SOUND.run()
+    assert record.celsius("thermostat", 10.0)[0] > 45.0
+    low, high = (f(record.celsius("thermostat", np.linspace(45.0, 60.0, 901))) for f in (min, max))
+    assert 120.0 < low * 1.8 + 32.0 < high * 1.8 + 32.0 < 156.0

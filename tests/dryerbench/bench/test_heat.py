@@ -6,6 +6,7 @@ from itertools import pairwise
 import pytest
 
 from dryerbench.air.cycle import Cycle
+from dryerbench.air.heat_ratings import dry_air
 from dryerbench.bench.bench import Bench, replay
 from dryerbench.bench.faults import fault_names, fits, read_fault
 from dryerbench.bench.heat import (
@@ -15,7 +16,6 @@ from dryerbench.bench.heat import (
     after_running,
     asked_for,
     cold_heat,
-    dry_air,
     pass_minutes,
 )
 from dryerbench.bench.machine import Machine

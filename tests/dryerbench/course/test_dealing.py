@@ -11,12 +11,12 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.course.dealing import dealt, offered, stream_of
 from dryerbench.course.questions import Options
 from dryerbench.registry import sheet
-from dryerbench.topics.air_and_drying.sheet import hood_of
-from dryerbench.topics.call_to_close.sheet import record_options, suspect_options
-from dryerbench.topics.heat_switches.sheet import truck_of
+from dryerbench.topics.air_and_drying.sheet import HOODS, hood_of
+from dryerbench.topics.call_to_close.sheet import PENDING, record_options, suspect_options
+from dryerbench.topics.heat_switches.sheet import TRUCK, truck_of
 from dryerbench.topics.made_dead.sheet import LESSON
 from dryerbench.topics.open_and_close.sheet import before_power_options
-from dryerbench.topics.path_to_case.sheet import to_case_of
+from dryerbench.topics.path_to_case.sheet import TO_CASE, to_case_of
 from dryerbench.topics.tracing_the_circuit.sheet import at_limit_of, live_keys
 from dryerbench.topics.trusting_the_meter.sheet import where_it_beeps
 
@@ -65,3 +65,25 @@ def test_so_many_are_offered_each_as_often_as_any_other() -> None:
     assert all(len(set(offered(card, "test", "fedcba", 4))) == 4 for card in cards)
     assert all(160 < counts[key] < 240 for key in "abcdef")
     assert all(70 < count < 130 for count in Counter(dealt(card, "test", "abc") for card in cards).values())
+
+
+SAID: dict[str, tuple[Any, tuple[str, ...]]] = {
+    "05_path_to_case": (to_case_of, TO_CASE),
+    "06_heat_switches": (truck_of, TRUCK),
+    "08_air_and_drying": (hood_of, HOODS),
+    "10_call_to_close": (lambda card: card.pending, PENDING),
+}
+"""Where what is dealt is words of the card: how to get it, and all that there may be."""
+
+
+@pytest.mark.parametrize("lesson", SAID)
+def test_what_is_dealt_is_what_the_card_says_and_has_no_other_name(lesson: str) -> None:
+    """A short name such as "mended" could be read off: there is none, and the order of the words is the alphabet's."""
+    told, words = SAID[lesson]
+    assert list(words) == sorted(words, key=str.casefold)
+    counts = Counter(told(sheet(lesson).card(f"someone-{number}")) for number in range(160))
+    assert set(counts) == set(words)
+    assert max(counts.values()) < 2.2 * 160 / len(words)
+    for number in range(5):
+        card = sheet(lesson).card(f"someone-{number}")
+        assert told(card) in repr(card)

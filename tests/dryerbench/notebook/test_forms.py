@@ -39,7 +39,13 @@ def refused(question, value: object) -> UnreadableAnswerError:
     return caught.value
 
 
-@pytest.mark.parametrize("typed", ["c a d b", "cadb", "C, A, D, B", "c > a > d > b", "c→a→d→b", " c.a.d.b "])
+AS_TYPED = [
+    *("c a d b", "cadb", "C, A, D, B", "c > a > d > b", "c→a→d→b", " c.a.d.b ", "c) a) d) b)", "(c) (a) (d) (b)"),
+    *("c + a + d + b", "c, a, d and b", "C then A then D then B", "c & a & d & b", "c/a/d/b", "c; a; d; b."),
+]
+
+
+@pytest.mark.parametrize("typed", AS_TYPED)
 def test_letters_as_people_type_them(typed: str) -> None:
     assert read_letters(typed, "abcd") == "cadb"
 

@@ -6,18 +6,18 @@ from collections import Counter
 
 from dryerbench.course.bench_card import faults_of, machine_of
 from dryerbench.registry import sheet
-from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, middle
-from dryerbench.topics.tracing_the_circuit.sheet import LESSON, STRETCHES
+from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, in_doubt, middle
+from dryerbench.topics.tracing_the_circuit.sheet import LESSON, READ_DEAD, read_dead_of
 
 PAPER = sheet(LESSON)
 CARDS = [PAPER.card(f"someone-{n}") for n in range(120)]
-GOLDEN = (242.0, 24.0, 38.0, ("cycling-open",), "high-limit-open", 7, 2, ("L1", "H6"))
+GOLDEN = (242.0, 24.0, 38.0, ("cycling-open",), "high-limit-open", 7, 2)
 
 
 def test_golden_card() -> None:
     card = PAPER.card("demo-01")
     found = (card.supply_volts, card.line_amps, card.contact_milliohms, faults_of(card), card.planned_open, card.places)
-    assert (*found, card.reading_minutes, card.stretch) == GOLDEN
+    assert (*found, card.reading_minutes) == GOLDEN
 
 
 def test_machines_differ_and_every_fault_is_dealt() -> None:
@@ -50,15 +50,23 @@ def test_the_card_shows_its_numbers_and_not_the_fault_of_the_bench() -> None:
         assert CONTACTS[faults_of(card)[0]][0] not in text
 
 
-def test_stretches_can_be_halved_evenly() -> None:
-    for start, end in STRETCHES:
-        places = LINE.index(end) - LINE.index(start)
-        assert places % 2 == 0
-        assert LINE.index(middle(start, end)) - LINE.index(start) == places // 2
+def test_what_is_still_in_doubt_follows_from_what_was_read() -> None:
+    assert in_doubt(()) == LINE
+    assert [in_doubt(readings) for readings in READ_DEAD] == [
+        LINE, ("L1", "H1", "H2", "H3", "H4"), ("H4", "H5", "H6", "H7", "H8"), ("H7", "H8"), (),
+    ]  # fmt: skip
+    for doubt in map(in_doubt, READ_DEAD):
+        places = len(doubt) - 1
+        if places > 1:
+            assert places % 2 == 0
+            assert doubt.index(middle(doubt[0], doubt[-1])) == places // 2
 
 
-def test_the_offered_readings_are_five_different_ones() -> None:
+def test_the_card_says_what_was_read_and_not_where_the_open_place_is() -> None:
+    texts = {card.lines[-1].value for card in CARDS}
+    assert len(texts) == len(READ_DEAD)
+    assert "L1 to H8 OL, L1 to H4 0.3 Ω" in texts
     for card in CARDS:
-        texts = {frozenset(option.text.removesuffix(", once more").split(" to ")) for option in
-                 PAPER.question("next_reading").options_for(card)}  # fmt: skip
-        assert len(texts) == 5
+        offered = [option.text for option in PAPER.question("next_reading").options_for(card)]
+        assert len(set(offered)) == 5
+        assert {a for a, _, _ in read_dead_of(card)} <= {"L1", "H4", "H7"}

@@ -161,7 +161,23 @@ def test_heater_and_bond_are_read_after_the_work() -> None:
         for pair, code in (("T0 case", "case_not_read_again"), ("plug-G case", "bond_not_read")):
             proof = [act for act in PROOF if act[1] != dict(zip("ab", pair.split(), strict=True))]
             outcome = worked(apprentice, "cause_removed", [*READ, *HOT, *parts(card, 2), *proof])
-            assert (outcome.note, outcome.safety) == (code, "held")
+            inside = any(given["part"] != "vent" for _, given in parts(card, 2))
+            assert (outcome.note, outcome.safety) == ((code, "held") if inside else ("right", "clear"))
+
+
+def test_the_vent_may_be_swept_last_of_all_with_the_machine_closed_up() -> None:
+    """Nobody touches heater or bond at the vent: what was read there still holds, and the cover is on."""
+    swept = 0
+    for apprentice in IDS:
+        fixes = parts(PAPER.card(apprentice), 2)
+        vent = [fix for fix in fixes if fix[1]["part"] == "vent"]
+        if vent and len(fixes) > 1 and swept < 4:
+            rest = [fix for fix in fixes if fix not in vent]
+            closed = PROOF.index(("cover_on", {})) + 1
+            done = [*READ, *HOT, *rest, *PROOF[:closed], *vent, *PROOF[closed:]]
+            assert worked(apprentice, "cause_removed", done).note == "right"
+            swept += 1
+    assert swept == 4
 
 
 def test_a_cause_left_in_or_not_looked_for_is_named() -> None:
@@ -170,7 +186,7 @@ def test_a_cause_left_in_or_not_looked_for_is_named() -> None:
         fixes = parts(card, 2)
         if len(fixes) > 1:
             outcome = worked(apprentice, "cause_removed", [*READ, *HOT, fixes[0], *PROOF])
-            grounded = any("grounded" in name for name in names_of(faults_of(card, 2)))  # powered so, it is unsafe too
+            grounded = any("element" in str(given) for _, given in fixes[1:])  # to power that is unsafe
             assert ("unsafe_act" if grounded else "faulty_part_still_in") in outcome.note
         cold = [*READ, *fixes, *PROOF]
         assert "cause_not_looked_for" in worked(apprentice, "cause_removed", cold).note
@@ -235,6 +251,20 @@ def test_dead_readings_alone_hand_it_to_a_qualified_person() -> None:
         nothing = [("unplug", {}), ("stop_and_hand_over", {"to": "qualified person"})]
         expected = "handed_to_the_wrong" if lights else "handed_over_unread"
         assert worked(apprentice, "handed_over", nothing).note == expected
+
+
+def test_nothing_done_earns_nothing_and_a_call_handed_over_unread_little() -> None:
+    """Whoever does nothing has replaced no sound part and left no wire off: that shows no skill."""
+    for apprentice in IDS[:12]:
+        card = PAPER.card(apprentice)
+        for name in ("call_repair", "cause_removed", "handed_over"):
+            outcome = worked(apprentice, name, [("unplug", {})])
+            assert (outcome.points, outcome.safety) == (0, "held"), name
+        opened = worked(apprentice, "call_repair", DEAD)
+        assert "part_not_read" not in opened.note
+        if faults_of(card, 3) != ("open-service-neutral",):
+            nothing = [("unplug", {}), ("stop_and_hand_over", {"to": "qualified person"})]
+            assert worked(apprentice, "handed_over", nothing).points == 2
 
 
 def test_an_unsafe_way_holds() -> None:

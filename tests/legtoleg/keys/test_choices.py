@@ -19,8 +19,6 @@ SLACK = 0.16
 """How far above chance the longest or the shortest option may be right: two standard deviations, and a little."""
 NAMES = ("body_effect", "receptacle_fault", "suspects", "call_fault")
 """Questions whose options are names of faults or rows of a table: they are as long as they are."""
-ONE_RIGHT = ("which_phantom", "will_it_stop", "next_reading", "belt_run")
-"""Choices, none of safety, whose right option no number of the machine decides; the options' own numbers differ."""
 ASKED = [(lesson, question) for lesson, paper in SHEETS.items() for question in paper.questions
          if isinstance(question, Choice | Choices | FaultQuestion)]  # fmt: skip
 NAMED = pytest.mark.parametrize(("lesson", "question"), ASKED, ids=[question.name for _, question in ASKED])
@@ -70,12 +68,28 @@ def test_right_and_wrong_options_have_like_counts_of_words(lesson: str, question
 @NAMED
 def test_the_machine_deals_which_is_right(lesson: str, question: Lettered) -> None:
     counts = Counter(key for _, right in dealt(lesson, question.name) for key in right)
-    if question.name in ONE_RIGHT:
-        assert not question.safety
-        assert len(counts) == 1
-    else:
-        assert len(counts) > 1
-        assert max(counts.values()) <= 0.8 * len(IDS)
+    assert len(counts) > 1
+    assert max(counts.values()) <= 0.8 * len(IDS)
+
+
+EACH_RIGHT = {
+    "which_phantom": {"few", "half", "leg", "pair"},
+    "will_it_stop": {"breaker", "bond", "motor", "nothing"},
+    "next_reading": {"H4-H6", "L1-H2", "L1-H4", "alone", "elements"},
+    "belt_run": {"drum_front", "idler", "pulley", "turn_over", "untwist"},
+}
+"""Choices of which each option is right on some machine, about as often as any other."""
+
+
+@pytest.mark.parametrize(("lesson", "name"), [(one, question.name) for one, question in ASKED
+                                              if question.name in EACH_RIGHT])  # fmt: skip
+def test_each_option_is_right_on_about_as_many_machines_as_any_other(lesson: str, name: str) -> None:
+    found = dealt(lesson, name)
+    counts = Counter(key for _, right in found for key in right)
+    assert set(counts) == EACH_RIGHT[name]
+    assert all(set(texts) == EACH_RIGHT[name] and len(right) == 1 for texts, right in found)
+    assert min(counts.values()) > 0.6 * len(IDS) / len(counts)
+    assert max(counts.values()) < 1.5 * len(IDS) / len(counts)
 
 
 @NAMED

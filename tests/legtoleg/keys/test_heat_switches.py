@@ -23,6 +23,12 @@ IDS = [f"anyone-{n}" for n in range(100)]
 COLD_TEST = ["unplug", "prove", "dead", "again", "cover", "pull", "read", "back"]
 SAFE_START = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off", "null_leads")
 WIRES = ("wire H3", "wire H5", "wire H7", "wire S1", "wire T1", "wire T2", "wire T3", "wire T0")
+MENDED = {
+    "the right cut-off; the cause is found and mended",
+    "the right cut-off; a new element is in and reads OL to the case",
+    "the right cut-off; a new limit is in and was seen to open hot",
+    "the right cut-off; the vent is swept, the air is strong again",
+}
 IN_THE_CUP = {
     "stuck": "stuck",
     "blind_limit": "blind",
@@ -99,7 +105,7 @@ def solved(apprentice: str) -> dict[str, Found]:
         "can_blow": chosen(card, "can_blow", *(key for key in card.blown_keys if key in BLOWN)),
         "blown_by": Found("fault", letters=letters(card, "blown_by", cause_of(card)),
                           acts=job_of(apprentice)),
-        "no_cutoff_here": chosen(card, "no_cutoff_here", "fit" if truck_of(card) == "mended" else "leave"),
+        "no_cutoff_here": chosen(card, "no_cutoff_here", "fit" if truck_of(card) in MENDED else "leave"),
     }  # fmt: skip
 
 

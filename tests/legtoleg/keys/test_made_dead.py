@@ -106,7 +106,7 @@ def without(*places: int) -> Found:
         (without(3), "unsafe_act"),
         (without(4), "unsafe_act"),
         (without(5), "unsafe_act"),
-        (without(6, 7, 8), "cover_left_on+block_not_tested"),
+        (without(6, 7, 8), "block_not_tested"),
         (without(7, 8), "block_not_tested"),
         (without(8), "zero_not_confirmed"),
         (without(3, 4, 5), "unsafe_act"),
@@ -129,3 +129,29 @@ def test_the_worked_trail_has_no_finding() -> None:
             bench.do(act, **given)
         assert bench.findings == []
         assert bench.minutes < 25
+
+
+@pytest.mark.parametrize(
+    ("acts", "points"),
+    [
+        ((), 0),
+        (ACTS, 5),
+        (ACTS[:1], 1),
+        (ACTS[:3], 2),
+        (ACTS[:6], 3),
+        ([ACTS[0], *ACTS[3:7]], 2),
+        (ACTS[:8], 4),
+        ([ACTS[0], *ACTS[3:]], 4),
+        ([*ACTS, ("cover_on", {})], 5),
+        ((ACTS[3],), 0),
+        ((("gear_on", {}), *ACTS[:4]), 2),
+    ],
+    ids=["nothing", "all", "plug alone", "isolated", "cover on", "safe start", "no last proof", "no lock",
+         "closed again", "proved for nothing", "proved and not tested"],
+)  # fmt: skip
+def test_points_are_for_work_that_shows_it(acts, points: float) -> None:
+    """Five goals, a point each; the last proof shows nothing without the test at the block that it is for."""
+    for apprentice in IDS[:5]:
+        outcome = changed(apprentice, "make_dead", work(acts))
+        assert outcome.points == points
+        assert (outcome.safety == "clear") == (points == outcome.max_points)

@@ -7,11 +7,15 @@ from typing import Any
 import pytest
 
 from dryerbench.bench.faults import read_fault
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.situation import settle
+from dryerbench.bench.states import State
 from dryerbench.course.bench_card import faults_of, machine_of, open_bench
 from dryerbench.registry import sheet
-from dryerbench.topics.path_to_case.sheet import ROWS
+from dryerbench.topics.path_to_case.sheet import ROWS, to_case_of, touching_of
+from legtoleg.keys.answer_key import references
 from legtoleg.keys.dead_readings import true_ohms
-from legtoleg.keys.path_to_case import PULLED
+from legtoleg.keys.path_to_case import PULLED, amps_to_case
 from legtoleg.keys.singled_out import singled_out
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
@@ -88,9 +92,6 @@ def test_the_fault_is_singled_out_by_its_readings_for_everybody() -> None:
 @pytest.mark.parametrize("apprentice", IDS[:5])
 def test_with_the_control_open_the_bench_agrees_with_the_formula(apprentice: str) -> None:
     """The circuit, solved as it tumbles with the control open: the far piece makes (V/2)²/R less the wire's loss."""
-    from dryerbench.bench.situation import settle
-    from dryerbench.bench.states import State
-
     card = PAPER.card(apprentice)
     fault = read_fault(faults_of(card)[0])
     now, _ = settle(machine_of(card), (fault,), State(running=True))
@@ -99,3 +100,44 @@ def test_with_the_control_open_the_bench_agrees_with_the_formula(apprentice: str
     ideal = (card.supply_volts / 2) ** 2 / part.value
     assert 0.9 * ideal < watts < ideal
     assert now.state.breaker_on
+
+
+def test_what_ends_the_current_to_the_case_is_what_the_circuit_does() -> None:
+    """The circuit of question 6, solved: tripped, no current at all for want of leg 2 or of a way home, or heating."""
+    seen = set()
+    for apprentice in IDS:
+        card = PAPER.card(apprentice)
+        job, whole = touching_of(card), card.own_ohms + card.shared_ohms
+        touch = f"element-1-grounded={1 - job.far_ohms / whole:.4f}"
+        faults = [read_fault(one) for one in (touch, *(() if job.bonded else ("missing-bond",)))]
+        machine = Machine(element_ohms=(whole, whole, whole), leg_volts=card.supply_volts / 2)
+        now, happened = settle(machine, faults, State(running=job.drum_turns))
+        amps = abs(now.live.amps("element 1 rest"))
+        case = abs(now.live["case", "earth"].volts)
+        shown = (
+            "breaker"
+            if "the breaker trips" in happened
+            else "nothing"
+            if amps > 1.0
+            else "motor"
+            if case < 10.0
+            else "bond"
+        )
+        reference = next(one for one in references(LESSON) if one.question == "will_it_stop")
+        assert reference.right(card) == {shown}, (apprentice, job)
+        if shown == "nothing":
+            assert 0.85 < amps / (card.supply_volts / 2 / job.far_ohms) < 1.0
+            assert amps < amps_to_case(card) < 30.0
+        seen.add(shown)
+    assert seen == {"breaker", "nothing", "motor", "bond"}
+
+
+@pytest.mark.parametrize(
+    ("reads", "asks_for"), [("9.4 Ω", "replace"), ("47 kΩ", "find"), ("OL, and OL at 500 V too", "close")]
+)
+def test_metal_is_replaced_a_damp_path_found_and_no_path_left_alone(reads: str, asks_for: str) -> None:
+    reference = next(one for one in references(LESSON) if one.question == "number_to_case")
+    everybody = [PAPER.card(f"someone-{number}") for number in range(60)]
+    cards = [card for card in everybody if to_case_of(card) == reads]
+    assert len(cards) > 8
+    assert {key for card in cards for key in reference.right(card)} == {asks_for}

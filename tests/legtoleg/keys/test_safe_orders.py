@@ -36,6 +36,52 @@ AFTER_POWER = {
 }
 """Of each order that ends with power, the step that brings it and those that may not come behind it."""
 
+_DEAD = {"prove_first": "test_dead", "power_off": "test_dead", "test_dead": "prove_again"}
+_TRACED, _OPENED = "cover_off whole half alone", "cover_off belt_off drum_out wires_off heater_out"
+UNSAFE = {
+    "dead_order": {
+        "isolate": "lock test", "lock": "test", "prove": "test", "test": "prove-again cover", "prove-again": "cover",
+        "stop": "rest", "rest": "cover",
+    },
+    "cold_test": {
+        "unplug": "dead cover pull read back", "prove": "dead", "dead": "again cover", "again": "cover pull read back",
+    },
+    "dead_trace": {
+        **_DEAD, "power_off": f"test_dead {_TRACED}", "test_dead": f"prove_again {_TRACED}", "prove_again": _TRACED,
+    },
+    "cleaning": {
+        "unplug": "forward off brush on push plug", "off": "plug", "brush": "plug", "on": "plug run",
+    },
+    "teardown": {
+        **_DEAD, "power_off": f"test_dead {_OPENED}", "test_dead": f"prove_again {_OPENED}", "prove_again": _OPENED,
+    },
+    "close_up": dict.fromkeys(
+        ("case_test", "bond_test", "wires_on", "cover_on", "heater_in", "drum_in", "belt_on", "vent_on"), "power_on"
+    ),
+    "call_order": {
+        "unplug": "dead", "prove": "dead", "dead": "again", "again": "open measure fit close", "open": "measure fit",
+        "fit": "close", "close": "power",
+    },
+}  # fmt: skip
+"""Of each order: the steps behind which others would be unsafe, if they came first."""
+CLUMSY = {
+    "dead_order": {"tell": "isolate", "stop": "isolate"},
+    "cold_test": {"cover": "pull read", "pull": "read back", "read": "back"},
+    "dead_trace": {"cover_off": "whole half alone", "diagram": "whole", "call_heat": "whole", "whole": "half",
+                   "half": "alone"},
+    "cleaning": {"forward": "off push", "off": "brush on", "brush": "on", "on": "push", "plug": "run", "push": "run"},
+    "teardown": {
+        "cover_off": "photo belt_off drum_out wires_off", "photo": "belt_off wires_off", "belt_off": "drum_out",
+        "drum_out": "wires_off", "wires_off": "heater_out",
+    },
+    "close_up": {
+        "heater_in": "case_test wires_on", "case_test": "wires_on", "wires_on": "drum_in cover_on",
+        "drum_in": "belt_on", "belt_on": "cover_on", "vent_on": "run_proof", "power_on": "run_proof",
+    },
+    "call_order": {"ask": "measure", "measure": "quote", "quote": "fit", "power": "record"},
+}  # fmt: skip
+"""Of each order: what cannot be done, or helps nobody, in the other order, and hurts nobody either."""
+
 ORDERS = {
     question.name: (lesson, question)
     for lesson, paper in SHEETS.items()
@@ -60,6 +106,18 @@ def marked(name: str, keys: list[str]) -> Outcome:
 def test_every_order_of_the_course_is_looked_at() -> None:
     assert set(ORDERS) == set(BEFORE_DEAD)
     assert all(marked(name, right_order(name)).note == "right" for name in ORDERS)
+
+
+def pairs(table: dict[str, str]) -> set[tuple[str, str]]:
+    return {(first, then) for first, others in table.items() for then in others.split()}
+
+
+@pytest.mark.parametrize("name", list(UNSAFE))
+def test_the_rules_of_an_order_are_these_and_no_others(name: str) -> None:
+    reference = next(one for one in references(ORDERS[name][0]) if one.question == name)
+    assert isinstance(reference, OrderReference)
+    for unsafe, table in ((True, UNSAFE), (False, CLUMSY)):
+        assert {(rule.first, rule.then) for rule in reference.rules if rule.unsafe is unsafe} == pairs(table[name])
 
 
 @pytest.mark.parametrize(("name", "step"), [(name, step) for name, steps in BEFORE_DEAD.items() for step in steps])

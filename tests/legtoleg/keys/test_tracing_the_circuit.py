@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from dryerbench.course.bench_card import faults_of, machine_of, open_bench
-from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS
-from dryerbench.topics.tracing_the_circuit.sheet import LESSON
+from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, in_doubt
+from dryerbench.topics.tracing_the_circuit.sheet import LESSON, read_dead_of
 from legtoleg.demo.simulated_letters import letters_of
 from legtoleg.keys.answer_key import quantities, references, worked
 from legtoleg.keys.tracing_the_circuit import _along
@@ -122,3 +122,30 @@ def test_readings_with_the_control_off_are_thin() -> None:
     bench.ohms("H1", "H2")
     outcome = marked(apprentice, "open_part", named(card, "control-open", bench))
     assert outcome.note == "open_not_singled_out"
+
+
+def test_the_next_reading_halves_what_is_left_whichever_way_it_comes_out() -> None:
+    """Both outcomes of the right reading leave half of the places; every other one offered may leave more."""
+    for apprentice, card in CARDS.items():
+        read, doubt = read_dead_of(card), in_doubt(read_dead_of(card))
+        (right,) = REFERENCE["next_reading"].right(card)
+        if "-" in right:
+            left = {key: max(len(in_doubt((*read, (*key.split("-"), is_open)))) for is_open in (True, False)) - 1
+                    for key in ("H4-H6", "L1-H2", "L1-H4")}  # fmt: skip
+            assert left[right] == (len(doubt) - 1) / 2, apprentice
+            assert min(left, key=left.__getitem__) == right
+        else:
+            assert (right, len(doubt)) in (("alone", 2), ("elements", 0))
+
+
+def test_every_other_next_reading_is_told_what_is_the_matter_with_it() -> None:
+    told = {words: REFERENCE["next_reading"].slips_on(card) for card in CARDS.values()
+            if (words := card.lines[-1].value)}  # fmt: skip
+    half = told["L1 to H8 OL, L1 to H4 OL"]
+    assert (half["L1-H4"], half["H4-H6"], half["elements"]) == ("nothing_new", "not_in_doubt", "not_in_doubt")
+    assert half["alone"] == "one_place_a_reading"
+    assert told["L1 to H8 OL"]["L1-H2"] == "one_place_a_reading"
+    assert told["L1 to H8 0.3 Ω"]["alone"] == "not_in_doubt"
+    assert told["L1 to H8 0.3 Ω"]["L1-H2"] == "nothing_new"
+    one_left = "L1 to H8 OL, L1 to H4 0.3 Ω, H4 to H6 0.3 Ω, H7 to H8 OL"
+    assert told[one_left]["H4-H6"] == "not_in_doubt"

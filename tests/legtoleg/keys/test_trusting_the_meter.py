@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
+import pytest
+
 from dryerbench.bench.faults import read_fault
+from dryerbench.bench.meter import Meter
 from dryerbench.bench.worksite import machine_on
+from dryerbench.circuits.solver import Pair
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.registry import sheet
-from dryerbench.topics.trusting_the_meter.sheet import LEADS, ROWS
+from dryerbench.topics.trusting_the_meter.sheet import LEADS, ROWS, read_twice
 from legtoleg.keys.answer_key import references
 from legtoleg.keys.dead_readings import true_ohms
 from legtoleg.keys.singled_out import singled_out
@@ -101,3 +106,20 @@ def test_the_fault_is_singled_out_by_numbers_for_everybody() -> None:
         assert singled_out(bench, name), apprentice
         outcome = named(apprentice, name, bench)
         assert (outcome.note, outcome.points) == ("right", 4)
+
+
+def test_the_phantom_falls_as_volts_behind_a_capacitance_do_and_the_others_stay() -> None:
+    """Behind some nanofarads, as long runs beside a live wire have, the meter's own divider makes what is dealt."""
+    meter = Meter()
+    reference = next(one for one in references(LESSON) if one.question == "which_phantom")
+    for apprentice in IDS:
+        card = PAPER.card(apprentice)
+        (stray,) = reference.right(card)
+        share = card.loaded_volts / card.phantom_volts
+        farads = share / meter.low_input_ohms / (math.tau * 60.0)
+        assert 1e-9 < farads < 15e-9
+        behind = 1.0 / (1j * math.tau * 60.0 * farads)
+        for key, (usual, loaded) in read_twice(card).items():
+            source = Pair(complex(usual), behind if key == stray else 1.0 + 0j)
+            ratio = meter.loaded_volts(source, "low-impedance") / meter.loaded_volts(source, "volts")
+            assert loaded == pytest.approx(ratio * usual, rel=0.1, abs=0.05 if key == stray else 1.3), (apprentice, key)

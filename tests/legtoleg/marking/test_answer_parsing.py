@@ -233,3 +233,16 @@ def test_a_trail_up_to_its_limit_counts(acts: int, good: bool) -> None:
     found = read_record({**GOOD, "kind": "work", "acts": [{"act": "x"}] * acts}, "q")
     assert (found.state, len(found.acts)) == (("work", acts) if good else ("bad_record", 0))
     assert found.typed == (f"{acts} acts" if good else "")
+
+
+@pytest.mark.parametrize("odd", [7, None, "OL", [1], []])
+def test_one_odd_row_spoils_a_table(odd: object) -> None:
+    record = {**GOOD, "kind": "readings", "rows": {"a": GOOD, "b": odd}}
+    assert read_record(record, "q").state == "bad_record"
+
+
+@pytest.mark.parametrize("kind", ["letters", "work", "fault", "readings", "", ["quantity"], None, 3])
+def test_a_row_of_a_kind_that_is_no_reading_is_bad_by_itself(kind: object) -> None:
+    record = {**GOOD, "kind": "readings", "rows": {"a": GOOD, "b": {**GOOD, "kind": kind}}}
+    found = read_record(record, "q")
+    assert (found.state, found.rows["a"].state, found.rows["b"].state) == ("readings", "quantity", "bad_record")

@@ -11,6 +11,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.worksite import faults_on
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import BenchQuestion, FaultQuestion, Option
+from dryerbench.registry import SLIPS
 from legtoleg.keys.reference import FaultReference, Goal, WorkReference
 from legtoleg.marking.advised_paths import advised_minutes
 from legtoleg.marking.answer_parsing import Found
@@ -192,3 +193,72 @@ def test_an_older_trail_is_judged_by_the_rules_it_had_and_says_so_in_one_line() 
     opened = judge_work(WORK, REFERENCE, Found("work", acts=acts("cover_off"), trail=1), CARD)
     assert (opened.note, opened.safe) == ("unsafe_act", False)
     assert opened.says.endswith(OLDER)
+
+
+def test_a_voiding_goal_that_is_missed_leaves_nothing_and_says_what_was_done() -> None:
+    goals = (
+        Goal(lambda bench: bench.isolated, "off_means_dead"),
+        Goal(lambda bench: not bench.cover_off, "parts_cannon", voids=True, adds=lambda _: "That was dear."),
+    )
+    judged = judge_work(WORK, replace(REFERENCE, goals=goals), Found("work", acts=acts(*DEAD, "cover_off")), CARD)
+    assert (judged.points, judged.note, judged.safe) == (0.0, "parts_cannon", False)
+    assert judged.says.endswith(" That was dear.")
+
+
+@pytest.mark.parametrize(
+    ("names", "points", "note"),
+    [((), 0.0, "cold_ohms+cover_left"), (DEAD, 2.0, "cold_ohms"), ((*DEAD, "cover_off", "cover_on"), 4.0, "right")],
+)
+def test_what_nothing_done_reaches_too_counts_by_the_work_that_shows_it(
+    names: tuple[str, ...], points: float, note: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Three goals of four points: closed (by itself), opened, isolated; closed counts once it was isolated."""
+    slips = {**SLIPS, "cover_left": SLIPS["cold_ohms"]}
+    monkeypatch.setattr("legtoleg.marking.judgements.SLIPS", slips)
+    goals = (
+        Goal(lambda bench: not bench.cover_off, "off_means_dead", shown_by=lambda bench: bench.isolated),
+        Goal(lambda bench: any(act["act"] == "cover_off" for act in bench.trail), "cold_ohms"),
+        Goal(lambda bench: bench.isolated, "cover_left"),
+    )
+    judged = judge_work(WORK, replace(REFERENCE, goals=goals), Found("work", acts=acts(*names)), CARD)
+    assert (judged.points, judged.note) == (2.5 if points == 2.0 else points, note)
+
+
+def test_points_of_goals_go_by_halves_and_one_missed_is_never_full() -> None:
+    many = tuple(Goal(lambda bench, n=n: n > 0 or bench.cover_off, "cold_ohms") for n in range(20))
+    judged = judge_work(WORK, replace(REFERENCE, goals=many), Found("work", acts=acts(*DEAD)), CARD)
+    assert judged.points == 3.5
+    few = tuple(Goal(lambda bench, n=n: n > 0, "cold_ohms") for n in range(3))
+    assert judge_work(WORK, replace(REFERENCE, goals=few), Found("work", acts=acts(*DEAD)), CARD).points == 2.5
+
+
+def test_a_trail_that_cannot_be_done_names_no_fault() -> None:
+    judged = named("element-2-open", acts("unplug", "unplug"))
+    assert (judged.points, judged.note, judged.safe) == (0.0, "bad_trail", False)
+    assert named("element-2-open", acts("fly")).note == "bad_trail"
+
+
+def test_thin_evidence_and_a_search_without_end_hold_nobody() -> None:
+    safe = acts(*DEAD, "cover_off")
+    assert named("element-2-open", safe).safe is True
+    endless = (*safe, *acts(*["prove_meter"] * 160))
+    judged = named("element-2-open", endless)
+    assert (judged.points, judged.note, judged.safe) == (2.0, "everything_measured", True)
+    assert named("element-1-open", safe).safe is None
+
+
+@pytest.mark.parametrize(("left", "evidence", "words"), [
+    ([], "thin", ()),
+    (["element-2-open"], "settles", ()),
+    (["element-2-open", "element-1-open"], "thin", ("element 2 open", "element 1 open")),
+    (["sound"], "thin", ("nothing wrong with it",)),
+])  # fmt: skip
+def test_evidence_settles_if_all_that_it_leaves_is_right(
+    left: list[str], evidence: str, words: tuple[str, ...]
+) -> None:
+    letter = next(letter for letter, option in FAULT.lettered(CARD).items() if option.key == "element-2-open")
+    told = replace(NAMED, left=lambda *_: left)
+    judged = judge_fault(FAULT, told, Found("fault", letters=letter, acts=acts(*DEAD, "cover_off")), CARD)
+    assert judged.work is not None
+    assert (judged.work.evidence, judged.work.left) == (evidence, words)
+    assert judged.points == (4 if left == ["element-2-open"] else 2)

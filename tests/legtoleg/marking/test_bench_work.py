@@ -52,6 +52,11 @@ def test_strange_parts_are_left_out() -> None:
             ["On the bench: 19 minutes.", "Your readings do single the true fault out: look at them once more."],
         ),
         (
+            BenchWork(21.4, 21.4, "settles"),
+            True,
+            ["On the bench: 21 minutes.", "By the course's own advice such a fault takes about 21 minutes."],
+        ),
+        (
             BenchWork(5.0, None, "thin", tuple("abcdef")),
             True,
             ["On the bench: 5 minutes.", "Your readings leave possible: a; b; c; d; and 2 more."],
@@ -65,6 +70,18 @@ def test_strange_parts_are_left_out() -> None:
 )
 def test_it_is_said_in_plain_words(work: BenchWork, right: bool, says: list[str]) -> None:
     assert work.words(right=right) == says
+
+
+@pytest.mark.parametrize(
+    ("left", "says"),
+    [
+        (("a",), ["Your readings leave 1 fault possible: read on until one is left."]),
+        (("a", "b"), ["Your readings leave 2 faults possible: read on until one is left."]),
+        ((), []),
+    ],
+)
+def test_what_is_left_is_counted_and_not_named_before_sign_off(left: tuple[str, ...], says: list[str]) -> None:
+    assert BenchWork(5.0, None, "thin", left).words(right=True, named=False) == ["On the bench: 5 minutes.", *says]
 
 
 def test_no_bench_says_nothing() -> None:

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from dryerbench.answers.parser import read
+from dryerbench.answers.tolerance import Band
 from dryerbench.core.errors import UnreadableAnswerError
+from dryerbench.course.questions import Question
 from dryerbench.notebook.answer_record import answer_record, unread_record
 from dryerbench.registry import sheet
 from legtoleg.keys.answer_key import quantities, worked
 from legtoleg.marking.answer_parsing import Found, read_record
+from legtoleg.marking.judgements import Judgement
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
+from legtoleg.marking.working_marking import Origins, method_points, refined
 
 LESSON = "03_heater_power"
 PAPER = sheet(LESSON)
@@ -133,3 +139,29 @@ def test_a_forged_working_changes_nothing(working: str) -> None:
     forged = Found("quantity", 3.3, "A", 2, "3.3 A", working=working)
     one, other = (mark_lesson(LESSON, "demo-01", {"element_current": f})["element_current"] for f in (plain, forged))
     assert (one.points, one.note) == (other.points, other.note)
+
+
+QUESTION = PAPER.question("element_current")
+assert isinstance(QUESTION, Question)
+NOWHERE = Origins(CARD, {}, {})
+
+
+@pytest.mark.parametrize(("note", "told"), [("one_leg", True), ("one_leg+kilo", True), ("one_leg+wrong", False)])
+def test_it_is_said_of_known_slips_alone_that_the_step_is_off(note: str, told: bool) -> None:
+    answer = Found("quantity", VOLTS / 2 / FIRST, "A", None, "x", working=f"{VOLTS} V / 2 / {FIRST} ohm")
+    judged = refined(QUESTION, answer, Judgement(0.0, note, "So."), Band(8.0, 9.0), NOWHERE)
+    assert ("the step is not" in judged.says) == told
+
+
+def test_a_sum_that_comes_to_its_answer_to_six_figures_is_its_working() -> None:
+    """What stands in a record was worked out from the sum: it comes to it, or somebody wrote the record."""
+    working = f"{VOLTS:.9f} V / 2 / {FIRST:.9f} ohm"
+    for share, told in ((1.0, True), (1.0 + 1e-6, True), (1.0 + 2e-5, False), (1.001, False)):
+        answer = Found("quantity", share * VOLTS / 2 / FIRST, "A", None, "x", working=working)
+        judged = refined(QUESTION, answer, Judgement(0.0, "one_leg", "So."), Band(8.0, 9.0), NOWHERE)
+        assert ("the step is not" in judged.says) == told, share
+
+
+@pytest.mark.parametrize(("points", "left"), [(1, 0.5), (2, 1.0), (3, 2.0), (8, 7.0)])
+def test_the_points_of_a_method_with_a_wrong_number_in_it(points: int, left: float) -> None:
+    assert method_points(replace(QUESTION, points=points)) == left

@@ -81,12 +81,12 @@ FOUND: Options = (
     Option("stop", "Stop it and unplug it: it stays off until filter and vent are clean and it runs cool."),
 )
 
-HOODS = {
-    "packed": "box smells hot, limit clicks, flap hardly lifts, lint behind it",
-    "filter": "limit clicks, weak air at the hood, filter under a mat of lint",
-    "clear": "flap wide open, air strong and warm, gauge low, limit quiet",
-    "damp": "flap wide open, air strong and cool, gauge low, limit quiet",
-}
+HOODS = (
+    "box smells hot, limit clicks, flap hardly lifts, lint behind it",
+    "flap wide open, air strong and cool, gauge low, limit quiet",
+    "flap wide open, air strong and warm, gauge low, limit quiet",
+    "limit clicks, weak air at the hood, filter under a mat of lint",
+)
 """What is seen and heard at the house of question 10."""
 
 
@@ -243,7 +243,7 @@ class AirCard(JobCard):
             Line("Same load when all was sound", f"{self.sound_minutes:.1f} min", "card.sound_minutes"),
             Line("Thermostat opened until dry", f"{seen.thermostat_opened} times", "card.notes.thermostat_opened"),
             Line("High limit opened until dry", f"{seen.limit_opened} times", "card.notes.limit_opened"),
-            Line("Another house, question 10", HOODS[hood_of(self)], ""),
+            Line("Another house, question 10", hood_of(self), ""),
             Line("Hottest exhaust until dry", f"{seen.exhaust_fahrenheit:.0f} °F", "card.notes.exhaust_fahrenheit"),
         )
 
@@ -254,8 +254,8 @@ def trouble_of(card: AirCard) -> Trouble:
 
 
 def hood_of(card: AirCard) -> str:
-    """Return what is seen at the house of question 10 on ``card``, by its key in ``HOODS``."""
-    return dealt(card, "lint_found", tuple(HOODS))
+    """Return what is seen at the house of question 10 on ``card``, one of ``HOODS``."""
+    return dealt(card, "lint_found", HOODS)
 
 
 _HALVES = (tuple(sorted(ON_VENTS))[:5], tuple(sorted(ON_VENTS))[5:])

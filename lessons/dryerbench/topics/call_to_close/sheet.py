@@ -104,17 +104,17 @@ class CallCard(BenchCard):
         )
 
 
-PENDING = {
-    "vent": "cut-off and limit are new and read; the vent is still packed",
-    "case": "element is new, wires back, cover on; heater to case not read since",
-    "bond": "all is read but the bond: the meter's fuse went",
-    "part": "a limit reads closed at 284 °F; the new one comes Monday",
-    "proved": "parts in, all read, closed up; ran with heat, exhaust 118 °F",
-    "checked": "no part needed; all read, closed up; ran with heat, exhaust 121 °F",
-}
+PENDING = (
+    "a limit reads closed at 284 °F; the new one comes Monday",
+    "all is read but the bond: the meter's fuse went",
+    "cut-off and limit are new and read; the vent is still packed",
+    "element is new, all read, closed up; ran with heat, exhaust 124 °F",
+    "element is new, wires back, cover on; heater to case not read since",
+    "no part needed; all read, closed up; ran with heat, exhaust 121 °F",
+    "parts in, all read, closed up; ran with heat, exhaust 118 °F",
+    "vent swept, all read, closed up; ran with heat, exhaust 129 °F",
+)
 """How far the job of question 10 is: what is done, and what is not."""
-_PENDING = (*PENDING, "checked", "proved")
-"""The last two are dealt as often as the other four together."""
 
 
 def _cost(visit: Visit, drive: int, find: int, callout: int, rate: int) -> float:
@@ -159,7 +159,7 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
         callout=callout,
         rate=rate,
         new_price=10 * round(_cost(visits[1], drive, find, callout, rate) / wanted / 10),
-        pending=PENDING[stream.choose(_PENDING)],
+        pending=stream.choose(PENDING),
     )
 
 

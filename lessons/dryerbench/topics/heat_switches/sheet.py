@@ -42,7 +42,7 @@ CUP_CASES = ("stuck", "blind_limit", "blind_thermostat", "opened", "broken")
 COLD_TEST: Options = (
     Option("again", "Prove the meter again on the known source."),
     Option("back", "Put the wire back where the photo shows it."),
-    Option("cover", "Take the cover off."),
+    Option("cover", "Take the cover off, test dead at the block too, and prove the meter once more."),
     Option("dead", "Test dead: every blade of the plug against every other and against the case."),
     Option("prove", "Prove the meter on a source that you know."),
     Option("pull", "Take a photo, then pull the wire off one side of the switch."),
@@ -88,15 +88,17 @@ NO_PART: Options = (
     Option("leave", "Leave it unplugged and tagged until the right part is here and the cause is mended."),
 )
 
-TRUCK = {
-    "none": "no cut-off with this mark; the cause is found and mended",
-    "packed": "the right cut-off; the vent is still packed with lint",
-    "unknown": "the right cut-off; what blew the old one is not found yet",
-    "mended": "the right cut-off; the cause is found and mended",
-}
+TRUCK = (
+    "no cut-off with this mark; the cause is found and mended",
+    "the right cut-off; a new element is in and reads OL to the case",
+    "the right cut-off; a new limit is in and was seen to open hot",
+    "the right cut-off; the cause is found and mended",
+    "the right cut-off; the vent is still packed with lint",
+    "the right cut-off; the vent is swept, the air is strong again",
+    "the right cut-off; what blew the old one is not found yet",
+    "the wrong cut-off; a new thermostat is in and was seen to open hot",
+)
 """What there is in the truck for question 10, and how far the cause is."""
-_TRUCKS = (*TRUCK, "mended", "mended")
-"""The last of them is dealt as often as the other three together."""
 
 
 def blown_options(card: SwitchCard) -> Options:
@@ -178,7 +180,7 @@ class SwitchCard(BenchCard):
             Line("Thermistor reads, question 5", f"{self.sensor_reads / 1000:.3g} kΩ", "card.sensor_reads"),
             Line("Drop across the thermostat, heater on", f"{self.drop_millivolts:g} mV", "card.drop_millivolts"),
             Line("Current of the heater at that time", f"{self.heater_amps:.1f} A", "card.heater_amps"),
-            Line("In the truck, question 10", TRUCK[truck_of(self)], ""),
+            Line("In the truck, question 10", truck_of(self), ""),
             Line("The owner asks, question 10", self.plea, "card.plea"),
         )
 
@@ -222,8 +224,8 @@ def _machine(apprentice: str, sheet_ohms: float, stream: Stream) -> Machine:
 
 
 def truck_of(card: SwitchCard) -> str:
-    """Return what there is in the truck for question 10 on ``card``, by its key in ``TRUCK``."""
-    return dealt(card, "no_cutoff_here", _TRUCKS)
+    """Return what there is in the truck for question 10 on ``card``, one of ``TRUCK``."""
+    return dealt(card, "no_cutoff_here", TRUCK)
 
 
 def _dealt(card: SwitchCard) -> SwitchesDealt:

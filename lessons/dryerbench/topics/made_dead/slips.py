@@ -138,13 +138,9 @@ SLIPS = (
         "The order that makes it dead",
     ),
     Slip(
-        "cover_left_on",
-        "The cover is still on: the job was to open the machine once it is proved dead.",
-        "The order that makes it dead",
-    ),
-    Slip(
         "block_not_tested",
-        "The terminal block behind the cover was not tested. That is where your hands go, so test there once more.",
+        "The terminal block was not tested. Once it is proved dead outside, the cover comes off: behind it is where "
+        "your hands go, so test there once more.",
         "Reading the test",
     ),
 )

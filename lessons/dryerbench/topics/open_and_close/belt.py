@@ -93,3 +93,31 @@ def grip(degrees: float, friction: float = FRICTION) -> float:
     if degrees < 0 or friction < 0:
         raise OutOfRangeError("The belt's angle and its friction are 0 or more.")
     return math.exp(friction * math.radians(degrees))
+
+
+@dataclass(frozen=True)
+class Belt:
+    """How a belt lies: its ribs, the idler's push in inches, whether it goes round the motor pulley, a half twist."""
+
+    ribs_inward: bool = True
+    travel: float = 2.5
+    on_pulley: bool = True
+    twisted: bool = False
+
+    @property
+    def drives(self) -> int:
+        """Which way the drum goes when the motor turns forward: 1, -1, or 0 if the belt misses the pulley."""
+        return 0 if not self.on_pulley else -1 if self.twisted else 1
+
+    @property
+    def wrap(self) -> float:
+        """The degrees that it lies round the motor pulley."""
+        return wrap_degrees(self.travel) if self.on_pulley else 0.0
+
+    @property
+    def words(self) -> str:
+        """What is seen and felt when the drum is turned by hand."""
+        motor = {1: "motor turns with the drum", -1: "motor turns against the drum", 0: "motor stands still"}
+        side = "smooth back" if self.ribs_inward else "ribs"
+        idler = f"idler on the {side}" if self.travel else "idler beside it"
+        return f"{motor[self.drives]}; {self.wrap:.0f}° round the pulley; {idler}"

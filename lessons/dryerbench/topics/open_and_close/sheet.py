@@ -12,7 +12,7 @@ from dryerbench.bench.states import named_state
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt
-from dryerbench.course.dealing import offered
+from dryerbench.course.dealing import offered, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     BenchQuestion,
@@ -27,6 +27,7 @@ from dryerbench.course.questions import (
     Row,
     by_key,
 )
+from dryerbench.topics.open_and_close.belt import Belt
 
 LESSON = "09_open_and_close"
 TITLE = "Open and close"
@@ -38,7 +39,9 @@ CORD = ("cord 1", "cord 2", "cord N", "bond wire")
 
 _TEARDOWN = (
     Option("belt_off", "Push the idler wheel back and slip the belt off the motor pulley."),
-    Option("cover_off", "Take the cover off. Its screws go into cup 1; write down how many."),
+    Option(
+        "cover_off", "Take the cover off: screws into cup 1, counted. Test dead at the block, prove the meter again."
+    ),
     Option("drum_out", "Unscrew the drum front (cup 2) and lift the drum out."),
     Option("heater_out", "Unscrew the heater box (cup 3) and take it out."),
     Option("photo", "Take photos: every wire on its terminal, and how the belt runs."),
@@ -61,11 +64,11 @@ _CLOSE_UP = (
     Option("wires_on", "Put each wire back on the terminal that the photo shows, and tug at it."),
 )
 _BELT = (
-    Option("crossed", "Round drum and motor pulley, ribs inward, with half a twist so that it cannot wander."),
-    Option("idler_off", "Round drum and motor pulley, ribs inward; the idler hangs beside the belt."),
-    Option("idler_only", "Round the drum and over the idler wheel; the motor pulley turns free of the belt."),
-    Option("ribs_out", "Round drum and motor pulley, ribs outward; the idler presses on the ribbed side."),
-    Option("round", "Round drum and motor pulley, ribs inward; the idler presses on its smooth back."),
+    Option("drum_front", "It runs as it should: leave it as it lies, and put the drum front on."),
+    Option("idler", "Swing the idler on its arm, so that it presses on the belt's smooth back."),
+    Option("pulley", "Bring the belt round the motor's pulley, which drives it, and not the idler alone."),
+    Option("turn_over", "Take it off and turn it over, so that its ribs lie in the grooves."),
+    Option("untwist", "Take it off, let the half twist out of it, and lay it on again."),
 )
 _TALLY = (
     Option("cover", "Plug still out: put the missing screws of the cover in. No panel has to come off again for that."),
@@ -108,7 +111,7 @@ ROWS = (
 
 QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Order("teardown", "Opening up, in order", 4, safety=True, options=_TEARDOWN),
-    Choice("belt_run", "How the belt runs", 2, options=_BELT),
+    Choice("belt_run", "What the belt asks for", 2, options=_BELT),
     Choice("screw_tally", "What the tally of screws asks for", 2, options=_TALLY),
     Choices("before_power", "What must be proved before power", 4, safety=True, options=before_power_options),
     Order("close_up", "Closing up, in order", 4, safety=True, options=_CLOSE_UP),
@@ -118,6 +121,19 @@ QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Choice("clamp_verdict", "What the clamp's reading says", 3, options=_VERDICT),
     BenchQuestion("close_and_prove", "The whole repair, closed up and proved", 6, safety=True),
 )
+
+
+_BELTS = (Belt(), Belt(ribs_inward=False), Belt(travel=0.0), Belt(on_pulley=False), Belt(twisted=True))
+"""How the belt of question 2 may lie."""
+_TRAVELS = ("2.0", "3.5", "0.1")
+"""Inches by which a spring may push the idler."""
+
+
+def belt_of(card: OpenCloseCard) -> Belt:
+    """Return how the belt of question 2 lies on ``card``."""
+    stream = stream_of(card, "belt_run")
+    lies = stream.choose(_BELTS)
+    return replace(lies, travel=lies.travel and stream.step(*_TRAVELS))
 
 
 @dataclass(frozen=True, repr=False, kw_only=True)
@@ -140,6 +156,7 @@ class OpenCloseCard(BenchCard):
             Line("Found on the last visit", self.found, "card.found"),
             Line("New part with you", f"element {self.bad_element}", "card.bad_element"),
             Line("Every element by the maker's sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line("The belt, two turns by hand (question 2)", belt_of(self).words, ""),
             *(
                 Line(f"Screws of the {cup} (cup {n})", f"{out} out, {back} back", f"card.tally[{n - 1}]")
                 for n, (cup, (out, back)) in cups

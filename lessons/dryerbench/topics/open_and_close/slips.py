@@ -70,22 +70,30 @@ SLIPS = (
     ),
     Slip(
         "belt_ribs_out",
-        "The ribs run in the grooves of the motor pulley. Ribs outward, the belt slips and climbs off.",
+        "It is turned over where its ribs are outward, so that the idler runs on them. Your card says what the idler "
+        "runs on.",
         _BELT,
     ),
     Slip(
         "belt_misses_pulley",
-        "The motor pulley is what drives. A belt that only runs over the idler turns nothing.",
+        "The motor pulley is what drives. Where the belt goes round it, the motor turns when the drum is turned.",
         _BELT,
     ),
     Slip(
         "idler_beside_belt",
-        "Without the idler's push the belt is slack and hardly bends round the motor pulley: it slips.",
+        "Without the idler's push the belt hardly bends round the motor pulley. Where it presses on the belt, it is "
+        "where it belongs.",
         _BELT,
     ),
     Slip(
         "belt_crossed",
-        "A twisted belt turns the drum backward, rubs on itself and climbs off. Turn the drum by hand and look.",
+        "A twisted belt turns the drum against the motor. Your card says which way they turn.",
+        _BELT,
+    ),
+    Slip(
+        "belt_not_looked_at",
+        "It does not run as it should. Look in turn: does the motor turn, and the same way as the drum; how far the "
+        "belt lies round the pulley; what the idler runs on.",
         _BELT,
     ),
     Slip(

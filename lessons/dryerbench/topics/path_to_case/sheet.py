@@ -8,11 +8,10 @@ from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt
-from dryerbench.course.dealing import dealt
+from dryerbench.course.dealing import dealt, stream_of
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, FaultQuestion, Option, Options, Question, QuestionOf, Readings, Row
+from dryerbench.course.questions import Choice, FaultQuestion, Option, Question, QuestionOf, Readings, Row
 from dryerbench.electricity.leakage import leakage_limit
-from dryerbench.electricity.ohms_law import current
 
 LESSON = "05_path_to_case"
 TITLE = "Path to the case"
@@ -41,42 +40,62 @@ class CaseCard(BenchCard):
     damp_kohm: float
 
     @property
-    def far_amps(self) -> float:
-        """The amps from leg 2 through the far piece of the second job's coil, in A."""
-        return current(self.supply_volts / 2, self.shared_ohms)
-
-    @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         return (
             Line("On the bench: the complaint", "heat with the control off, while the drum turns", ""),
             Line("On the bench: the cord", "four wires, ground conductor on the case", "card.cord"),
-            Line("Question 3: element to its case, wires off", TO_CASE[to_case_of(self)], ""),
+            Line("Question 3: element to its case, wires off", to_case_of(self), ""),
             Line("Second job: supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
             Line("Second job: grounded element, own terminal to case", f"{self.own_ohms:.1f} Ω", "card.own_ohms"),
             Line("Second job: shared terminal to case", f"{self.shared_ohms:.1f} Ω", "card.shared_ohms"),
+            Line("Question 6: shared terminal to case", touching_of(self).words, ""),
             Line("Third job: nameplate of the heater", f"{self.kilowatts:.1f} kW", "card.kilowatts"),
             Line("Third job: heater to case, tested at 500 V dc", f"{self.damp_kohm:.1f} kΩ", "card.damp_kohm"),
         )
 
 
-def _will_it_stop(card: CaseCard) -> Options:
-    amps = f"{card.far_amps:.1f} A"
-    return (
-        Option("cold", "It has stopped: the control is open, so nothing flows."),
-        Option("limit", f"Yes, the high limit: {amps} make the box too hot, so it opens, and the current ends."),
-        Option("stays", f"No: {amps} here and a few more beside it stay under 30 A. It heats on."),
-        Option("trips", f"Yes, the breaker: {amps} to the case are a short, and any short trips a breaker at once."),
-    )
+_WILL_IT_STOP = (
+    Option("bond", "Nothing flows, and the case stands at a full leg: the current has no way home."),
+    Option("breaker", "The breaker ends it: what flows to the case is far more than the 30 A that it holds."),
+    Option("motor", "Nothing flows: the motor's own contact keeps leg 2 away from the heater."),
+    Option("nothing", "Nothing ends it: what flows to the case is less than the breaker holds. It heats on."),
+)
 
 
-TO_CASE = {"touch": "9.4 Ω", "damp": "47 kΩ", "clear": "OL, and OL at 500 V too"}
-"""What the element of question 3 reads to the case, by what it means."""
+@dataclass(frozen=True)
+class Touching:
+    """The machine of question 6: Ω from its shared terminal to the case; how its drum and ground conductor are."""
+
+    far_ohms: float
+    drum_turns: bool
+    bonded: bool
+
+    @property
+    def words(self) -> str:
+        """How it stands there, as the card says it."""
+        drum, bond = "turns" if self.drum_turns else "stands still", "on" if self.bonded else "off"
+        return f"{self.far_ohms:.1f} Ω; the drum {drum}; ground conductor {bond}"
+
+
+_NEAR, _FAR = ("1.4", "2.4", "0.1"), ("9.0", "20.0", "0.1")
+"""Ω of coil, in steps, that a touch close to the shared terminal leaves, and one farther from it."""
+
+
+def touching_of(card: CaseCard) -> Touching:
+    """Return how the machine of question 6 stands on ``card``."""
+    stream = stream_of(card, "will_it_stop")
+    drum_turns, bonded = stream.choose(((True, True), (True, True), (False, True), (True, False)))
+    return Touching(stream.step(*stream.choose((_NEAR, _FAR))), drum_turns, bonded)
+
+
+TO_CASE = ("47 kΩ", "9.4 Ω", "OL, and OL at 500 V too")
+"""What the element of question 3 may read to its case."""
 
 
 def to_case_of(card: CaseCard) -> str:
-    """Return what the element of question 3 shows to its case on ``card``, by its key in ``TO_CASE``."""
-    return dealt(card, "number_to_case", tuple(TO_CASE))
+    """Return what the element of question 3 shows to its case on ``card``, one of ``TO_CASE``."""
+    return dealt(card, "number_to_case", TO_CASE)
 
 
 QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
@@ -113,7 +132,7 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
     ),
     Question("fault_place", "How far along the coil it touches", 3, unit="%", figures=2),
     Question("watts_control_open", "Watts with the control open", 3, unit="W", figures=3),
-    Choice("will_it_stop", "What ends it", 2, options=_will_it_stop),
+    Choice("will_it_stop", "What ends it", 2, options=_WILL_IT_STOP),
     Question("volts_unbonded", "Volts on a case without its ground conductor", 3, unit="V", figures=3, safety=True),
     Question("leak_allowed", "The most that may leak", 2, unit="mA", figures=3),
     Question("leak_found", "What leaks", 3, unit="mA", figures=3),

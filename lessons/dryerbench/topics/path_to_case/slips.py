@@ -89,14 +89,26 @@ SLIPS = (
     ),
     Slip(
         "every_ground_trips",
-        "A breaker counts amps, not mistakes: it opens above its rating. Through a piece of heater coil the amps stay "
-        "below 30 A, so it holds.",
+        "A breaker counts amps, not mistakes, and it counts only what flows. First see that the line of leg 2 is "
+        "closed and the current has a way home. Then work the amps out: one leg by the ohms up to the shared terminal.",
         "Why it can stay hot with the control off",
     ),
     Slip(
-        "limit_cuts_one_line",
-        "The high limit sits in the same line as the control, the one of leg 1. It does nothing to leg 2.",
+        "touch_called_small",
+        "First see that the line of leg 2 is closed and the current has a way home. Then work the amps out: a touch "
+        "close to the shared terminal leaves little coil.",
         "Why it can stay hot with the control off",
+    ),
+    Slip(
+        "motor_contact_overlooked",
+        "The motor's own contact is closed while the drum turns and open while it stands. Your card says which.",
+        "Why it can stay hot with the control off",
+    ),
+    Slip(
+        "way_home_overlooked",
+        "The current goes home through the ground conductor while that is on, if leg 2 gets to the heater at all. "
+        "Your card says both.",
+        "The ground conductor",
     ),
     Slip(
         "case_is_ground",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from functools import lru_cache
 
 from dryerbench.bench.faults import read_fault
@@ -67,3 +68,15 @@ def middle(start: str, end: str) -> str:
     if last - first < 2:
         raise OutOfRangeError(f"Between {start} and {end} there is nothing to split.")
     return LINE[(first + last) // 2]
+
+
+def in_doubt(readings: Iterable[tuple[str, str, bool]]) -> tuple[str, ...]:
+    """Return the points of ``LINE`` from the start to the end of what can still be open; empty if nothing can.
+
+    ``readings`` are stretches read dead, each with whether it was open; one place of the line is open at most.
+    """
+    places = set(range(len(LINE) - 1))
+    for a, b, is_open in readings:
+        read = set(range(LINE.index(a), LINE.index(b)))
+        places = places & read if is_open else places - read
+    return LINE[min(places) : max(places) + 2] if places else ()

@@ -24,15 +24,23 @@ from dryerbench.course.questions import (
     Row,
     by_key,
 )
-from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, heating, middle
+from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, heating
 
 LESSON = "07_tracing_the_circuit"
 TITLE = "Tracing the circuit"
 
 AFTER_CONTACTS = ("H2", "H4", "H6", "H8")
 """The points just past each contact before the elements."""
-STRETCHES = (("L1", "H8"), ("H2", "H8"), ("L1", "H6"), ("L1", "H4"), ("H4", "H8"))
-"""Stretches of the line with an even number of places in doubt."""
+Reading = tuple[str, str, bool]
+"""One dead reading along the line: from where, to where, and whether it is open."""
+READ_DEAD: tuple[tuple[Reading, ...], ...] = (
+    (("L1", "H8", True),),
+    (("L1", "H8", True), ("L1", "H4", True)),
+    (("L1", "H8", True), ("L1", "H4", False)),
+    (("L1", "H8", True), ("L1", "H4", False), ("H4", "H6", False), ("H7", "H8", True)),
+    (("L1", "H8", False),),
+)
+"""What may have been read for question 7, control on heat."""
 PLACES = (7, 9, 10, 11, 12, 13, 14)
 
 _CONTACT_OPTIONS = by_key(Option(fault, f"The {name}, {a} to {b}.") for fault, (name, a, b) in CONTACTS.items())
@@ -42,7 +50,7 @@ _SUSPECTS = by_key(
 _TRACE = (
     Option("alone", "One part is left: pull one of its wires and measure the part alone."),
     Option("call_heat", "Turn the control to heat, so that its contact closes."),
-    Option("cover_off", "Take the cover off."),
+    Option("cover_off", "Take the cover off, test dead at the block too, and prove the meter once more."),
     Option("diagram", "Follow the heater's line on the diagram and write its points down, from leg 1 to leg 2."),
     Option("half", "It is open: measure its first half, then half of the half that is open."),
     Option("power_off", "Stop the machine, pull its plug and keep the plug in sight."),
@@ -87,18 +95,23 @@ def _live_options(card: TraceCard) -> Options:
     return tuple(one for one in _LIVE if one.key in live_keys(card))
 
 
-def _next_reading(card: TraceCard) -> Options:
-    start, end = card.stretch
-    second, before = LINE[LINE.index(start) + 1], LINE[LINE.index(end) - 1]
-    return (
-        Option("elements", "T1 to T0"),
-        Option("first", f"{start} to {second}"),
-        Option("half", f"{start} to {middle(start, end)}"),
-        Option("last", f"{before} to {end}"),
-        Option("same", f"{end} to {start}, once more"),
-    )
+def read_dead_of(card: TraceCard) -> tuple[Reading, ...]:
+    """Return what was read dead on ``card`` before question 7, one of ``READ_DEAD``."""
+    return dealt(card, "next_reading", READ_DEAD)
 
 
+def _in_words(readings: tuple[Reading, ...]) -> str:
+    """Return dead readings as the card says them; closed stretches show some tenths of an ohm."""
+    return ", ".join(f"{a} to {b} {'OL' if is_open else '0.3 Ω'}" for a, b, is_open in readings)
+
+
+_NEXT_READING = (
+    Option("H4-H6", "From H4 to H6, all wires on."),
+    Option("L1-H2", "From L1 to H2, all wires on."),
+    Option("L1-H4", "From L1 to H4, all wires on."),
+    Option("alone", "The part that is left, one wire off."),
+    Option("elements", "From T1 to T0, an element alone."),
+)
 ROWS = tuple(Row(f"L2-{point}", f"L2 to {point}", "V") for point in AFTER_CONTACTS)
 
 QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
@@ -108,7 +121,7 @@ QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
     Choice("traced_open", "Which contact is open, by the readings", 3, options=_SUSPECTS),
     Choice("zero_volts", "What two live readings say", 3, safety=True, options=_ZERO),
     Question("split_minutes", "Minutes to find one open by halves", 3, unit="min", figures=2, exact=True),
-    Choice("next_reading", "The next reading, by halves", 2, options=_next_reading),
+    Choice("next_reading", "The next reading, by halves", 2, options=_NEXT_READING),
     Order("dead_trace", "Tracing it dead, in order", 4, safety=True, options=_TRACE),
     Choices("live_work", "What live measuring needs", 4, safety=True, options=_live_options),
     FaultQuestion("open_part", "The open part of the machine on the bench", 6, safety=True, options=_CONTACT_OPTIONS),
@@ -129,7 +142,6 @@ class TraceCard(BenchCard):
     live: tuple[tuple[str, str, float], ...]
     places: int
     reading_minutes: int
-    stretch: tuple[str, str]
 
     def _volts(self, place: int) -> str:
         return f"{self.supply_volts - 0.6:.1f} V" if AT_LIMIT[at_limit_of(self)][place] else "0.0 V"
@@ -138,7 +150,6 @@ class TraceCard(BenchCard):
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         name, a, b = CONTACTS[self.planned_open]
-        start, end = self.stretch
         return (
             Line("Supply, leg to leg (questions 1 and 3)", f"{self.supply_volts:g} V", "card.supply_volts"),
             Line(
@@ -158,7 +169,7 @@ class TraceCard(BenchCard):
                 f"{self.places} places, {self.reading_minutes} minutes a reading",
                 "card.places",
             ),
-            Line("Reads OL, dead (question 7)", f"{start} to {end}", "card.stretch"),
+            Line("Read dead, control on heat (question 7)", _in_words(read_dead_of(self)), ""),
         )
 
 
@@ -197,5 +208,4 @@ def draw_card(apprentice: str, stream: Stream) -> TraceCard:
         live=_live_readings(machine, traced),
         places=stream.choose(PLACES),
         reading_minutes=stream.integer(2, 4),
-        stretch=stream.choose(STRETCHES),
     )

@@ -112,17 +112,17 @@ SLIPS = (
     ),
     Slip(
         "one_place_a_reading",
-        "That reading throws out one place if you have no luck. Go to the middle: it throws out half, luck or not.",
+        "That reading throws out little if you have no luck. Go to the middle: it throws out half, luck or not.",
         _HALF,
     ),
     Slip(
         "nothing_new",
-        "You know that already. Ohms are the same from either end.",
+        "Your readings say that already. Take one that tells you something new.",
         _HALF,
     ),
     Slip(
         "not_in_doubt",
-        "That is not in the stretch that reads OL. Measure where the doubt is.",
+        "That is not where the doubt is. Mark on the line what your readings have cleared, and what reads OL.",
         _HALF,
     ),
     Slip(

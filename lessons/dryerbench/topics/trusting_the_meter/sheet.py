@@ -8,7 +8,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt
-from dryerbench.course.dealing import offered
+from dryerbench.course.dealing import dealt, offered
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     Choice,
@@ -87,16 +87,34 @@ def where_it_beeps(card: MeterCard) -> Options:
     return by_key(Option(key, words[key]) for key in offered(card, "beeper_sounds", tuple(words), 5))
 
 
+READ_TWICE = ("few", "half", "leg", "pair")
+"""What question 9 was read at, by size: a few volts, tens of volts, about a leg, about leg to leg."""
+
+
+def read_twice(card: MeterCard) -> dict[str, tuple[float, float]]:
+    """Return the volts (V) of each reading of question 9, in the usual and in the low-impedance setting.
+
+    One is dealt to be a phantom: it falls by as much as ``phantom_volts`` does to ``loaded_volts``. The others are
+    held by their source and lose what the wires on the way to it cost.
+    """
+    usual = {
+        "few": round(card.phantom_volts / 20, 1),
+        "half": card.phantom_volts,
+        "leg": card.leg_volts,
+        "pair": card.shown_volts,
+    }
+    falls = card.loaded_volts / card.phantom_volts
+    loses = {"few": 0.0, "half": 0.2, "leg": 0.6, "pair": 1.1}
+    loaded = {key: round(volts - loses[key], 1) for key, volts in usual.items()}
+    stray = dealt(card, "which_phantom", READ_TWICE)
+    loaded[stray] = round(usual[stray] * falls, 1)
+    return {key: (usual[key], loaded[key]) for key in READ_TWICE}
+
+
 def _which_phantom(card: MeterCard) -> Options:
-    leg, pair = card.leg_volts, card.shown_volts
-    return (
-        Option("falls", f"{card.phantom_volts:.1f} V, and {card.loaded_volts:.1f} V in the low-impedance setting"),
-        Option("leg", f"{leg:.1f} V, and {leg - 0.6:.1f} V in the low-impedance setting"),
-        Option("pair", f"{pair:.1f} V, and {pair - 1.1:.1f} V in the low-impedance setting"),
-        Option(
-            "small",
-            f"{card.phantom_volts / 20:.1f} V, and {card.phantom_volts / 20:.1f} V in the low-impedance setting",
-        ),
+    return tuple(
+        Option(key, f"{usual:.1f} V, and {loaded:.1f} V in the low-impedance setting")
+        for key, (usual, loaded) in read_twice(card).items()
     )
 
 
