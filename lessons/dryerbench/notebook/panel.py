@@ -75,7 +75,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
     def _place(self, given: dict[str, object]) -> str:
         """Put one probe on a point (``alone``: the other stays where it is); with both in place the meter reads."""
         letter, point = given.get("probe"), given.get("point")
-        if letter not in self.probes or not isinstance(point, str):
+        if not isinstance(letter, str) or letter not in self.probes or not isinstance(point, str):
             raise LegToLegError(_STRANGE)
         reach(self.bench, point)
         if letter == "A" and not given.get("alone"):

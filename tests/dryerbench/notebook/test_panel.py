@@ -157,6 +157,12 @@ def test_the_page_asks_for_acts_that_exist() -> None:
     assert known - sent == {"name_fault", "probe", *MORE}
 
 
+def test_a_probe_that_is_no_name_is_said_in_one_line() -> None:
+    panel = BenchPanel(Bench())
+    panel.receive({"act": "place", "with": {"probe": [], "point": "case"}, "turn": 1})
+    assert panel.view["refused"]
+
+
 def test_an_act_that_nothing_follows_from_is_said_too() -> None:
     panel = BenchPanel(Bench())
     panel.receive({"act": "unplug", "with": {}, "turn": 1})
