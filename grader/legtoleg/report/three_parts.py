@@ -13,7 +13,7 @@ from pathlib import Path
 
 from dryerbench.course.questions import BenchQuestion, FaultQuestion
 from dryerbench.registry import SHEETS
-from legtoleg.marking.outcomes import Outcome
+from legtoleg.marking.outcomes import PASS_SHARE, Outcome
 
 Witnesses = Callable[[Path], Mapping[str, str]]
 """Returns who was seen doing the job on a real machine, by id: by whom and when, in words that may stand on a page."""
@@ -75,12 +75,17 @@ def calls() -> dict[str, tuple[str, tuple[str, ...]]]:
 
 
 def closed(outcomes: Mapping[str, Sequence[Outcome]]) -> dict[str, bool]:
-    """Return of each call whether it is closed: all that was worked at its bench has all its points.
+    """Return of each call whether it is closed: its work at the bench is safe and has 80 % of its points.
 
     ``outcomes`` has those of one person by lesson.
     """
-    full = {lesson: {one.question for one in row if one.full} for lesson, row in outcomes.items()}
-    return {name: set(names) <= full.get(lesson, set()) for name, (lesson, names) in calls().items()}
+    found = {}
+    for name, (lesson, names) in calls().items():
+        work = [one for one in outcomes.get(lesson, ()) if one.question in names]
+        safe = len(work) == len(names) and all(one.safety in ("", "clear") for one in work)
+        points = sum(one.points for one in work)
+        found[name] = safe and points >= PASS_SHARE * sum(one.max_points for one in work)
+    return found
 
 
 def parts(signed: int, lessons: int, outcomes: Mapping[str, Sequence[Outcome]], seen: str) -> Parts:

@@ -186,7 +186,6 @@ def test_a_cause_left_in_or_not_looked_for_is_named() -> None:
         fixes = parts(card, 2)
         if len(fixes) > 1:
             outcome = worked(apprentice, "cause_removed", [*READ, *HOT, fixes[0], *PROOF])
-            grounded = any("element" in str(given) for _, given in fixes[1:])  # to power that is unsafe
             grounded = any("grounded" in name for name in names_of(faults_of(card, 2)))  # powered so, it is unsafe too
             assert ("unsafe_act" if grounded else "faulty_part_still_in") in outcome.note
         cold = [*READ, *fixes, *PROOF]
