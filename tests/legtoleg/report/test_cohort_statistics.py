@@ -96,7 +96,7 @@ def test_marks_of_another_version_are_said_and_counted() -> None:
 
 def everything(full: bool = True) -> list[Mark]:
     return [
-        Mark("a", lesson, Outcome(q.name, q.points - (not full) * 0.5 * (q.kind == "work"), q.points, "right", "M", "",
+        Mark("a", lesson, Outcome(q.name, q.points * (0.5 if q.kind == "work" and not full else 1.0), q.points, "right", "M", "",
                                   "clear" * q.safety))
         for lesson, paper in SHEETS.items()
         for q in paper.questions
