@@ -19,7 +19,9 @@ from legtoleg.marking.answer_parsing import Found, read_record
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
 
-DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off", "prove_meter", "test_block", "prove_meter")
+DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off")
+"""Made dead and open."""
+OPEN = (*DEAD, "prove_meter", "test_block", "prove_meter")
 """Made dead, open, and tested once more at the block, which is called test_block here."""
 Acts = Sequence[tuple[str, dict[str, Any]]]
 
@@ -78,9 +80,9 @@ class Lesson:
         return {name: Found("quantity", value, self.spec.question(name).unit) for name, value in right.items()}
 
     def opened(self, apprentice: str, *acts: str, pulled: Sequence[str] = ()) -> Any:
-        """Return the bench of somebody's machine after ``acts`` (default: made dead, cover off), wires pulled."""
+        """Return the bench of somebody's machine after ``acts`` (default: all of ``OPEN``), wires pulled."""
         bench = open_bench(self.card(apprentice))
-        for act in acts or DEAD:
+        for act in acts or OPEN:
             bench.do("test_dead", where="block") if act == "test_block" else bench.do(act)
         for wire in pulled:
             bench.do("pull_wire", wire=wire)
