@@ -24,6 +24,13 @@ DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off", "prove
 Acts = Sequence[tuple[str, dict[str, Any]]]
 
 
+def as_act(act: str | tuple[str, dict[str, Any]]) -> tuple[str, dict[str, Any]]:
+    """Return ``act`` with what it is given; "test_block" is the test for dead at the block."""
+    if isinstance(act, str):
+        return ("test_dead", {"where": "block"}) if act == "test_block" else (act, {})
+    return act
+
+
 def trail(acts: Acts) -> tuple[dict[str, Any], ...]:
     """Return acts (name, what is given) as they are handed in."""
     return tuple({"act": act, "with": dict(given)} for act, given in acts)
@@ -81,10 +88,8 @@ class Lesson:
         """Return the bench of somebody's machine after ``acts`` (default: made dead, cover off), wires pulled."""
         bench = open_bench(self.card(apprentice))
         for act in acts or DEAD:
-            bench.do("test_dead", where="block") if act == "test_block" else bench.do(act)
-        for wire in pulled:
-            bench.do("pull_wire", wire=wire)
-        return bench
+            did(bench, act)
+        return did(bench, *(("pull_wire", {"wire": wire}) for wire in pulled))
 
     def mark(self, apprentice: str, question: str, found: Found) -> Outcome:
         return mark_lesson(self.name, apprentice, {question: found})[question]
@@ -95,20 +100,13 @@ HEATER = tuple(f"wire T{n}" for n in range(4))
 
 def open_bench_of(*faults: str, block: bool = True, pulled: tuple[str, ...] = ()) -> Bench:
     """Return a bench made dead and open, with wires pulled."""
-    made = Bench(faults=faults)
-    for act in DEAD:
-        made.do(act)
-    if block:
-        made.do("test_dead", where="block")
-        made.do("prove_meter")
-    for wire in pulled:
-        made.do("pull_wire", wire=wire)
-    return made
+    made = did(Bench(faults=faults), *(DEAD if block else DEAD[:-3]))
+    return did(made, *(("pull_wire", {"wire": wire}) for wire in pulled))
 
 
 def did(on: Bench, *acts: str | tuple[str, dict[str, Any]]) -> Bench:
     for act in acts:
-        name, given = (act, {}) if isinstance(act, str) else act
+        name, given = as_act(act)
         on.do(name, **given)
     return on
 
