@@ -19,11 +19,16 @@ from legtoleg.marking.answer_parsing import Found, read_record
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
 
-DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off")
-"""Made dead and open."""
-OPEN = (*DEAD, "prove_meter", "test_block", "prove_meter")
+DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off", "prove_meter", "test_block", "prove_meter")
 """Made dead, open, and tested once more at the block, which is called test_block here."""
 Acts = Sequence[tuple[str, dict[str, Any]]]
+
+
+def as_act(act: str | tuple[str, dict[str, Any]]) -> tuple[str, dict[str, Any]]:
+    """Return ``act`` with what it is given; "test_block" is the test for dead at the block."""
+    if isinstance(act, str):
+        return ("test_dead", {"where": "block"}) if act == "test_block" else (act, {})
+    return act
 
 
 def trail(acts: Acts) -> tuple[dict[str, Any], ...]:
@@ -80,13 +85,11 @@ class Lesson:
         return {name: Found("quantity", value, self.spec.question(name).unit) for name, value in right.items()}
 
     def opened(self, apprentice: str, *acts: str, pulled: Sequence[str] = ()) -> Any:
-        """Return the bench of somebody's machine after ``acts`` (default: all of ``OPEN``), wires pulled."""
+        """Return the bench of somebody's machine after ``acts`` (default: made dead, cover off), wires pulled."""
         bench = open_bench(self.card(apprentice))
-        for act in acts or OPEN:
-            bench.do("test_dead", where="block") if act == "test_block" else bench.do(act)
-        for wire in pulled:
-            bench.do("pull_wire", wire=wire)
-        return bench
+        for act in acts or DEAD:
+            did(bench, act)
+        return did(bench, *(("pull_wire", {"wire": wire}) for wire in pulled))
 
     def mark(self, apprentice: str, question: str, found: Found) -> Outcome:
         return mark_lesson(self.name, apprentice, {question: found})[question]
@@ -97,20 +100,13 @@ HEATER = tuple(f"wire T{n}" for n in range(4))
 
 def open_bench_of(*faults: str, block: bool = True, pulled: tuple[str, ...] = ()) -> Bench:
     """Return a bench made dead and open, with wires pulled."""
-    made = Bench(faults=faults)
-    for act in DEAD:
-        made.do(act)
-    if block:
-        made.do("test_dead", where="block")
-        made.do("prove_meter")
-    for wire in pulled:
-        made.do("pull_wire", wire=wire)
-    return made
+    made = did(Bench(faults=faults), *(DEAD if block else DEAD[:-3]))
+    return did(made, *(("pull_wire", {"wire": wire}) for wire in pulled))
 
 
 def did(on: Bench, *acts: str | tuple[str, dict[str, Any]]) -> Bench:
     for act in acts:
-        name, given = (act, {}) if isinstance(act, str) else act
+        name, given = as_act(act)
         on.do(name, **given)
     return on
 

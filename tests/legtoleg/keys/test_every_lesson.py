@@ -21,7 +21,7 @@ from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
 
-from .conftest import OPEN, Lesson, done
+from .conftest import DEAD, Lesson, done
 
 IDS = [f"someone-{n}" for n in range(100)]
 OWN_ONLY = {"07_tracing_the_circuit"}
@@ -141,7 +141,7 @@ class Proof:
     pulled: tuple[str, ...]
     thin: tuple[str, str]
     read: Callable[[Any], None]
-    before: tuple[str, ...] = OPEN
+    before: tuple[str, ...] = DEAD
     people: int = 100
     """On how many machines wrong names are tried with all readings there; on the others, before any."""
 
@@ -194,7 +194,7 @@ PROOFS = {
         (),
         ("L1", "H8"),
         read_all(("H1", "H2"), ("H3", "H4"), ("H5", "H6"), ("H7", "H8")),
-        (*OPEN, "ask_heat"),
+        (*DEAD, "ask_heat"),
     ),
     "10_call_to_close": Proof(
         "call_fault",
@@ -272,7 +272,7 @@ def test_readings_taken_unsafely_hold_the_lesson_whatever_they_show(lesson: str,
     assert isinstance(reference, FaultReference)
     for apprentice in IDS[:25]:
         key = min(reference.right(one.card(apprentice)))
-        bench = one.opened(apprentice, *UNSAFE[how], *proof.before[len(OPEN) :])
+        bench = one.opened(apprentice, *UNSAFE[how], *proof.before[len(DEAD) :])
         bench.ohms("H5", "H6")
         outcome = one.mark(apprentice, proof.question, one.named(apprentice, proof.question, key, done(bench)))
         assert told(outcome, question) == ("unsafe_act", 0.0, "held"), apprentice

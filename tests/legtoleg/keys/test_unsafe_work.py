@@ -14,7 +14,7 @@ from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome, signed_off
 
-from .conftest import DEAD, Lesson, trail
+from .conftest import DEAD, Lesson, as_act, trail
 
 BENCHES = [(lesson, question.name) for lesson, paper in SHEETS.items() for question in paper.questions
            if isinstance(question, BenchQuestion | FaultQuestion)]  # fmt: skip
@@ -24,9 +24,9 @@ UNSAFE: dict[str, list[tuple[str, dict[str, Any]]]] = {
     "cover off after no test for dead": [("unplug", {}), ("cover_off", {})],
     "dead by a meter that nobody proved": [("unplug", {}), ("test_dead", {})],
     "cover off on an open breaker alone": [("open_breaker", {}), ("cover_off", {})],
-    "power on an open machine": [*((act, {}) for act in (*DEAD, "plug_in"))],
+    "power on an open machine": [*map(as_act, (*DEAD, "plug_in"))],
     "power with a wire off": [
-        *((act, {}) for act in DEAD), ("pull_wire", {"wire": "wire T1"}), ("cover_on", {}), ("plug_in", {}),
+        *map(as_act, DEAD), ("pull_wire", {"wire": "wire T1"}), ("cover_on", {}), ("plug_in", {}),
     ],
     "ohms at live slots": [
         ("gear_on", {}), ("unplug", {}), ("set_dial", {"mode": "ohms"}), ("probe", {"a": "outlet-1", "b": "outlet-2"}),
@@ -78,7 +78,7 @@ def test_it_holds_a_lesson_whose_points_would_do() -> None:
     others = [Outcome(question.name, question.points, question.points, "right", "") for question in rest]
     assert not sheet(lesson).question(name).safety
     assert not signed_off([*others, marked(lesson, name, apprentice, UNSAFE["cover off while it is live"])])
-    thin = marked(lesson, name, apprentice, [(act, {}) for act in DEAD])
+    thin = marked(lesson, name, apprentice, [as_act(act) for act in DEAD])
     assert (thin.points, thin.safety) == (2.0, "")
     assert signed_off([*others, thin])
 
@@ -89,6 +89,6 @@ def test_a_wrong_name_by_safe_work_holds_no_lesson_that_does_not_ask_for_safety(
         right = min(one.keys[name].right(one.card(apprentice)))  # type: ignore[union-attr]
         for option in one.spec.question(name).options_for(one.card(apprentice)):  # type: ignore[union-attr]
             if option.key != right:
-                acts = trail([(act, {}) for act in DEAD])
+                acts = trail([as_act(act) for act in DEAD])
                 outcome = mark_lesson(one.name, apprentice, {name: one.named(apprentice, name, option.key, acts)})[name]
                 assert (outcome.points, outcome.safety) == (0.0, "")
