@@ -7,7 +7,7 @@ a marker that imports one module does not load figures, widgets or pint.
 from importlib import import_module
 
 _HOMES = {
-    "topics.air_and_drying.figures": ("show_duct_rule", "show_run"),
+    "topics.air_and_drying.figures": ("show_duct_rule", "show_load"),
     "notebook.bench_display": ("show_bench",),
     "course.bench_card": ("open_bench",),
     "notebook.call_widget": ("compare_paths", "heard_as", "practice_call", "price_list"),

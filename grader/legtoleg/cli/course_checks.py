@@ -22,6 +22,7 @@ _PAGES = (
     *("report.html", "feedback.html", "what_came.html", "workbook.html"),
     *(f"refresher/{name}.html" for name in ("certificate", "due", "result", "shop", "topics")),
     "refresher/base.css",
+    *(f"classroom/{name}.html" for name in ("board", "login", "slips")),
     "witness/check_sheet.html",
 )
 """The templates that commands fill in."""

@@ -19,8 +19,9 @@ def write_whole(path: Path, content: bytes, mode: int = 0o644) -> None:
         Path(name).chmod(mode)
         _put(Path(name), path)
     except BaseException:
-        with contextlib.suppress(FileNotFoundError):
+        with contextlib.suppress(OSError):
             Path(name).chmod(0o600)  # Windows removes no file that is read-only
+        with contextlib.suppress(FileNotFoundError):
             Path(name).unlink()
         raise
 

@@ -219,6 +219,8 @@ NAMES = {
         "IV",
         "OL",
         "BTU",
+        "AED",
+        "CPR",
     ),
 }
 """Every word with a capital that is no plain word of these texts: no maker, no shop, no person is among them."""
@@ -242,6 +244,8 @@ STARTS = {
     "Pick",
     "Practise",
     "Predict",
+    "Pushing",
+    "Release",
     "Saturday",
     "Shoot",
     "Sweat",

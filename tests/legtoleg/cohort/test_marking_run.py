@@ -34,8 +34,8 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> dict[str, Any]:
             return Summary(marked=3)
 
     @contextmanager
-    def book(url: str) -> Iterator[str]:
-        yield url
+    def book(_url: str) -> Iterator[Any]:
+        yield SimpleNamespace(correct_names=lambda names: found.update(corrected=names))
 
     monkeypatch.setattr(marking_run, "local_pool", local_pool)
     monkeypatch.setattr(marking_run, "Marker", Marker)
@@ -49,7 +49,7 @@ def test_every_wish_reaches_the_marker(asked: dict[str, Any], tmp_path: Path) ->
     (tmp_path / ROSTER).write_text("id,name\nada-01,Ada Demo\n", encoding="utf-8")
     warned: list[str] = []
     assert mark_cohort(tmp_path, lesson="3", again=True, warn=warned.append).marked == 3
-    assert asked["names"] == {"ada-01": "Ada Demo"}
+    assert asked["names"] == asked["corrected"] == {"ada-01": "Ada Demo"}
     assert (asked["workers"], asked["lesson"], asked["again"], warned) == (5, "3", True, ["no jail"])
     mark_cohort(tmp_path, workers=2)
     assert (asked["workers"], asked["lesson"], asked["again"]) == (2, None, False)

@@ -35,9 +35,13 @@ AMBIGUOUS: dict[str, dict[str, int]] = {
     # At a drop near 1 V, multiplying by it and dividing by it are the same.
     "06_heat_switches": {"upside_down+drop_times_amps": 20},
     # Where the air leaves at about 1.5 times the room's temperature, the two come out alike.
-    "08_air_and_drying": {"room_left_out+watts_for_btu": 16},
+    "08_air_and_drying": {
+        "room_left_out+watts_for_btu": 16,
+        # Where the heater is on for half of the time, both shares come out alike.
+        "off_share is right": 1,
+    },
     # Where the drive one way takes as long as finding and proving, leaving out either comes to the same.
-    "10_call_to_close": {"one_way_drive+finding_is_free": 2},
+    "10_call_to_close": {"one_way_drive+finding_is_free": 3},
 }
 """Slips of a lesson that cannot be told from an honest way or another slip, and on how many of the 200 machines at
 most; nowhere else may that be."""

@@ -18,10 +18,11 @@ from typer.testing import CliRunner
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.cli.refresher_commands import app
+from legtoleg.ledger.ledger import LedgerError
 from legtoleg.refresher.proof import certificate
 from legtoleg.refresher.proof.shop_pages import due_page, shop_page
 from legtoleg.refresher.record.due_list import dues
-from legtoleg.refresher.record.shop import Settings, Shop, ShopError
+from legtoleg.refresher.record.shop import Settings, Shop
 from legtoleg.refresher.testing.issuing import issue
 from legtoleg.refresher.testing.recording import Recorder
 from legtoleg.sandbox.engine import Run
@@ -202,7 +203,7 @@ def test_a_disk_that_refuses_is_one_line(
         assert said.startswith("legtoleg: ")
         assert line in said
         assert "damaged" not in said
-    with pytest.raises(ShopError, match="Entry 2 is in the ledger, so do not enter it again"):
+    with pytest.raises(LedgerError, match="Entry 2 is in the ledger, so do not enter it again"):
         shop.enter(shop.draft("worked", "ada-01", shop.today(), topics=["isolation"], by="Ida Demo"))
     monkeypatch.undo()
     assert "Whole: 2 entries" in run("verify", shop.folder)
@@ -214,6 +215,7 @@ from pathlib import Path
 from sqlalchemy import event
 from legtoleg.sandbox.engine import Run
 from legtoleg.refresher.testing.recording import Recorder
+from legtoleg.ledger.noted_ledger import NotedLedger
 from legtoleg.refresher.record.shop import Shop
 
 class Nothing:
@@ -242,7 +244,7 @@ def record(folder, notebook, where):
     if where == "at the commit":
         event.listen(shop.ledger._engine, "commit", at_commit)
     if where == "before the note":
-        Shop.note = die
+        NotedLedger.note = die
     recorder.record(piece)
 
 for line in sys.stdin.read().splitlines():

@@ -72,7 +72,7 @@ def _words(record: CycleRecord) -> str:
     return f"{summary(record)}. Counts and minutes on the card go to the moment when the load was dry."
 
 
-def show_run(card: AirCard | None = None) -> None:
+def show_load(card: AirCard | None = None) -> None:
     """Show how the machine of ``card`` ran: temperatures (°F), heater current (A), water in the load (%)."""
     shown = card or draw_card(PRACTICE, stream_for(PRACTICE, LESSON))
     record = record_of(trouble_of(shown))
