@@ -45,6 +45,10 @@ class Running:
     process: subprocess.Popen[bytes] | None = None
     codes: dict[str, str] = field(default_factory=dict)
     visitors: list[Any] = field(default_factory=list)
+    password: str = "meter-7-leads"
+    """What everybody here chooses."""
+    chosen: set[str] = field(default_factory=set)
+    """Who has chosen the password: in a class that several tests share, a code is good once."""
 
     @property
     def address(self) -> str:
