@@ -28,7 +28,9 @@ def answered(text: str, stamp: str = "", kit: Path | None = None) -> dict[str, A
     """Return a notebook of the lesson with one answer, as JupyterLab would save it."""
     assert kit is not None
     with zipfile.ZipFile(kit) as archive:
-        notebook: dict[str, Any] = json.loads(archive.read(f"leg-to-leg/lessons/{LESSON}/{LESSON}.ipynb"))
+        notebook: dict[str, Any] = json.loads(
+            archive.read(f"leg-to-leg-ada-01-Ada-Demo/lessons/{LESSON}/{LESSON}.ipynb")
+        )
     cell = next(cell for cell in notebook["cells"] if cell["id"] == "element_current-answer")
     cell["source"] = f'element_current = "{text}"'
     if stamp:
@@ -57,7 +59,7 @@ class Inbox:
         return list(Collector(self.cohort, said).collect(paths or (self.folder,)))
 
     def notebook(self, text: str, stamp: str = "") -> dict[str, Any]:
-        return answered(text, stamp, self.cohort.folder / "kits" / "leg-to-leg-ada-01.zip")
+        return answered(text, stamp, self.cohort.folder / "kits" / "leg-to-leg-ada-01-Ada-Demo.zip")
 
     def stands(self, who: str) -> str:
         notebook = nbformat.read(self.cohort.submitted(who, LESSON), as_version=4)
@@ -134,7 +136,7 @@ def test_a_file_put_there_by_hand_is_not_lost(inbox: Inbox) -> None:
 
 
 def test_an_untouched_lesson_is_no_hand_in(inbox: Inbox) -> None:
-    (taken, *others) = inbox.take(inbox.cohort.folder / "kits" / "leg-to-leg-ada-01.zip")
+    (taken, *others) = inbox.take(inbox.cohort.folder / "kits" / "leg-to-leg-ada-01-Ada-Demo.zip")
     assert {one.state for one in (taken, *others)} == {"untouched"}
     assert not inbox.cohort.submitted("ada-01", LESSON).exists()
 
@@ -179,8 +181,8 @@ def test_what_cannot_be_read_is_kept_and_said(inbox: Inbox) -> None:
 
 def test_work_by_click_alone_is_a_hand_in(inbox: Inbox) -> None:
     lesson = "10_call_to_close"
-    with zipfile.ZipFile(inbox.cohort.folder / "kits" / "leg-to-leg-ada-01.zip") as archive:
-        notebook = json.loads(archive.read(f"leg-to-leg/lessons/{lesson}/{lesson}.ipynb"))
+    with zipfile.ZipFile(inbox.cohort.folder / "kits" / "leg-to-leg-ada-01-Ada-Demo.zip") as archive:
+        notebook = json.loads(archive.read(f"leg-to-leg-ada-01-Ada-Demo/lessons/{lesson}/{lesson}.ipynb"))
     record = {"form": 1, "question": "call_repair", "kind": "work", "acts": [{"act": "unplug", "with": {}}]}
     cell = next(cell for cell in notebook["cells"] if cell["id"] == "call_repair-hand-in")
     cell["outputs"] = [{"output_type": "display_data", "data": {MIME: record}, "metadata": {}}]

@@ -36,8 +36,8 @@ class Room:
     def __init__(self, cohort: Cohort, folder: Path) -> None:
         self.cohort, self.folder = cohort, folder
         folder.mkdir()
-        with zipfile.ZipFile(cohort.folder / "kits" / "leg-to-leg-ada-01.zip") as kit:
-            self._given = kit.read(f"leg-to-leg/lessons/{LESSON}/{LESSON}.ipynb")
+        with zipfile.ZipFile(cohort.folder / "kits" / "leg-to-leg-ada-01-Ada-Demo.zip") as kit:
+            self._given = kit.read(f"leg-to-leg-ada-01-Ada-Demo/lessons/{LESSON}/{LESSON}.ipynb")
 
     def notebook(self, *answers: str, stamp: str = "", bare: bool = False) -> bytes:
         """Return the lesson with answers; ``bare``: without ids, marks and stamp, as some programs save it."""

@@ -70,10 +70,10 @@ def test_every_page_is_there(tried: tuple[Path, Comparison]) -> None:
     report = (out / "report.html").read_text(encoding="utf-8")
     assert "Made-up cohort" in report
     links = re.findall(r'href="([^"]+)"', report)
-    pages = [link for link in links if not link.startswith("#")]
+    pages = {link for link in links if not link.startswith("#")}  # a held lesson is named in the first list too
     assert len(pages) == 6 * len(lesson_names())
     assert all((out / page).is_file() for page in pages)
-    inside = {link.removeprefix("#") for link in links} - set(pages)
+    inside = {link.removeprefix("#") for link in links} - pages
     assert inside == {f"l-{lesson}" for lesson in lesson_names()}
     assert all(f'id="{place}"' in report for place in inside)
     assert not re.search(r'(src|href)="https?:', report)
