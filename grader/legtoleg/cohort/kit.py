@@ -23,6 +23,7 @@ from dryerbench.core.version import DISTRIBUTION, FIELD, course_version
 from legtoleg.core.lab_settings import SETTINGS
 from legtoleg.core.notebook_format import MARK_KEY
 from legtoleg.core.paths import START, TEMPLATES, course_folder
+from legtoleg.intake.inbox import READ_ME_FILE
 
 _LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json", TRIES)
 TOP = "leg-to-leg"
@@ -50,7 +51,6 @@ START_FILES = {"start-windows.bat": 0o644, "start-mac.command": 0o755, "start-li
 LONGEST_NAME = 80
 """Letters of a kit's folder name, so that what is in it stays under the 260 that Windows allows."""
 
-READ_ME_FILE = "READ ME FIRST.txt"
 READ_ME = """This is the kit of {whose}. Leg to Leg, course version {course}.
 If that is not you, give it back: the machines in it are dealt to one person.
 

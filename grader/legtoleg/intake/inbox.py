@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path, PurePosixPath
 
-from dryerbench.core.identity import MARK
+from dryerbench.core.identity import MARK, TRIES
 from legtoleg.core.outside_words import plain_words
 from legtoleg.intake.notebook_repair import LARGEST_FILE
 from legtoleg.intake.submissions import HandInError, plain_file
@@ -29,7 +29,10 @@ _TOOLS = (".cache", ".config", ".git", ".ipython", ".jupyter", ".local", ".pytho
 _LITTER = (".ds_store", "desktop.ini", "thumbs.db", ".localized")
 """Files that systems leave in folders."""
 _KIT_FOLDERS = ("lessons/dryerbench", "datasets", "lab-settings")
-_KIT_FILES = (MARK, "needs.txt", "progress.json", "signed_off.json", "lessons/ANSWERS.md", "lessons/LICENSE.txt")
+READ_ME_FILE = "READ ME FIRST.txt"
+"""What says which file of a kit to open."""
+_NOTES = ("needs.txt", "progress.json", "signed_off.json", TRIES)
+_KIT_FILES = (MARK, READ_ME_FILE, *_NOTES, "lessons/ANSWERS.md", "lessons/LICENSE.txt")
 _NOTEBOOKS = (".ipynb", ".ipynb.txt", ".ipynb.json")
 _NEITHER = "it is neither a notebook nor a zip: ask for the .ipynb file"
 

@@ -28,6 +28,7 @@ from legtoleg.authoring.building import released_notebook
 from legtoleg.authoring.lesson_source import worked_source
 from legtoleg.cohort import kit
 from legtoleg.core import paths
+from legtoleg.intake.inbox import READ_ME_FILE
 from legtoleg.keys.answer_key import worked
 
 LESSON = "03_heater_power"
@@ -54,7 +55,7 @@ def test_it_knows_whose_it_is(packed: Path) -> None:
 
 def test_only_lessons_and_tables_are_in_it(packed: Path) -> None:
     rooms_inside = {name.split("/")[1] for name in texts(packed)}
-    starts = {*kit.START_FILES, kit.READ_ME_FILE, "needs.txt", "lab-settings"}
+    starts = {*kit.START_FILES, READ_ME_FILE, "needs.txt", "lab-settings"}
     assert rooms_inside == {"kit.json", "lessons", "datasets", *starts}
     assert not [name for name in texts(packed) if "solution" in name or "grader" in name or "__pycache__" in name]
 
@@ -197,7 +198,7 @@ def test_forty_kits_can_be_told_apart(tmp_path: Path) -> None:
     assert made.name == "leg-to-leg-7-Ann-Lee.zip"
     inside = texts(made)
     assert {name.split("/")[0] for name in inside} == {"leg-to-leg-7-Ann-Lee"}
-    said = inside[f"leg-to-leg-7-Ann-Lee/{kit.READ_ME_FILE}"]
+    said = inside[f"leg-to-leg-7-Ann-Lee/{READ_ME_FILE}"]
     assert said.startswith(f"This is the kit of Ann Lee (7). Leg to Leg, course version {version('leg-to-leg')}.")
     assert all(name in said for name in kit.START_FILES if name != "start.py")
 
