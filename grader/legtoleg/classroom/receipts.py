@@ -5,27 +5,16 @@ from __future__ import annotations
 import json
 import os
 import tempfile
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 
+from dryerbench.notebook.class_link import Receipt
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.collecting.keeping import Keeper
 from legtoleg.intake.submissions import digest
 
 FILE = "receipts.jsonl"
-
-
-@dataclass(frozen=True)
-class Receipt:
-    """What both sides keep of one hand-in: whose, which lesson, the how many-eth, the content's digest, when (UTC)."""
-
-    apprentice: str
-    lesson: str
-    number: int
-    sha256: str
-    size: int
-    at: str
 
 
 def durable(path: Path, content: bytes) -> None:

@@ -26,7 +26,7 @@ BLOWN = frozenset({"lint", "crushed", "welded", "limit_shut", "grounded"})
 
 _THERE, _NOT_MENDED = "the right cut-off;", ("still packed", "not found")
 READY = frozenset(words for words in TRUCK if words.startswith(_THERE) and not any(one in words for one in _NOT_MENDED))
-"""What is in the truck where the right part is there and the cause is mended."""
+"""What is in the truck where the right part is there and the cause is fixed."""
 
 CLOSED_OHMS = 0.7
 """What a closed switch may show [Ω]: its contact, and leads that nobody nulled."""

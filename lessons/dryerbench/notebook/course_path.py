@@ -1,4 +1,4 @@
-"""The path through the course: each lesson with what was practised, answered and signed off."""
+"""The path through the course: each lesson with what was practiced, answered and signed off."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def _drills_of() -> dict[str, list[str]]:
 
 
 def rows(progress: Progress) -> list[tuple[str, str, str, str]]:
-    """Return for each lesson its name with title, and in words what was practised, answered and signed off."""
+    """Return for each lesson its name with title, and in words what was practiced, answered and signed off."""
     drills = _drills_of()
     made = []
     for lesson, paper in SHEETS.items():
@@ -60,7 +60,7 @@ def show_path() -> None:
     back = {lesson: came_back(lesson) for lesson in SHEETS}
     columns = (
         "Lesson",
-        "Practised",
+        "Practiced",
         "Answered",
         "Signed off",
         *(["Came back"] if any(w for w, _ in back.values()) else []),
@@ -76,7 +76,7 @@ def show_path() -> None:
     html = f"<b>{escape(head)}</b><table><thead><tr>{heads}</tr></thead><tbody>{cells}</tbody></table>"
     width = max(len(row[0]) for row in table)
     lines = [
-        f"{row[0]:<{width}}  practised {row[1]}, answered {row[2]}, signed off {row[3]}{words and f', {words}'}"
+        f"{row[0]:<{width}}  practiced {row[1]}, answered {row[2]}, signed off {row[3]}{words and f', {words}'}"
         for row, (words, _) in zip(table, back.values(), strict=True)
     ]
     display({"text/plain": "\n".join([head, *lines]), "text/html": html}, raw=True)

@@ -2,7 +2,7 @@
 
 The memory of a notebook is held to its limit by what each of its processes maps and holds. Memory with no file and no
 owner (System V, ``memfd``, a shared mapping without a file) would stay outside of that; a child's own namespaces and
-the keys of its user would outlast it or cost its neighbours theirs. The filter is classic BPF, as Linux's seccomp(2)
+the keys of its user would outlast it or cost its neighbors theirs. The filter is classic BPF, as Linux's seccomp(2)
 takes it; the numbers of the calls are those of the kernel's own tables (``unistd.h``) for each kind of processor.
 """
 

@@ -122,7 +122,7 @@ class Trouble:
 
 
 def cycle_of(trouble: Trouble, *, sound: bool = False) -> Cycle:
-    """Return the run of the machine with its ``trouble``, or as it would be with the trouble mended."""
+    """Return the run of the machine with its ``trouble``, or as it would be with the trouble fixed."""
     from dryerbench.air.airflow import DryerPassage
     from dryerbench.air.cycle import Cycle as Run
     from dryerbench.air.dryer_body import Room
@@ -214,7 +214,7 @@ class AirCard(JobCard):
 
     @cached_property
     def sound_minutes(self) -> float:
-        """Minutes to dry the same load with the trouble mended."""
+        """Minutes to dry the same load with the trouble fixed."""
         return noted(trouble_of(self), sound=True).dry_minutes
 
     @property

@@ -85,14 +85,14 @@ NO_PART: Options = (
     Option("fuse", "Put a 30 A fuse in its place for now: too much heat comes from too many amps."),
     Option("hotter", "Install one with the next higher mark for now, and change it when the right one comes."),
     Option("just_fit", "Get the new cut-off in today; the owner cleans the vent on Saturday, and I note that."),
-    Option("leave", "Leave it unplugged and tagged until the right part is here and the cause is mended."),
+    Option("leave", "Leave it unplugged and tagged until the right part is here and the cause is fixed."),
 )
 
 TRUCK = (
-    "no cut-off with this mark; the cause is found and mended",
+    "no cut-off with this mark; the cause is found and fixed",
     "the right cut-off; a new element is in and reads OL to the case",
     "the right cut-off; a new limit is in and was seen to open hot",
-    "the right cut-off; the cause is found and mended",
+    "the right cut-off; the cause is found and fixed",
     "the right cut-off; the vent is still packed with lint",
     "the right cut-off; the vent is swept, the air is strong again",
     "the right cut-off; what blew the old one is not found yet",

@@ -125,17 +125,17 @@ SLIPS = (
     ),
     Slip(
         "cause_left_in",
-        "The cut-off is what the cause has done. Replace it only when the cause is found and mended.",
+        "The cut-off is what the cause has done. Replace it only when the cause is found and fixed.",
         "Never bridge it",
     ),
     Slip(
         "ready_held_back",
-        "The right part is here and the cause is mended: install it, and prove it. Nothing is left to wait for.",
+        "The right part is here and the cause is fixed: install it, and prove it. Nothing is left to wait for.",
         "Never bridge it",
     ),
     Slip(
         "fitted_too_early",
-        "Right part and mended cause: both have to be there before it goes in. Look at the card once more.",
+        "Right part and fixed cause: both have to be there before it goes in. Look at the card once more.",
         "Never bridge it",
     ),
 )

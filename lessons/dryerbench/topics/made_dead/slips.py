@@ -151,7 +151,7 @@ SLIPS = (
     ),
     Slip(
         "awake_or_not",
-        "Look whether they answer and breathe. Chest compressions are for somebody who does not; somebody who talks "
+        "Check if they answer and breathe. Chest compressions are for somebody who does not; somebody who talks "
         "needs company and a doctor.",
         "If somebody gets a shock",
     ),
