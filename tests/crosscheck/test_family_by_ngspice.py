@@ -2,19 +2,16 @@
 
 So is every pair of cause and effect. Equal decks are run once. A quick set runs with the tests; all of it by hand:
 
-    python tests/crosscheck/test_family_by_ngspice.py
+    python -m tests.crosscheck.test_family_by_ngspice
 
 prints the number of cases, decks and nodes, and the largest differences; it ends with 1 if they are too large.
 """
 
 from __future__ import annotations
 
-import os
-import shutil
-import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -30,7 +27,8 @@ from dryerbench.family.settings import read_setting, setting_names
 from dryerbench.family.settling import settle_all
 from dryerbench.family.shelf import arrangement, machine_names
 
-NGSPICE = shutil.which("ngspice")
+from .ngspice import in_ngspice, need_ngspice
+
 RELATIVE, LEAST_VOLTS = 1e-6, 1e-12
 BATCH = 400
 
@@ -63,28 +61,9 @@ def circuits_of(name: str, every: int = 1) -> tuple[int, list[Circuit]]:
     return len(cases), list({write_deck(one.circuit, ammeters=True): one.circuit for one in settled}.values())
 
 
-def raw_volts(path: Path) -> dict[str, complex]:
-    head, _, body = path.read_bytes().partition(b"Binary:\n")
-    lines = head.decode().splitlines()
-    start = lines.index("Variables:") + 1
-    count = int(next(line for line in lines if line.startswith("No. Variables")).split(":")[1])
-    names = [line.split("\t")[2] for line in lines[start : start + count]]
-    pairs = np.frombuffer(body, dtype=float).reshape(count, 2)
-    return {name: complex(*pair) for name, pair in zip(names, pairs, strict=True)}
-
-
-def in_ngspice(circuits: Sequence[Circuit]) -> Iterator[dict[str, complex]]:
-    """Yield the volts of every node of each circuit, many decks to one process."""
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        script = ["* all decks", ".control"]
-        for place, circuit in enumerate(circuits):
-            (folder / f"d{place}.cir").write_text(write_deck(circuit, ammeters=True))
-            script += [f"source d{place}.cir", "run", f"write d{place}.raw", "destroy all", "remcirc"]
-        (folder / "all.cir").write_text("\n".join([*script, "quit", ".endc", ".end"]) + "\n")
-        subprocess.run([str(NGSPICE), "-b", "all.cir"], cwd=folder, capture_output=True, check=False, timeout=300)
-        for place in range(len(circuits)):
-            yield raw_volts(folder / f"d{place}.raw")
+def volts_of(circuits: Sequence[Circuit]) -> list[dict[str, complex]]:
+    with tempfile.TemporaryDirectory() as folder:
+        return list(in_ngspice(Path(folder), circuits))
 
 
 def agreement(name: str, every: int = 1) -> Agreement:
@@ -93,7 +72,7 @@ def agreement(name: str, every: int = 1) -> Agreement:
     found = Agreement(cases=cases, decks=len(circuits))
     for first in range(0, len(circuits), BATCH):
         batch = circuits[first : first + BATCH]
-        for solution, theirs in zip(solve_all(batch, pairs=False), in_ngspice(batch), strict=True):
+        for solution, theirs in zip(solve_all(batch, pairs=False), volts_of(batch), strict=True):
             nodes = solution.layout.nodes
             volts = np.array([theirs[f"v({deck_node(solution.circuit, node)})"] for node in nodes])
             apart = np.abs(volts - solution.volts)
@@ -105,10 +84,7 @@ def agreement(name: str, every: int = 1) -> Agreement:
 
 @pytest.fixture(autouse=True)
 def _ngspice() -> None:
-    """Skip without ngspice; in CI, where it must be, fail."""
-    if NGSPICE is None:
-        reason = "ngspice is not installed (Debian: apt-get install ngspice)"
-        (pytest.fail if os.environ.get("CI") == "true" else pytest.skip)(reason)
+    need_ngspice()
 
 
 @pytest.mark.parametrize("name", machine_names())
