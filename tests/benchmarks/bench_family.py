@@ -9,15 +9,12 @@ one live solution each: no pairs, no settling. Only the ratio of one run means a
 
 from __future__ import annotations
 
-import shutil
-import subprocess
 import sys
-import tempfile
 from collections.abc import Sequence
-from pathlib import Path
 from time import perf_counter
 
 import neospice
+from bench_solver import in_ngspice
 
 from dryerbench.circuits.solver import pair_ohms, pair_volts
 from dryerbench.circuits.spice import write_deck
@@ -51,22 +48,6 @@ def in_neospice(decks: Sequence[str]) -> float:
     for deck in parsed:
         simulator.run_ac(deck, neospice.ACMode.LIN, 1, 60.0, 60.0)
     return perf_counter() - start
-
-
-def in_ngspice(decks: Sequence[str]) -> float | None:
-    """Return seconds for reading and running every deck in one process, or None without ngspice."""
-    program = shutil.which("ngspice")
-    if program is None:
-        return None
-    with tempfile.TemporaryDirectory() as folder:
-        script = ["* all decks", ".control"]
-        for place, deck in enumerate(decks):
-            Path(folder, f"d{place}.cir").write_text(deck)
-            script += [f"source d{place}.cir", "run", "destroy all", "remcirc"]
-        Path(folder, "all.cir").write_text("\n".join([*script, "quit", ".endc", ".end"]) + "\n")
-        start = perf_counter()
-        subprocess.run([program, "-b", "all.cir"], cwd=folder, capture_output=True, check=False)
-        return perf_counter() - start
 
 
 def main(names: Sequence[str]) -> None:

@@ -80,6 +80,7 @@ def pairs_of(circuits: list[Circuit]) -> tuple[float, float]:
 
 
 def in_ngspice(decks: list[str]) -> float | None:
+    """Return seconds for reading and running every deck in one process, or None without ngspice."""
     program = shutil.which("ngspice")
     if program is None:
         return None
