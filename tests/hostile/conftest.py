@@ -1,4 +1,4 @@
-"""Hostile hand-ins: one engine for all, an honest neighbour on each side, and what must hold for every kind."""
+"""Hostile hand-ins: one engine for all, an honest neighbor on each side, and what must hold for every kind."""
 
 from __future__ import annotations
 
@@ -62,7 +62,7 @@ def find(notebook: Notebook, cell_id: str) -> dict[str, Any]:
 
 @dataclass
 class Day:
-    """A marking day: two honest neighbours and one hostile hand-in between them."""
+    """A marking day: two honest neighbors and one hostile hand-in between them."""
 
     cohort: Cohort
     pool: LocalPool
@@ -78,7 +78,7 @@ class Day:
         return path
 
     def mark(self) -> list[Outcome]:
-        """Mark everybody and return the outcomes of ``bo-02``; the neighbours must have all their points."""
+        """Mark everybody and return the outcomes of ``bo-02``; the neighbors must have all their points."""
         self.put("ada-01", honest("ada-01"))
         self.put("cy-03", honest("cy-03"))
         started = time.monotonic()
@@ -89,10 +89,10 @@ class Day:
                 self.marks.setdefault(mark.apprentice, []).append(mark.outcome)
         self.seconds = time.monotonic() - started
         assert self.seconds < BOUND
-        for neighbour in ("ada-01", "cy-03"):
-            outcomes = self.marks[neighbour]
+        for neighbor in ("ada-01", "cy-03"):
+            outcomes = self.marks[neighbor]
             assert len(outcomes) == len(PAPER.questions)
-            assert all(outcome.points == outcome.max_points for outcome in outcomes), neighbour
+            assert all(outcome.points == outcome.max_points for outcome in outcomes), neighbor
         assert not [line for line in self.attention if line.startswith(("ada-01", "cy-03"))]
         return self.marks.get("bo-02", [])
 

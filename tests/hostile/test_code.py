@@ -1,4 +1,4 @@
-"""Hostile code in cells: it chooses its own answers and nothing else; neighbours keep their marks, batches end."""
+"""Hostile code in cells: it chooses its own answers and nothing else; neighbors keep their marks, batches end."""
 
 from __future__ import annotations
 

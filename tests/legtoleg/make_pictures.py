@@ -22,7 +22,7 @@ FIGURE, BENCH, PAPER = "03_heater_power", "10_call_to_close", "01_made_dead"
 
 
 def keep(name: str, png: bytes) -> None:
-    """Keep a picture as a small PNG of at most 128 colours."""
+    """Keep a picture as a small PNG of at most 128 colors."""
     picture = Image.open(io.BytesIO(png)).convert("RGB").quantize(128, dither=Image.Dither.NONE)
     path = ROOT / ".pictures" / f"{name}.png"
     path.parent.mkdir(exist_ok=True)

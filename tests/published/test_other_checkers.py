@@ -53,5 +53,5 @@ def test_statements_are_read_whole_by_another_library(shop: Shop) -> None:
         for when in (wanted, read):
             when["timestamp"] = datetime.fromisoformat(when["timestamp"])
         assert read == wanted
-    with pytest.raises(Exception, match="colour"):
-        tincan.Statement.from_json(json.dumps({**made[0], "colour": "red"}))
+    with pytest.raises(Exception, match="color"):
+        tincan.Statement.from_json(json.dumps({**made[0], "color": "red"}))

@@ -8,7 +8,7 @@ from dryerbench.electricity.shock import body_milliamps, case_volts, shock_effec
 
 
 def test_08_a_case_with_a_fault():
-    """A person of 3.00 kΩ takes 5.00 mA at 15.0 V; through 0.200 Ω of ground conductor that is 75.0 A (read)."""
+    """A person of 3.00 kΩ takes 5.00 mA at 15.0 V; through 0.200 Ω of ground wire that is 75.0 A (read)."""
     fault = current(15.0, 0.200)
     assert fault == pytest.approx(75.0)
     assert case_volts(fault, 0.200) == pytest.approx(15.0)

@@ -66,7 +66,7 @@ If that is not you, give it back: the machines in it are dealt to one person.
 
 Nothing you type leaves this computer. To hand in, give your instructor the lesson's file, or this folder as a zip.
 
-Mains voltage kills. This course is training, not a license.
+House voltage kills. This course is training, not a license.
 """
 
 _START_PAGE = f"{START}/{START}.ipynb"

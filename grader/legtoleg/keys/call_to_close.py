@@ -69,7 +69,7 @@ def fix_minutes(card: CallCard) -> float:
 def quote_percent(card: CallCard) -> float:
     """Return the price of the repair of call 2 as a share of a new machine, in percent."""
     hours = (2 * card.drive_minutes + card.find_minutes + fix_minutes(card)) / 60
-    return 100 * (card.callout + parts_price(card) + card.rate * hours) / card.new_price
+    return 100 * (card.trip_charge + parts_price(card) + card.rate * hours) / card.new_price
 
 
 def _suspects(card: CallCard) -> frozenset[str]:
@@ -166,7 +166,7 @@ REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
         lambda card, own: {
             "minutes": own["call_minutes"],
             "rate": card.rate,
-            "callout": card.callout,
+            "trip_charge": card.trip_charge,
             "parts": parts_price(card),
             "new_price": card.new_price,
         },

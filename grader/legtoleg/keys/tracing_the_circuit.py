@@ -156,7 +156,7 @@ REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
         lambda card: frozenset(faults_of(card)),
         _left,
         "open_not_singled_out",
-        {**dict.fromkeys(CONTACTS, "neighbour_named"), "motor-heat-contact-open": "motor_contact_at_rest"},
+        {**dict.fromkeys(CONTACTS, "neighbor_named"), "motor-heat-contact-open": "motor_contact_at_rest"},
     ),
 )
 """In the order in which they build on one another."""

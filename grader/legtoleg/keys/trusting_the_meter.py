@@ -28,7 +28,7 @@ PULLED = ("wire T1", "wire T2", "wire T3")
 """The wires that have to be off before an element is measured alone."""
 
 _FALLS_TO = 0.1
-"""The share of its volts below which a reading in the low-impedance setting shows a phantom, as on the bench."""
+"""The share of its volts below which a reading in the low-impedance setting shows a ghost reading, as on the bench."""
 
 
 def _figures(scale: Range) -> dict[str, float]:

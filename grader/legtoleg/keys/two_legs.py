@@ -24,7 +24,7 @@ _NOTHING = 3.0
 
 
 def _expected(bench: Bench, pair: tuple[str, str]) -> Expected:
-    """Return every reading (V) that the meter's accuracy allows of ``pair``; phantom volts are a slip."""
+    """Return every reading (V) that the meter's accuracy allows of ``pair``; ghost volts are a slip."""
     scale = ranges("low-impedance")[0]
     behind = situation_on(bench).live[pair]
     volts, phantom = (bench.meter.loaded_volts(behind, mode) for mode in ("low-impedance", "volts"))

@@ -165,7 +165,7 @@ class Duct:
 
 @dataclass(frozen=True)
 class CodeCheck:
-    """A duct against one code's longest length [ft]. Local code and the maker's instructions come first."""
+    """A duct against one code's longest length [ft]. Local code and the manufacturer's instructions come first."""
 
     code: str
     edition: str
@@ -182,7 +182,7 @@ class CodeCheck:
         return (
             f"{self.straight_ft:g} ft of straight duct is {verdict} the {self.allowed_ft:g} ft that "
             f"{self.code} ({self.edition}) leaves after the elbows. "
-            "Local code and the dryer maker's instructions come first."
+            "Local code and the dryer manufacturer's instructions come first."
         )
 
 

@@ -30,7 +30,7 @@ def reach(bench: Worksite, point: str) -> None:
 
 
 def note_probe(bench: Worksite, record: Act, a: str, b: str, shown: str) -> None:
-    """Note what two probes that showed ``shown`` met: a live circuit, another path, a phantom, a board, a charge."""
+    """Note what two probes that showed ``shown`` met: a live circuit, another path, ghost volts, a board, a charge."""
     now, mode = situation_on(bench), bench.mode
     spoiled, whole = shown == "----", bench.fuse
     touched = bool(now.hot_points([a, b])) or now.is_live(a, b)

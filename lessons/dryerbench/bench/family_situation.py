@@ -47,7 +47,7 @@ class FamilySituation(Situation):
         return abs(pair.volts) * abs(1e7 / (1e7 + pair.ohms))
 
     def is_live(self, a: str, b: str) -> bool:
-        """Return whether touching ``a`` and ``b`` closes more than a phantom; the bench's ``case`` is the cabinet."""
+        """Return whether touching ``a`` and ``b`` closes more than ghost volts; the bench's ``case`` is the cabinet."""
         here, there = (CABINET if point == "case" else point for point in (a, b))
         return super().is_live(here, there)
 

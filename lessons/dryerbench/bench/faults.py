@@ -85,7 +85,7 @@ def read_fault(text: str) -> Fault:
 
 
 def fits(fault: Fault, machine: Machine) -> bool:
-    """Return whether the machine can have the fault: a strap or a ground conductor depends on the cord."""
+    """Return whether the machine can have the fault: a strap or a ground wire depends on the cord."""
     return catalogue(fault.name)["cord"] in ("any", machine.cord)
 
 

@@ -1,4 +1,4 @@
-"""What two probes really meet: a part alone or another path beside it, a phantom, a board under 500 V, a fed case."""
+"""What two probes really meet: a part alone or another path beside it, ghost volts, a board under 500 V, a fed case."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ def stresses_board(meter: Meter, situation: Situation, a: str, b: str) -> bool:
 def touch_milliamps(situation: Situation) -> float:
     """Return the mA through a person between the bare case and earth: |V/(Z + 1000 Ω)|.
 
-    1000 Ω is the usual model of a body at mains voltage (IEC 60479-1, from memory).
+    1000 Ω is the usual model of a body at house voltage (IEC 60479-1, from memory).
     """
     pair = situation.live["case", "earth"]
     return 1000.0 * abs(pair.volts / (pair.ohms + _BODY_OHMS))

@@ -77,7 +77,7 @@ class Situation:
         return abs(pair.volts) * abs(1e7 / (1e7 + pair.ohms))
 
     def is_live(self, a: str, b: str) -> bool:
-        """Return whether touching ``a`` and ``b`` closes more than a phantom: over 30 V into 3 kΩ."""
+        """Return whether touching ``a`` and ``b`` closes more than a ghost reading: over 30 V into 3 kΩ."""
         pair = self.live[a, b]
         return abs(pair.volts * 3000.0 / (3000.0 + pair.ohms)) > TOUCH_VOLTS
 

@@ -1,4 +1,4 @@
-"""The sheet of each lesson: the machine on the job card, the marked questions, the practice drills.
+"""The sheet of each lesson: the machine on the job card, the graded questions, the practice drills.
 
 Each topic has a module ``sheet`` with ``LESSON``, ``TITLE``, ``QUESTIONS`` and ``draw_card``; its drills, if any, stand
 in the module ``drills`` beside it, with ``DRILLS``.

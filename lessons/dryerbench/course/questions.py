@@ -1,4 +1,4 @@
-"""Marked questions: what is asked and in which form, for how many points. Worked answers are held by the instructor."""
+"""Graded questions: what is asked and in which form, for how many points. Worked answers are held by the instructor."""
 
 from __future__ import annotations
 

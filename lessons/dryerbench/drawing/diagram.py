@@ -2,7 +2,7 @@
 
 Our own layout, drawn from the same names as the circuit. Where current flows the line is wide, dark orange and has an
 arrow (drawn for the half-cycle in which leg 1 is positive); a filled point is live against the case. Nothing hangs on
-colour alone. Give it a situation without faults unless whoever looks may know them: contacts and currents show.
+color alone. Give it a situation without faults unless whoever looks may know them: contacts and currents show.
 """
 
 from __future__ import annotations

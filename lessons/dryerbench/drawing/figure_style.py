@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 BLACK, ORANGE, SKY, GREEN, BLUE, RED = "#000000", "#E69F00", "#56B4E9", "#009E73", "#0072B2", "#D55E00"
 AMBER = "#B85C00"
 """What asks for a second look: dark enough to read as text on white, and apart from blue for everybody."""
-GREY, GRID, DARK = "#666666", "#DDDDDD", "#404040"
+GRAY, GRID, DARK = "#666666", "#DDDDDD", "#404040"
 """Neutral tones: what is not the point of a figure, its grid, and small print."""
 PALE_BLUE, PALE_RED = "#CFE3F1", "#F6D9C8"
 """Fills under an edge of the same color."""
@@ -32,6 +32,6 @@ def tidy(axes: Axes, x: str = "", y: str = "", grid: Literal["both", "x", "y"] |
     axes.spines[["top", "right"]].set_visible(False)
 
 
-def label_box(edge: str = GREY, pad: float = 0.25) -> dict[str, object]:
+def label_box(edge: str = GRAY, pad: float = 0.25) -> dict[str, object]:
     """Return the white box behind a word in a figure, as matplotlib's ``bbox``; ``pad`` in font sizes."""
     return {"boxstyle": f"round,pad={pad}", "fc": "white", "ec": edge}

@@ -14,7 +14,7 @@ from matplotlib.ticker import MaxNLocator
 from dryerbench.air.airflow import DryerPassage, operating_point, usual_blower
 from dryerbench.air.ducts import CFM, INCH_OF_WATER, Duct
 from dryerbench.core.temperatures import Floats, celsius, fahrenheit
-from dryerbench.drawing.figure_style import BLACK, BLUE, DARK, GREEN, GREY, ORANGE, RED, SKY, tidy
+from dryerbench.drawing.figure_style import BLACK, BLUE, DARK, GRAY, GREEN, ORANGE, RED, SKY, tidy
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -84,7 +84,7 @@ def _key_above(axes: Axes, columns: int) -> None:
 
 
 def _name_level(axes: Axes, words: str, at: float, height: float) -> None:
-    axes.axhline(height, color=GREY, linewidth=0.9, linestyle=(0, (8, 3)))
+    axes.axhline(height, color=GRAY, linewidth=0.9, linestyle=(0, (8, 3)))
     axes.annotate(words, (at, height), xytext=(0, 6), textcoords="offset points", fontsize=9, color=DARK)
 
 
@@ -134,9 +134,9 @@ _LEVELS: dict[str, LineStyleType] = {"thermostat": (0, (1, 3)), "high_limit": (0
 
 def _temperatures(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
     tidy(axes)
-    for place, name, colour, dash in _TRACES:
+    for place, name, color, dash in _TRACES:
         values = fahrenheit(record.celsius(place, minutes))
-        axes.plot(minutes, values, color=colour, linestyle=dash, linewidth=1.8, label=name)
+        axes.plot(minutes, values, color=color, linestyle=dash, linewidth=1.8, label=name)
     for name in ("thermostat", "high_limit"):
         if name in record.fitted:
             mark = fahrenheit(record.fitted[name].opens)
@@ -191,11 +191,11 @@ def paint_drying(figure: Figure, records: Mapping[str, CycleRecord], title: str)
     _title(figure, title)
     axes = figure.subplots()
     tidy(axes)
-    for (name, record), colour, dash in zip(records.items(), _COLOURS, _DASHES, strict=False):
+    for (name, record), color, dash in zip(records.items(), _COLOURS, _DASHES, strict=False):
         minutes = np.linspace(0.0, record.minutes, int(record.minutes * SAMPLES_PER_MINUTE) + 1)
         dry = record.minutes_to_dry
         told = f"{name}: " + ("not dry" if dry is None else f"{dry:.0f} min")
-        axes.plot(minutes, 100.0 * record.moisture(minutes), color=colour, linestyle=dash, linewidth=2.0, label=told)
+        axes.plot(minutes, 100.0 * record.moisture(minutes), color=color, linestyle=dash, linewidth=2.0, label=told)
     axes.set_xlabel("time (min)")
     axes.set_ylabel("water in load (% of dry weight)")
     axes.set_xlim(left=0.0)
@@ -219,20 +219,20 @@ def paint_airflow(figure: Figure, ducts: Mapping[str, Duct], title: str, passage
     flows = np.linspace(0.0, blower.free_flow, 121)
     curve = np.array([blower.pressure(float(flow)) for flow in flows]) / INCH_OF_WATER
     axes.plot(flows / CFM, curve, color=BLACK, linewidth=2.2, label="what the blower makes")
-    for (name, duct), colour, dash in zip(ducts.items(), _COLOURS[1:], _DASHES[1:], strict=False):
+    for (name, duct), color, dash in zip(ducts.items(), _COLOURS[1:], _DASHES[1:], strict=False):
         point = operating_point(duct, way)
         if not duct.shut:
             lost = np.array([duct.pressure(float(flow)) + way.pressure(float(flow)) for flow in flows])
             axes.plot(
                 flows / CFM,
                 lost / INCH_OF_WATER,
-                color=colour,
+                color=color,
                 linestyle=dash,
                 linewidth=2.0,
                 label=f"lost: {name}",
             )
         height = point.blower_pressure / INCH_OF_WATER
-        axes.plot(point.cfm, height, "o", color=colour, markersize=8, markeredgecolor=BLACK)
+        axes.plot(point.cfm, height, "o", color=color, markersize=8, markeredgecolor=BLACK)
         axes.annotate(
             f"{point.cfm:.0f} cfm",
             (point.cfm, height),

@@ -16,7 +16,7 @@ from dryerbench.air.thermistor import BetaThermistor, DriftedThermistor
 from dryerbench.air.thermostats import usual_switch
 from dryerbench.air.warm_test import Cup, WarmTest
 from dryerbench.core.temperatures import celsius, fahrenheit
-from dryerbench.drawing.figure_style import BLACK, BLUE, DARK, GREY, RED, tidy
+from dryerbench.drawing.figure_style import BLACK, BLUE, DARK, GRAY, RED, tidy
 from dryerbench.drawing.heat_plots import paint_airflow, paint_cup, paint_cycle, summary
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity import contacts
@@ -224,14 +224,14 @@ def _paint_contact(figure: Figure, at: Values) -> None:
         (drop, contacts.millivolts, BLUE, "drop across the contact (mV)", 3200.0),
         (heat, contacts.watts, RED, "heat made in it (W)", 100.0),
     )
-    for axes, formula, colour, name, top in panels:
-        axes.plot(1000.0 * ohms, [formula(float(value), amps) for value in ohms], color=colour, linewidth=2.0)
+    for axes, formula, color, name, top in panels:
+        axes.plot(1000.0 * ohms, [formula(float(value), amps) for value in ohms], color=color, linewidth=2.0)
         axes.plot(at["milliohms"], formula(here, amps), "o", color=BLACK, markersize=8)
         axes.set_xlim(0.0, 100.0)
         axes.set_ylim(0.0, top)
         tidy(axes, "contact (mΩ)", name)
     mark = contacts.GOOD_CONTACT_MILLIVOLTS
-    drop.axhline(mark, color=GREY, linestyle=":", linewidth=1.4)
+    drop.axhline(mark, color=GRAY, linestyle=":", linewidth=1.4)
     drop.annotate("suspect above this", (99.0, mark), xytext=(0, 4), textcoords="offset points", ha="right", color=DARK)
     figure.suptitle("A closed contact is not quite nothing")
 

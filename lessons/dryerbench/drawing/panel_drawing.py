@@ -154,7 +154,7 @@ WAYS = {"ArrowRight": (1, 0), "ArrowLeft": (-1, 0), "ArrowDown": (0, 1), "ArrowU
 _CONE = 0.6
 
 
-def neighbours(there: Collection[str]) -> dict[str, dict[str, str]]:
+def neighbors(there: Collection[str]) -> dict[str, dict[str, str]]:
     """Return, for each of the points ``there``, the point that each arrow key goes to.
 
     That is the nearest inside a narrow cone; if the cone is empty, the nearest on that side of the page.

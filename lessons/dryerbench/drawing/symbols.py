@@ -13,7 +13,7 @@ Place = tuple[float, float]
 
 INK = "#222222"
 QUIET = "#8a8a8a"
-LIT = "#b24a00"  # dark orange: apart from black for every eye, and darker than QUIET in grey
+LIT = "#b24a00"  # dark orange: apart from black for every eye, and darker than QUIET in gray
 _THIN, _WIDE = 1.1, 3.4
 
 
@@ -27,7 +27,7 @@ class Stroke:
 
     @property
     def style(self) -> dict[str, object]:
-        """The line's colour, width and dashes."""
+        """The line's color, width and dashes."""
         return {
             "color": LIT if self.lit else INK,
             "linewidth": _WIDE if self.lit else _THIN,

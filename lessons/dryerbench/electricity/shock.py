@@ -11,7 +11,7 @@ def body_milliamps(volts: float, body_ohms: float) -> float:
 
 
 def case_volts(fault_amps: float, ground_ohms: float) -> float:
-    """Return the volts that a fault current lifts the case to through the ground conductor: V = I·R.
+    """Return the volts that a fault current lifts the case to through the ground wire: V = I·R.
 
     Source: OpenStax College Physics 2e, electrical safety.
     """

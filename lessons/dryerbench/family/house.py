@@ -75,7 +75,7 @@ def _cable(site: Site, where: str, ends: tuple[str, ...], feet: float) -> Iterat
 
 
 def branch(site: Site, cord: str) -> Iterator[Part]:
-    """Yield the branch circuit from the breaker to the receptacle; a four-wire one has a ground conductor."""
+    """Yield the branch circuit from the breaker to the receptacle; a four-wire one has a ground wire."""
     feet, awg = site.run_feet, site.run_awg
     yield _copper("run 1", "breaker-1", "outlet-1", feet, awg)
     yield _copper("run 2", "breaker-2", "outlet-2", feet, awg)

@@ -15,7 +15,7 @@ from dryerbench.bench.trail import Act
 from dryerbench.bench.wiring import points, pullable
 from dryerbench.bench.worksite import BenchError, situation_on
 from dryerbench.core.tables import table
-from dryerbench.drawing.panel_drawing import drawing, neighbours
+from dryerbench.drawing.panel_drawing import drawing, neighbors
 
 MODE_WORDS = {
     "volts": "volts",
@@ -103,7 +103,7 @@ def menu_of(bench: Bench, more: Sequence[str] = ()) -> dict[str, object]:
     return {
         "drawing": drawing(),
         "points": points_of(bench),
-        "neighbours": neighbours(points_of(bench)),
+        "neighbors": neighbors(points_of(bench)),
         "modes": [[mode, MODE_WORDS[mode]] for mode in PROBE_MODES],
         "ranges": {mode: [[scale.full_scale, scale.show(scale.full_scale)] for scale in ranges(mode)]
                    for mode in PROBE_MODES},

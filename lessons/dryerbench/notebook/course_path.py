@@ -27,12 +27,12 @@ def rows(progress: Progress) -> list[tuple[str, str, str, str]]:
     drills = _drills_of()
     made = []
     for lesson, paper in SHEETS.items():
-        done = sum(name in progress.practised for name in drills[lesson])
+        done = sum(name in progress.practiced for name in drills[lesson])
         known = {question.name for question in paper.questions}
         answered = len(known & set(progress.answered.get(lesson, [])))
-        practised = f"{done} of {len(drills[lesson])}" if drills[lesson] else "–"
+        practiced = f"{done} of {len(drills[lesson])}" if drills[lesson] else "–"
         signed = f"✓ {progress.signed[lesson]}" if lesson in progress.signed else "–"
-        made.append((f"{lesson[:2]} · {paper.title}", practised, f"{answered} of {len(known)}", signed))
+        made.append((f"{lesson[:2]} · {paper.title}", practiced, f"{answered} of {len(known)}", signed))
     return made
 
 

@@ -202,7 +202,7 @@ function render({ model, el }) {
       if (event.ctrlKey || event.metaKey || event.altKey) return;
       const key = event.key.length === 1 ? event.key.toUpperCase() : event.key;
       if (event.key.startsWith("Arrow")) {
-        const other = menu.neighbours[name][event.key];
+        const other = menu.neighbors[name][event.key];
         if (other) focusOn(other);
       } else if (key === "Enter" || key === " ") next(name);
       else if (key === "A" || key === "B") alone(key, name);

@@ -51,7 +51,7 @@ def _name(message: str, cell: str) -> str | None:
         return None
     word = found[1]
     if word in _FIRST_CELL:
-        return "Run the first grey cell of this page first (click into it, Shift + Enter), then come back here."
+        return "Run the first gray cell of this page first (click into it, Shift + Enter), then come back here."
     if re.search(rf"hand_in\(.*\b{word}\b", cell):
         return (
             "There is no answer to hand in. Run the answer cell right above first (Shift + Enter), then this one. "

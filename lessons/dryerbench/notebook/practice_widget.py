@@ -11,7 +11,7 @@ from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.class_link import note
 from dryerbench.notebook.practice_verdict import Verdict, verdict
-from dryerbench.notebook.progress import note_practised
+from dryerbench.notebook.progress import note_practiced
 from dryerbench.registry import drill
 
 
@@ -67,7 +67,7 @@ class Pad:
             self.says.value = _verdict_html(said)
             note("practice", right=said.right)
             if said.right:
-                note_practised(self.name)
+                note_practiced(self.name)
 
     def next(self) -> None:
         """Deal new numbers."""

@@ -1,4 +1,4 @@
-"""Progress: what was practised and answered, kept in one small file beside the lessons, on this computer alone."""
+"""Progress: what was practiced and answered, kept in one small file beside the lessons, on this computer alone."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def root(start: Path | None = None) -> Path | None:
 class Progress:
     """Drills done right, by name; questions answered, by lesson; lessons signed off, by date."""
 
-    practised: dict[str, int] = field(default_factory=dict)
+    practiced: dict[str, int] = field(default_factory=dict)
     answered: dict[str, list[str]] = field(default_factory=dict)
     signed: dict[str, str] = field(default_factory=dict)
 
@@ -63,14 +63,15 @@ def load(start: Path | None = None) -> Progress:
         return Progress()
     kept, signed = _read(folder / FILE), _read(folder / SIGNED)
     dates = {str(lesson): str(date) for lesson, date in signed.items() if type(date) is str}
-    return Progress(_counts(kept.get("practised")), _lists(kept.get("answered")), dates)
+    practiced = kept.get("practiced", kept.get("practised"))  # the key's spelling before version 2
+    return Progress(_counts(practiced), _lists(kept.get("answered")), dates)
 
 
 def _save(progress: Progress, start: Path | None) -> None:
     folder = root(start)
     if folder is None or os.environ.get(MODE) == "words":
         return
-    text = json.dumps({"practised": progress.practised, "answered": progress.answered}, indent=2, sort_keys=True)
+    text = json.dumps({"practiced": progress.practiced, "answered": progress.answered}, indent=2, sort_keys=True)
     new = folder / f"{FILE}.new"
     try:
         new.write_text(text + "\n", encoding="utf-8")
@@ -79,10 +80,10 @@ def _save(progress: Progress, start: Path | None) -> None:
         return  # a folder that cannot be written to: nothing is kept, and nothing else suffers
 
 
-def note_practised(drill: str, start: Path | None = None) -> None:
+def note_practiced(drill: str, start: Path | None = None) -> None:
     """Keep that ``drill`` was done right once more."""
     progress = load(start)
-    progress.practised[drill] = progress.practised.get(drill, 0) + 1
+    progress.practiced[drill] = progress.practiced.get(drill, 0) + 1
     _save(progress, start)
 
 

@@ -1,4 +1,4 @@
-"""The wiring: copper from the table, the heater's line in order, cords of both kinds, phantom volts by physics."""
+"""The wiring: copper from the table, the heater's line in order, cords of both kinds, ghost volts by physics."""
 
 from __future__ import annotations
 

@@ -42,8 +42,8 @@ def test_every_table_reads(name: str) -> None:
 def test_what_is_not_there_is_said() -> None:
     with pytest.raises(TableError, match="no table nowhere"):
         table("nowhere")
-    with pytest.raises(TableError, match="no column colour"):
-        table("copper-conductors").column("colour")
+    with pytest.raises(TableError, match="no column color"):
+        table("copper-conductors").column("color")
     with pytest.raises(TableError, match="no row with awg = 3"):
         table("copper-conductors").row(awg=3)
 

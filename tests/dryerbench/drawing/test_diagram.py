@@ -70,5 +70,5 @@ def test_no_label_hides_another(state: str) -> None:
 
 def test_lit_is_darker_than_quiet_and_wider_than_ink() -> None:
     red, green, blue = to_rgb(LIT)
-    grey = 0.299 * red + 0.587 * green + 0.114 * blue
-    assert 0.25 < grey < 0.5
+    gray = 0.299 * red + 0.587 * green + 0.114 * blue
+    assert 0.25 < gray < 0.5

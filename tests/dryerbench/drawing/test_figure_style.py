@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 
 import dryerbench
 from dryerbench.drawing import figure_style
-from dryerbench.drawing.figure_style import AMBER, BLACK, BLUE, GREEN, GREY, GRID, RED, label_box, tidy
+from dryerbench.drawing.figure_style import AMBER, BLACK, BLUE, GRAY, GREEN, GRID, RED, label_box, tidy
 
 ROOM = Path(dryerbench.__file__).parent
 
@@ -29,7 +29,7 @@ def contrast(one: str, other: str) -> float:
 
 
 @pytest.mark.parametrize(
-    ("color", "least"), [(BLACK, 7.0), (GREY, 4.5), (AMBER, 4.5), (BLUE, 4.5), (RED, 3.0), (GREEN, 3.0)]
+    ("color", "least"), [(BLACK, 7.0), (GRAY, 4.5), (AMBER, 4.5), (BLUE, 4.5), (RED, 3.0), (GREEN, 3.0)]
 )
 def test_lines_and_words_stand_out_on_white(color: str, least: float) -> None:
     """WCAG 2.2: 4.5 to 1 for text (1.4.3), 3 to 1 for what is drawn (1.4.11)."""

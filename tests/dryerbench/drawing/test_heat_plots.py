@@ -1,4 +1,4 @@
-"""The pictures: what they say, that it fits, and that lines differ without colour."""
+"""The pictures: what they say, that it fits, and that lines differ without color."""
 
 import numpy as np
 import pytest
@@ -54,7 +54,7 @@ def test_nothing_is_written_outside_the_figure(figure):
             assert box.y1 <= height + 1
 
 
-def test_lines_of_one_panel_differ_by_more_than_colour(figure):
+def test_lines_of_one_panel_differ_by_more_than_color(figure):
     for axes in figure.axes:
         named = [line for line in axes.lines if not line.get_label().startswith("_")]
         dashes = [str(line._unscaled_dash_pattern) for line in named]

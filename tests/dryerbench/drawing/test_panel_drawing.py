@@ -7,7 +7,7 @@ from base64 import b64decode
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State
 from dryerbench.bench.wiring import points, pullable, wire_up
-from dryerbench.drawing.panel_drawing import HEIGHT, PARTS, SPOTS, WIDTH, WIRES, drawing, neighbours, still
+from dryerbench.drawing.panel_drawing import HEIGHT, PARTS, SPOTS, WIDTH, WIRES, drawing, neighbors, still
 
 CIRCUIT = wire_up(Machine(), State())
 _RUNS = {"start contact": "motor start contact", "frame strap, if any": "frame strap"}
@@ -54,7 +54,7 @@ def test_the_panel_gets_plain_data() -> None:
 
 def test_arrow_keys_reach_every_point_from_every_other_in_a_few_presses() -> None:
     for there in (points(), tuple(point for point in points() if not point.endswith("-G"))):
-        near = neighbours(there)
+        near = neighbors(there)
         for start in there:
             reached, edge, presses = {start}, {start}, 0
             while edge:
@@ -66,7 +66,7 @@ def test_arrow_keys_reach_every_point_from_every_other_in_a_few_presses() -> Non
 
 
 def test_arrow_keys_go_where_one_looks() -> None:
-    near = neighbours(points())
+    near = neighbors(points())
     assert near["T1"] == {"ArrowLeft": "T0", "ArrowDown": "T2", "ArrowUp": "H8"}
     assert near["T0"]["ArrowRight"] == "T2"
     assert near["L1"]["ArrowRight"] == "H1"

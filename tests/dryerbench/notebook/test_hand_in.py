@@ -135,7 +135,7 @@ def test_before_the_card_and_for_an_unknown_question(shown: list[dict]) -> None:
         hand_in.hand_in("element_current", "8.9 A")
     hand_in.job_card(LESSON)
     with pytest.raises(UnknownQuestionError, match="no question called"):
-        hand_in.hand_in("colour", "8.9 A")
+        hand_in.hand_in("color", "8.9 A")
 
 
 def test_the_practice_machine_says_so(shown: list[dict], monkeypatch: pytest.MonkeyPatch, tmp_path) -> None:

@@ -39,7 +39,7 @@ def test_a_slip_of_the_keyboard_is_said_plainly(cell: str, said: str) -> None:
     [
         ('hand_in("element_current", element_current)', "answer cell right above"),
         ("element_current = OL", 'between quotes: "OL"'),
-        ('x = job_card("a")', "first grey cell"),
+        ('x = job_card("a")', "first gray cell"),
     ],
 )
 def test_an_unknown_word_is_said_plainly(cell: str, said: str) -> None:

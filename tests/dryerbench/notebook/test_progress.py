@@ -22,12 +22,12 @@ def kit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def test_what_was_done_is_kept(kit: Path) -> None:
-    progress.note_practised("amps")
-    progress.note_practised("amps")
+    progress.note_practiced("amps")
+    progress.note_practiced("amps")
     progress.note_answered("03_heater_power", "drift")
     progress.note_answered("03_heater_power", "drift")
     found = progress.load()
-    assert found.practised == {"amps": 2}
+    assert found.practiced == {"amps": 2}
     assert found.answered == {"03_heater_power": ["drift"]}
     assert {path.name for path in kit.iterdir()} == {MARK, progress.FILE, "lessons"}
 
@@ -37,26 +37,26 @@ def test_signed_off_comes_from_the_instructors_file(kit: Path) -> None:
     assert progress.load().signed == {"03_heater_power": "2026-05-01"}
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", "7", '{"practised": [1]}', '{"answered": {"a": 7}, "practised": 3}'])
+@pytest.mark.parametrize("text", ["", "{", "[]", "7", '{"practiced": [1]}', '{"answered": {"a": 7}, "practiced": 3}'])
 def test_a_damaged_file_counts_as_nothing_and_is_mended(kit: Path, text: str) -> None:
     (kit / progress.FILE).write_text(text, encoding="utf-8")
-    assert progress.load().practised == {}
-    progress.note_practised("watts")
-    assert progress.load().practised == {"watts": 1}
+    assert progress.load().practiced == {}
+    progress.note_practiced("watts")
+    assert progress.load().practiced == {"watts": 1}
 
 
 def test_nothing_is_kept_where_it_is_marked_or_cannot_be_written(kit: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv(interactive_figure.MODE, "words")
-    progress.note_practised("amps")
+    progress.note_practiced("amps")
     assert not (kit / progress.FILE).exists()
     monkeypatch.setenv(interactive_figure.MODE, "live")
     (kit / f"{progress.FILE}.new").mkdir()
-    progress.note_practised("amps")
+    progress.note_practiced("amps")
     assert not (kit / progress.FILE).exists()
 
 
 def test_outside_of_any_kit_nothing_happens(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    progress.note_practised("amps")
+    progress.note_practiced("amps")
     assert progress.load() == progress.Progress()
     assert list(tmp_path.iterdir()) == []

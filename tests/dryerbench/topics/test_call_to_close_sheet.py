@@ -76,7 +76,7 @@ def test_options_differ_between_apprentices(name: str) -> None:
 
 def test_models_by_hand() -> None:
     assert TASKS["call_minutes"].value({"drive": 15, "find": 40, "fix": 25}) == 95
-    numbers = {"minutes": 95.0, "rate": 80, "callout": 70, "parts": 18.0, "new_price": 650}
+    numbers = {"minutes": 95.0, "rate": 80, "trip_charge": 70, "parts": 18.0, "new_price": 650}
     assert TASKS["quote_share"].value(numbers) == pytest.approx(33.0256, abs=1e-3)
 
 

@@ -103,7 +103,7 @@ ROUND: dict[str, dict[str, tuple[dict[str, Any], float]]] = {
     "call_to_close": {
         "call_minutes": ({"drive": 15, "find": 40, "fix": 25}, 95.0),
         "quote_share": (
-            {"minutes": 95.0, "rate": 80, "callout": 70, "parts": 18.0, "new_price": 650},
+            {"minutes": 95.0, "rate": 80, "trip_charge": 70, "parts": 18.0, "new_price": 650},
             100 * 644 / 1950,
         ),
     },

@@ -242,7 +242,7 @@ STARTS = {
     "Lay",
     "Ours",
     "Pick",
-    "Practise",
+    "Practice",
     "Predict",
     "Pushing",
     "Release",

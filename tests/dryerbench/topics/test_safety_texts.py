@@ -67,7 +67,7 @@ def test_a_lesson_says_each_rule_or_is_not_touched_by_it(lesson: str) -> None:
 def test_a_caution_stands_before_the_first_cell(number: str) -> None:
     top = SOURCES[number].split("```{code-cell}")[0]
     box = plain("\n".join(line for line in top.splitlines() if line.startswith(">")))
-    for words in ("mains voltage kills", "local codes", "the maker's instructions", "a licensed electrician"):
+    for words in ("house voltage kills", "local codes", "the manufacturer's instructions", "a licensed electrician"):
         assert words in box.lower(), words
 
 
@@ -82,12 +82,12 @@ ONLY_NAMED = {
     ("01", "The order that makes it dead"): "an arc under load; nothing is measured",
     ("01", "When to stop"): "says to stop",
     ("04", "What to remember on the job"): "reminders",
-    ("04", "Phantom volts"): "the meter's own load; the caution closes the part that follows",
-    ("07", "Marked questions: your own machine"): "readings that a qualified person took",
+    ("04", "Ghost volts"): "the meter's own load; the caution closes the part that follows",
+    ("07", "Graded questions: your own machine"): "readings that a qualified person took",
     ("09", "What to remember on the job"): "reminders",
     ("09", "Warm air at the exhaust"): "a thermometer outside",
-    ("09", "Marked questions: your own machine"): "a reading that a qualified person took",
-    ("10", "Marked questions: your own three calls"): "a clamp that a qualified person puts on",
+    ("09", "Graded questions: your own machine"): "a reading that a qualified person took",
+    ("10", "Graded questions: your own three calls"): "a clamp that a qualified person puts on",
 }
 """Parts that name a live reading and do not teach it, each with the reason."""
 

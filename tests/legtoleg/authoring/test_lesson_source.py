@@ -41,7 +41,7 @@ def test_code_cells_hold_nothing_a_mechanic_must_not_read(lesson: str) -> None:
 def test_worked_source() -> None:
     assert worked_source("03_heater_power", "element_current").startswith("element_current = ")
     with pytest.raises(SourceError, match="no worked answer"):
-        worked_source("03_heater_power", "colour")
+        worked_source("03_heater_power", "color")
 
 
 def test_a_missing_source_is_said() -> None:

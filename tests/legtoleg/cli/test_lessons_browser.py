@@ -71,7 +71,7 @@ def place_a_probe(notebook: Any) -> None:
     assert panel.locator("[data-probe='A']").get_attribute("transform") != before
 
 
-def practise(notebook: Any) -> None:
+def practice(notebook: Any) -> None:
     """Type an answer of the wrong kind into the first practice; it is asked about at once."""
     box = notebook.get_by_placeholder("number and unit").first
     box.scroll_into_view_if_needed()
@@ -107,7 +107,7 @@ def test_an_apprentice_works_through_the_lesson(lab: Any, lesson: str) -> None:
             assert lesson in WITHOUT_FIGURES
         if notebook.locator(".ltl-bench").count():
             place_a_probe(notebook)
-        practise(notebook)
+        practice(notebook)
         answer(page, lesson)
         notebook.get_by_text("Ready to hand in").wait_for()
         assert notebook.locator(TROUBLE).count() == 0

@@ -13,7 +13,7 @@ import nbformat
 import pytest
 from nbformat.v4 import new_code_cell, new_notebook
 
-from dryerbench.drawing.panel_drawing import SPOTS, neighbours
+from dryerbench.drawing.panel_drawing import SPOTS, neighbors
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]
 FAULT = "element-2-open"
@@ -175,7 +175,7 @@ def walk(page: Any, wanted: str) -> None:
     """Go from the focused test point to ``wanted`` by arrow keys, the shortest way."""
     ways = {focused(page): []}
     done: set[str] = set()
-    near = neighbours(tuple(SPOTS))
+    near = neighbors(tuple(SPOTS))
     for here in iter(lambda: next((name for name in ways if name not in done), None), None):
         done.add(here)
         for key, other in near[here].items():

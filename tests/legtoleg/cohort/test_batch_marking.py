@@ -112,7 +112,7 @@ def test_a_mark_given_by_hand_stays(fresh: Cohort, pool: LocalPool) -> None:
         assert kept.fetchone() == (1,)
 
 
-def test_odd_things_are_named_and_neighbours_are_marked(fresh: Cohort, pool: LocalPool) -> None:
+def test_odd_things_are_named_and_neighbors_are_marked(fresh: Cohort, pool: LocalPool) -> None:
     hand_in(fresh, 1)
     marked(fresh, pool)
     alone = table(fresh)["demo-01"]

@@ -378,14 +378,14 @@ def test_a_repair_is_worth_it_up_to_the_very_share_of_the_rule(
     assert right("10_call_to_close", "advice", card("10_call_to_close")) == {advised}
 
 
-def test_the_quote_is_callout_parts_and_labor_over_the_new_price() -> None:
+def test_the_quote_is_trip_charge_parts_and_labor_over_the_new_price() -> None:
     on = card("10_call_to_close")
     rows = [catalogue(name) for name in call_to_close.names_on(on, 2)]
     assert call_to_close.parts_price(on) == sum(row.number("parts_cost") for row in rows)
     assert call_to_close.fix_minutes(on) == sum(row.number("minutes") for row in rows)
     assert call_to_close.replaced_parts(on) == tuple(row.text("part") for row in rows)
     hours = (2 * on.drive_minutes + on.find_minutes + call_to_close.fix_minutes(on)) / 60
-    price = on.callout + call_to_close.parts_price(on) + on.rate * hours
+    price = on.trip_charge + call_to_close.parts_price(on) + on.rate * hours
     assert call_to_close.quote_percent(on) == pytest.approx(100 * price / on.new_price)
 
 

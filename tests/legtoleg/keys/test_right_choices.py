@@ -110,7 +110,7 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
         {"9.4 Ω": "replace", "47 kΩ": "find", "OL, and OL at 500 V too": "close"}[said(card, "Question 3")])),
     "will_it_stop": ("05_path_to_case", lambda card: (
         "motor" if "stands still" in said(card, "Question 6") else
-        "bond" if "conductor off" in said(card, "Question 6") else
+        "bond" if "ground wire off" in said(card, "Question 6") else
         "breaker" if 120 / number(card, "Question 6") > 45 else "nothing")),
     "leak_verdict": ("05_path_to_case", leak_verdict),
     "in_the_cup": ("06_heat_switches", lambda card: {"blind_limit": "blind", "blind_thermostat": "blind"}.get(

@@ -112,7 +112,7 @@ def test_the_fewest_readings_single_it_out_and_wrong_names_are_named() -> None:
             if key in faults_of(card):
                 assert outcome.note == "right"
                 continue
-            wanted = "motor_contact_at_rest" if key.startswith("motor") else "neighbour_named"
+            wanted = "motor_contact_at_rest" if key.startswith("motor") else "neighbor_named"
             assert (outcome.note, outcome.points, outcome.safety) == (wanted, 0.0, "held")
 
 

@@ -14,7 +14,7 @@ from legtoleg.refresher.record.safety_topics import Topic
 from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE, Standing
 
 SIGNS = {CURRENT: "✓", DUE: "◔", OVERDUE: "!", NEVER: "–"}
-"""How a standing is shown, so that it reads without colour."""
+"""How a standing is shown, so that it reads without color."""
 
 
 def state_words(state: str, days: int) -> str:

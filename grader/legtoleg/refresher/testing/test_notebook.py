@@ -28,15 +28,15 @@ _ABOUT = """# Refresher: {name}
 Given out on {on}. {count} questions, about {minutes} minutes. **Every question marked “safety” has to be right, and
 {share} of all points**, or it is not passed.
 
-**How this page works.** Click into a grey cell and press **Shift + Enter**: the cell runs, and you move on. Begin at
+**How this page works.** Click into a gray cell and press **Shift + Enter**: the cell runs, and you move on. Begin at
 the first one. Type each answer between the quotes. You need no Python. The numbers and the order of the options are
 yours alone. The page says whether an answer can be read, not whether it is right: that you learn when it is marked."""
 
-_CAUTION = """> **⚠ Caution. Mains voltage kills.**
+_CAUTION = """> **⚠ Caution. House voltage kills.**
 > Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged;
 > prove the meter, test dead, prove the meter again; only then the cover. Measuring live is a qualified person's work:
-> rated gloves, one hand, meter and leads of the right category, nobody alone. Local codes, the maker's instructions and
-> a licensed electrician come first. Passing this is a training record, no license."""
+> rated gloves, one hand, meter and leads of the right category, nobody alone. Local codes, the manufacturer's
+> instructions and a licensed electrician come first. Passing this is a training record, no license."""
 
 _LAST = """**Hand in.** Save this page (Ctrl + S) and give its file, `{file}`, to your instructor. What you did on the
 bench is kept in the page: if you run its cell again, run everything from there on again, and save once more."""

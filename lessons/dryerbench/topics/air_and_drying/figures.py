@@ -9,7 +9,7 @@ from dryerbench.air.ducts import CodeCheck, Duct, code_check
 from dryerbench.core.identity import PRACTICE
 from dryerbench.core.random_stream import stream_for
 from dryerbench.core.tables import table
-from dryerbench.drawing.figure_style import BLUE, GREY, RED, tidy
+from dryerbench.drawing.figure_style import BLUE, GRAY, RED, tidy
 from dryerbench.drawing.heat_plots import paint_cycle, summary
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.topics.air_and_drying.sheet import LESSON, AirCard, draw_card, record_of, trouble_of
@@ -37,7 +37,7 @@ def _paint_rule(figure: Figure, at: Values) -> None:
             edgecolor=BLUE,
             hatch="" if check.passes else "//",
         )
-        axes.bar(place, whole - left, bottom=left, width=0.5, color="white", edgecolor=GREY, linestyle=":")
+        axes.bar(place, whole - left, bottom=left, width=0.5, color="white", edgecolor=GRAY, linestyle=":")
         says = f"{check.allowed_ft:g} ft left\n" + ("long enough" if check.passes else "too short for yours")
         axes.annotate(says, (place, 45.5), ha="center", va="center")
     axes.axhline(at["feet"], color=RED, linestyle="--", linewidth=2.0)

@@ -1,4 +1,4 @@
-"""Lesson 08, air and drying: the job card of the machine with its run, and the marked questions."""
+"""Lesson 08, air and drying: the job card of the machine with its run, and the graded questions."""
 
 from __future__ import annotations
 

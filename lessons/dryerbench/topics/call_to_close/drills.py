@@ -14,7 +14,7 @@ def _quote(stream: Stream) -> dict[str, float]:
     return {
         "minutes": float(stream.integer(80, 160)),
         "rate": 5 * stream.integer(12, 20),
-        "callout": 5 * stream.integer(8, 18),
+        "trip_charge": 5 * stream.integer(8, 18),
         "parts": float(stream.integer(10, 140)),
         "new_price": 10 * stream.integer(45, 95),
     }
@@ -37,7 +37,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _quote,
         lambda n: (
-            f"A call takes {n['minutes']:g} min at ${n['rate']} an hour; call-out ${n['callout']}, part "
+            f"A call takes {n['minutes']:g} min at ${n['rate']} an hour; trip charge ${n['trip_charge']}, part "
             f"${n['parts']:g}. A new machine is ${n['new_price']}. How many percent of that is the repair?"
         ),
     ),

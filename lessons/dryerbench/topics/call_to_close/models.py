@@ -5,14 +5,14 @@ from __future__ import annotations
 from dryerbench.course.models import Rounding, Task, Way
 
 
-def _price(minutes: float, rate: float, callout: float, parts: float) -> float:
-    """Return the price of a call in dollars: call-out, part, and labor for ``minutes`` at ``rate`` an hour."""
-    return callout + parts + rate * minutes / 60.0
+def _price(minutes: float, rate: float, trip_charge: float, parts: float) -> float:
+    """Return the price of a call in dollars: trip charge, part, and labor for ``minutes`` at ``rate`` an hour."""
+    return trip_charge + parts + rate * minutes / 60.0
 
 
-def _by_hours(hours: Rounding, labor: Rounding, minutes: float, rate: float, callout: float, parts: float) -> float:
+def _by_hours(hours: Rounding, labor: Rounding, minutes: float, rate: float, trip_charge: float, parts: float) -> float:
     """Return the price in dollars with the hours, then the labor, written down on the way."""
-    return callout + parts + labor(rate * hours(minutes / 60.0))
+    return trip_charge + parts + labor(rate * hours(minutes / 60.0))
 
 
 TASKS: dict[str, Task] = {
@@ -25,31 +25,33 @@ TASKS: dict[str, Task] = {
         },
     ),
     "quote_share": Task(
-        lambda minutes, rate, callout, parts, new_price: 100.0 * _price(minutes, rate, callout, parts) / new_price,
+        lambda minutes, rate, trip_charge, parts, new_price: (
+            100.0 * _price(minutes, rate, trip_charge, parts) / new_price
+        ),
         {
-            "no_callout": lambda minutes, rate, callout, parts, new_price: (
+            "no_trip_charge": lambda minutes, rate, trip_charge, parts, new_price: (
                 100.0 * _price(minutes, rate, 0.0, parts) / new_price
             ),
-            "part_alone": lambda minutes, rate, callout, parts, new_price: 100.0 * parts / new_price,
-            "minutes_as_hours": lambda minutes, rate, callout, parts, new_price: (
-                100.0 * _price(60.0 * minutes, rate, callout, parts) / new_price
+            "part_alone": lambda minutes, rate, trip_charge, parts, new_price: 100.0 * parts / new_price,
+            "minutes_as_hours": lambda minutes, rate, trip_charge, parts, new_price: (
+                100.0 * _price(60.0 * minutes, rate, trip_charge, parts) / new_price
             ),
-            "share_not_percent": lambda minutes, rate, callout, parts, new_price: (
-                _price(minutes, rate, callout, parts) / new_price
+            "share_not_percent": lambda minutes, rate, trip_charge, parts, new_price: (
+                _price(minutes, rate, trip_charge, parts) / new_price
             ),
-            "quote_upside_down": lambda minutes, rate, callout, parts, new_price: (
-                100.0 * new_price / _price(minutes, rate, callout, parts)
+            "quote_upside_down": lambda minutes, rate, trip_charge, parts, new_price: (
+                100.0 * new_price / _price(minutes, rate, trip_charge, parts)
             ),
         },
         (
             Way(
-                lambda hours, labor, /, minutes, rate, callout, parts, new_price: (
-                    100.0 * _by_hours(hours, labor, minutes, rate, callout, parts) / new_price
+                lambda hours, labor, /, minutes, rate, trip_charge, parts, new_price: (
+                    100.0 * _by_hours(hours, labor, minutes, rate, trip_charge, parts) / new_price
                 )
             ),
             Way(
-                lambda price, /, minutes, rate, callout, parts, new_price: (
-                    100.0 * price(_price(minutes, rate, callout, parts)) / new_price
+                lambda price, /, minutes, rate, trip_charge, parts, new_price: (
+                    100.0 * price(_price(minutes, rate, trip_charge, parts)) / new_price
                 )
             ),
         ),

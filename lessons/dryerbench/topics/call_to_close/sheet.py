@@ -1,4 +1,4 @@
-"""Lesson 10, from the call to the close: three machines not seen before, and the marked questions."""
+"""Lesson 10, from the call to the close: three machines not seen before, and the graded questions."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ class CallCard(BenchCard):
     sheet_ohms: float = 27.0
     drive_minutes: int = 20
     find_minutes: int = 40
-    callout: int = 70
+    trip_charge: int = 70
     rate: int = 80
     new_price: int = 700
     pending: str = ""
@@ -92,11 +92,11 @@ class CallCard(BenchCard):
             ),
             Line("All three machines", "electric, four-wire cord", "card.cord"),
             Line("Supply of call 1, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
-            Line("Each element by the maker's sheet, cold", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line("Each element by the tech sheet, cold", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
             Line("Motor by the sheet, cold", f"run winding {RUN_OHMS:g} Ω, start winding {START_OHMS:g} Ω", ""),
             Line("Call 2: drive, one way", f"{self.drive_minutes} min", "card.drive_minutes"),
             Line("Call 2: finding and proving, by the shop's list", f"{self.find_minutes} min", "card.find_minutes"),
-            Line("Call-out charge (invented)", f"${self.callout}", "card.callout"),
+            Line("Call-out charge (invented)", f"${self.trip_charge}", "card.trip_charge"),
             Line("Labor, for all the minutes of the call (invented)", f"${self.rate} an hour", "card.rate"),
             Line("A new dryer, delivered and installed (invented)", f"${self.new_price}", "card.new_price"),
             Line("The shop's rule", f"repair up to {RULE_PERCENT:g} % of a new one", ""),
@@ -117,10 +117,10 @@ PENDING = (
 """How far the job of question 10 is: what is done, and what is not."""
 
 
-def _cost(visit: Visit, drive: int, find: int, callout: int, rate: int) -> float:
+def _cost(visit: Visit, drive: int, find: int, trip_charge: int, rate: int) -> float:
     rows = [catalogue(name) for name in names_of(visit.faults)]
     hours = (2 * drive + find + sum(row.number("minutes") for row in rows)) / 60
-    return float(callout + sum(row.number("parts_cost") for row in rows) + rate * hours)
+    return float(trip_charge + sum(row.number("parts_cost") for row in rows) + rate * hours)
 
 
 def _dealt(visit: Visit) -> Dealt:
@@ -144,7 +144,7 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
     )
     calls = tuple(Sealed(_dealt(visit)) for visit in visits)
     drive, find = stream.integer(10, 30), stream.integer(30, 50)
-    callout, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
+    trip_charge, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
     wanted = stream.choose((0.30, 0.36, 0.42, 0.58, 0.64, 0.70))
     return CallCard(
         apprentice=apprentice,
@@ -156,9 +156,9 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
         sheet_ohms=sheet_ohms,
         drive_minutes=drive,
         find_minutes=find,
-        callout=callout,
+        trip_charge=trip_charge,
         rate=rate,
-        new_price=10 * round(_cost(visits[1], drive, find, callout, rate) / wanted / 10),
+        new_price=10 * round(_cost(visits[1], drive, find, trip_charge, rate) / wanted / 10),
         pending=stream.choose(PENDING),
     )
 

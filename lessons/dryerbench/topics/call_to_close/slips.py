@@ -78,8 +78,8 @@ SLIPS = (
     ),
     Slip("one_way_drive", "The drive counts there and back: the van is on the road twice.", _QUOTE),
     Slip("finding_is_free", "The time to find the fault and to prove the repair is missing.", _QUOTE),
-    Slip("no_callout", "The call-out charge is missing from the repair.", _QUOTE),
-    Slip("part_alone", "That is the part alone. Labor and call-out are most of a repair.", _QUOTE),
+    Slip("no_trip_charge", "The trip charge is missing from the repair.", _QUOTE),
+    Slip("part_alone", "That is the part alone. Labor and trip charge are most of a repair.", _QUOTE),
     Slip("minutes_as_hours", "The rate is for an hour: divide the minutes by 60 first.", _QUOTE),
     Slip("quote_upside_down", "The fraction is upside down: it is the repair over the new machine.", _QUOTE),
     Slip(

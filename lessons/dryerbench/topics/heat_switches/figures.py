@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.core.temperatures import celsius, fahrenheit
-from dryerbench.drawing.figure_style import BLACK, BLUE, GREY, PALE_BLUE, label_box, tidy
+from dryerbench.drawing.figure_style import BLACK, BLUE, GRAY, PALE_BLUE, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ def _paint_row(axes: Axes, height: float, part: HeatSwitch) -> None:
     closes = opens if part.closes is None else fahrenheit(part.closes)
     axes.barh(height, closes - COLDEST, left=COLDEST, height=0.34, color=BLUE)
     axes.barh(height, opens - closes, left=closes, height=0.34, color=PALE_BLUE, hatch="///", edgecolor=BLUE)
-    axes.barh(height, HOTTEST - opens, left=opens, height=0.34, color="white", edgecolor=GREY)
+    axes.barh(height, HOTTEST - opens, left=opens, height=0.34, color="white", edgecolor=GRAY)
     again = "never closes again" if part.closes is None else f"closes at {closes:.0f} °F"
     axes.annotate(
         f"opens at {opens:.0f} °F, {again}",

@@ -1,4 +1,4 @@
-"""Lesson 06, heat switches: the job card of the machine, and the marked questions."""
+"""Lesson 06, heat switches: the job card of the machine, and the graded questions."""
 
 from __future__ import annotations
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from dryerbench.core.tables import table
 from dryerbench.core.temperatures import fahrenheit
-from dryerbench.drawing.figure_style import BLUE, GREEN, GREY, RED, label_box, tidy
+from dryerbench.drawing.figure_style import BLUE, GRAY, GREEN, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity import conductors, ohms_law, supply
 from dryerbench.topics.heater_power.models import ALPHA_TEXTBOOK
@@ -79,7 +79,7 @@ def _paint_three(figure: Figure, at: Values) -> None:
     total = axes.bar(["the line"], [sum(amps)], color=RED, width=0.55, hatch="//", edgecolor="white")
     for group in (bars, total):
         axes.bar_label(group, fmt="%.1f A", padding=3)
-    axes.axhline(BREAKER_AMPS, color=GREY, linestyle="--")
+    axes.axhline(BREAKER_AMPS, color=GRAY, linestyle="--")
     axes.annotate(f"{BREAKER_AMPS:.0f} A breaker", (-0.4, BREAKER_AMPS), xytext=(0, 4), textcoords="offset points")
     axes.set(ylim=(0, 42), title="Amps add up; every element has the full volts")
     tidy(axes, "", "current (A)")
@@ -114,9 +114,9 @@ def _paint_supply(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     volts = np.linspace(180.0, 250.0, 141)
     axes.plot(volts, 100 * (volts / 240.0) ** 2, color=BLUE, label="watts, (V/240)²")
-    axes.plot(volts, 100 * volts / 240.0, color=GREY, linestyle="--", label="amps, V/240")
+    axes.plot(volts, 100 * volts / 240.0, color=GRAY, linestyle="--", label="amps, V/240")
     for mark, text in ((WYE_VOLTS, "208 V building"), (240.0, "240 V")):
-        axes.axvline(mark, color=GREY, linestyle=":", linewidth=1)
+        axes.axvline(mark, color=GRAY, linestyle=":", linewidth=1)
         axes.annotate(
             text, (mark, 51.5), rotation=90, xytext=(-5, 0), textcoords="offset points", ha="right", va="bottom"
         )
@@ -154,7 +154,7 @@ def _paint_hot(figure: Figure, at: Values) -> None:
         line,
         1 + ALPHA_TEXTBOOK * (line - 20.0),
         "--",
-        color=GREY,
+        color=GRAY,
         label="textbook's constant coefficient (too simple)",
     )
     axes.plot([at["celsius"]], [conductors.hot_factor(at["celsius"])], "s", color=RED, markersize=10)
@@ -184,10 +184,10 @@ def show_hot_wire() -> None:
 def _paint_run(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     feet = np.linspace(0.0, 150.0, 61)
-    for awg, colour, dash in ((14, GREY, ":"), (12, RED, "--"), (10, BLUE, "-"), (8, GREEN, "-.")):
+    for awg, color, dash in ((14, GRAY, ":"), (12, RED, "--"), (10, BLUE, "-"), (8, GREEN, "-.")):
         drops = [conductors.run_drop(at["amps"], length, awg) for length in feet]
-        axes.plot(feet, drops, dash, color=colour)
-        axes.annotate(f"{awg} AWG", (150, drops[-1]), xytext=(5, -3), textcoords="offset points", color=colour)
+        axes.plot(feet, drops, dash, color=color)
+        axes.annotate(f"{awg} AWG", (150, drops[-1]), xytext=(5, -3), textcoords="offset points", color=color)
     drop = conductors.run_drop(at["amps"], at["feet"], 10)
     axes.plot([at["feet"]], [drop], "o", color=BLUE, markersize=9)
     axes.set(xlim=(0, 166), ylim=(0, 28), title="Volts lost in the run, out and back")
@@ -227,7 +227,7 @@ def _wire_up(axes: Axes, *, closed: bool, half: float) -> None:
     axes.text(9.5, 3, f"leg 2\n{half:.0f} V", ha="left", va="center")
     axes.text(6, 3.5, "heater", ha="center")
     axes.text(3.1, 3.75, "control closed" if closed else "control open", ha="center")
-    axes.plot([3.2, 8.2, 8.2, 3.2, 3.2], [2.1, 2.1, 1.4, 1.4, 2.1], color=GREY, linewidth=1.2)
+    axes.plot([3.2, 8.2, 8.2, 3.2, 3.2], [2.1, 2.1, 1.4, 1.4, 2.1], color=GRAY, linewidth=1.2)
     axes.text(5.7, 1.75, "metal case, bonded to ground (0 V)", ha="center", va="center", fontsize=9)
 
 

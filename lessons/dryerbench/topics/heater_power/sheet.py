@@ -1,4 +1,4 @@
-"""Lesson 03, heater power: the job card of the machine, and the marked questions."""
+"""Lesson 03, heater power: the job card of the machine, and the graded questions."""
 
 from __future__ import annotations
 
@@ -58,7 +58,7 @@ class HeaterCard(JobCard):
         return (
             Line("Supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
             *(Line(f"Element {n}, cold", f"{ohms:.1f} Ω", f"card.element_ohms[{n - 1}]") for n, ohms in elements),
-            Line("Element by the maker's sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line("Element by the tech sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
             Line("The drifted element", f"element {self.drifted}", "card.drifted"),
             Line("The element that opens in question 8", f"element {self.open_element}", "card.open_element"),
             Line("Leg to leg on a bad evening", f"{self.sag_volts:g} V", "card.sag_volts"),

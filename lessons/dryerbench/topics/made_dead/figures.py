@@ -80,9 +80,9 @@ def _paint_bond(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     with_bond = case_volts(at["amps"], at["bond"])
     _bands(axes, 1.98)
-    for x, volts, colour, hatch in ((0, _LEG, RED, "//"), (1, with_bond, BLUE, "")):
+    for x, volts, color, hatch in ((0, _LEG, RED, "//"), (1, with_bond, BLUE, "")):
         amount = body_milliamps(volts, at["ohms"])
-        axes.bar([x], [amount], width=0.5, color=colour, hatch=hatch, edgecolor="white")
+        axes.bar([x], [amount], width=0.5, color=color, hatch=hatch, edgecolor="white")
         axes.annotate(
             f"{volts:.3g} V on the case\n{amount:.3g} mA",
             (x, amount),

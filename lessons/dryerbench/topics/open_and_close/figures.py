@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from dryerbench.bench.machine import ELEMENTS
-from dryerbench.drawing.figure_style import BLUE, GREY, PALE_BLUE, PALE_RED, RED, tidy
+from dryerbench.drawing.figure_style import BLUE, GRAY, PALE_BLUE, PALE_RED, RED, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.topics.open_and_close import belt
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
@@ -47,7 +47,7 @@ def _place(key: str) -> tuple[float, float]:
 
 
 def _box(axes: Axes, key: str, *, finished: bool, free: bool) -> Text:
-    face, edge, line = ("#d9d9d9", GREY, "-") if finished else ("white", BLUE, "-") if free else ("white", GREY, ":")
+    face, edge, line = ("#d9d9d9", GRAY, "-") if finished else ("white", BLUE, "-") if free else ("white", GRAY, ":")
     return axes.text(
         *_place(key),
         ("✓ " if finished else "") + STEPS[key][0],
@@ -55,7 +55,7 @@ def _box(axes: Axes, key: str, *, finished: bool, free: bool) -> Text:
         va="center",
         fontsize=9,
         fontweight="bold" if free else "normal",
-        color=GREY if not (finished or free) else "black",
+        color=GRAY if not (finished or free) else "black",
         bbox={"boxstyle": "round,pad=0.4", "fc": face, "ec": edge, "lw": 2.4 if free else 1.2, "ls": line},
         zorder=3,
     )
@@ -69,9 +69,9 @@ def _paint_steps(figure: Figure, at: Values) -> None:
     for key, (_, _, _, waits) in STEPS.items():
         for first in waits:
             ends = {"patchA": boxes[first].get_bbox_patch(), "patchB": boxes[key].get_bbox_patch()}
-            arrow = {"arrowstyle": "-|>", "color": GREY, "lw": 1.3, "shrinkA": 1, "shrinkB": 1, **ends}
+            arrow = {"arrowstyle": "-|>", "color": GRAY, "lw": 1.3, "shrinkA": 1, "shrinkB": 1, **ends}
             axes.annotate("", _place(key), xytext=_place(first), arrowprops=arrow)
-    axes.text(4.65, 3.15, "grey: done    bold: can be done now    dotted: has to wait", ha="center", fontsize=9)
+    axes.text(4.65, 3.15, "gray: done    bold: can be done now    dotted: has to wait", ha="center", fontsize=9)
     axes.set(xlim=(-0.8, 10.1), ylim=(-0.5, 3.4))
     axes.set_axis_off()
 
@@ -113,15 +113,15 @@ def _paint_belt(figure: Figure, at: Values) -> None:
     angles = np.linspace(0.0, math.tau, 200)
     for one, fill in ((belt.DRUM, "#f4f4f4"), (belt.PULLEY, "#bbbbbb"), (wheel, "#ffffff")):
         x, y = one.centre[0] + one.radius * np.cos(angles), one.centre[1] + one.radius * np.sin(angles)
-        axes.fill(x, y, facecolor=fill, edgecolor=GREY, linewidth=1.2, zorder=2)
+        axes.fill(x, y, facecolor=fill, edgecolor=GRAY, linewidth=1.2, zorder=2)
     for piece in (arriving, leaving, back):
         axes.plot(*zip(piece.start, piece.end, strict=True), color=BLUE, linewidth=3.2, zorder=3)
     _arc(axes, belt.DRUM, back.end, arriving.start)
     _arc(axes, belt.PULLEY, arriving.end, leaving.start)
     _arc(axes, wheel, leaving.end, back.start)
     axes.text(0, 0, "drum", ha="center", va="center")
-    axes.annotate("motor pulley", belt.PULLEY.centre, xytext=(-8, -20.5), arrowprops={"arrowstyle": "-", "color": GREY})
-    axes.annotate("idler", wheel.centre, xytext=(13.0, -19.0), arrowprops={"arrowstyle": "-", "color": GREY})
+    axes.annotate("motor pulley", belt.PULLEY.centre, xytext=(-8, -20.5), arrowprops={"arrowstyle": "-", "color": GRAY})
+    axes.annotate("idler", wheel.centre, xytext=(13.0, -19.0), arrowprops={"arrowstyle": "-", "color": GRAY})
     axes.set(xlim=(-14.5, 18.5), ylim=(-22, 14.5), aspect="equal")
     axes.set_axis_off()
     travels = np.linspace(0.0, belt.MOST_TRAVEL, 81)
@@ -171,7 +171,7 @@ def _paint_fit(figure: Figure, at: Values) -> None:
     axes.errorbar([3], [shown], [off], color=RED, capsize=9, linewidth=1.6)
     axes.annotate(f"{shown:.2f} A", (3, shown + off), xytext=(0, 4), textcoords="offset points", ha="center")
     for level in (1, 2, 3):
-        axes.axhline(whole * level / 3, color=GREY, linestyle=":", linewidth=1)
+        axes.axhline(whole * level / 3, color=GRAY, linestyle=":", linewidth=1)
     axes.set_xticks(range(4), ["3 at work,\npredicted", "2 at work,\npredicted", "1 at work,\npredicted", "the clamp"])
     axes.set(ylim=(0, 36))
     tidy(axes, y="current (A)", grid=None)

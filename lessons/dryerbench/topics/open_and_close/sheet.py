@@ -1,4 +1,4 @@
-"""Lesson 09, open and close: the job card of the machine under repair, and the marked questions."""
+"""Lesson 09, open and close: the job card of the machine under repair, and the graded questions."""
 
 from __future__ import annotations
 
@@ -155,7 +155,7 @@ class OpenCloseCard(BenchCard):
         return (
             Line("Found on the last visit", self.found, "card.found"),
             Line("New part with you", f"element {self.bad_element}", "card.bad_element"),
-            Line("Every element by the maker's sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line("Every element by the tech sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
             Line("The belt, two turns by hand (question 2)", belt_of(self).words, ""),
             *(
                 Line(f"Screws of the {cup} (cup {n})", f"{out} out, {back} back", f"card.tally[{n - 1}]")

@@ -188,7 +188,7 @@ SLIPS = (
     ),
     Slip(
         "bond_not_put_right",
-        "The ground conductor is still off the case. Read from the ground pin to the case, and put it right.",
+        "The ground wire is still off the case. Read from the ground pin to the case, and put it right.",
         _PROOF,
     ),
     Slip(

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from dryerbench.drawing.figure_style import BLUE, GREY, RED, label_box, tidy
+from dryerbench.drawing.figure_style import BLUE, GRAY, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
 from dryerbench.electricity.ohms_law import current, power
@@ -38,12 +38,12 @@ def _coil(axes: Axes, touch: float) -> None:
         axes.text(x + 0.5 * outward, _COIL + 0.35, name, ha="center", va="bottom", fontsize=10)
 
 
-def _span(axes: Axes, ends: tuple[float, float], text: str, colour: str) -> None:
-    axes.annotate("", (ends[0], 1.75), (ends[1], 1.75), arrowprops={"arrowstyle": "<->", "color": colour})
+def _span(axes: Axes, ends: tuple[float, float], text: str, color: str) -> None:
+    axes.annotate("", (ends[0], 1.75), (ends[1], 1.75), arrowprops={"arrowstyle": "<->", "color": color})
     narrow = ends[1] - ends[0] < _NARROW
     outside = ends[0] - 0.65 if ends[0] == _LEFT else ends[1] + 0.65
     axes.text(
-        outside if narrow else sum(ends) / 2, 1.75, text, ha="center", va="center", fontsize=10, bbox=label_box(colour)
+        outside if narrow else sum(ends) / 2, 1.75, text, ha="center", va="center", fontsize=10, bbox=label_box(color)
     )
 
 
@@ -52,7 +52,7 @@ def _paint_touch(figure: Figure, at: Values) -> None:
     touching = at["touching"] >= 1
     x = _LEFT + (_RIGHT - _LEFT) * at["share"] / 100.0
     _coil(axes, x if touching else _RIGHT + 1)
-    axes.fill_between([0.6, 11.4], _CASE - 0.3, _CASE, color="#cccccc", hatch="//", edgecolor=GREY)
+    axes.fill_between([0.6, 11.4], _CASE - 0.3, _CASE, color="#cccccc", hatch="//", edgecolor=GRAY)
     axes.text(6, _CASE - 0.45, "metal case, bright spot", ha="center", va="top", fontsize=10)
     if touching:
         own, shared = _pieces(at)
@@ -103,7 +103,7 @@ def _paint_control_open(figure: Figure, at: Values) -> None:
     whole = power(_SUPPLY_VOLTS, at["ohms"])
     here = power(_SUPPLY_VOLTS / 2, _pieces(at)[1])
     axes.plot(shares, watts, color=BLUE)
-    axes.axhline(whole, color=GREY, linestyle="--")
+    axes.axhline(whole, color=GRAY, linestyle="--")
     axes.annotate("the whole element at its normal work, 240 V", (6, whole), xytext=(0, 5), textcoords="offset points")
     axes.plot([at["share"]], [here], "o", color=RED, markersize=9)
     axes.annotate(
@@ -148,7 +148,7 @@ def _paint_leak(figure: Figure, at: Values) -> None:
     kilowatts = np.linspace(0.0, 8.0, 161)
     axes.plot(kilowatts, [leakage_limit(kw) for kw in kilowatts], color=BLUE)
     axes.annotate("may leak", (3.4, leakage_limit(3.4)), xytext=(8, -16), textcoords="offset points", color=BLUE)
-    axes.axhline(INTERRUPTER_TRIPS, color=GREY, linestyle="--")
+    axes.axhline(INTERRUPTER_TRIPS, color=GRAY, linestyle="--")
     axes.annotate(
         "a ground-fault interrupter must trip", (0.15, INTERRUPTER_TRIPS), xytext=(0, 4), textcoords="offset points"
     )

@@ -1,4 +1,4 @@
-"""Lesson 05, path to case: the job card of the machine, and the marked questions."""
+"""Lesson 05, path to case: the job card of the machine, and the graded questions."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ class CaseCard(BenchCard):
         """The card, line by line, as a person reads it."""
         return (
             Line("On the bench: the complaint", "heat with the control off, while the drum turns", ""),
-            Line("On the bench: the cord", "four wires, ground conductor on the case", "card.cord"),
+            Line("On the bench: the cord", "four wires, ground wire on the case", "card.cord"),
             Line("Question 3: element to its case, wires off", to_case_of(self), ""),
             Line("Second job: supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
             Line("Second job: grounded element, own terminal to case", f"{self.own_ohms:.1f} Ω", "card.own_ohms"),
@@ -65,7 +65,7 @@ _WILL_IT_STOP = (
 
 @dataclass(frozen=True)
 class Touching:
-    """The machine of question 6: Ω from its shared terminal to the case; how its drum and ground conductor are."""
+    """The machine of question 6: Ω from its shared terminal to the case; how its drum and ground wire are."""
 
     far_ohms: float
     drum_turns: bool
@@ -75,7 +75,7 @@ class Touching:
     def words(self) -> str:
         """How it stands there, as the card says it."""
         drum, bond = "turns" if self.drum_turns else "stands still", "on" if self.bonded else "off"
-        return f"{self.far_ohms:.1f} Ω; the drum {drum}; ground conductor {bond}"
+        return f"{self.far_ohms:.1f} Ω; the drum {drum}; ground wire {bond}"
 
 
 _NEAR, _FAR = ("1.4", "2.4", "0.1"), ("9.0", "20.0", "0.1")
@@ -133,7 +133,7 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
     Question("fault_place", "How far along the coil it touches", 3, unit="%", figures=2),
     Question("watts_control_open", "Watts with the control open", 3, unit="W", figures=3),
     Choice("will_it_stop", "What ends it", 2, options=_WILL_IT_STOP),
-    Question("volts_unbonded", "Volts on a case without its ground conductor", 3, unit="V", figures=3, safety=True),
+    Question("volts_unbonded", "Volts on a case without its ground wire", 3, unit="V", figures=3, safety=True),
     Question("leak_allowed", "The most that may leak", 2, unit="mA", figures=3),
     Question("leak_found", "What leaks", 3, unit="mA", figures=3),
     Choice(

@@ -106,20 +106,20 @@ SLIPS = (
     ),
     Slip(
         "way_home_overlooked",
-        "The current goes home through the ground conductor while that is on, if leg 2 gets to the heater at all. "
+        "The current goes home through the ground wire while that is on, if leg 2 gets to the heater at all. "
         "Your card says both.",
-        "The ground conductor",
+        "The ground wire",
     ),
     Slip(
         "case_is_ground",
-        "The case is at ground only while its ground conductor is on. Without it the touching coil lifts the case to "
+        "The case is at ground only while its ground wire is on. Without it the touching coil lifts the case to "
         "a full leg. Someone who trusts this case gets hurt.",
-        "The ground conductor",
+        "The ground wire",
     ),
     Slip(
         "half_along",
         "No current flows, so no volts are lost along the coil: the case gets all of the leg.",
-        "The ground conductor",
+        "The ground wire",
     ),
     Slip(
         "leak_not_by_kilowatt",

@@ -13,7 +13,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import State, named_state
 from dryerbench.drawing.diagram import wiring_diagram
-from dryerbench.drawing.figure_style import BLUE, GREY, RED, tidy
+from dryerbench.drawing.figure_style import BLUE, GRAY, RED, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, heating, splits, volts
 
@@ -102,7 +102,7 @@ def _paint_ladder(axes: Axes, now: Situation, fault: str) -> None:
         shown = volts(now, "L2", point)
         axes.plot([place], [0], "o", color="black" if shown > 1 else "white", markeredgecolor="black", zorder=4)
         axes.text(place, -0.75, point, ha="center", fontweight="bold", fontsize=9)
-        axes.text(place, -1.45, f"{shown:.0f} V", ha="center", fontsize=9, color=RED if shown > 1 else GREY)
+        axes.text(place, -1.45, f"{shown:.0f} V", ha="center", fontsize=9, color=RED if shown > 1 else GRAY)
     axes.text(6, -2.15, "volts from each point to L2, heat on", ha="center", fontsize=9)
     axes.set(xlim=(-0.5, 12.5), ylim=(-2.4, 2.1))
     axes.set_axis_off()
@@ -154,10 +154,10 @@ def show_heater_line() -> None:
 def _paint_halving(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     places = range(1, _MOST_PLACES + 1)
-    axes.plot(places, [count - 1 for count in places], "--", color=GREY, label="one after another, at worst")
+    axes.plot(places, [count - 1 for count in places], "--", color=GRAY, label="one after another, at worst")
     axes.step(places, [splits(count) for count in places], where="post", color=BLUE, label="by halves, at worst")
     chosen = round(at["places"])
-    axes.plot([chosen], [chosen - 1], "s", color=GREY, markersize=9)
+    axes.plot([chosen], [chosen - 1], "s", color=GRAY, markersize=9)
     axes.plot([chosen], [splits(chosen)], "o", color=RED, markersize=9)
     axes.set(xlim=(1, _MOST_PLACES), ylim=(0, 32))
     axes.legend(loc="upper left", frameon=False)

@@ -168,7 +168,7 @@ SLIPS = (
         _REST,
     ),
     Slip(
-        "neighbour_named",
+        "neighbor_named",
         "That is not the part that reads OL. Measure across each suspect's own two points, control on heat.",
         _HALF,
     ),

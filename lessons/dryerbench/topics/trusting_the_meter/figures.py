@@ -1,4 +1,4 @@
-"""The drawings of lesson 04: a reading as a band on each range, where a beeper sounds, a phantom under load."""
+"""The drawings of lesson 04: a reading as a band on each range, where a beeper sounds, a ghost reading under load."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from dryerbench.answers.tolerance import Band, accuracy_band
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Range, ranges
 from dryerbench.circuits.solver import MAINS_HERTZ, Pair
-from dryerbench.drawing.figure_style import BLUE, GREY, RED, label_box, tidy
+from dryerbench.drawing.figure_style import BLUE, GRAY, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def _paint_beeper(figure: Figure, at: Values) -> None:
         sounds = ohms < at["mark"]
         axes.plot([0.03, ohms], [place, place], color="#bbbbbb", linewidth=1.2, zorder=1)
         axes.plot([ohms], [place], "s" if sounds else "o", color=RED if sounds else "white", markersize=11,
-                  markeredgecolor=RED if sounds else GREY, zorder=3)  # fmt: skip
+                  markeredgecolor=RED if sounds else GRAY, zorder=3)  # fmt: skip
         word = "beeps" if sounds else "silent"
         box = label_box("none", pad=0.1)
         axes.annotate(word, (ohms, place), xytext=(11, 0), textcoords="offset points", va="center", bbox=box)
@@ -150,14 +150,14 @@ def _say_phantom(at: Values) -> str:
         return f"The wire is fed: {usual:.1f} V, and {low:.1f} V in the low-impedance setting. They stay: it is live."
     return (
         f"The wire hangs free beside a live one for {at['feet']:.0f} ft. The usual setting shows {usual:.1f} V, the "
-        f"low-impedance setting {low:.1f} V: a phantom."
+        f"low-impedance setting {low:.1f} V: a ghost reading."
     )
 
 
 def show_phantom() -> None:
     """Show what two settings of the meter show (V) on a free wire beside a live one, by its length (ft)."""
     Explorer(
-        "A phantom under load",
+        "A ghost reading under load",
         (
             Knob("feet", "Length beside the live wire", 1, 80, 1, 40, "ft"),
             Knob("fed", "The wire: 0 free, 1 fed", 0, 1, 1, 0, ""),

@@ -1,4 +1,4 @@
-"""Lesson 04, trusting the meter: the job card of the machine, and the marked questions."""
+"""Lesson 04, trusting the meter: the job card of the machine, and the graded questions."""
 
 from __future__ import annotations
 
@@ -94,7 +94,7 @@ READ_TWICE = ("few", "half", "leg", "pair")
 def read_twice(card: MeterCard) -> dict[str, tuple[float, float]]:
     """Return the volts (V) of each reading of question 9, in the usual and in the low-impedance setting.
 
-    One is dealt to be a phantom: it falls by as much as ``phantom_volts`` does to ``loaded_volts``. The others are
+    One is dealt to be ghost volts: it falls by as much as ``phantom_volts`` does to ``loaded_volts``. The others are
     held by their source and lose what the wires on the way to it cost.
     """
     usual = {
@@ -121,8 +121,8 @@ def _which_phantom(card: MeterCard) -> Options:
 _STILL_THERE = (
     Option("half", "It is half of what the heater works on: I go on, with gloves on and one hand."),
     Option("ohms", "I turn the dial to ohms: a number there tells that the circuit is dead after all."),
-    Option("on", "It was a phantom: the low-impedance setting pulled it down. I prove the meter again."),
-    Option("phantom", "It can only be a phantom, since the breaker is open and locked. I prove the meter again."),
+    Option("on", "It was a ghost reading: the low-impedance setting pulled it down. I prove the meter again."),
+    Option("phantom", "It can only be a ghost reading, since the breaker is open and locked. I prove the meter again."),
     Option("stop", "It is live: what the low-impedance setting cannot pull down is real. I touch nothing."),
 )
 
@@ -147,7 +147,7 @@ QUESTIONS: tuple[QuestionOf[MeterCard], ...] = (
         ),
     ),
     Question("damp_volts", "Volts shown through a damp path", 3, unit="V", figures=3),
-    Choice("which_phantom", "Which reading is a phantom", 2, options=_which_phantom),
+    Choice("which_phantom", "Which reading is a ghost reading", 2, options=_which_phantom),
     Choice("still_there", "Volts with the breaker open", 3, safety=True, options=_STILL_THERE),
 )
 

@@ -106,31 +106,31 @@ SLIPS = (
     Slip(
         "meter_takes_nothing",
         "That forgets the path: it and the meter share the volts, each according to its ohms.",
-        "Phantom volts",
+        "Ghost volts",
     ),
     Slip(
         "volts_left_in_path",
         "Those are the volts that stay in the path. The meter shows its own share.",
-        "Phantom volts",
+        "Ghost volts",
     ),
     Slip(
         "path_over_meter",
         "The path was divided by the meter. The meter's share is its own ohms over both together.",
-        "Phantom volts",
+        "Ghost volts",
     ),
     Slip(
         "steady_called_phantom",
-        "Those volts stay when the meter loads them: they are real. A phantom falls to nearly nothing.",
-        "Phantom volts",
+        "Those volts stay when the meter loads them: they are real. A ghost reading falls to nearly nothing.",
+        "Ghost volts",
     ),
     Slip(
         "small_called_phantom",
-        "Small is not the mark of a phantom. These few volts stay under load; a phantom falls to nearly nothing.",
-        "Phantom volts",
+        "A small number does not make it ghost volts. These few volts stay under load; ghost volts drop to almost zero.",
+        "Ghost volts",
     ),
     Slip(
         "live_called_phantom",
-        "A phantom falls to nearly nothing in the low-impedance setting. These volts stayed: the circuit is live, and "
+        "Ghost volts drop to almost zero in the low-impedance setting. These volts stayed: the circuit is live, and "
         "someone who goes on gets hurt.",
         "Volts that stay are real",
     ),
@@ -147,6 +147,6 @@ SLIPS = (
     Slip(
         "phantom_feared",
         "The low-impedance setting loads what it reads, and these volts fell away: nothing stands behind them.",
-        "Phantom volts",
+        "Ghost volts",
     ),
 )

@@ -12,7 +12,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.worksite import situation_on
 from dryerbench.circuits.solver import MAINS_HERTZ
-from dryerbench.drawing.figure_style import BLUE, GREEN, GREY, RED, tidy
+from dryerbench.drawing.figure_style import BLUE, GRAY, GREEN, RED, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
 from dryerbench.electricity.ohms_law import current
 from dryerbench.electricity.supply import leg_to_leg
@@ -33,7 +33,7 @@ def _paint_legs(figure: Figure, at: Values) -> None:
     axes.plot(1000 * seconds, one, color=BLUE, label="leg 1 to neutral")
     axes.plot(1000 * seconds, two, "--", color=RED, label="leg 2 to neutral")
     axes.plot(1000 * seconds, one - two, "-.", color="black", linewidth=2.2, label="leg 1 to leg 2")
-    axes.axhline(0.0, color=GREY, linewidth=0.8)
+    axes.axhline(0.0, color=GRAY, linewidth=0.8)
     axes.set(xlim=(0, 1000 * seconds[-1]), ylim=(-400, 400), title=f"Two legs, {at['apart']:.0f}° apart")
     axes.legend(loc="upper center", bbox_to_anchor=(0.5, -0.16), ncols=3, frameon=False)
     tidy(axes, "time (thousandths of a second)", "volts at that moment (V)", grid="y")
@@ -79,7 +79,7 @@ def _paint_neutral(figure: Figure, at: Values) -> None:
     names = [f"load A\n{at['load_a']:.0f} Ω, leg 1", f"load B\n{at['load_b']:.0f} Ω, leg 2"]
     bars = axes.bar(names, [volts_a, volts_b], width=0.5, color=[BLUE, GREEN], hatch=["", "//"], edgecolor="white")
     axes.bar_label(bars, fmt="%.0f V", padding=3, fontweight="bold")
-    axes.axhline(_LEG, color=GREY, linestyle="--")
+    axes.axhline(_LEG, color=GRAY, linestyle="--")
     axes.annotate("made for 120 V", (1.47, _LEG), xytext=(0, 4), textcoords="offset points", ha="right")
     state = "whole" if at["neutral"] >= 1 else "open"
     axes.set(ylim=(0, 260), xlim=(-0.5, 1.5), title=f"Two 120 V loads, neutral {state}")
@@ -141,12 +141,12 @@ def _paint_receptacle(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     names = ["leg 1 to leg 2", "leg 1 to neutral", "leg 2 to neutral"]
     places = np.arange(3)
-    for shift, mode, colour, hatch, label in (
+    for shift, mode, color, hatch, label in (
         (-0.19, "low-impedance", BLUE, "", "low-impedance setting: what is really there"),
         (0.19, "volts", "#bbbbbb", "//", "ordinary setting"),
     ):
         volts = list(_read(_trouble(at), mode).values())
-        bars = axes.bar(places + shift, volts, width=0.36, color=colour, hatch=hatch, edgecolor="white", label=label)
+        bars = axes.bar(places + shift, volts, width=0.36, color=color, hatch=hatch, edgecolor="white", label=label)
         axes.bar_label(bars, fmt="%.0f V", padding=3)
     axes.set_xticks(places, names)
     axes.set(ylim=(0, 310), title=f"At the receptacle: {_NAMED[_trouble(at)]}")

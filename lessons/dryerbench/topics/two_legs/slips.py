@@ -115,8 +115,8 @@ SLIPS = (
     ),
     Slip(
         "phantom_read",
-        "That is a phantom: a wire that hangs free picks up volts from its neighbour, and the ordinary setting shows "
-        "them. Read in the low-impedance setting.",
+        "Those are ghost volts: a wire that is connected to nothing picks up volts from the live wire beside it, and the "
+        "ordinary setting shows them. Read in the low-impedance setting.",
         "Reading a receptacle",
     ),
     Slip(

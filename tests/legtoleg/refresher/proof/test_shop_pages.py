@@ -51,7 +51,7 @@ def events(shop: Shop) -> Events:
 
 
 DEAD = "Make it dead: isolate, lock, tag (safety)"
-SHOCK = "Current through a person; the ground conductor (safety)"
+SHOCK = "Current through a person; the ground wire (safety)"
 
 
 def test_the_calendar_says_what_its_days_are(shop: Shop, clock: Any, outcome: Callable[..., Any]) -> None:

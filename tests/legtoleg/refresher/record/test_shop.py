@@ -32,7 +32,7 @@ def test_settings_come_back_as_written(tmp_path: Path, people: Path, clock: Any)
     [
         ("name = 3\n", "cannot be used"),
         ('name = "x"\nzone = "Mars/Base"\n', "no time zone 'Mars/Base'"),
-        ('name = "x"\nzone = "UTC"\ncolour = "red"\n', "unexpected keyword argument 'colour'"),
+        ('name = "x"\nzone = "UTC"\ncolor = "red"\n', "unexpected keyword argument 'color'"),
         ('name = "x"\nzone = "UTC"\ndays = -1\n', "a value is of the wrong kind"),
         ("name =", "cannot be used"),
     ],

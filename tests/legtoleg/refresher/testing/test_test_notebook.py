@@ -33,7 +33,7 @@ def test_the_page_is_in_the_form_of_a_lesson() -> None:
         assert not cells[f"{item.name}-answer"].metadata.nbgrader.locked
         assert cells[f"{item.name}-answer"].source.startswith(f"{item.name} = {item.question.empty}")
     text = "\n".join(cell.source for cell in page().cells)
-    assert "Mains voltage kills" in text
+    assert "House voltage kills" in text
     assert "no license" in text
     assert "show_bench(bench)" in text
     nbformat.validate(page())
