@@ -59,6 +59,7 @@ REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
         "lint_traps",
         lambda card: frozenset(card.trap_keys) & TRAPS,
         dict.fromkeys(TRAPS, "trap_missed") | dict.fromkeys(set(ON_VENTS) - TRAPS, "sound_vent_blamed"),
+        harmless=lambda _: frozenset(ON_VENTS) - TRAPS,
     ),
     OrderReference(
         "cleaning",
@@ -94,6 +95,7 @@ REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
             "note": "note_is_no_lock",
             "indoors": "vented_indoors",
         },
+        harmless=lambda _: frozenset({"stop"}),
     ),
 )
 """In the order in which they build on one another."""

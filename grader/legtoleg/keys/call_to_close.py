@@ -192,6 +192,7 @@ REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
             "breaker": "note_is_no_lock",
             "stay_out": "proved_held_back",
         },
+        harmless=lambda _: frozenset({"stay_out"}),
     ),
     WorkReference("handed_over", lambda card: open_bench(card, 3), HAND_OVER_GOALS),
     ChoiceReference(

@@ -190,6 +190,7 @@ REFERENCES: tuple[ReferenceOf[SwitchCard], ...] = (
             "fuse": "fuse_for_cutoff",
             "just_fit": "cause_left_in",
         },
+        harmless=lambda _: frozenset({"leave"}),
     ),
 )
 """In the order in which they build on one another."""

@@ -26,6 +26,12 @@ def _effect(card: MadeDeadCard) -> frozenset[str]:
     return frozenset({f"{max(reached, default=0):g}"})
 
 
+def _worse_than_it_is(card: MadeDeadCard) -> frozenset[str]:
+    """Return the rows above what flows: whoever takes a shock for worse than it is stays away from it."""
+    (reached,) = _effect(card)
+    return frozenset(key for key in _effect_slips() if float(key) > float(reached))
+
+
 def _effect_slips() -> dict[str, str]:
     keys = ["0", *(f"{number:g}" for number in table("shock-effects").numbers("milliamps"))]
     return {key: "underrated_shock" if key == "0" else "other_row" for key in keys}
@@ -88,7 +94,7 @@ _ORDER = (
 
 REFERENCES: tuple[ReferenceOf[MadeDeadCard], ...] = (
     Reference("body_current", "shock_current", lambda card, _: {"volts": card.leg_volts, "ohms": card.person_ohms}),
-    ChoiceReference("body_effect", _effect, _effect_slips()),
+    ChoiceReference("body_effect", _effect, _effect_slips(), harmless=_worse_than_it_is),
     Reference(
         "bonded_case_volts",
         "bonded_case",
@@ -109,17 +115,20 @@ REFERENCES: tuple[ReferenceOf[MadeDeadCard], ...] = (
         dict.fromkeys(SOUND_KITS, "sound_kit_left_out")
         | dict.fromkeys(set(KITS) - SOUND_KITS, "damaged_kit")
         | _KIT_SLIPS,
+        harmless=lambda _: SOUND_KITS,
     ),
     OrderReference("dead_order", _ORDER),
     ChoiceReference(
         "test_verdict",
         _verdict,
         {"dead": "believed_a_zero", "stray": "believed_a_zero", "live": "called_live", "unproved": "proof_was_good"},
+        harmless=lambda card: frozenset({"live", "unproved"} if _verdict(card) == {"dead"} else {"live"}),
     ),
     ChoiceReference(
         "hand_over",
         lambda card: frozenset(card.jobs) & LICENSED,
         dict.fromkeys(LICENSED, "kept_a_licensed_job") | dict.fromkeys(set(JOBS) - LICENSED, "gave_a_job_away"),
+        harmless=lambda _: frozenset(JOBS) - LICENSED,
     ),
     ChoiceReference("first_aid", lambda card: frozenset({_FIRST_AID[card.shocked]}), _first_aid_slips),
     WorkReference(

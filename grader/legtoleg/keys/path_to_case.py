@@ -94,6 +94,7 @@ REFERENCES: tuple[ReferenceOf[CaseCard], ...] = (
             "try_it": "power_as_test",
             "low_heat": "note_is_no_lock",
         },
+        harmless=lambda _: frozenset({"replace", "find"}),
     ),
     Reference("fault_place", "coil_share", lambda card, _: {"own": card.own_ohms, "shared": card.shared_ohms}),
     Reference(

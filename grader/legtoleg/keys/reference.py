@@ -33,16 +33,22 @@ class Reference(Generic[CardT_contra]):
         return TASKS[self.task_name]
 
 
+def _nothing(_: object) -> frozenset[str]:
+    return frozenset()
+
+
 @dataclass(frozen=True)
 class ChoiceReference(Generic[CardT_contra]):
     """One option or several: the keys that are right on a card, and the slip that each wrong key shows.
 
-    For several options a slip may also stand for a right key: it is what leaving that one out shows.
+    For several options a slip may also stand for a right key: it is what leaving that one out shows. ``harmless`` are
+    keys whose mistake hurts nobody on a card, mostly because it is too careful: it costs points and holds nothing.
     """
 
     question: str
     right: Callable[[CardT_contra], frozenset[str]]
     slips: Mapping[str, str] | Callable[[CardT_contra], Mapping[str, str]]
+    harmless: Callable[[CardT_contra], frozenset[str]] = _nothing
 
     def slips_on(self, card: CardT_contra) -> Mapping[str, str]:
         """Return the slip of each key on ``card``."""

@@ -125,6 +125,7 @@ REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
             "dead": "zero_taken_for_dead",
             "alone": "zero_means_closed",
         },
+        harmless=lambda _: frozenset({"either", "closed", "open"}),
     ),
     Reference(
         "split_minutes", "split_minutes", lambda card, _: {"places": card.places, "minutes": card.reading_minutes}

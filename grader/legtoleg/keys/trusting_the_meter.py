@@ -129,6 +129,7 @@ REFERENCES: tuple[ReferenceOf[MeterCard], ...] = (
             "ohms": "ohms_to_find_volts",
             "half": "one_leg_is_little",
         },
+        harmless=lambda _: frozenset({"stop"}),
     ),
 )
 """In the order in which they build on one another."""

@@ -38,10 +38,10 @@ def judge_choice(
     if keys[0] in right:
         return Judgement(question.points, "right", "Right.")
     key = f"Right is {named(question, card, right)}."
-    slip = reference.slip(keys[0], card)
+    slip, safe = reference.slip(keys[0], card), keys[0] in reference.harmless(card)
     if slip is None:
-        return Judgement(0.0, "wrong", "Not that.", safe=False, key=key)
-    return slipped((slip,), safe=False, key=key)
+        return Judgement(0.0, "wrong", "Not that.", safe=safe, key=key)
+    return slipped((slip,), safe=safe, key=key)
 
 
 def _lines(letters: dict[str, str]) -> str:
@@ -80,8 +80,9 @@ def judge_choices(
     of_missed = dict.fromkeys(slip for key in missed if (slip := reference.slip(key, card)))
     codes = dict.fromkeys([*filter(None, picked.values()), *of_missed])
     says = f"{_lines(picked)} {_left_out(missed, [one for one in of_missed if one not in picked.values()])}".strip()
+    safe = reference.harmless(card).issuperset(wrong + missed)
     right_are = f"Right is {named(question, card, right)}."
-    return Judgement(points, "+".join(codes) or "wrong", says, safe=False, key=right_are)
+    return Judgement(points, "+".join(codes) or "wrong", says, safe=safe, key=right_are)
 
 
 def judge_order(question: Order[JobCard], reference: OrderReference, answer: Found, card: JobCard) -> Judgement:

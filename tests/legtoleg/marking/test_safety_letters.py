@@ -31,6 +31,31 @@ SAFETY = {
 }
 
 
+CAREFUL = {
+    "test_verdict": {"live"},
+    "still_there": {"stop"},
+    "number_to_case": {"replace", "find"},
+    "no_cutoff_here": {"leave"},
+    "zero_volts": {"either", "closed", "open"},
+    "lint_found": {"stop"},
+    "weekend": {"stay_out"},
+    "fit_kits": {"iii-600", "iii-1000", "iv-600"},
+    "hand_over": {"belt", "cut-off", "element", "lint"},
+    "lint_traps": {"flap", "straps", "tape", "sweep", "rigid"},
+}
+"""Letters that nobody gets hurt by where they are wrong: the machine stays off, a good thing is left unused or a job is
+given away. ``zero_volts`` mistakes an open contact for a closed one, with nobody touching it."""
+
+
+def hurts_nobody(name: str, key: str, right: frozenset[str]) -> bool:
+    """Return whether ``key``, wrongly chosen or left out where ``right`` are the right ones, hurts nobody."""
+    if name == "body_effect":
+        return float(key) > float(min(right))
+    if (name, key) == ("test_verdict", "unproved"):
+        return right == {"dead"}
+    return key in CAREFUL.get(name, ())
+
+
 def of_kind(kind: type[Any]) -> list[tuple[str, str]]:
     return [place for place, question in SAFETY.items() if isinstance(question, kind)]
 
@@ -76,7 +101,7 @@ def test_every_kind_of_safety_question_is_walked() -> None:
 
 
 @pytest.mark.parametrize(("lesson", "name"), of_kind(Choice))
-def test_one_letter_is_clear_or_held_however_it_is_typed(lesson: str, name: str) -> None:
+def test_one_letter_is_clear_careful_or_held_however_it_is_typed(lesson: str, name: str) -> None:
     for apprentice in IDS:
         question, reference, card = asked(lesson, name, apprentice)
         for letter, option in question.lettered(card).items():
@@ -86,7 +111,9 @@ def test_one_letter_is_clear_or_held_however_it_is_typed(lesson: str, name: str)
                     assert (outcome.safety, outcome.note, outcome.points) == ("clear", "right", question.points), typed
                 else:
                     slip = reference.slip(option.key, card)
-                    assert (outcome.safety, outcome.note, outcome.points) == ("held", slip, 0.0), (apprentice, option)
+                    safety = "clear" if hurts_nobody(name, option.key, reference.right(card)) else "held"
+                    assert (outcome.safety, outcome.note, outcome.points) == (safety, slip, 0.0), (apprentice, option)
+                    assert ("not signed off" in outcome.message) is (safety == "held")
                     assert SLIPS[slip].says in outcome.message
 
 
@@ -103,7 +130,7 @@ def test_all_that_fit_are_clear_in_any_order_and_form(lesson: str, name: str) ->
 
 
 @pytest.mark.parametrize(("lesson", "name"), of_kind(Choices))
-def test_one_left_out_or_one_too_many_is_held(lesson: str, name: str) -> None:
+def test_one_left_out_or_one_too_many_is_held_if_it_can_hurt(lesson: str, name: str) -> None:
     for apprentice in IDS:
         question, reference, card = asked(lesson, name, apprentice)
         offered, right = {option.key for option in question.options_for(card)}, reference.right(card)
@@ -112,7 +139,8 @@ def test_one_left_out_or_one_too_many_is_held(lesson: str, name: str) -> None:
         for keys in wrong:
             typed = letters_of(question, card, sorted(keys))
             outcome = mark(lesson, name, apprentice, typed)
-            assert outcome.safety == "held", (apprentice, keys)
+            careful = all(hurts_nobody(name, key, right) for key in right ^ keys)
+            assert outcome.safety == ("clear" if careful else "held"), (apprentice, keys)
             assert outcome.points < question.points
             for slip in outcome.note.split("+"):
                 assert SLIPS[slip].says in outcome.message

@@ -125,7 +125,7 @@ SLIPS = (
     ),
     Slip(
         "small_called_phantom",
-        "A small number does not make it ghost volts. These few volts stay under load; ghost volts drop to almost zero.",
+        "A small number does not make it ghost volts. These volts stay under load; ghost volts drop to almost zero.",
         "Ghost volts",
     ),
     Slip(

@@ -115,7 +115,7 @@ SLIPS = (
     ),
     Slip(
         "phantom_read",
-        "Those are ghost volts: a wire that is connected to nothing picks up volts from the live wire beside it, and the "
+        "Those are ghost volts: a wire connected to nothing picks up volts from the live wire beside it, and the "
         "ordinary setting shows them. Read in the low-impedance setting.",
         "Reading a receptacle",
     ),
