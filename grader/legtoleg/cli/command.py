@@ -154,7 +154,8 @@ def cohort(
 
     with _bar() as (_, tell):
         made = set_up(folder, roster, book=book, due=due, tell=tell)
-    _say.print(f"{len(made.people)} apprentices, {made.new} of them new; {len(made.cohort.lessons())} lessons.")
+    people = "1 apprentice" if len(made.people) == 1 else f"{len(made.people)} apprentices"
+    _say.print(f"{people}, {made.new} of them new; {len(made.cohort.lessons())} lessons.")
     if made.gone:
         _say.print(f"No longer on the roster (what they handed in stays): {', '.join(made.gone)}.", markup=False)
     _say.print(f"Give each apprentice their own kit from {folder / KITS}.", markup=False)

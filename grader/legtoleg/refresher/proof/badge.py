@@ -116,7 +116,7 @@ def _achievement(found: list[Standing]) -> dict[str, object]:
         "name": "Refresher passed: testing a 240 V dryer's heater",
         "description": f"A training record, no license: it makes nobody a qualified person. Topics: {titles}.",
         "criteria": {
-            "narrative": "12 to 15 questions and work on a simulated bench: every safety question right, and "
+            "narrative": "12 to 15 questions and work on a simulated bench: every safety question answered safely, and "
             "at least 80 % of the points."
         },
     }
