@@ -38,6 +38,28 @@ class _Connection(http.client.HTTPConnection):
         self.sock.connect(self._path)
 
 
+def ask(path: str, way: str, place: str, body: bytes = b"", seconds: float = 5.0) -> tuple[int, dict[str, object]]:
+    """Ask the service whose socket is at ``path`` and return its status and what it said.
+
+    Raises
+    ------
+    OSError, http.client.HTTPException
+        If nobody answers in ``seconds``.
+    """
+    line = _Connection(path, seconds)
+    try:
+        line.request(way, place, body)
+        got = line.getresponse()
+        content = got.read()
+    finally:
+        line.close()
+    try:
+        said = json.loads(content)
+    except ValueError:
+        said = {}
+    return got.status, said if isinstance(said, dict) else {}
+
+
 @dataclass(frozen=True)
 class Receipt:
     """What the class gives for a page: whose, which lesson, the how many-eth, its SHA-256, its size, when (UTC)."""
@@ -58,18 +80,7 @@ class ClassLink:
     _quiet_until: float = 0.0
 
     def _ask(self, way: str, place: str, body: bytes = b"", seconds: float = 5.0) -> tuple[int, dict[str, object]]:
-        line = _Connection(self.path, seconds)
-        try:
-            line.request(way, place, body)
-            got = line.getresponse()
-            content = got.read()
-        finally:
-            line.close()
-        try:
-            said = json.loads(content)
-        except ValueError:
-            said = {}
-        return got.status, said if isinstance(said, dict) else {}
+        return ask(self.path, way, place, body, seconds)
 
     def hand_in(self, lesson: str, content: bytes) -> Receipt:
         """Hand the page ``content`` of ``lesson`` in and return the receipt.
