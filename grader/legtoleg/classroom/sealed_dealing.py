@@ -42,26 +42,28 @@ class SealedJob:
         return next((one for one in asked if isinstance(one, FaultQuestion)), None)
 
 
-def _call(number: int, *, first_volts: bool) -> Callable[[JobCard], list[str]]:
-    """Return what is known of call ``number``: the customer's words, and what a technician has from the sheet."""
+def _call(number: int, *fetched_as: str) -> Callable[[JobCard], list[str]]:
+    """Return what is known of call ``number``: the customer's words, and what a technician has from the sheet.
+
+    The other lines of the card stay here: what a new machine costs was dealt by the price of the repair.
+    """
+    wanted = (f"card.words[{number - 1}]", "card.cord", *fetched_as, "card.sheet_ohms")
 
     def known(card: JobCard) -> list[str]:
-        lines = {line.label: line.value for line in card.lines}
-        wanted = [f"Call {number}, the customer says", "All three machines"]
-        wanted += ["Supply of call 1, leg to leg"] if first_volts else []
-        wanted += ["Each element by the maker's sheet, cold", "Motor by the sheet, cold"]
-        return [f"{label}: {lines[label]}" for label in wanted]
+        lines = {line.name: line for line in card.lines if line.name}
+        motor = [line for line in card.lines if line.label.startswith("Motor")]
+        return [f"{line.label}: {line.value}" for line in (*(lines[name] for name in wanted), *motor)]
 
     return known
 
 
 CALL_JOBS = (
     SealedJob("call-1", CALLS_LESSON, "Call 1: find the fault, name it, repair it, prove it",
-              ("call_fault", "call_repair"), _call(1, first_volts=True)),
+              ("call_fault", "call_repair"), _call(1, "card.supply_volts")),
     SealedJob("call-2", CALLS_LESSON, "Call 2: what failed, and what made it fail; repair both, prove it",
-              ("cause_removed",), _call(2, first_volts=False)),
+              ("cause_removed",), _call(2)),
     SealedJob("call-3", CALLS_LESSON, "Call 3: find out whose work it is, and hand it over",
-              ("handed_over",), _call(3, first_volts=False)),
+              ("handed_over",), _call(3)),
 )  # fmt: skip
 
 

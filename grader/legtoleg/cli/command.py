@@ -21,6 +21,7 @@ from legtoleg.cli.machines import machines
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
 from legtoleg.cli.refresher_commands import app as refresher
+from legtoleg.cli.supervised_commands import app as supervised
 from legtoleg.cli.witness_commands import app as witness
 from legtoleg.core.outside_words import plain_words
 
@@ -303,6 +304,7 @@ app.command()(machines)
 app.command()(netlist)
 app.command()(readings)
 app.add_typer(refresher, name="refresher")
+app.add_typer(supervised, name="supervised")
 app.add_typer(witness, name="witness")
 
 
