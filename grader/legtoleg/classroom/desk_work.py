@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import fcntl
 import json
+import os
 import sys
 from pathlib import Path
 
@@ -20,6 +21,8 @@ from legtoleg.report.report_run import write_report
 
 TEST_MINUTES = 120.0
 """For how many minutes a test is open that was opened from the board; the command takes any."""
+SCHEDULER = "LEGTOLEG_SCHEDULER"
+"""The environment variable with the address of a Dask cluster that runs the notebooks."""
 TAKEN = "taken.json"
 """Beside the receipts: how many of them went through collecting."""
 
@@ -45,7 +48,7 @@ def _say(words: str, done: int = 0, of: int = 0) -> None:
 def _mark(folder: ClassFolder) -> str:
     take_in(folder)
     tell = lambda what, done, of: _say(f"Marking: {what}", done, of or 0)
-    summary = mark_cohort(folder.cohort.folder, tell=tell, warn=_say)
+    summary = mark_cohort(folder.cohort.folder, scheduler=os.environ.get(SCHEDULER, ""), tell=tell, warn=_say)
     need = f" {len(summary.attention)} need you: {summary.attention[0]}" if summary.attention else ""
     return f"{summary.marked} marked, {summary.unchanged} had not changed.{need}"
 

@@ -17,6 +17,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import course_version
 from legtoleg.cli.class_command import class_
+from legtoleg.cli.class_files_command import class_files
 from legtoleg.cli.machines import machines
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
@@ -300,6 +301,7 @@ def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int | None], None]]]:
 
 
 app.command("class")(class_)
+app.command("class-files")(class_files)
 app.command()(machines)
 app.command()(netlist)
 app.command()(readings)
