@@ -103,7 +103,9 @@ class Act(BoardHandler):
             self.service.board.touch(who)
         elif what == "deal" and who in self.service.people and lesson in SHEETS:
             self.service.desk.wants(what, who, lesson)
-        elif what in WORDS and what != "deal":
+        elif what == "test-open" and who in self.service.people:
+            self.service.desk.wants(what, who)
+        elif what in WORDS and what != "deal" and not who:
             self.service.desk.wants(what)
         else:
             raise web.HTTPError(400)

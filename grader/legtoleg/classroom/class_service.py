@@ -21,6 +21,8 @@ from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.intake.notebook_repair import LARGEST_FILE
 
 PREFIX = "/services/class/"
+HUB = "LEGTOLEG_HUB"
+"""The environment variable with the hub's address, where it is on another computer."""
 
 
 class SeatSockets:
@@ -45,7 +47,7 @@ def _hub_words(folder: ClassFolder) -> dict[str, str]:
     scopes = json.dumps(["access:services!service=class"])
     return {
         "JUPYTERHUB_API_TOKEN": folder.secret("service"),
-        "JUPYTERHUB_API_URL": socket_url(folder.hub_socket) + "/hub/api",
+        "JUPYTERHUB_API_URL": (os.environ.get(HUB) or socket_url(folder.hub_socket)) + "/hub/api",
         "JUPYTERHUB_BASE_URL": "/",
         "JUPYTERHUB_CLIENT_ID": "service-class",
         "JUPYTERHUB_OAUTH_ACCESS_SCOPES": scopes,

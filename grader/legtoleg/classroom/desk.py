@@ -9,7 +9,13 @@ from collections.abc import Callable
 
 from legtoleg.classroom.class_folder import ClassFolder
 
-WORDS = {"mark": "Marking", "report": "Writing the report", "deal": "Dealing a new card"}
+WORDS = {
+    "mark": "Marking",
+    "report": "Writing the report",
+    "deal": "Dealing a new card",
+    "test-open": "Opening a supervised test",
+    "test-close": "Closing supervised tests",
+}
 
 
 class Desk:

@@ -1,15 +1,17 @@
-"""Desk work: what the board lets a process of its own do. Take hand-ins in, mark, report, deal a new card."""
+"""Desk work: what the board lets a process of its own do: take in, mark, report, deal, open and close tests."""
 
 from __future__ import annotations
 
 import fcntl
 import json
+import os
 import sys
 from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.receipts import Receipts
+from legtoleg.classroom.sealed_opening import close_all, open_calls
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.dealing import deal_again
 from legtoleg.cohort.marking_run import mark_cohort
@@ -17,6 +19,10 @@ from legtoleg.collecting.collecting_run import collect_into
 from legtoleg.core.files import write_whole
 from legtoleg.report.report_run import write_report
 
+TEST_MINUTES = 120.0
+"""For how many minutes a test is open that was opened from the board; the command takes any."""
+SCHEDULER = "LEGTOLEG_SCHEDULER"
+"""The environment variable with the address of a Dask cluster that runs the notebooks."""
 TAKEN = "taken.json"
 """Beside the receipts: how many of them went through collecting."""
 
@@ -42,13 +48,13 @@ def _say(words: str, done: int = 0, of: int = 0) -> None:
 def _mark(folder: ClassFolder) -> str:
     take_in(folder)
     tell = lambda what, done, of: _say(f"Marking: {what}", done, of or 0)
-    summary = mark_cohort(folder.cohort.folder, tell=tell, warn=_say)
+    summary = mark_cohort(folder.cohort.folder, scheduler=os.environ.get(SCHEDULER, ""), tell=tell, warn=_say)
     need = f" {len(summary.attention)} need you: {summary.attention[0]}" if summary.attention else ""
     return f"{summary.marked} marked, {summary.unchanged} had not changed.{need}"
 
 
 def work(folder: ClassFolder, what: str, who: str = "", lesson: str = "") -> str:
-    """Do ``what`` (take-in, mark, report, deal) and return how it went, in words.
+    """Do ``what`` (take-in, mark, report, deal, test-open, test-close) and return how it went, in words.
 
     Raises
     ------
@@ -61,6 +67,12 @@ def work(folder: ClassFolder, what: str, who: str = "", lesson: str = "") -> str
         return _mark(folder)
     if what == "report":
         return f"The report is written: {write_report(folder.cohort).page.name}."
+    if what == "test-open":
+        whos = [who] if who else [person.id for person in folder.cohort.people()]
+        test = open_calls(folder, whos, TEST_MINUTES)
+        return f"{test.test} is open for {who or len(whos)}, for {TEST_MINUTES:g} minutes."
+    if what == "test-close":
+        return f"{close_all(folder)} closed. To mark one: legtoleg supervised mark, with its name."
     name, number = deal_again(folder.cohort, who, lesson)
     return f"{who} has card {number} of {name}."
 

@@ -145,10 +145,10 @@ class Door:
             return web.Response(status=403, text="A seat asks the hub's API only.")
         return await self._to(self._hub, request)
 
-    async def _to(self, route: Route, request: web.Request) -> web.StreamResponse:
+    async def _to(self, route: Route, request: web.Request, path: str = "") -> web.StreamResponse:
         route.used()
         client = self.links.to(route.socket)
-        url = URL("http://class" + request.raw_path, encoded=True)
+        url = URL("http://class" + (path or request.raw_path), encoded=True)
         try:
             if request.headers.get("Upgrade", "").lower() == "websocket":
                 return await _websocket(request, client, url, route)

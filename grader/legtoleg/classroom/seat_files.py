@@ -11,6 +11,7 @@ from dryerbench.core.identity import MARK, TRIES
 from dryerbench.core.version import FIELD, course_version
 from dryerbench.notebook.progress import SIGNED
 from legtoleg.classroom.class_folder import ClassError, ClassFolder
+from legtoleg.classroom.sealed_page import SUPERVISED, supervised_page
 from legtoleg.cohort.kit import kit_files, stamped
 from legtoleg.core.files import write_whole
 from legtoleg.core.lab_settings import SETTINGS, SWITCHED_OFF
@@ -58,6 +59,7 @@ def pack_seat(folder: ClassFolder, apprentice: str) -> Path:
         content = stamped(source, apprentice).encode("utf-8") if source.suffix == ".ipynb" else source.read_bytes()
         if not (kit / inside).is_file() or (kit / inside).read_bytes() != content:
             write_whole(kit / inside, content)
+    write_whole(kit / "lessons" / SUPERVISED, supervised_page())
     for name in (SIGNED, TRIES):
         if not (kit / name).is_symlink():
             (kit / name).symlink_to(f"{FEEDBACK}/{name}")

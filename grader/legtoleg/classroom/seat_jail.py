@@ -13,7 +13,7 @@ from legtoleg.sandbox.jail import SYSTEM, available, course_folders, hidden, pyt
 
 HOME = "/home/seat"
 INSIDE = "/run/seat"
-_BEGIN = 'cp -rnP "$LEGTOLEG_KIT/." . 2>/dev/null; [ -e feedback ] || ln -sfn "$LEGTOLEG_FEEDBACK" feedback; exec "$@"'
+BEGIN = 'cp -rnP "$LEGTOLEG_KIT/." . 2>/dev/null; [ -e feedback ] || ln -sfn "$LEGTOLEG_FEEDBACK" feedback; exec "$@"'
 """A home takes from the kit what it does not have, as its own user: root never writes into it."""
 
 
@@ -93,7 +93,7 @@ def seat_variables(places: SeatPlaces, guard: Guard, name: str) -> dict[str, str
 def seat_command(places: SeatPlaces, guard: Guard, user: int, enter: list[str]) -> list[str]:
     """Return the words that start a seat's server; ``enter`` are the words that put it under its limits."""
     server = [sys.executable, "-m", "jupyterhub.singleuser", f"--ServerApp.sock={places.seen(guard)['server']}/s"]
-    begin = ["sh", "-c", _BEGIN, "seat", *server]
+    begin = ["sh", "-c", BEGIN, "seat", *server]
     if guard is Guard.NOTHING:
         return ["env", f"--chdir={places.home}", *begin]
     return [*enter, *_jail(places, guard), "--", *_as_user(guard, user), "env", f"--chdir={HOME}", *begin]

@@ -102,6 +102,7 @@ class Supervisor:
             Sibling("door", [sys.executable, "-m", "legtoleg.classroom.door", words]),
             Sibling("hub", [sys.executable, "-m", "jupyterhub", "-f", str(config)]),
             Sibling("service", [sys.executable, "-m", "legtoleg.classroom.class_service", words]),
+            Sibling("bench", [sys.executable, "-m", "legtoleg.classroom.sealed_service", words]),
         ]
 
     async def run(self, stop: asyncio.Event, ready: Callable[[], None] = lambda: None) -> None:

@@ -17,10 +17,12 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import course_version
 from legtoleg.cli.class_command import class_
+from legtoleg.cli.class_files_command import class_files
 from legtoleg.cli.machines import machines
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
 from legtoleg.cli.refresher_commands import app as refresher
+from legtoleg.cli.supervised_commands import app as supervised
 from legtoleg.cli.witness_commands import app as witness
 from legtoleg.core.outside_words import plain_words
 
@@ -300,10 +302,12 @@ def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int | None], None]]]:
 
 
 app.command("class")(class_)
+app.command("class-files")(class_files)
 app.command()(machines)
 app.command()(netlist)
 app.command()(readings)
 app.add_typer(refresher, name="refresher")
+app.add_typer(supervised, name="supervised")
 app.add_typer(witness, name="witness")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from dryerbench.course.job_card import JobCard
@@ -48,8 +48,16 @@ _JUDGES: dict[str, Callable[..., Judgement]] = {
 }
 
 
-def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found], try_number: int = 1) -> dict[str, Outcome]:
+def mark_lesson(
+    lesson: str,
+    apprentice: str,
+    found: Mapping[str, Found],
+    try_number: int = 1,
+    by: Sequence[AnyReference] | None = None,
+) -> dict[str, Outcome]:
     """Return the outcome of every question of ``lesson`` for ``apprentice``'s own machine at this try.
+
+    ``by`` are the lesson's references where their benches are not opened as the lesson opens them.
 
     Raises
     ------
@@ -62,7 +70,7 @@ def mark_lesson(lesson: str, apprentice: str, found: Mapping[str, Found], try_nu
     answers = {question.name: found.get(question.name, Found("no_record")) for question in paper.questions}
     judged = {
         reference.question: _judge(paper.question(reference.question), reference, answers[reference.question], desk)
-        for reference in references(lesson)
+        for reference in (references(lesson) if by is None else by)
     }
     wrong = {name: answers[name] for name, one in judged.items() if one.points == 0}
     for name in fitting(desk, wrong) if desk.unexplained else ():

@@ -10,9 +10,10 @@ from dryerbench.bench.worksite import BenchError
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.panel_drawing import still
 from dryerbench.notebook.bench_view import NO_PROBES, points_of, words_of
+from dryerbench.notebook.sealed_bench import SealedBench
 
 
-def show_bench(bench: Bench, more: Sequence[str] = ()) -> None:
+def show_bench(bench: Bench | SealedBench, more: Sequence[str] = ()) -> None:
     """Show the panel of ``bench``: the drawing with its test points, the meter, the acts, the trail.
 
     ``more`` names further acts that this panel has: see ``bench_view.MORE``.
@@ -24,6 +25,9 @@ def show_bench(bench: Bench, more: Sequence[str] = ()) -> None:
     BenchError
         If ``bench`` is no bench, or ``more`` names an act that is none.
     """
+    if isinstance(bench, SealedBench):
+        _show_sealed(bench)
+        return
     if not isinstance(bench, Bench):
         raise BenchError("Give show_bench the bench: show_bench(bench).")
     mode = os.environ.get(MODE, "live")
@@ -34,4 +38,13 @@ def show_bench(bench: Bench, more: Sequence[str] = ()) -> None:
         from dryerbench.notebook.panel import BenchPanel
 
         bundle = {**BenchPanel(bench, more).bundle(), **bundle}
+    show_bundle(bundle)
+
+
+def _show_sealed(bench: SealedBench) -> None:
+    bundle: dict[str, object] = {"text/plain": bench.words()}
+    if os.environ.get(MODE, "live") == "live":
+        from dryerbench.notebook.panel import BenchPanel
+
+        bundle = {**BenchPanel(bench).bundle(), **bundle}
     show_bundle(bundle)

@@ -12,11 +12,12 @@ import socket
 import time
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from dryerbench.core.errors import LegToLegError
 
 VARIABLE = "LEGTOLEG_CLASS"
-"""The environment variable that holds the path of the seat's socket to the class."""
+"""The environment variable with the path of the seat's socket to the class, or its address on another computer."""
 _PATIENCE = 10.0
 """Seconds in which a class that is started again is waited for."""
 _LATER = 5.0
@@ -36,6 +37,39 @@ class _Connection(http.client.HTTPConnection):
         self.sock = socket.socket(socket.AF_UNIX)
         self.sock.settimeout(self.timeout)
         self.sock.connect(self._path)
+
+
+def _line(path: str, seconds: float) -> tuple[http.client.HTTPConnection, str, dict[str, str]]:
+    if "://" not in path:
+        return _Connection(path, seconds), "", {}
+    there = urlsplit(path)
+    kind = http.client.HTTPSConnection if there.scheme == "https" else http.client.HTTPConnection
+    token = os.environ.get("JUPYTERHUB_API_TOKEN", "")
+    return kind(there.netloc, timeout=seconds), there.path, {"Authorization": f"token {token}"}
+
+
+def ask(path: str, way: str, place: str, body: bytes = b"", seconds: float = 5.0) -> tuple[int, dict[str, object]]:
+    """Ask the service whose socket or address is ``path`` and return its status and what it said.
+
+    At an address the seat's own token says who asks.
+
+    Raises
+    ------
+    OSError, http.client.HTTPException
+        If nobody answers in ``seconds``.
+    """
+    line, before, words = _line(path, seconds)
+    try:
+        line.request(way, before + place, body, words)
+        got = line.getresponse()
+        content = got.read()
+    finally:
+        line.close()
+    try:
+        said = json.loads(content)
+    except ValueError:
+        said = {}
+    return got.status, said if isinstance(said, dict) else {}
 
 
 @dataclass(frozen=True)
@@ -58,18 +92,7 @@ class ClassLink:
     _quiet_until: float = 0.0
 
     def _ask(self, way: str, place: str, body: bytes = b"", seconds: float = 5.0) -> tuple[int, dict[str, object]]:
-        line = _Connection(self.path, seconds)
-        try:
-            line.request(way, place, body)
-            got = line.getresponse()
-            content = got.read()
-        finally:
-            line.close()
-        try:
-            said = json.loads(content)
-        except ValueError:
-            said = {}
-        return got.status, said if isinstance(said, dict) else {}
+        return ask(self.path, way, place, body, seconds)
 
     def hand_in(self, lesson: str, content: bytes) -> Receipt:
         """Hand the page ``content`` of ``lesson`` in and return the receipt.
@@ -130,7 +153,7 @@ _LINKS: dict[str, ClassLink] = {}
 def class_link() -> ClassLink | None:
     """Return the link to the class that runs this page; None if there is none."""
     path = os.environ.get(VARIABLE, "")
-    if not path or not Path(path).parent.is_dir():
+    if not path or not ("://" in path or Path(path).parent.is_dir()):
         return None
     return _LINKS.setdefault(path, ClassLink(path))
 

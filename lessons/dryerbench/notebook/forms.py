@@ -162,10 +162,11 @@ def acts_of(value: object) -> list[dict[str, object]]:
         If ``value`` is no bench, or nothing was done on it, or too much.
     """
     from dryerbench.bench.bench import Bench
+    from dryerbench.notebook.sealed_bench import SealedBench
 
     if value is None:
         raise UnreadableAnswerError("Nothing was handed in.", "blank", None)
-    if type(value) is not Bench:
+    if not (type(value) is Bench or type(value) is SealedBench):
         raise UnreadableAnswerError("Hand in the bench itself, as it stands in the cell.", "not_an_answer", None)
     acts: list[dict[str, object]] = [{"act": str(act["act"]), "with": dict(act["with"])} for act in value.trail]
     if len(value.clock) == len(acts):

@@ -367,7 +367,7 @@ function render({ model, el }) {
   }
 
   const bench = box("Warm parts, new parts");
-  row(bench, (now) => `Parts at ${Math.round(now.celsius[0])} °C`, (line) => {
+  row(bench, (now) => now.celsius[0] === null ? "Parts" : `Parts at ${Math.round(now.celsius[0])} °C`, (line) => {
     const degrees = tag("input", { type: "number", value: "50", min: "-20", max: "250", "aria-label": "Degrees Celsius to hold the heat switches at" }, line);
     button(line, "Hold at °C", () => send("warm_parts", { celsius: degrees.value === "" ? "nothing" : Number(degrees.value) }));
   });
@@ -414,8 +414,8 @@ function render({ model, el }) {
     for (const line of now.trail.slice(steps.children.length)) tag("li", {}, steps, line);
     trail.list.scrollTop = trail.list.scrollHeight;
     findings.list.replaceChildren();
-    if (!now.findings.length) tag("div", {}, findings.list, "Nothing unsafe so far.");
-    for (const [gate, place, what, caution] of now.findings) {
+    if (!now.findings?.length) tag("div", {}, findings.list, now.findings ? "Nothing unsafe so far." : "You are told when the test is marked.");
+    for (const [gate, place, what, caution] of now.findings ?? []) {
       const one = tag("div", { class: gate ? "ltl-finding ltl-gate" : "ltl-finding" }, findings.list);
       tag("b", {}, one, gate ? `⚠ Unsafe, act ${place}: ` : `Note, act ${place}: `);
       one.append(`${what} ${caution}`);

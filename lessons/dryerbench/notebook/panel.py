@@ -12,11 +12,11 @@ import traitlets
 from IPython.core.getipython import get_ipython
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.contact import reach
 from dryerbench.core.errors import LegToLegError
-from dryerbench.notebook.bench_view import NO_PROBES, act_words, menu_of, reachable, view_of
+from dryerbench.notebook.bench_view import NO_PROBES, act_words
 from dryerbench.notebook.class_link import note
 from dryerbench.notebook.forms import LONGEST_TRAIL
+from dryerbench.notebook.panel_bench import OwnBench, PanelBench
 
 _STRANGE = "The panel sent something that is no act: run the cell of the bench again."
 
@@ -28,11 +28,11 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
     menu = traitlets.Dict().tag(sync=True)
     view = traitlets.Dict().tag(sync=True)
 
-    def __init__(self, bench: Bench, more: Sequence[str] = ()) -> None:
-        self.bench = bench
+    def __init__(self, bench: Bench | PanelBench, more: Sequence[str] = ()) -> None:
+        self.bench = OwnBench(bench) if isinstance(bench, Bench) else bench
         self.probes: dict[str, str | None] = dict(NO_PROBES)
         self.seen = -1
-        super().__init__(menu=menu_of(bench, more))
+        super().__init__(menu=self.bench.menu(more))
         self.refresh()
         self.on_msg(lambda _, content, __: self.receive(content))
         _follow_code(self)
@@ -77,7 +77,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         letter, point = given.get("probe"), given.get("point")
         if not isinstance(letter, str) or letter not in self.probes or not isinstance(point, str):
             raise LegToLegError(_STRANGE)
-        reach(self.bench, point)
+        self.bench.reach(point)
         if letter == "A" and not given.get("alone"):
             self.probes["B"] = None
         self.probes[letter] = point
@@ -96,10 +96,17 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
     def refresh(self, *, said: str = "", refused: bool = False, turn: int = 0) -> None:
         """Show the bench as it now is."""
         for letter, point in self.probes.items():
-            if point is not None and not reachable(self.bench, point):
+            if point is not None and not self._reachable(point):
                 self.probes[letter] = None
         self.seen = len(self.bench.trail)
-        self.view = {**view_of(self.bench, self.probes), "said": said, "refused": refused, "turn": turn}
+        self.view = {**self.bench.view(self.probes), "said": said, "refused": refused, "turn": turn}
+
+    def _reachable(self, point: str) -> bool:
+        try:
+            self.bench.reach(point)
+        except LegToLegError:
+            return False
+        return True
 
     def follow(self) -> None:
         """Show the bench again if something was done to it by code."""

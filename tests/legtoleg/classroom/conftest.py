@@ -32,6 +32,7 @@ def beside(name: str) -> ModuleType:
     assert spec is not None
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
+    sys.modules[name] = module
     spec.loader.exec_module(module)
     return module
 
@@ -80,7 +81,12 @@ class Running:
         """Return the process of one sibling."""
         assert self.process is not None
         children = Path(f"/proc/{self.process.pid}/task/{self.process.pid}/children").read_text().split()
-        words = {"door": "classroom.door", "hub": "jupyterhub", "service": "classroom.class_service"}[name]
+        words = {
+            "door": "classroom.door",
+            "hub": "jupyterhub",
+            "service": "classroom.class_service",
+            "bench": "classroom.sealed_service",
+        }[name]
         found = [int(one) for one in children if words in Path(f"/proc/{one}/cmdline").read_text()]
         assert len(found) == 1, (name, children)
         return found[0]

@@ -105,9 +105,16 @@ def _judged(
 
 
 def mark(
-    issue: str, items: Sequence[PoolQuestion], given: NotebookNode, rescued: RepairedNotebook, engine: Engine
+    issue: str,
+    items: Sequence[PoolQuestion],
+    given: NotebookNode,
+    rescued: RepairedNotebook,
+    engine: Engine,
+    sealed: Mapping[str, Outcome] | None = None,
 ) -> Marked:
     """Return what the test ``issue`` came to: ``rescued`` from what came, ``given`` as it went out.
+
+    ``sealed`` are outcomes by question for work on a bench of a class: they stand in place of the page's own.
 
     Raises
     ------
@@ -130,6 +137,7 @@ def mark(
             if name in kept:
                 cell.metadata[KEPT] = kept[name]
             ran[name] = cell
-    outcomes = _judged(issue, items, _found(items, ran, early=bool(run.ended)))
+    judged = _judged(issue, items, _found(items, ran, early=bool(run.ended)))
+    outcomes = [(item, (sealed or {}).get(item.name, outcome)) for item, outcome in judged]
     remarks += [f"the answer to {one.question} {ODD[one.note]}" for _, one in outcomes if one.note in ODD]
     return Marked(outcomes, remarks)

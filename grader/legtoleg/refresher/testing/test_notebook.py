@@ -41,6 +41,9 @@ _CAUTION = """> **⚠ Caution. House voltage kills.**
 _LAST = """**Hand in.** Save this page (Ctrl + S) and give its file, `{file}`, to your instructor. What you did on the
 bench is kept in the page: if you run its cell again, run everything from there on again, and save once more."""
 
+_LAST_SEALED = """**Hand in.** Save this page (Ctrl + S), then run the last cell. There is one try: after that the
+test is over for you. What you did on the bench is written by the class as you do it."""
+
 
 def file_name(who: str) -> str:
     """Return the file name of a test for ``who``."""
@@ -60,8 +63,9 @@ def _locked(cell: NotebookNode, name: str, **flags: int) -> NotebookNode:
     return cell
 
 
-def _bench(item: PoolQuestion, job: str) -> list[NotebookNode]:
-    opened = new_code_cell(f"bench = open_bench({job})\nshow_bench(bench)", id=f"{item.name}-bench")
+def _bench(item: PoolQuestion, job: str, sealed: str) -> list[NotebookNode]:
+    code = f'bench = supervised_bench("{sealed}", "{item.name}")' if sealed else f"bench = open_bench({job})"
+    opened = new_code_cell(f"{code}\nshow_bench(bench)", id=f"{item.name}-bench")
     after = words(item)[1]
     said = [new_markdown_cell(after, id=f"{item.name}-bench-words")] if after else []
     return [_locked(opened, f"{item.name}_bench"), *said]
@@ -75,10 +79,10 @@ def _how(item: PoolQuestion) -> str:
     )
 
 
-def _item(item: PoolQuestion, number: int, job: str) -> list[NotebookNode]:
+def _item(item: PoolQuestion, number: int, job: str, sealed: str) -> list[NotebookNode]:
     name, question = item.name, item.question
     cells = [new_markdown_cell(f"**{number}.** {words(item)[0]}", id=f"{name}-words")]
-    cells += _bench(item, job) if item.on_bench else []
+    cells += _bench(item, job, sealed) if item.on_bench else []
     cells.append(new_markdown_cell(_how(item), id=f"{name}-asked"))
     if isinstance(question, Lettered):
         cells.append(_locked(new_code_cell(f'options("{name}")', id=f"{name}-options"), f"{name}_options"))
@@ -96,7 +100,7 @@ def _card_words(lesson: str, issue: str) -> str:
     return f"\n\nThis is the card of the job.{other}"
 
 
-def _jobs(issue: str, items: Sequence[PoolQuestion]) -> list[NotebookNode]:
+def _jobs(issue: str, items: Sequence[PoolQuestion], sealed: str) -> list[NotebookNode]:
     cells = []
     numbers = {item.name: number for number, item in enumerate(items, 1)}
     for place, (lesson, group) in enumerate(groupby(items, key=lambda item: item.lesson), 1):
@@ -108,7 +112,7 @@ def _jobs(issue: str, items: Sequence[PoolQuestion]) -> list[NotebookNode]:
         if shown:
             cells.append(_locked(new_code_cell(f"job_{place}", id=f"job-{place}"), f"job_{place}"))
         for item in asked:
-            cells += _item(item, numbers[item.name], f"job_{place}")
+            cells += _item(item, numbers[item.name], f"job_{place}", sealed)
     return cells
 
 
@@ -120,8 +124,21 @@ def _opening(items: Sequence[PoolQuestion]) -> NotebookNode:
     return _locked(new_code_cell(code, id="opening"), "opening")
 
 
-def notebook(issue: str, who: str, name: str, on: date, items: Sequence[PoolQuestion]) -> NotebookNode:
-    """Return the test ``issue`` for ``who``, called ``name``, with ``items``, as a notebook."""
+def _handing_in(who: str, sealed: str) -> list[NotebookNode]:
+    if not sealed:
+        return [new_markdown_cell(_LAST.format(file=file_name(who)), id="handing-in")]
+    button = new_code_cell(f'supervised_hand_in("{sealed}", "{file_name(who)}")', id="handing-in-cell")
+    return [new_markdown_cell(_LAST_SEALED, id="handing-in"), _locked(button, "handing_in")]
+
+
+def notebook(
+    issue: str, who: str, name: str, on: date, items: Sequence[PoolQuestion], sealed: str = ""
+) -> NotebookNode:
+    """Return the test ``issue`` for ``who``, called ``name``, with ``items``, as a notebook.
+
+    Where it is taken as the supervised test ``sealed`` of a class, its benches are that class's, and a last cell hands
+    the page in.
+    """
     minutes = round(sum(item.minutes for item in items))
     about = _ABOUT.format(name=plain(name), on=on, count=len(items), minutes=minutes, share=f"{PASS_SHARE:.0%}")
     asked = "".join(f'    "{item.name}",\n' for item in items)
@@ -131,10 +148,10 @@ def notebook(issue: str, who: str, name: str, on: date, items: Sequence[PoolQues
         new_markdown_cell(about, id="about"),
         new_markdown_cell(_CAUTION, id="caution"),
         _opening(items),
-        *_jobs(issue, items),
+        *_jobs(issue, items, sealed),
         new_markdown_cell(said, id="last"),
         _locked(last_look, "last_look"),
-        new_markdown_cell(_LAST.format(file=file_name(who)), id="handing-in"),
+        *_handing_in(who, sealed),
     ]
     made = new_notebook(cells=cells)
     made.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))

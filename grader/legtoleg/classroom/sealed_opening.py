@@ -1,0 +1,33 @@
+"""Opening and closing a supervised test, from a command or from the board."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from legtoleg.classroom.class_folder import ClassFolder
+from legtoleg.classroom.sealed_book import SealedBook, SupervisedError, SupervisedTest
+from legtoleg.classroom.sealed_dealing import CALLS
+
+
+def open_calls(folder: ClassFolder, whos: Sequence[str], minutes: float) -> SupervisedTest:
+    """Open a test of calls for ``whos``, to be taken in ``minutes``.
+
+    Raises
+    ------
+    SupervisedError
+        If somebody is not on the roster or has a test open, or there is nobody.
+    """
+    seats = {person.id for person in folder.cohort.people()}
+    gone = [who for who in whos if who not in seats]
+    if gone:
+        raise SupervisedError(f"{gone[0]!r:.60} is not on this cohort's roster.")
+    return SealedBook.of(folder).open(CALLS, {who: {} for who in whos}, minutes)
+
+
+def close_all(folder: ClassFolder) -> int:
+    """Close every test that is open for somebody, and return how many those were."""
+    book = SealedBook.of(folder)
+    there = [one for one in book.tests() if any(book.is_open(one, who) for who in book.takers(one.test))]
+    for one in there:
+        book.end(one.test)
+    return len(there)

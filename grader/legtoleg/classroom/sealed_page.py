@@ -1,0 +1,39 @@
+"""The page on which a supervised test is taken: the same for every seat, since nothing of a test is in it."""
+
+from __future__ import annotations
+
+import nbformat
+from nbformat.notebooknode import NotebookNode
+from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
+
+from dryerbench.core.version import FIELD, course_version
+from legtoleg.core.notebook_format import KERNEL, MARK_KEY
+
+SUPERVISED = "supervised_test.ipynb"
+_ABOUT = """# Supervised test
+
+Your instructor opens a test. Then run the cell below: click into it and press **Shift + Enter**. Each machine stands in
+the class, not in this page: the page shows what you would see, hear and read beside it. Every act is written as you do
+it. If this page or the class goes down, run the cell again: you go on where you were.
+
+Each step takes its time, as it does on a machine. There is one try. Whether something was right or unsafe you learn
+when the test is marked."""
+_CAUTION = """> **⚠ Caution. House voltage kills.**
+> Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged;
+> prove the meter, test dead, prove the meter again; only then the cover. Measuring live is a qualified person's work:
+> rated gloves, one hand, meter and leads of the right category, nobody alone. Local codes, the maker's instructions and
+> a licensed electrician come first."""
+
+
+def supervised_page() -> bytes:
+    """Return the page as a notebook's bytes."""
+    cells = [
+        new_markdown_cell(_ABOUT, id="about"),
+        new_markdown_cell(_CAUTION, id="caution"),
+        new_code_cell("from dryerbench import *\n\nsupervised_test()", id="test"),
+    ]
+    made = new_notebook(cells=cells)
+    made.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
+    made.metadata[MARK_KEY] = {FIELD: course_version()}
+    nbformat.validate(made)
+    return (str(nbformat.writes(made)) + "\n").encode("utf-8")

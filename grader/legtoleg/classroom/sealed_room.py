@@ -1,0 +1,251 @@
+"""The room of sealed benches: takes acts, writes them, answers; what it answers holds nothing of machine or fault."""
+
+from __future__ import annotations
+
+import json
+import math
+import sqlite3
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+
+from dryerbench.bench.bench import Bench
+from dryerbench.core.errors import LegToLegError
+from dryerbench.core.version import course_version
+from dryerbench.notebook.forms import LONGEST_TRAIL
+from legtoleg.classroom.sealed_book import DoneAct, Named, SealedBook, SupervisedTest
+from legtoleg.classroom.sealed_dealing import CALLS, REFRESHER, Dealer, SealedJob, jobs_of, offers
+from legtoleg.classroom.sealed_pace import REFUSED, Pace, wait_words
+from legtoleg.classroom.sealed_sight import sealed_act, sealed_menu, sealed_view
+
+NOT_YOURS = "There is no such test for you."
+OVER = "This test has ended. What you did is kept, and your instructor marks it."
+MALFORMED = "That is no act of this bench."
+TITLES = {CALLS: "Supervised test: three calls", REFRESHER: "Supervised test: refresher"}
+"""What each kind is called."""
+_LONGEST_TEXT = 64
+_LARGEST_NUMBER = 1e9
+_Job = tuple[str, str, str]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What goes back: an HTTP status and JSON."""
+
+    status: int
+    text: str
+
+    @staticmethod
+    def of(status: int, **content: object) -> Answer:
+        """Return an answer that holds ``content``."""
+        return Answer(status, json.dumps(content, ensure_ascii=False, sort_keys=True))
+
+
+class RefusedError(LegToLegError, ValueError):
+    """Something that is not done; the text is all that is said to it."""
+
+    def __init__(self, status: int, words: str, **more: object) -> None:
+        super().__init__(words)
+        self.answer = Answer.of(status, said=words, **more)
+
+
+def not_kept() -> RefusedError:
+    """Return what is said when the disk is full."""
+    return RefusedError(
+        507, "The class could not write this down, so nothing was done. Tell your instructor, then try again."
+    )
+
+
+def _no_number(_: str) -> object:
+    raise ValueError
+
+
+def read_object(body: bytes, keys: frozenset[str]) -> dict[str, object] | None:
+    """Return the JSON object in ``body`` if it has exactly ``keys``; None for anything else."""
+    try:
+        found = json.loads(body.decode("utf-8"), parse_constant=_no_number)
+    except (ValueError, RecursionError):
+        return None
+    return found if isinstance(found, dict) and set(found) == keys else None
+
+
+def _plain(value: object) -> bool:
+    if isinstance(value, str):
+        return len(value) <= _LONGEST_TEXT
+    if value is None or isinstance(value, bool):
+        return value is None
+    return isinstance(value, int | float) and math.isfinite(value) and abs(value) < _LARGEST_NUMBER
+
+
+def read_act(body: bytes) -> tuple[int, str, dict[str, object]] | None:
+    """Return the number, the name and the details of the act in ``body``; None for anything else."""
+    asked = read_object(body, frozenset({"n", "act", "with"}))
+    if asked is None:
+        return None
+    n, act, given = asked["n"], asked["act"], asked["with"]
+    if type(n) is not int or not 0 <= n <= LONGEST_TRAIL or not isinstance(act, str) or not isinstance(given, dict):
+        return None
+    if len(act) > _LONGEST_TEXT or len(given) > 4 or not all(_plain(one) for one in (*given, *given.values())):
+        return None
+    return n, act, given
+
+
+@dataclass
+class SealedRoom:
+    """All sealed benches of a class. A bench lives here while the service does, and is built again from the book.
+
+    Every method raises ``RefusedError`` for what is not done, and for whoever may not ask.
+    """
+
+    book: SealedBook
+    dealer: Dealer
+    _benches: dict[_Job, Bench] = field(default_factory=dict)
+    _paces: dict[tuple[str, str], Pace] = field(default_factory=dict)
+
+    # --- what may be asked --------------------------------------------------------------------------------------
+
+    def tests(self, who: str) -> Answer:
+        """Return the tests of ``who``, open ones and those that have ended."""
+        return Answer.of(200, tests=[self._test(one, who) for one in self.book.tests_of(who)])
+
+    def opened(self, who: str, test: str, key: str) -> Answer:
+        """Return a bench as it stands, with the acts so far, so that a page that was closed goes on."""
+        there, job = self._find(who, test, key)
+        bench = self._bench(who, there, job)
+        named = self.book.named(test, who, key)
+        return Answer.of(
+            200,
+            menu=sealed_menu(bench),
+            view=sealed_view(bench),
+            trail=[json.loads(one.answer)["record"] for one in self.book.acts(test, who, key)],
+            title=job.title,
+            known=job.known(self.dealer.card(test, who, job.lesson)),
+            offers=offers(job),
+            named="" if named is None else named.value,
+        )
+
+    def act(self, who: str, test: str, key: str, body: bytes) -> Answer:
+        """Do one act; asked again with the same number and details, it is the same answer and nothing is done."""
+        there, job = self._find(who, test, key)
+        asked = read_act(body)
+        if asked is None:
+            raise self._cost(who, test, 400, MALFORMED)
+        n, act, given = asked
+        done = self.book.act(test, who, key, n)
+        if done is not None and done.act == {"act": act, "with": given}:
+            return Answer(200, done.answer)
+        count = self.book.did(test, who, [key])[key]
+        if n != count:
+            raise RefusedError(409, f"This job has {count} acts by now: what was done stands. Open it again.", n=count)
+        if n >= LONGEST_TRAIL:
+            raise RefusedError(409, f"{LONGEST_TRAIL} acts are the most that one job may have.")
+        self._in_turn(who, test)
+        return self._do(who, there, job, asked)
+
+    def name(self, who: str, test: str, key: str, body: bytes) -> Answer:
+        """Write the fault that is named; the first one counts."""
+        _, job = self._find(who, test, key)
+        asked = read_object(body, frozenset({"fault"}))
+        value = asked["fault"] if asked else None
+        if not isinstance(value, str) or value not in [fault for fault, _ in offers(job)]:
+            raise self._cost(who, test, 400, "Pick one of the faults that are offered.")
+        before = self.book.named(test, who, key)
+        if before is not None and before.value != value:
+            raise RefusedError(409, "You named the fault before: the first name counts.")
+        if before is None:
+            try:
+                self.book.name(test, who, key, Named(value, self.book.did(test, who, [key])[key]))
+            except sqlite3.Error:
+                raise not_kept() from None
+        return Answer.of(200, said="Written. Whether it is right you learn when the test is marked.", named=value)
+
+    def end(self, who: str, test: str) -> Answer:
+        """End the test for ``who``: there is one try."""
+        self.mine(who, test)
+        try:
+            self.book.end(test, who)
+        except sqlite3.Error:
+            raise not_kept() from None
+        return Answer.of(200, said=OVER)
+
+    def mine(self, who: str, test: str) -> SupervisedTest:
+        """Return ``test`` if ``who`` may work on it now."""
+        found = next((one for one in self.book.tests_of(who) if one.test == test), None)
+        if found is None:
+            raise RefusedError(403, NOT_YOURS)
+        if not self.book.is_open(found, who):
+            raise RefusedError(409, OVER)
+        return found
+
+    # --- how ----------------------------------------------------------------------------------------------------
+
+    def _find(self, who: str, test: str, key: str) -> tuple[SupervisedTest, SealedJob]:
+        mine = self.mine(who, test)
+        jobs = {one.key: one for one in jobs_of(mine.kind, self.book.takers(test)[who])}
+        if key not in jobs:
+            raise RefusedError(403, NOT_YOURS)
+        return mine, jobs[key]
+
+    def _test(self, test: SupervisedTest, who: str) -> dict[str, object]:
+        jobs = jobs_of(test.kind, self.book.takers(test.test)[who])
+        did = self.book.did(test.test, who, [job.key for job in jobs])
+        return {
+            "test": test.test,
+            "kind": test.kind,
+            "title": TITLES[test.kind],
+            "open": self.book.is_open(test, who),
+            "until": datetime.fromtimestamp(test.until, UTC).isoformat(timespec="seconds"),
+            "left": max(0, round(test.until - self.book.now())),
+            "jobs": [[job.key, job.title, did[job.key]] for job in jobs],
+        }
+
+    def _pace(self, who: str, test: str) -> Pace:
+        if (who, test) not in self._paces:
+            last = self.book.last(test, who)
+            self._paces[who, test] = Pace(self.book.now()) if last is None else Pace(*last)
+        return self._paces[who, test]
+
+    def _in_turn(self, who: str, test: str) -> None:
+        wait = self._pace(who, test).wait(self.book.now())
+        if wait > 0:
+            raise RefusedError(429, wait_words(wait), wait=round(wait + 0.05, 1))
+
+    def _cost(self, who: str, test: str, status: int, words: str) -> RefusedError:
+        """Return a refusal, which costs its time too, or raise that it is not somebody's turn."""
+        self._in_turn(who, test)
+        self._paces[who, test] = self._pace(who, test).spent(self.book.now(), REFUSED)
+        return RefusedError(status, words)
+
+    def _bench(self, who: str, test: SupervisedTest, job: SealedJob) -> Bench:
+        place = (test.test, who, job.key)
+        if place not in self._benches:
+            if test.course != course_version():
+                raise RefusedError(409, "This test was opened by another version of the course: tell your instructor.")
+            bench = self.dealer.bench(test.test, who, job)
+            for one in self.book.acts(test.test, who, job.key):
+                given = one.act["with"]
+                assert isinstance(given, dict)
+                bench.do(str(one.act["act"]), **given)
+            self._benches[place] = bench
+        return self._benches[place]
+
+    def _do(self, who: str, test: SupervisedTest, job: SealedJob, asked: tuple[int, str, dict[str, object]]) -> Answer:
+        n, act, given = asked
+        place, now = (test.test, who, job.key), self.book.now()
+        bench = self._bench(who, test, job)
+        try:
+            record = bench.do(act, **given)
+        except LegToLegError as error:
+            raise self._cost(who, test.test, 422, str(error)) from None
+        except (TypeError, ValueError, LookupError, AttributeError, ArithmeticError):
+            self._benches.pop(place, None)  # half done, perhaps: it is built again from what is written
+            raise self._cost(who, test.test, 400, MALFORMED) from None
+        answer = Answer.of(200, n=n + 1, record=sealed_act(record), view=sealed_view(bench))
+        pace = self._pace(who, test.test).spent(now, record["minutes"])
+        try:
+            done = DoneAct(n, {"act": act, "with": given}, answer.text, now, pace.balance)
+            self.book.write(test.test, who, job.key, done)
+        except sqlite3.Error:
+            self._benches.pop(place, None)
+            raise not_kept() from None
+        self._paces[who, test.test] = pace
+        return answer

@@ -1,0 +1,358 @@
+"""Attacks on a supervised test, from a seat: each gets one clear line and learns nothing."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from dryerbench.bench.acts import ACTS, DETAILS
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.faults import fault_names, fits, read_fault
+from dryerbench.bench.machine import Machine
+from dryerbench.topics.call_to_close.sheet import OFFERED
+from legtoleg.classroom import sealed_service
+from legtoleg.classroom.sealed_dealing import CALL_JOBS, Dealer, SealedJob, SealedMeter
+
+OUTSIDE: tuple[tuple[str, dict[str, object]], ...] = (
+    ("look", {"place": "outside"}),
+    ("ask_heat", {"heat": "high"}),
+    ("press_start", {}),
+    ("let_run", {}),
+    ("temperature", {"spot": "exhaust"}),
+    ("clamp", {"conductor": "cord"}),
+    ("clamp", {"conductor": "cord 1"}),
+    ("stop", {}),
+    ("unplug", {}),
+    ("prove_meter", {}),
+    ("test_dead", {}),
+    ("set_dial", {"mode": "low-impedance"}),
+    ("probe", {"a": "outlet-1", "b": "outlet-2"}),
+    ("null_leads", {}),
+    ("set_dial", {"mode": "ohms"}),
+    ("probe", {"a": "plug-1", "b": "plug-2"}),
+    ("probe", {"a": "plug-1", "b": "plug-G"}),
+    ("look_vent", {}),
+    ("cover_off", {}),
+    ("test_dead", {"where": "block"}),
+    ("probe", {"a": "T0", "b": "case"}),
+    ("look", {"place": "heat switches"}),
+    ("look", {"place": "terminal block"}),
+    ("look", {"place": "heater box"}),
+    ("probe", {"a": "no such point", "b": "case"}),
+)
+"""What a technician may do before any part is read alone."""
+ALIKE = (
+    ("element-1-open", "element-2-open"),
+    ("element-2-open", "element-3-open"),
+    ("high-limit-open", "cut-off-blown"),
+    ("high-limit-open", "cycling-open"),
+)
+"""Faults that look the same as long as no part is read alone."""
+
+
+class Fixed(Dealer):
+    """Deals one machine, known to the test, with the fault that stands in ``faults``."""
+
+    faults: list[str] = []  # noqa: RUF012
+
+    def name(self, test: str, who: str, lesson: str) -> str:
+        return "sealed-0123"
+
+    def bench(self, test: str, who: str, job: SealedJob) -> Bench:
+        bench = Bench(Machine(name="sealed-0123", element_ohms=(27.0, 27.0, 27.0)), self.faults)
+        bench.meter = SealedMeter()
+        return bench
+
+
+@pytest.fixture
+def module(load: Callable[[str], ModuleType], monkeypatch: pytest.MonkeyPatch) -> ModuleType:
+    monkeypatch.setattr(sealed_service, "is_of_seat", lambda *_: True)
+    return load("sealed_class")
+
+
+@pytest.fixture
+def here(tmp_path: Path, module: ModuleType) -> Iterator[Any]:
+    one = module.SealedClass(module.make_folder(tmp_path / "cohort", tmp_path / "s")).start()
+    yield one
+    one.stop()
+
+
+@pytest.fixture
+def answers(tmp_path: Path, module: ModuleType) -> Iterator[Callable[..., list[tuple[int, bytes]]]]:
+    """Give what a seat gets for a list of acts on a machine with a given fault; names of tests taken out."""
+    folder = module.make_folder(tmp_path / "cohort", tmp_path / "s")
+    one = module.SealedClass(folder, dealer=Fixed("00" * 32)).start()
+
+    def ask(fault: str, acts: Any) -> list[tuple[int, bytes]]:
+        Fixed.faults[:] = [fault] if fault else []
+        test = one.open("ada-01")
+        got = [one.ask("GET", f"/tests/{test}/call-1")]
+        n = 0
+        for act, given in acts:
+            got.append(one.act(test, n, act, **given))
+            n += got[-1].status == 200
+        got.append(one.ask("GET", f"/tests/{test}/call-1"))
+        got.append(one.ask("POST", f"/tests/{test}/call-1/fault", {"fault": "element-1-open"}))
+        one.book().end(test)
+        return [(one.status, one.text.replace(test.encode(), b"TEST")) for one in got]
+
+    yield ask
+    one.stop()
+
+
+@pytest.mark.parametrize("pair", ALIKE, ids=" ".join)
+def test_two_faults_that_look_the_same_are_answered_to_the_byte_alike(pair: tuple[str, str], answers: Any) -> None:
+    one, other = (answers(fault, OUTSIDE) for fault in pair)
+    assert [status for status, _ in one].count(200) > 20
+    for (act, _), mine, others in zip((("opened", {}), *OUTSIDE, ("end", {}), ("name", {})), one, other, strict=True):
+        assert mine == others, act
+
+
+def test_the_same_faults_read_differently_once_a_part_is_read_alone(answers: Any) -> None:
+    apart = (
+        ("unplug", {}),
+        ("cover_off", {}),
+        ("pull_wire", {"wire": "wire T1"}),
+        ("set_dial", {"mode": "ohms"}),
+        ("probe", {"a": "T1", "b": "T0"}),
+    )
+    one, other = (answers(fault, apart)[-3][1] for fault in ALIKE[0])
+    assert one != other
+
+
+def test_what_can_be_chosen_and_what_is_refused_is_the_same_for_every_fault(answers: Any) -> None:
+    strange = [(act, dict.fromkeys(DETAILS.get(act, ()), "nothing of that name")) for act in ACTS if act in DETAILS]
+    strange += [("no such act", {}), ("unplug", {"hard": "yes"}), ("plug_in", {}), ("probe", {})]
+    closed = [("probe", {"a": point, "b": "case"}) for point in ("L1", "T0", "H3", "plug-1", "M1")]
+    sound = answers("", strange + closed)
+    assert all(status != 200 for status, _ in sound[1:-2])
+    there = [fault for fault in sorted({*fault_names(), *OFFERED} - {"sound"}) if fits(read_fault(fault), Machine())]
+    assert len(there) > 30
+    for fault in there:
+        assert answers(fault, strange + closed) == sound, fault
+
+
+def keys_in(value: Any) -> set[str]:
+    if isinstance(value, dict):
+        return {*value, *(key for one in value.values() for key in keys_in(one))}
+    return {key for one in value for key in keys_in(one)} if isinstance(value, list) else set()
+
+
+def test_an_answer_holds_sights_readings_and_messages_only(answers: Any) -> None:
+    for fault in ("element-1-grounded=0.5", "high-limit-stuck", "missing-bond", "lost-leg-1"):
+        got = answers(fault, OUTSIDE)
+        for _, text in got[1:-2]:
+            found = json.loads(text)
+            assert set(found) in ({"n", "record", "view"}, {"said"})
+            if "record" in found:
+                assert set(found["record"]) <= {
+                    "act", "with", "minutes", "happened", "facts", "reading", "readings", "gauge"
+                }  # fmt: skip
+                assert found["record"]["facts"] == {}
+                assert not keys_in(found) & {"scene", "asked", "findings", "faults", "celsius", "cutoff_blown"}
+            assert b"sealed-" not in text
+            assert b"thermal cut-off blows" not in text
+
+
+def test_naming_says_nothing_of_right_or_wrong(here: Any) -> None:
+    said = set()
+    for who in ("ada-01", "bo-02"):
+        test = here.open(who)
+        got = here.ask("POST", f"/tests/{test}/call-1/fault", {"fault": "element-1-open"}, who)
+        said.add(got.text)
+    assert len(said) == 1
+
+
+MALFORMED: tuple[bytes, ...] = (
+    b"",
+    b"{",
+    b"null",
+    b"[]",
+    b"\xff\xfe",
+    b'{"n": 0}',
+    b'{"n": "0", "act": "unplug", "with": {}}',
+    b'{"n": true, "act": "unplug", "with": {}}',
+    b'{"n": -1, "act": "unplug", "with": {}}',
+    b'{"n": 1e99, "act": "unplug", "with": {}}',
+    b'{"n": 0, "act": ["unplug"], "with": {}}',
+    b'{"n": 0, "act": "unplug", "with": []}',
+    b'{"n": 0, "act": "unplug", "with": {}, "at": 0}',
+    b'{"n": 0, "act": "unplug", "with": {}, "minutes": 0}',
+    b'{"n": 0, "act": "warm_parts", "with": {"celsius": NaN}}',
+    b'{"n": 0, "act": "warm_parts", "with": {"celsius": 1e400}}',
+    b'{"n": 0, "act": "warm_parts", "with": {"celsius": {"x": 1}}}',
+    b'{"n": 0, "act": "probe", "with": {"a": [1], "b": "case"}}',
+    b'{"n": 0, "act": "' + b"x" * 500 + b'", "with": {}}',
+    b'{"n": 0, "act": "clamp", "with": {"conductor": 7}}',
+    b'{"n": 0, "act": "tag_wire", "with": {"wire": null, "text": null}}',
+    b"[" * 1900,
+    b'{"n": 0, "act": "unplug", "with": {' + b" " * 5000 + b"}}",
+)
+
+
+def test_a_malformed_body_gets_one_line_and_leaves_nothing(here: Any, caplog: pytest.LogCaptureFixture) -> None:
+    test = here.open()
+    for body in MALFORMED:
+        got = here.ask("POST", f"/tests/{test}/call-1/act", body)
+        assert got.status in (400, 413, 422), body
+        assert set(got.said) == {"said"}
+        assert 0 < len(got.said["said"]) < 400
+        assert "\n" not in got.said["said"]
+        assert "Traceback" not in got.said["said"]
+    assert here.act(test, 0, "unplug").said["n"] == 1
+    assert "Traceback" not in caplog.text
+
+
+def test_strange_places_and_ways_get_one_line(here: Any) -> None:
+    test = here.open()
+    for way, place in (
+        ("GET", "/"),
+        ("GET", "/tests/../secrets/sealed"),
+        ("GET", "/tests/%2e%2e/secrets"),
+        ("PUT", f"/tests/{test}/call-1/act"),
+        ("DELETE", f"/tests/{test}"),
+        ("GET", f"/tests/{test}/call-1/act"),
+        ("GET", f"/tests/{test}'--/call-1"),
+        ("GET", "/state"),
+        ("PATCH", "/x" * 500),
+    ):
+        got = here.ask(way, place)
+        assert got.status in (403, 404, 405), place
+        assert set(got.said) == {"said"}
+        assert not {"server", "date", "etag"} & set(got.headers)
+
+
+def test_another_seats_test_is_as_if_it_were_not_there(here: Any) -> None:
+    hers = here.open("ada-01")
+    here.act(hers, 0, "unplug")
+    ways = [("GET", f"/tests/%s/{job.key}", None) for job in CALL_JOBS]
+    ways += [("POST", "/tests/%s/call-1/act", {"n": 0, "act": "unplug", "with": {}}), ("POST", "/tests/%s/end", {})]
+    ways += [("POST", "/tests/%s/call-1/fault", {"fault": "sound"}), ("GET", "/tests/%s/page", None)]
+    for way, place, body in ways:
+        got = here.ask(way, place % hers, body, "bo-02")
+        none = here.ask(way, place % "calls-00000000", body, "bo-02")
+        assert (
+            (got.status, got.text) == (none.status, none.text) == (403, b'{"said": "There is no such test for you."}')
+        )
+    assert here.ask("GET", "/tests", who="bo-02").said == {"tests": []}
+    assert here.act(hers, 1, "prove_meter").status == 200
+
+
+def test_a_replay_gives_what_was_given_and_does_nothing(here: Any) -> None:
+    test = here.open()
+    first = here.act(test, 0, "unplug")
+    here.act(test, 1, "prove_meter")
+    assert here.act(test, 0, "unplug").text == first.text
+    changed = here.act(test, 0, "open_breaker")
+    assert (changed.status, changed.said["n"]) == (409, 2)
+    assert here.act(test, 7, "test_dead").status == 409
+    assert [one.act["act"] for one in here.book().acts(test, "ada-01", "call-1")] == ["unplug", "prove_meter"]
+
+
+def test_asking_in_bulk_gets_no_further_than_real_pace(here: Any) -> None:
+    here.clock.run = 0.0
+    test = here.open()
+    here.act(test, 0, "unplug")
+    taken, waits = 1, 0
+    for _ in range(300):
+        got = here.act(test, taken, "probe", a="plug-1", b="plug-2")
+        taken += got.status == 200
+        waits += got.status == 429
+        if got.status == 429:
+            assert got.said["said"].startswith("Too fast: on a machine each step takes its time")
+            assert got.said["wait"] > 0
+    assert taken <= 1 + 5 / 0.7 + 1
+    assert waits > 290
+    here.again()  # a restart gives nothing back
+    assert here.act(test, taken, "probe", a="plug-1", b="plug-2").status == 429
+    here.clock.now += 3.0
+    assert here.act(test, taken, "probe", a="plug-1", b="plug-2").status == 200
+
+
+def test_a_thousand_refusals_cost_their_time_too(here: Any) -> None:
+    here.clock.run = 0.0
+    test = here.open()
+    got = [here.act(test, 0, "probe", a="T1", b="T0").status for _ in range(60)]
+    assert got.count(422) <= 27
+    assert got[-1] == 429
+
+
+CHILD = """
+import sys
+from dryerbench.notebook.supervised import supervised_bench
+bench = supervised_bench(sys.argv[1], "call-1")
+for act in ("unplug", "prove_meter", "test_dead", "cover_off"):
+    bench.do(act)
+bench.ohms("T0", "case")
+print("done", flush=True)
+sys.stdin.readline()
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="needs /proc")
+def test_the_kernels_memory_holds_neither_secret_nor_machine(here: Any) -> None:
+    test = here.open()
+    name = here.room.dealer.name(test, "ada-01", "10_call_to_close").encode()
+    inside = here.folder.secret("sealed").encode()
+    seen = b"cover_off"
+    variables = {**os.environ, "LEGTOLEG_CLASS": str(here.path().with_name("class"))}
+    with subprocess.Popen(
+        [sys.executable, "-c", CHILD, test], stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=variables
+    ) as child:
+        assert child.stdout is not None
+        assert child.stdout.readline() == b"done\n"
+        found = _memory(child.pid, (name, inside, seen))
+        child.communicate(b"\n")
+    assert found == {seen}
+
+
+def _memory(pid: int, wanted: tuple[bytes, ...]) -> set[bytes]:
+    found = set()
+    with Path(f"/proc/{pid}/maps").open() as maps, Path(f"/proc/{pid}/mem").open("rb", 0) as memory:
+        for line in maps:
+            span, rights = line.split()[:2]
+            if "r" not in rights or line.endswith(("[vvar]\n", "[vsyscall]\n", "[vvar_vclock]\n")):
+                continue
+            start, end = (int(one, 16) for one in span.split("-"))
+            try:
+                memory.seek(start)
+                content = memory.read(end - start)
+            except (OSError, ValueError):
+                continue
+            found |= {one for one in wanted if one in content}
+    return found
+
+
+def test_no_file_of_a_seat_holds_the_secret(here: Any) -> None:
+    test = here.open()
+    here.act(test, 0, "unplug")
+    secret = here.folder.secret("sealed").encode()
+    name = here.room.dealer.name(test, "ada-01", "10_call_to_close").encode()
+    holders = [
+        path.relative_to(here.folder.root).parts[0]
+        for path in here.folder.root.rglob("*")
+        if path.is_file() and {secret, name} & {one for one in (secret, name) if one in path.read_bytes()}
+    ]
+    assert holders == ["secrets"]
+    assert (here.folder.root / "secrets").stat().st_mode & 0o077 == 0
+
+
+def test_the_course_that_a_seat_holds_cannot_deal_the_machine(here: Any) -> None:
+    """What follows from the apprentice's id, the test's name and the course is another machine."""
+    from dryerbench.bench.worksite import machine_on
+    from dryerbench.course.bench_card import machine_of
+    from dryerbench.registry import sheet
+
+    test = here.open()
+    truth = machine_on(here.room.dealer.bench(test, "ada-01", CALL_JOBS[0]))
+    for guess in ("ada-01", test, f"{test}/ada-01", f"sealed-{test}"):
+        dealt = machine_of(sheet("10_call_to_close").card(guess))  # type: ignore[arg-type]
+        assert dealt.name != truth.name

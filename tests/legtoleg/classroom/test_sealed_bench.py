@@ -1,0 +1,341 @@
+"""The sealed bench as an honest page uses it: the panel, cells, a lost answer, a service that is killed."""
+
+from __future__ import annotations
+
+import json
+import os
+import sqlite3
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.faults import catalogue
+from dryerbench.bench.worksite import faults_on, situation_on
+from dryerbench.notebook import sealed_bench
+from dryerbench.notebook.panel import BenchPanel
+from dryerbench.notebook.sealed_bench import SealedBench, SealedBenchError, SealedLink
+from legtoleg.classroom import sealed_service
+from legtoleg.classroom.sealed_dealing import CALL_JOBS, SealedMeter, sealed_references
+from legtoleg.classroom.sealed_marking import bench_outcomes, mark_calls
+from legtoleg.classroom.sealed_pace import MOST, SECONDS_A_MINUTE, Pace
+from legtoleg.marking.answer_parsing import Found, GivenAct
+from legtoleg.marking.marking import mark_lesson
+
+DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off")
+
+
+@pytest.fixture
+def here(tmp_path: Path, load: Callable[[str], ModuleType], monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
+    module = load("sealed_class")
+    monkeypatch.setattr(sealed_service, "is_of_seat", lambda *_: True)
+    folder = module.make_folder(tmp_path / "cohort", tmp_path / "s")
+    one = module.SealedClass(folder).start()
+    monkeypatch.setenv("LEGTOLEG_CLASS", str(one.path().with_name("class")))
+    yield one
+    one.stop()
+
+
+def opened(here: Any, job: str = "call-1", test: str = "") -> SealedBench:
+    return SealedBench.at(SealedLink.here(), test or here.open(), job)
+
+
+def sight(bench: SealedBench) -> dict[str, object]:
+    return bench.view({"A": None, "B": None})
+
+
+def test_a_bench_reads_as_the_one_that_the_class_holds(here: Any) -> None:
+    test = here.open()
+    bench = opened(here, test=test)
+    mine = here.room.dealer.bench(test, "ada-01", CALL_JOBS[0])
+    for act in DEAD:
+        assert bench.do(act)["minutes"] == mine.do(act)["minutes"]
+    assert bench.ohms("T1", "T0") == mine.ohms("T1", "T0")
+    assert bench.minutes == pytest.approx(mine.minutes)
+    assert [act["act"] for act in bench.trail] == [act["act"] for act in mine.trail]
+
+
+def test_the_same_panel_drives_it(here: Any) -> None:
+    bench = opened(here)
+    panel = BenchPanel(bench)
+    panel.receive({"act": "place", "with": {"probe": "A", "point": "T1"}})
+    assert panel.view["refused"]
+    assert "cover" in panel.view["said"]
+    for act in DEAD:
+        panel.receive({"act": act, "turn": 3})
+        assert not panel.view["refused"], panel.view["said"]
+    panel.receive({"act": "set_dial", "with": {"mode": "ohms", "full_scale": None}})
+    panel.receive({"act": "place", "with": {"probe": "A", "point": "T1"}})
+    panel.receive({"act": "place", "with": {"probe": "B", "point": "T0"}})
+    assert panel.view["reading"]["of"] == "ohms · T1 to T0"
+    assert panel.view["probes"] == {"A": "T1", "B": "T0"}
+    assert len(panel.view["trail"]) == len(DEAD) + 2
+    assert panel.view["findings"] is None
+
+
+def test_a_page_that_is_opened_again_goes_on(here: Any) -> None:
+    test = here.open()
+    first = opened(here, test=test)
+    first.do("unplug")
+    second = opened(here, test=test)
+    assert second.trail == first.trail
+    second.do("prove_meter")
+    with pytest.raises(SealedBenchError, match="2 acts by now"):
+        first.do("plug_in")
+    assert first.trail == second.trail
+    first.do("test_dead")
+    assert len(here.book().acts(test, "ada-01", "call-1")) == 3
+
+
+def test_a_lost_answer_is_asked_again_and_nothing_is_done_twice(here: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    test = here.open()
+    bench = opened(here, test=test)
+    truly, lost = sealed_bench.ask, []
+
+    def losing(*given: Any) -> Any:
+        found = truly(*given)
+        if not lost:
+            lost.append(found)
+            raise ConnectionResetError
+        return found
+
+    monkeypatch.setattr(sealed_bench, "ask", losing)
+    bench.do("unplug")
+    assert len(lost) == 1
+    assert len(here.book().acts(test, "ada-01", "call-1")) == 1
+
+
+def test_an_answer_that_is_asked_again_is_the_same_to_the_byte_after_a_kill(here: Any) -> None:
+    test = here.open()
+    before = [here.act(test, n, act).text for n, act in enumerate(DEAD)]
+    reading = here.act(test, len(DEAD), "probe", a="L1", b="case").text
+    state = here.ask("GET", f"/tests/{test}/call-1").text
+    here.again()
+    assert here.ask("GET", f"/tests/{test}/call-1").text == state
+    assert [here.act(test, n, act).text for n, act in enumerate(DEAD)] == before
+    assert here.act(test, len(DEAD), "probe", a="L1", b="case").text == reading
+    assert here.act(test, len(DEAD) + 1, "probe", a="L2", b="case").status == 200
+
+
+def test_what_could_not_be_written_was_not_done(here: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    test = here.open()
+    here.act(test, 0, "unplug")
+
+    def full(*_: object) -> None:
+        raise sqlite3.OperationalError("database or disk is full")
+
+    with monkeypatch.context() as broken:
+        broken.setattr(type(here.room.book), "write", full)
+        got = here.act(test, 1, "prove_meter")
+    assert got.status == 507
+    assert "nothing was done" in got.said["said"]
+    assert here.act(test, 1, "prove_meter").said["n"] == 2
+    assert len(here.book().acts(test, "ada-01", "call-1")) == 2
+
+
+def test_the_book_is_only_added_to(here: Any) -> None:
+    here.act(here.open(), 0, "unplug")
+    rows = sqlite3.connect(here.folder.root / "secrets" / "supervised.sqlite")
+    for words in ("update acts set act = ''", "delete from acts", "delete from ends", "update tests set until = 0"):
+        if words == "delete from ends":
+            continue
+        with pytest.raises(sqlite3.IntegrityError, match="only added to"):
+            rows.execute(words)
+    rows.close()
+    place = here.folder.root / "secrets"
+    assert place.stat().st_mode & 0o077 == 0
+    assert (place / "supervised.sqlite").stat().st_mode & 0o077 == 0
+
+
+def test_one_try_in_a_window_of_time(here: Any) -> None:
+    test = here.open(minutes=60.0)
+    bench = opened(here, test=test)
+    bench.do("unplug")
+    here.clock.now += 3600
+    with pytest.raises(SealedBenchError, match="has ended"):
+        bench.do("plug_in")
+    here.clock.now -= 1_000_000  # the computer's clock is set back
+    with pytest.raises(SealedBenchError, match="has ended"):
+        bench.do("plug_in")
+    here.again()
+    with pytest.raises(SealedBenchError, match="has ended"):
+        bench.do("plug_in")
+    here.clock.now += 1_000_000
+    second = here.open(minutes=60.0)
+    assert here.ask("POST", f"/tests/{second}/end").status == 200
+    assert here.act(second, 0, "unplug").status == 409
+    assert here.act(second, 0, "unplug", who="bo-02").status == 200
+    here.book().end(second)
+    assert here.act(second, 1, "prove_meter", who="bo-02").status == 409
+
+
+def test_steps_take_their_share_of_time() -> None:
+    pace = Pace(0.0)
+    assert pace.wait(0.0) == 0
+    pace = pace.spent(0.0, 10.0)
+    assert pace.wait(0.0) == pytest.approx((10 - MOST) * SECONDS_A_MINUTE)
+    assert pace.wait(15.0) == 0
+    assert pace.wait(-1000.0) == pytest.approx(15.0)
+    assert pace.spent(1e9, 0.0).balance == MOST
+
+
+def test_the_page_waits_for_its_turn_by_itself(here: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    bench = opened(here)
+    here.clock.run = 0.0
+    slept: list[float] = []
+
+    def sleep(seconds: float) -> None:
+        slept.append(seconds)
+        here.clock.now += seconds
+
+    monkeypatch.setattr(sealed_bench.time, "sleep", sleep)
+    for act in DEAD:
+        bench.do(act)
+    bench.do("cover_on")
+    assert slept
+    assert sum(slept) == pytest.approx((10 - MOST) * SECONDS_A_MINUTE, abs=0.3)
+
+
+def honest(bench: Any, faults: list[str]) -> None:
+    """Find, replace and prove, as the lesson's own answer does it."""
+    off = ("wire H3", "wire H5", "wire H7", "wire T1", "wire T2", "wire T3", "wire T0")
+    for act in ("unplug", "prove_meter", "test_dead", "prove_meter", "look_vent", "cover_off"):
+        bench.do(act)
+    bench.do("test_dead", where="block")
+    bench.do("prove_meter")
+    for wire in off:
+        bench.do("pull_wire", wire=wire)
+    for pair in ("H3 H4", "H5 H6", "H7 H8", "T1 T0", "T2 T0", "T3 T0", "T1 case", "T2 case", "T3 case", "T0 case"):
+        bench.ohms(*pair.split())
+    bench.do("warm_parts", celsius=76)
+    bench.ohms("H3", "H4")
+    bench.do("warm_parts", celsius=140)
+    bench.ohms("H7", "H8")
+    bench.do("cool_down")
+    for part in dict.fromkeys(str(catalogue(name)["part"]) for name in faults):
+        bench.do("replace_part", part=part)
+    bench.ohms("T0", "case")
+    bench.ohms("plug-G", "case")
+    for wire in off:
+        bench.do("put_back_wire", wire=wire)
+    for act in ("cover_on", "plug_in"):
+        bench.do(act)
+    bench.do("ask_heat", heat="high")
+    for act in ("press_start", "let_run"):
+        bench.do(act)
+    bench.temperature("exhaust")
+    for act in ("stop", "unplug"):
+        bench.do(act)
+
+
+def test_the_same_marker_marks_the_trail_as_it_marks_a_page(here: Any) -> None:
+    test = here.open()
+    truth = here.room.dealer.bench(test, "ada-01", CALL_JOBS[1])
+    honest(opened(here, "call-2", test), [fault.name for fault in faults_on(truth)])
+    outcomes = {one.question: one for one in bench_outcomes(here.book(), here.room.dealer, test, "ada-01")}
+    assert outcomes["cause_removed"].full, outcomes["cause_removed"].message
+    assert outcomes["handed_over"].note == "no_record"
+    acts = tuple(
+        GivenAct({"act": str(one.act["act"]), "with": dict(one.act["with"])})  # type: ignore[call-overload]
+        for one in here.book().acts(test, "ada-01", "call-2")
+    )
+    name = here.room.dealer.name(test, "ada-01", "10_call_to_close")
+    by_kit = mark_lesson("10_call_to_close", name, {"cause_removed": Found("work", acts=acts)})
+    assert by_kit["cause_removed"] == outcomes["cause_removed"]
+
+
+def test_a_fault_is_named_once_with_the_readings_so_far(here: Any) -> None:
+    test = here.open()
+    bench = opened(here, test=test)
+    bench.do("unplug")
+    right = {one[0] for one in bench.offers}
+    question = next(one for one in sealed_references("10_call_to_close") if one.question == "call_fault")
+    key = min(question.right(here.room.dealer.card(test, "ada-01", "10_call_to_close")))  # type: ignore[union-attr,call-arg,arg-type]
+    assert key in right
+    other = min(right - {key})
+    assert "when the test is marked" in bench.name_fault(str(key))
+    assert "when the test is marked" in bench.name_fault(str(key))
+    with pytest.raises(SealedBenchError, match="first name counts"):
+        bench.name_fault(other)
+    outcomes = {one.question: one for one in bench_outcomes(here.book(), here.room.dealer, test, "ada-01")}
+    assert outcomes["call_fault"].note == "thin_evidence"
+
+
+def test_marks_come_when_nobody_can_use_them(here: Any) -> None:
+    test = here.open("ada-01")
+    opened(here, test=test).do("unplug")
+    with pytest.raises(Exception, match="still open for ada-01"):
+        mark_calls(here.folder, test)
+    here.book().end(test)
+    (taken,) = mark_calls(here.folder, test)
+    assert not taken.passed
+    page = here.folder.cohort.folder / "feedback" / "ada-01" / f"supervised-{test}.html"
+    assert "Not passed" in page.read_text(encoding="utf-8")
+    kept = json.loads((here.folder.root / "supervised" / f"{test}.json").read_text(encoding="utf-8"))
+    assert [one["question"] for one in kept[0]["outcomes"]] == [
+        "call_fault", "call_repair", "cause_removed", "handed_over"
+    ]  # fmt: skip
+
+
+def test_two_tests_at_once_are_refused(here: Any) -> None:
+    here.open("ada-01")
+    with pytest.raises(Exception, match="ada-01 has a supervised test open"):
+        here.open()
+    with pytest.raises(Exception, match="Say who"):
+        here.book().open("calls", {}, 60)
+
+
+def test_every_test_and_person_has_machines_of_their_own(here: Any) -> None:
+    dealer = here.room.dealer
+    names = {dealer.name(test, who, "10_call_to_close") for test in ("a", "b") for who in ("ada-01", "bo-02")}
+    assert len(names) == 4
+    other = type(dealer)("00" * 32)
+    assert other.name("a", "ada-01", "10_call_to_close") not in names
+
+
+def test_the_meter_of_a_test_reads_inside_its_band(here: Any) -> None:
+    plain, sealed = Bench(faults=["element-2-open"]), Bench(faults=["element-2-open"])
+    sealed.meter = SealedMeter()
+    for bench in (plain, sealed):
+        bench.do("unplug")
+        bench.do("cover_off")
+    truth = plain.meter.ideal(situation_on(plain), "ohms", "T1", "T0")
+    for bench in (plain, sealed):
+        reading = bench.ohms("T1", "T0")
+        assert reading.low <= truth <= reading.high
+
+
+@pytest.mark.skipif(os.getuid() != 0, reason="other users need root")
+def test_only_the_owner_of_the_home_is_answered(
+    tmp_path: Path, load: Callable[[str], ModuleType], capfd: pytest.CaptureFixture[str]
+) -> None:
+    module = load("sealed_class")
+    import tempfile
+
+    with tempfile.TemporaryDirectory(prefix="ltl-") as short:
+        Path(short).chmod(0o755)
+        folder = module.make_folder(tmp_path / "cohort", Path(short) / "s")
+        (Path(short) / "s").chmod(0o711)
+        os.chown(folder.homes / "ada-01", 70_001, 70_001)
+        os.chown(folder.homes / "bo-02", 70_002, 70_002)
+        one = module.SealedClass(folder).start()
+        got: dict[int, list[int]] = {}
+        for user in (70_001, 70_002, 0):
+            read, write = os.pipe()
+            child = os.fork()
+            if child == 0:
+                if user:
+                    os.setresgid(user, user, user)
+                    os.setresuid(user, user, user)
+                found = [one.ask("GET", "/tests", who=who).status for who in ("ada-01", "bo-02")]
+                os.write(write, json.dumps(found).encode())
+                os._exit(0)
+            os.waitpid(child, 0)
+            got[user] = json.loads(os.read(read, 100))
+            os.close(read)
+            os.close(write)
+        one.stop()
+    assert got == {70_001: [200, 403], 70_002: [403, 200], 0: [403, 403]}
