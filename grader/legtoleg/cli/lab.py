@@ -11,11 +11,12 @@ from pathlib import Path
 from jupyter_core.paths import jupyter_config_dir
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.identity import OWN
 from legtoleg.core.files import write_whole
 from legtoleg.core.lab_settings import SETTINGS, SWITCHED_OFF
 from legtoleg.core.paths import START, course_folder, in_checkout
 
-NOT_COPIED = ("dryerbench", "__pycache__", ".ipynb_checkpoints", "progress.json", "signed_off.json")
+NOT_COPIED = ("dryerbench", "__pycache__", ".ipynb_checkpoints", *OWN)
 """What of a checkout's lessons is not a lesson, or is somebody's own."""
 
 

@@ -18,14 +18,14 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 import dryerbench
-from dryerbench.core.identity import MARK, TRIES, checked_id
+from dryerbench.core.identity import MARK, OWN, checked_id
 from dryerbench.core.version import DISTRIBUTION, FIELD, course_version
 from legtoleg.core.lab_settings import SETTINGS
 from legtoleg.core.notebook_format import MARK_KEY
 from legtoleg.core.paths import START, TEMPLATES, course_folder
 from legtoleg.intake.inbox import READ_ME_FILE
 
-_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json", TRIES)
+_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", *OWN)
 TOP = "leg-to-leg"
 """How the folder begins that a kit unpacks to; whose it is follows."""
 

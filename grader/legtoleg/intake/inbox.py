@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path, PurePosixPath
 
-from dryerbench.core.identity import MARK, TRIES
+from dryerbench.core.identity import MARK, TRIES, WORK
 from legtoleg.core.outside_words import plain_words
 from legtoleg.intake.notebook_repair import LARGEST_FILE
 from legtoleg.intake.submissions import HandInError, plain_file
@@ -28,7 +28,7 @@ _TOOLS = (".cache", ".config", ".git", ".ipython", ".jupyter", ".local", ".pytho
 """Folders that programs keep for themselves; no hand-in lies in them."""
 _LITTER = (".ds_store", "desktop.ini", "thumbs.db", ".localized")
 """Files that systems leave in folders."""
-_KIT_FOLDERS = ("lessons/dryerbench", "datasets", "lab-settings")
+_KIT_FOLDERS = ("lessons/dryerbench", "datasets", "lab-settings", WORK)
 READ_ME_FILE = "READ ME FIRST.txt"
 """What says which file of a kit to open."""
 _NOTES = ("needs.txt", "progress.json", "signed_off.json", TRIES)
