@@ -29,7 +29,10 @@ from dryerbench.notebook.work_log import Line, WorkLog, work_log
 __all__ = ["KeptBench", "kept_bench", "open_bench"]
 
 _DIAL = "set_dial"
-_ELSEWHERE = "This lesson is open in another page too, and only that one is kept. Close one of the two, then run this page again."
+_ELSEWHERE = (
+    "This lesson is open in another page too, and only what is done there is kept. "
+    "Close one of the two, then run all cells of the other."
+)
 
 
 @dataclass(frozen=True)
@@ -46,7 +49,7 @@ class Reopened:
         said = []
         if self.acts:
             acts = f"{self.acts} act{'s' if self.acts > 1 else ''}"
-            begun = datetime.fromtimestamp(self.since)
+            begun = datetime.fromtimestamp(self.since).astimezone()
             said.append(f"This bench is as you left it: {acts} from {begun:%b} {begun.day} at {begun:%H:%M} on.")
         if self.impossible:
             said.append(f"Not possible again, because a line before is damaged: {self.impossible} of the acts kept.")

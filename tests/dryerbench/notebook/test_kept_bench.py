@@ -205,7 +205,7 @@ def test_what_is_written_earns_no_more_than_doing_it(page: Page) -> None:
     work(honest)
     forged = [
         {"form": 1, "kind": "act", "card": page.card.seed, "at": 5.0, "call": 1, "act": act, "with": given, "cell": "",
-         "minutes": 0.0, "reading": {"shown": "240.0 V", "mode": "volts"}, "happened": ["proved"], "facts": {"dead": True}}
+         "minutes": 0.0, "reading": {"shown": "240.0 V"}, "happened": ["proved"], "facts": {"dead": True}}
         for act, given in DONE
     ]  # fmt: skip
     unsafe = [("cover_off", {}), ("no_such_act", {}), ("probe", {"a": "T1", "b": "T0", "reading": "27.0"}), (5, 7)]
