@@ -53,6 +53,15 @@ def _mark(cell: NotebookNode, grade_id: str, **flags: int) -> NotebookNode:
     return cell
 
 
+def folded(cell: NotebookNode) -> NotebookNode:
+    """Return ``cell`` as the page shows it at first: code folded away, text safe from slips of the hand."""
+    if cell.cell_type == "code":
+        cell.metadata["jupyter"] = {"source_hidden": True}
+    else:
+        cell.metadata["editable"] = False
+    return cell
+
+
 def _how(question: AnyQuestion) -> str:
     points = f"{question.points} point{'s' if question.points > 1 else ''}"
     safety = " · **safety: no sign-off while this is wrong**" if question.safety else ""
@@ -61,17 +70,17 @@ def _how(question: AnyQuestion) -> str:
 
 def _question_cells(question: AnyQuestion, worked: str) -> list[NotebookNode]:
     name = question.name
-    asked = [new_markdown_cell(_how(question), id=f"{name}-asked")]
+    asked = [folded(new_markdown_cell(_how(question), id=f"{name}-asked"))]
     if isinstance(question, Lettered):
         offered = new_code_cell(f'options("{name}")', id=f"{name}-options")
-        asked.append(_mark(offered, f"{name}_options"))
+        asked.append(folded(_mark(offered, f"{name}_options")))
     empty = f"{name} = {question.empty}\n{question.hint}"
     answer = new_code_cell(f"{empty}\n### BEGIN SOLUTION\n{worked.strip()}\n### END SOLUTION", id=f"{name}-answer")
     hand_in = new_code_cell(f'hand_in("{name}", {name})', id=f"{name}-hand-in")
     return [
         *asked,
-        _mark(answer, f"{name}_answer", solution=True, locked=False),
-        _mark(hand_in, name, grade=True, points=question.points),
+        folded(_mark(answer, f"{name}_answer", solution=True, locked=False)),
+        folded(_mark(hand_in, name, grade=True, points=question.points)),
     ]
 
 
@@ -82,7 +91,7 @@ def _plain_cell(cell: NotebookNode, seen: Counter[str]) -> NotebookNode:
     plain = new(cell.source, id=f"{cell.cell_type}-{digest}-{seen[digest]}")
     if cell.cell_type == "code":
         _mark(plain, f"read_{digest}_{seen[digest]}")
-    return plain
+    return folded(plain)
 
 
 def _expand(text: NotebookNode, paper: LessonSpec) -> list[NotebookNode]:
@@ -105,7 +114,7 @@ def _last_cells() -> list[NotebookNode]:
     said = new_markdown_cell(
         "**Before you hand in**, run this. It says what is there and what cannot be read.", id="last"
     )
-    return [said, _mark(new_code_cell("before_you_hand_in()", id="last-look"), "last_look")]
+    return [folded(said), folded(_mark(new_code_cell("before_you_hand_in()", id="last-look"), "last_look"))]
 
 
 def _check_asked(paper: LessonSpec, asked: list[str]) -> None:

@@ -17,10 +17,13 @@ from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestio
 from dryerbench.drawing.interactive_figure import MODE
 from dryerbench.notebook import answer_cells, plain_errors
 from dryerbench.notebook.answer_entry import AnswerEntry
-from dryerbench.notebook.class_link import class_link, note
+from dryerbench.notebook.class_link import note
 from dryerbench.notebook.progress import note_answered
 from dryerbench.notebook.taken_answer import words_box
 from dryerbench.registry import sheet
+
+BUTTON = "Hand in this page"
+"""What stands on the button at the end of a page."""
 
 _UNCHANGED = "The answer is the one from before. If you changed the cell above, run that cell first, then this one."
 
@@ -193,28 +196,42 @@ def before_you_hand_in(*names: str) -> None:
     """
     if _SESSION.sheet is None:
         raise LegToLegError("Run the cell with your job card first, then this one.")
-    lines, fine = [], True
     asked = [_question(name)[0] for name in names] or list(_SESSION.sheet.questions)
-    for number, question in enumerate(asked, 1):
-        entry = _SESSION.entries.get(question.name)
-        odd = entry.taken.odd if entry else None
-        fine = fine and odd == ()
-        said = "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
-        lines.append(f"{number}. {question.title}: {said}")
+    states = [_state_of(question) for question in asked]
+    fine = all(entry is not None and entry.taken.fine for entry, _ in states)
+    told = zip(asked, (said for _, said in states), strict=True)
+    lines = [f"{number}. {question.title}: {said}" for number, (question, said) in enumerate(told, 1)]
     if _SESSION.card.apprentice == PRACTICE:
         fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
-    lines.append(_last(asked, one_of_several=bool(names)))
+    lines.append(f"Last, press the button “{BUTTON}” below." if _with_boxes() else "Last, save this page (Ctrl + S).")
     display(words_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
-    if class_link() is not None:
-        from dryerbench.notebook.class_bar import show_class_bar
+    if _with_boxes():
+        from dryerbench.notebook.class_bar import Page, show_class_bar
 
-        show_class_bar(_SESSION.sheet.lesson)
+        show_class_bar(Page(_SESSION.card.apprentice, _SESSION.sheet.lesson, lambda: _left_open(asked), _bundles))
 
 
-def _last(asked: list[AnyQuestion], *, one_of_several: bool) -> str:
-    """Return what to do last: a lesson with a bench must not run anew, or what was clicked on the bench is gone."""
-    if any(isinstance(question, BenchQuestion | FaultQuestion) for question in asked):
-        return "Last, save this page (Ctrl + S). Do not restart it: what you did on the bench would be gone."
-    if one_of_several:
-        return "Last, save this page (Ctrl + S)."
-    return "Last, choose Run, then Restart Kernel and Run All Cells, look once more, and save (Ctrl + S)."
+def _state_of(question: AnyQuestion) -> tuple[AnswerEntry | None, str]:
+    """Return the answer to ``question`` and how it stands, in words."""
+    entry = _SESSION.entries.get(question.name)
+    odd = entry.taken.odd if entry else None
+    return entry, "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
+
+
+def _left_open(asked: list[AnyQuestion]) -> str:
+    """Return in one line which of the questions ``asked`` are not in order yet; empty if all are."""
+    numbered = [(number, question, _state_of(question)[0]) for number, question in enumerate(asked, 1)]
+    away = [str(number) for number, _, entry in numbered if entry is None]
+    blank = [str(number) for number, _, entry in numbered if entry is not None and entry.taken.odd is None]
+    odd = [str(number) for number, _, entry in numbered if entry is not None and entry.taken.odd]
+    said = [
+        f"Not answered: {', '.join(blank)}." if blank else "",
+        f"Look at what is said of: {', '.join(odd)}." if odd else "",
+        f"Not run since this page was opened, so they go in as the page shows them: {', '.join(away)}." if away else "",
+    ]
+    return " ".join(filter(None, said)) or "All questions are answered and read as asked."
+
+
+def _bundles() -> dict[str, dict[str, object]]:
+    """Return what the hand-in cells that ran show now, by question."""
+    return {name: entry.taken.bundle for name, entry in _SESSION.entries.items()}
