@@ -189,15 +189,23 @@ function render({ model, el }) {
   const back = tag("button", { type: "button", ...QUIET }, tag("div", { class: "ltl-line" }, root), "Take this answer back");
   back.addEventListener("click", () => { last = null; model.send({ value: null, turn: ++turn }); });
   const heard = tag("div", { class: "ltl-heard", role: "status" }, root);
+  const first = model.get("said");
   const show = () => {
     set(model.get("value"));
-    heard.textContent = model.get("said");
+    const said = model.get("said");
+    heard.textContent = model.get("turn") > 0 || said !== first ? said : "";
     back.parentElement.hidden = !model.get("boxed");
     root.classList.toggle("ltl-odd", !model.get("fine"));
     root.dataset.turn = model.get("turn");
     // The words stand above, in the cell's own output. A page that was loaded anew may not get them there: say them here.
-    setTimeout(() => root.classList.toggle("ltl-alone", !landed()), 700);
+    clearTimeout(later);
+    later = setTimeout(() => {
+      const alone = !landed();
+      root.classList.toggle("ltl-alone", alone);
+      if (alone) heard.textContent = said;
+    }, 700);
   };
+  let later = 0;
   const plain = (words) => words.replace(/\s+/g, "");
   const landed = () => {
     const area = el.closest(".jp-OutputArea, .output_area, .cell-output");

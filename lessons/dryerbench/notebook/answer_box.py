@@ -31,6 +31,7 @@ class AnswerBox(anywidget.AnyWidget):  # type: ignore[misc]
         self.entry, self._changed = entry, changed
         super().__init__(menu=menu_of(entry))
         self.refresh()
+        entry.watched_by(self.refresh)
         self.on_msg(lambda _, content, __: self.receive(content))
 
     def bundle(self) -> dict[str, object]:
@@ -51,12 +52,13 @@ class AnswerBox(anywidget.AnyWidget):  # type: ignore[misc]
         turn = content.get("turn") if isinstance(content, dict) else None
         self.refresh(turn if isinstance(turn, int) else 0)
 
-    def refresh(self, turn: int = 0) -> None:
-        """Show what the entry says now."""
+    def refresh(self, turn: int | None = None) -> None:
+        """Show what the entry says now; ``turn`` is the page's own number of what it sent last."""
         taken = self.entry.taken
         with self.hold_sync():
             self.value, self.said = value_of(self.entry), taken.said
-            self.fine, self.boxed, self.turn = taken.fine, self.entry.by_box, turn
+            self.fine, self.boxed = taken.fine, self.entry.by_box
+            self.turn = self.turn if turn is None else turn
 
 
 def menu_of(entry: AnswerEntry) -> dict[str, object]:

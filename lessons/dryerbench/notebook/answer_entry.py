@@ -8,6 +8,7 @@ so the marker judges by the same rule without the log.
 from __future__ import annotations
 
 import weakref
+from collections.abc import Callable
 
 from IPython.core.getipython import get_ipython
 from IPython.display import DisplayHandle
@@ -35,6 +36,7 @@ class AnswerEntry:
         """What the box says; None where the code cell counts."""
         self._value = value
         self._handle: DisplayHandle | None = None
+        self._watcher: Callable[[], None] | None = None
         self._find_typed()
         self.taken = self._taken()
         self._follow_bench()
@@ -70,6 +72,8 @@ class AnswerEntry:
         self.taken = self._taken()
         if self._handle is not None:
             self._handle.update(self.taken.bundle, raw=True)
+        if self._watcher is not None:
+            self._watcher()
 
     def type_in(self, value: object) -> TakenAnswer:
         """Take ``value`` from the box, keep it, show it, and return how it was taken; None takes the box back."""
@@ -85,6 +89,10 @@ class AnswerEntry:
     def shown_by(self, handle: DisplayHandle | None) -> None:
         """Show what changes from now on where ``handle`` shows it."""
         self._handle = handle
+
+    def watched_by(self, watcher: Callable[[], None]) -> None:
+        """Call ``watcher`` whenever the answer was taken down again."""
+        self._watcher = watcher
 
 
 def _bench_in(value: object) -> Bench | None:
