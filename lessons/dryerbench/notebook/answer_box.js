@@ -20,9 +20,10 @@ const CSS = `
 .ltl-answer table { border-collapse: collapse; margin: 0; font-size: inherit; }
 .ltl-answer th, .ltl-answer td { text-align: left; font-weight: normal; padding: .2em .8em .2em 0; background: none; }
 .ltl-answer td input[type=text] { width: 14em; }
+.ltl-answer [hidden] { display: none; }
 .ltl-answer :focus-visible { outline: 3px solid #0072B2; outline-offset: 1px; }
 .ltl-answer .ltl-heard { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
-.ltl-answer.ltl-alone .ltl-heard { position: static; width: auto; height: auto; clip-path: none; white-space: normal; border-left: 5px solid #0072B2; padding: .4em .8em; margin-top: .4em; }
+.ltl-answer.ltl-alone .ltl-heard { position: static; width: auto; height: auto; clip-path: none; white-space: pre-line; border-left: 5px solid #0072B2; padding: .4em .8em; margin-top: .4em; }
 .ltl-answer.ltl-alone.ltl-odd .ltl-heard { border-left-color: #B85C00; }
 @media (forced-colors: active) { .ltl-answer li.ltl-held { outline-color: Highlight; } }
 `;
@@ -210,7 +211,8 @@ function render({ model, el }) {
   const landed = () => {
     const area = el.closest(".jp-OutputArea, .output_area, .cell-output");
     const others = area ? [...area.querySelectorAll(".jp-OutputArea-output")].filter((one) => !one.contains(root)) : [];
-    return others.some((one) => plain(one.textContent).includes(plain(model.get("said")).slice(0, 60)));
+    const lines = model.get("said").split("\n").map(plain);
+    return others.some((one) => lines.every((line) => plain(one.textContent).includes(line)));
   };
   model.on("change", show);
   show();

@@ -31,8 +31,8 @@ class TakenAnswer:
 
     @property
     def said(self) -> str:
-        """All that is said of it, in one line."""
-        return f"{self.heading}. {' '.join(self.lines)}"
+        """All that is said of it, line by line."""
+        return "\n".join([self.heading, *self.lines])
 
     @property
     def bundle(self) -> dict[str, object]:

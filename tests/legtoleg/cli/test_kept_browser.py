@@ -1,8 +1,9 @@
-"""Nothing is lost, and no code is needed: a lesson done in boxes and by hand in a real JupyterLab, with a kernel that dies."""
+"""Nothing is lost, and no code is needed: a lesson done in boxes in a real JupyterLab, whose kernel dies on the way."""
 
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Callable
 from typing import Any
 
@@ -10,6 +11,8 @@ import pytest
 
 from dryerbench.course.questions import BenchQuestion, FaultQuestion, Lettered, Order, Readings
 from dryerbench.registry import sheet
+from legtoleg.authoring.building import built_path
+from legtoleg.cohort.kit import stamped
 from legtoleg.marking.answer_parsing import found_in_cell
 from legtoleg.marking.bench_trail_recovery import boxed_in
 from legtoleg.marking.marking import mark_lesson
@@ -24,7 +27,10 @@ KILL = """async () => {
         (status === "autorestarting" || status === "restarting") && done()));
     context.session.kernel.requestExecute({ code: "import os, signal; os.kill(os.getpid(), signal.SIGKILL)" });
     await dies;
-    await new Promise(done => { const look = () => context.session.kernel.status === "idle" ? done() : setTimeout(look, 100); look(); });
+    await new Promise(done => {
+        const look = () => context.session.kernel.status === "idle" ? done() : setTimeout(look, 100);
+        look();
+    });
 }"""
 
 
@@ -32,7 +38,9 @@ def send(box: Any, act: Callable[[], object]) -> None:
     """Do ``act`` in the box and wait until the kernel answered it."""
     before = int(box.get_attribute("data-turn"))
     act()
-    box.page.wait_for_function("([box, before]) => Number(box.dataset.turn) > before", arg=[box.element_handle(), before])
+    box.page.wait_for_function(
+        "([box, before]) => Number(box.dataset.turn) > before", arg=[box.element_handle(), before]
+    )
 
 
 def as_text(value: object) -> str:
@@ -118,7 +126,9 @@ def probe(notebook: Any, a: str, b: str) -> None:
     for point in (a, b):
         turn = panel.get_attribute("data-turn")
         panel.locator(f"[data-point='{point}']").click()
-        panel.page.wait_for_function("([panel, turn]) => panel.dataset.turn !== turn", arg=[panel.element_handle(), turn])
+        panel.page.wait_for_function(
+            "([panel, turn]) => panel.dataset.turn !== turn", arg=[panel.element_handle(), turn]
+        )
 
 
 def acts(notebook: Any) -> int:
@@ -148,6 +158,8 @@ def test_a_lesson_without_code_outlives_its_kernel(
     lab: Any, hand: Callable[[Any, Any, Any], None], worked_answers: Callable[[str, str], dict[str, Any]]
 ) -> None:
     page, path = lab.page, f"{LESSON}/{LESSON}.ipynb"
+    (lab.lessons / path).write_text(stamped(built_path(LESSON), lab.apprentice), encoding="utf-8")
+    shutil.rmtree(lab.lessons / "kept_work", ignore_errors=True)
     worked, questions = worked_answers(LESSON, lab.apprentice), sheet(LESSON).questions
     by_box = [question for question in questions if not isinstance(question, BenchQuestion)]
     half = len(by_box) // 2
@@ -175,7 +187,7 @@ def test_a_lesson_without_code_outlives_its_kernel(
         notebook.get_by_role("button", name=BUTTON).click()
         notebook.get_by_text("The file to hand in is made").wait_for()
         assert notebook.get_by_text("All questions are answered and read as asked.").is_visible()
-    made = lab.lessons.parent / "hand_in" / f"{LESSON}-{lab.apprentice}.ipynb"
+    made = lab.lessons / "hand_in" / f"{LESSON}-{lab.apprentice}.ipynb"
     cells = {cell["id"]: cell for cell in json.loads(made.read_text(encoding="utf-8"))["cells"]}
     shown = {question.name: cells[f"{question.name}-hand-in"]["outputs"] for question in questions}
     assert all(boxed_in(shown[question.name], question.name) for question in by_box)
@@ -185,4 +197,3 @@ def test_a_lesson_without_code_outlives_its_kernel(
     assert {cell["id"]: cell["outputs"] for cell in saved["cells"] if cell["id"].endswith("-hand-in")} == {
         f"{name}-hand-in": outputs for name, outputs in shown.items()
     }
-    (lab.lessons.parent / "kept_work" / f"{LESSON}.jsonl").unlink()
