@@ -17,14 +17,25 @@ from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.identity import READY, WORK
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, Lettered
-from dryerbench.registry import sheet
+from dryerbench.registry import SHEETS, sheet
 from legtoleg.core.notebook_format import KERNEL
 from legtoleg.core.paths import START, course_folder
 
 STUB = "# Then press Shift + Enter, here and on the next cell."
 """What nbgrader puts in place of a worked answer, below the empty one."""
+
+
+_WHERE = f"""**When you open a lesson,** choose *Run*, then *Run All Cells*. It shows everything as you left it.
+
+**To stop,** close the browser tab. What you do and answer is kept as you do it. With a kit, close its black window
+too. **To come back,** open the kit's start file (in a class: the address of the class), and open the lesson.
+
+**Files.** The list on the left has a folder for each lesson. `{READY}` has the files that you made to hand in, `{WORK}`
+what you did on benches and typed in boxes: leave it as it is. All of it stays on this computer, or on the class's."""
+"""What the start page says of files, of stopping and of coming back."""
 
 
 class SourceError(LegToLegError, ValueError):
@@ -143,6 +154,12 @@ def solved_notebook(lesson: str) -> NotebookNode:
     return notebook
 
 
+def _start_words() -> str:
+    """Return what the start page says besides its source: a link to each lesson, where files are, how to stop."""
+    lines = [f"- [{lesson[:2]} · {paper.title}](../{lesson}/{lesson}.ipynb)" for lesson, paper in SHEETS.items()]
+    return "\n".join(["## The lessons", "", *lines, "", _WHERE])
+
+
 def start_page() -> NotebookNode:
     """Return the page that opens the course; it asks nothing, so nbgrader has no part in it.
 
@@ -153,7 +170,10 @@ def start_page() -> NotebookNode:
     """
     text = jupytext.reads(source_path(START).read_text(encoding="utf-8"), fmt="md:myst")
     seen: Counter[str] = Counter()
-    notebook = new_notebook(cells=[_plain_cell(cell, seen) for cell in text.cells])
+    cells = [_plain_cell(cell, seen) for cell in text.cells]
+    place = next((place for place, cell in enumerate(cells) if cell.source.startswith("## How far")), len(cells))
+    cells.insert(place, folded(new_markdown_cell(_start_words(), id="lessons-and-files")))
+    notebook = new_notebook(cells=cells)
     for cell in notebook.cells:
         cell.metadata.pop("nbgrader", None)
     notebook.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))

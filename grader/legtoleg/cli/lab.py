@@ -56,7 +56,7 @@ def lab_environment(under: Path) -> dict[str, str]:
 def lab_command(root: Path, *options: str) -> list[str]:
     """Return the command that starts JupyterLab at the folder ``root``."""
     no_updates = "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"
-    start = f"--LabApp.default_url=/lab/tree/{START}/{START}.ipynb"
+    start = f"--LabApp.default_url=/lab/tree/{START}/{START}.ipynb?file-browser-path=/"
     return [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={root}", start, no_updates, *options]
 
 

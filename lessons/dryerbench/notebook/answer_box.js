@@ -203,7 +203,7 @@ function render({ model, el }) {
     later = setTimeout(() => {
       const alone = !landed();
       root.classList.toggle("ltl-alone", alone);
-      if (alone) heard.textContent = said;
+      if (alone) heard.textContent = `${said}\nIt is kept. Choose Run, then Run All Cells, and the page shows it above.`;
     }, 700);
   };
   let later = 0;

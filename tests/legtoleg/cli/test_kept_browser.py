@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from dryerbench.course.questions import BenchQuestion, FaultQuestion, Lettered, Order, Readings
 from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
+from legtoleg.cli.lab import lab_command
 from legtoleg.cohort.kit import stamped
 from legtoleg.marking.answer_parsing import found_in_cell
 from legtoleg.marking.bench_trail_recovery import boxed_in
@@ -19,6 +21,7 @@ from legtoleg.marking.marking import mark_lesson
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]
 LESSON = "02_two_legs"
+FIRST = next(word for word in lab_command(Path()) if "default_url" in word).partition("=")[2]
 BUTTON = "Hand in this page"
 KILL = """async () => {
     const context = window.jupyterapp.shell.currentWidget.sessionContext;
@@ -153,13 +156,20 @@ def reopen(lab: Any, path: str) -> None:
     )
 
 
+def as_packed(lab: Any) -> None:
+    """Put the lesson back as the kit had it, with nothing kept."""
+    page = lab.lessons / LESSON / f"{LESSON}.ipynb"
+    page.write_text(stamped(built_path(LESSON), lab.apprentice), encoding="utf-8")
+    for folder in ("kept_work", "hand_in"):
+        shutil.rmtree(lab.lessons / folder, ignore_errors=True)
+
+
 @pytest.mark.parametrize("hand", [by_mouse, by_keys])
 def test_a_lesson_without_code_outlives_its_kernel(
     lab: Any, hand: Callable[[Any, Any, Any], None], worked_answers: Callable[[str, str], dict[str, Any]]
 ) -> None:
     page, path = lab.page, f"{LESSON}/{LESSON}.ipynb"
-    (lab.lessons / path).write_text(stamped(built_path(LESSON), lab.apprentice), encoding="utf-8")
-    shutil.rmtree(lab.lessons / "kept_work", ignore_errors=True)
+    as_packed(lab)
     worked, questions = worked_answers(LESSON, lab.apprentice), sheet(LESSON).questions
     by_box = [question for question in questions if not isinstance(question, BenchQuestion)]
     half = len(by_box) // 2
@@ -197,3 +207,50 @@ def test_a_lesson_without_code_outlives_its_kernel(
     assert {cell["id"]: cell["outputs"] for cell in saved["cells"] if cell["id"].endswith("-hand-in")} == {
         f"{name}-hand-in": outputs for name, outputs in shown.items()
     }
+
+
+def test_a_page_that_was_loaded_anew_hands_in_what_it_cannot_show(lab: Any) -> None:
+    """The kernel ran on: its boxes work, the outputs above them do not follow, and the button hands all of it in."""
+    path, name = f"{LESSON}/{LESSON}.ipynb", "leg_to_leg_volts"
+    as_packed(lab)
+    with lab.notebook(path) as notebook:
+        lab.run_all()
+        lab.save()
+        reopen(lab, path)
+        box = box_of(notebook, name)
+        box.locator("input").fill("9 acres")
+        send(box, lambda: box.locator("input").press("Enter"))
+        box.get_by_text("It is kept. Choose Run, then Run All Cells").wait_for()
+        box.locator("input").fill("240 V")
+        send(box, lambda: box.locator("input").press("Enter"))
+        notebook.get_by_role("button", name=BUTTON).click()
+        notebook.get_by_text("The file to hand in is made").wait_for()
+        lab.run_all()
+        assert notebook.get_by_text("Recorded for “Volts from leg to leg”: 240 V").first.is_visible()
+    made = json.loads((lab.lessons / "hand_in" / f"{LESSON}-{lab.apprentice}.ipynb").read_text(encoding="utf-8"))
+    (outputs,) = (cell["outputs"] for cell in made["cells"] if cell["id"] == f"{name}-hand-in")
+    assert found_in_cell(outputs, name).typed == "240 V"
+
+
+def test_the_machine_is_started_again_by_two_presses(lab: Any) -> None:
+    as_packed(lab)
+    with lab.notebook(f"{LESSON}/{LESSON}.ipynb") as notebook:
+        lab.run_all()
+        press(notebook, "Pull the plug")
+        again = notebook.get_by_role("button", name="Start this machine again")
+        again.click()
+        assert acts(notebook) == 1
+        press(notebook, "Start again: press once more")
+        assert acts(notebook) == 0
+        lab.run_all()
+        assert acts(notebook) == 0
+    kept = (lab.lessons / "kept_work" / f"{LESSON}.jsonl").read_text(encoding="utf-8")
+    assert [json.loads(line)["kind"] for line in kept.splitlines()] == ["act", "again"]
+
+
+def test_the_file_list_opens_at_the_lessons(lab: Any) -> None:
+    address = lab.page.url.split("/lab")[0]
+    lab.page.goto(f"{address}{FIRST}&token=token")
+    lab.page.locator(".jp-DirListing-item", has_text="10_call_to_close").wait_for()
+    lab.page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)").get_by_text("Start here").first.wait_for()
+    assert lab.page.locator(".jp-DirListing-item", has_text="00_start.ipynb").count() == 0

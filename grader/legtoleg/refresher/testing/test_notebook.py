@@ -38,8 +38,8 @@ _CAUTION = """> **⚠ Caution. House voltage kills.**
 > rated gloves, one hand, meter and leads of the right category, nobody alone. Local codes, the manufacturer's
 > instructions and a licensed electrician come first. Passing this is a training record, no license."""
 
-_LAST = """**Hand in.** Press the button above: it saves this page, makes the file to hand in, and says where it is. Give
-that file to your instructor. Where there is no button, save this page (Ctrl + S) and give its file, `{file}`."""
+_LAST = """**Hand in.** Press the button above: it saves this page, makes the file to hand in, and says where it is.
+Give that file to your instructor. Where there is no button, save this page (Ctrl + S) and give its file, `{file}`."""
 
 
 def file_name(who: str) -> str:
