@@ -64,7 +64,8 @@ If that is not you, give it back: the machines in it are dealt to one person.
    it is. Other kits and tests on the same computer use the same, and fetch nothing more.
 4. The lessons open in your browser, at the start page. Leave the black window open while you work.
 
-Nothing you type leaves this computer. To hand in, give your instructor the lesson's file, or this folder as a zip.
+Nothing you type leaves this computer. To hand in, press "Hand in this page" at the end of a lesson and give your
+instructor the file that it makes, or this folder as a zip.
 
 House voltage kills. This course is training, not a license.
 """

@@ -252,5 +252,5 @@ def test_the_file_list_opens_at_the_lessons(lab: Any) -> None:
     address = lab.page.url.split("/lab")[0]
     lab.page.goto(f"{address}{FIRST}&token=token")
     lab.page.locator(".jp-DirListing-item", has_text="10_call_to_close").wait_for()
-    lab.page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)").get_by_text("Start here").first.wait_for()
+    lab.page.get_by_role("heading", name="Start here").wait_for()
     assert lab.page.locator(".jp-DirListing-item", has_text="00_start.ipynb").count() == 0
