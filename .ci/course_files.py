@@ -11,7 +11,7 @@ from typing import Any
 from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 COURSE = "legtoleg/course"
-LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "signed_off.json")
+LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "signed_off.json", "kept_work", "hand_in")
 
 
 class CourseFiles(BuildHookInterface):  # type: ignore[type-arg, misc, unused-ignore]

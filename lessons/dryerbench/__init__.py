@@ -9,7 +9,7 @@ from importlib import import_module
 _HOMES = {
     "topics.air_and_drying.figures": ("show_duct_rule", "show_load"),
     "notebook.bench_display": ("show_bench",),
-    "course.bench_card": ("open_bench",),
+    "notebook.kept_bench": ("open_bench",),
     "notebook.call_widget": ("compare_paths", "heard_as", "practice_call", "price_list"),
     "notebook.course_path": ("show_path",),
     "notebook.hand_in": ("before_you_hand_in", "hand_in", "job_card", "job_cards", "letter", "options"),

@@ -19,6 +19,9 @@ from typing import Any
 
 import pytest
 
+from dryerbench.core import identity
+from dryerbench.drawing import interactive_figure
+from legtoleg.authoring.lesson_source import solved_notebook
 from legtoleg.cli.lab import lab_command, lab_environment
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.cohort_setup import set_up
@@ -164,6 +167,33 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     roster.write_text(ROSTER, encoding="utf-8")
     set_up(folder / "cohort", roster)
     return folder / "cohort"
+
+
+@pytest.fixture
+def worked_answers(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[str, str], dict[str, Any]]]:
+    """Return what gives the values that a solved lesson hands in for an apprentice, by question."""
+    from IPython.core.interactiveshell import InteractiveShell
+    from IPython.utils.capture import capture_output
+
+    shell = InteractiveShell.instance()
+    shell.history_manager.enabled = False
+    shell.history_manager.end_session()
+
+    def worked(lesson: str, apprentice: str) -> dict[str, Any]:
+        with monkeypatch.context() as only_run:
+            only_run.setenv(interactive_figure.MODE, "words")
+            only_run.setenv(identity.VARIABLE, apprentice)
+            found = {}
+            for cell in solved_notebook(lesson).cells:
+                if cell.cell_type == "code":
+                    with capture_output():
+                        shell.run_cell(cell.source, store_history=False)
+                    if cell.metadata.nbgrader.grade:
+                        found[cell.metadata.nbgrader.grade_id] = shell.user_ns[cell.metadata.nbgrader.grade_id]
+        return found
+
+    yield worked
+    InteractiveShell.clear_instance()
 
 
 @pytest.fixture

@@ -41,6 +41,9 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (clone / "lessons" / "01_made_dead" / ".ipynb_checkpoints").mkdir()
     (clone / "lessons" / "01_made_dead" / ".ipynb_checkpoints" / "x.ipynb").write_text("{}", encoding="utf-8")
     (clone / "lessons" / "progress.json").write_text("{}", encoding="utf-8")
+    for own in ("kept_work", "hand_in"):
+        (clone / "lessons" / own).mkdir(exist_ok=True)
+        (clone / "lessons" / own / "03_heater_power.jsonl").write_text("{}", encoding="utf-8")
     build = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-t", "sdist", "-d", str(top / "dist")]
     done = subprocess.run(build, check=False, capture_output=True, text=True, cwd=clone, timeout=300)
     assert done.returncode == 0, done.stdout + done.stderr
@@ -80,6 +83,8 @@ def test_nothing_that_must_not_be_in_it_is(names: set[str]) -> None:
         ".ipynb_checkpoints",
         "progress.json",
         "signed_off.json",
+        "kept_work",
+        "lessons/hand_in",
         "course_files",
         "lessons/dryerbench",
     )

@@ -17,14 +17,25 @@ from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.identity import READY, WORK
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, Lettered
-from dryerbench.registry import sheet
+from dryerbench.registry import SHEETS, sheet
 from legtoleg.core.notebook_format import KERNEL
 from legtoleg.core.paths import START, course_folder
 
 STUB = "# Then press Shift + Enter, here and on the next cell."
 """What nbgrader puts in place of a worked answer, below the empty one."""
+
+
+_WHERE = f"""**When you open a lesson,** choose *Run*, then *Run All Cells*. It shows everything as you left it.
+
+**To stop,** close the browser tab. What you do and answer is kept as you do it. With a kit, close its black window
+too. **To come back,** open the kit's start file (in a class: the address of the class), and open the lesson.
+
+**Files.** The list on the left has a folder for each lesson. `{READY}` has the files that you made to hand in, `{WORK}`
+what you did on benches and typed in boxes: leave it as it is. All of it stays on this computer, or on the class's."""
+"""What the start page says of files, of stopping and of coming back."""
 
 
 class SourceError(LegToLegError, ValueError):
@@ -53,6 +64,15 @@ def _mark(cell: NotebookNode, grade_id: str, **flags: int) -> NotebookNode:
     return cell
 
 
+def folded(cell: NotebookNode) -> NotebookNode:
+    """Return ``cell`` as the page shows it at first: code folded away, text safe from slips of the hand."""
+    if cell.cell_type == "code":
+        cell.metadata["jupyter"] = {"source_hidden": True}
+    else:
+        cell.metadata["editable"] = False
+    return cell
+
+
 def _how(question: AnyQuestion) -> str:
     points = f"{question.points} point{'s' if question.points > 1 else ''}"
     safety = " · **safety: no sign-off while this is wrong**" if question.safety else ""
@@ -61,17 +81,17 @@ def _how(question: AnyQuestion) -> str:
 
 def _question_cells(question: AnyQuestion, worked: str) -> list[NotebookNode]:
     name = question.name
-    asked = [new_markdown_cell(_how(question), id=f"{name}-asked")]
+    asked = [folded(new_markdown_cell(_how(question), id=f"{name}-asked"))]
     if isinstance(question, Lettered):
         offered = new_code_cell(f'options("{name}")', id=f"{name}-options")
-        asked.append(_mark(offered, f"{name}_options"))
+        asked.append(folded(_mark(offered, f"{name}_options")))
     empty = f"{name} = {question.empty}\n{question.hint}"
     answer = new_code_cell(f"{empty}\n### BEGIN SOLUTION\n{worked.strip()}\n### END SOLUTION", id=f"{name}-answer")
     hand_in = new_code_cell(f'hand_in("{name}", {name})', id=f"{name}-hand-in")
     return [
         *asked,
-        _mark(answer, f"{name}_answer", solution=True, locked=False),
-        _mark(hand_in, name, grade=True, points=question.points),
+        folded(_mark(answer, f"{name}_answer", solution=True, locked=False)),
+        folded(_mark(hand_in, name, grade=True, points=question.points)),
     ]
 
 
@@ -82,7 +102,7 @@ def _plain_cell(cell: NotebookNode, seen: Counter[str]) -> NotebookNode:
     plain = new(cell.source, id=f"{cell.cell_type}-{digest}-{seen[digest]}")
     if cell.cell_type == "code":
         _mark(plain, f"read_{digest}_{seen[digest]}")
-    return plain
+    return folded(plain)
 
 
 def _expand(text: NotebookNode, paper: LessonSpec) -> list[NotebookNode]:
@@ -105,7 +125,7 @@ def _last_cells() -> list[NotebookNode]:
     said = new_markdown_cell(
         "**Before you hand in**, run this. It says what is there and what cannot be read.", id="last"
     )
-    return [said, _mark(new_code_cell("before_you_hand_in()", id="last-look"), "last_look")]
+    return [folded(said), folded(_mark(new_code_cell("before_you_hand_in()", id="last-look"), "last_look"))]
 
 
 def _check_asked(paper: LessonSpec, asked: list[str]) -> None:
@@ -134,6 +154,12 @@ def solved_notebook(lesson: str) -> NotebookNode:
     return notebook
 
 
+def _start_words() -> str:
+    """Return what the start page says besides its source: a link to each lesson, where files are, how to stop."""
+    lines = [f"- [{lesson[:2]} · {paper.title}](../{lesson}/{lesson}.ipynb)" for lesson, paper in SHEETS.items()]
+    return "\n".join(["## The lessons", "", *lines, "", _WHERE])
+
+
 def start_page() -> NotebookNode:
     """Return the page that opens the course; it asks nothing, so nbgrader has no part in it.
 
@@ -144,7 +170,10 @@ def start_page() -> NotebookNode:
     """
     text = jupytext.reads(source_path(START).read_text(encoding="utf-8"), fmt="md:myst")
     seen: Counter[str] = Counter()
-    notebook = new_notebook(cells=[_plain_cell(cell, seen) for cell in text.cells])
+    cells = [_plain_cell(cell, seen) for cell in text.cells]
+    place = next((place for place, cell in enumerate(cells) if cell.source.startswith("## How far")), len(cells))
+    cells.insert(place, folded(new_markdown_cell(_start_words(), id="lessons-and-files")))
+    notebook = new_notebook(cells=cells)
     for cell in notebook.cells:
         cell.metadata.pop("nbgrader", None)
     notebook.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from traitlets.config import Config
 
 SERVICE = "class"
-FIRST_PAGE = "/lab/tree/lessons/00_start/00_start.ipynb"
+FIRST_PAGE = "/lab/tree/lessons/00_start/00_start.ipynb?file-browser-path=/lessons"
 _TEXT = '''"""The hub of one class; made by “legtoleg class”. Lines of your own: class/hub.py in the cohort."""
 
 from pathlib import Path

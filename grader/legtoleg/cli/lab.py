@@ -11,11 +11,12 @@ from pathlib import Path
 from jupyter_core.paths import jupyter_config_dir
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.identity import OWN
 from legtoleg.core.files import write_whole
 from legtoleg.core.lab_settings import SETTINGS, SWITCHED_OFF
 from legtoleg.core.paths import START, course_folder, in_checkout
 
-NOT_COPIED = ("dryerbench", "__pycache__", ".ipynb_checkpoints", "progress.json", "signed_off.json")
+NOT_COPIED = ("dryerbench", "__pycache__", ".ipynb_checkpoints", *OWN)
 """What of a checkout's lessons is not a lesson, or is somebody's own."""
 
 
@@ -55,7 +56,7 @@ def lab_environment(under: Path) -> dict[str, str]:
 def lab_command(root: Path, *options: str) -> list[str]:
     """Return the command that starts JupyterLab at the folder ``root``."""
     no_updates = "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"
-    start = f"--LabApp.default_url=/lab/tree/{START}/{START}.ipynb"
+    start = f"--LabApp.default_url=/lab/tree/{START}/{START}.ipynb?file-browser-path=/"
     return [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={root}", start, no_updates, *options]
 
 

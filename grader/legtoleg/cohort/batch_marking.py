@@ -31,6 +31,7 @@ from legtoleg.core.notebook_format import ISOLATED
 from legtoleg.core.try_ledger import HELD, TRY, TryLedger
 from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
+from legtoleg.marking.bench_trail_recovery import KEPT, boxed_in, handed_in_by
 from legtoleg.marking.outcomes import ODD, signed_off
 from legtoleg.sandbox.engine import EngineError, Job, Run
 from legtoleg.sandbox.output_sanitizer import as_nodes
@@ -231,9 +232,12 @@ class Marker:
     def _untouched(self, notebook: NotebookNode) -> Iterator[str]:
         from nbgrader.utils import compute_checksum, is_solution
 
+        boxed = {name for cell in notebook.cells if boxed_in(cell.metadata.get(KEPT, []), name := handed_in_by(cell))}
         for cell in notebook.cells:
             if is_solution(cell) and cell.metadata.nbgrader.get("checksum") == compute_checksum(cell):
-                yield cell.metadata.nbgrader["grade_id"]
+                name = cell.metadata.nbgrader["grade_id"]
+                if name.removesuffix("_answer") not in boxed:
+                    yield name
 
     def save(self, marked: list[_Marked]) -> None:
         """Save a batch: the book first, then notebook and page, the ledger last."""

@@ -18,14 +18,14 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
 import dryerbench
-from dryerbench.core.identity import MARK, TRIES, checked_id
+from dryerbench.core.identity import MARK, OWN, checked_id
 from dryerbench.core.version import DISTRIBUTION, FIELD, course_version
 from legtoleg.core.lab_settings import SETTINGS
 from legtoleg.core.notebook_format import MARK_KEY
 from legtoleg.core.paths import START, TEMPLATES, course_folder
 from legtoleg.intake.inbox import READ_ME_FILE
 
-_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json", TRIES)
+_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", *OWN)
 TOP = "leg-to-leg"
 """How the folder begins that a kit unpacks to; whose it is follows."""
 
@@ -64,7 +64,8 @@ If that is not you, give it back: the machines in it are dealt to one person.
    it is. Other kits and tests on the same computer use the same, and fetch nothing more.
 4. The lessons open in your browser, at the start page. Leave the black window open while you work.
 
-Nothing you type leaves this computer. To hand in, give your instructor the lesson's file, or this folder as a zip.
+Nothing you type leaves this computer. To hand in, press "Hand in this page" at the end of a lesson and give your
+instructor the file that it makes, or this folder as a zip.
 
 House voltage kills. This course is training, not a license.
 """

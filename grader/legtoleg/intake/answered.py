@@ -1,4 +1,7 @@
-"""Answered: which questions of a lesson a notebook answers, told from what was typed and what was done on the bench."""
+"""Answered: which questions of a lesson a notebook answers, told from what was typed and what was done on the bench.
+
+What was typed stands in an answer cell, or in the record that a box left.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,7 @@ from collections.abc import Iterable
 
 from nbformat.notebooknode import NotebookNode
 
-from dryerbench.notebook.answer_record import MIME
+from dryerbench.notebook.answer_record import BOX, MIME
 from dryerbench.registry import SHEETS
 
 
@@ -28,8 +31,14 @@ def _assigned(notebook: NotebookNode, names: Iterable[str]) -> dict[str, set[str
 
 
 def _worked(notebook: NotebookNode) -> set[str]:
+    """Return the questions with work on the bench, or with an answer in a box, in what the page shows."""
     records = [output.get("data", {}).get(MIME) for cell in notebook.cells for output in cell.get("outputs", [])]
-    return {str(record.get("question")) for record in records if isinstance(record, dict) and record.get("acts")}
+    return {
+        str(record.get("question"))
+        for record in records
+        if isinstance(record, dict)
+        and (record.get("acts") or (record.get("by") == BOX and record.get("kind") != "blank"))
+    }
 
 
 def answered(notebook: NotebookNode, released: NotebookNode, lesson: str) -> frozenset[str]:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path, PurePosixPath
 
-from dryerbench.core.identity import MARK, TRIES
+from dryerbench.core.identity import MARK, TRIES, WORK
 from legtoleg.core.outside_words import plain_words
 from legtoleg.intake.notebook_repair import LARGEST_FILE
 from legtoleg.intake.submissions import HandInError, plain_file
@@ -28,11 +28,18 @@ _TOOLS = (".cache", ".config", ".git", ".ipython", ".jupyter", ".local", ".pytho
 """Folders that programs keep for themselves; no hand-in lies in them."""
 _LITTER = (".ds_store", "desktop.ini", "thumbs.db", ".localized")
 """Files that systems leave in folders."""
-_KIT_FOLDERS = ("lessons/dryerbench", "datasets", "lab-settings")
+_KIT_FOLDERS = ("lessons/dryerbench", "datasets", "lab-settings", WORK, f"lessons/{WORK}")
 READ_ME_FILE = "READ ME FIRST.txt"
 """What says which file of a kit to open."""
 _NOTES = ("needs.txt", "progress.json", "signed_off.json", TRIES)
-_KIT_FILES = (MARK, READ_ME_FILE, *_NOTES, "lessons/ANSWERS.md", "lessons/LICENSE.txt")
+_KIT_FILES = (
+    MARK,
+    READ_ME_FILE,
+    *_NOTES,
+    *(f"lessons/{name}" for name in _NOTES),
+    "lessons/ANSWERS.md",
+    "lessons/LICENSE.txt",
+)
 _NOTEBOOKS = (".ipynb", ".ipynb.txt", ".ipynb.json")
 _NEITHER = "it is neither a notebook nor a zip: ask for the .ipynb file"
 

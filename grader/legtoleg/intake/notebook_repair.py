@@ -11,7 +11,7 @@ from nbformat.notebooknode import NotebookNode
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.identity import MOST_TRIES
-from dryerbench.notebook.answer_record import DEAL, MIME
+from dryerbench.notebook.answer_record import BOX, DEAL, MIME
 from legtoleg.core.notebook_format import KERNEL, MARK_KEY
 from legtoleg.core.outside_words import plain_words
 from legtoleg.sandbox.output_sanitizer import plain_data
@@ -31,7 +31,7 @@ class UnreadableNotebookError(LegToLegError, ValueError):
 class RepairedNotebook:
     """A clean notebook, what had to be put right, and the ids and lesson that the file claims.
 
-    Of its outputs only records of acts on the bench are left.
+    Of its outputs only records of acts on the bench and of answers in boxes are left.
     """
 
     notebook: NotebookNode
@@ -109,12 +109,12 @@ def _are_acts(acts: object) -> bool:
     )
 
 
-def _trails(cell: dict[str, object]) -> list[NotebookNode]:
-    """Return the outputs of ``cell`` that hand in acts on the bench: what was clicked is in no cell's source."""
+def _kept(cell: dict[str, object]) -> list[NotebookNode]:
+    """Return the outputs of ``cell`` that hand in what is in no cell's source: acts on the bench, answers in boxes."""
     return [
         NotebookNode(output_type="display_data", data={MIME: plain_data(record)}, metadata={})
         for record in _records(cell)[:2]
-        if _are_acts(record.get("acts"))
+        if _are_acts(record.get("acts")) or (record.get("by") == BOX and "acts" not in record)
     ]
 
 
@@ -125,7 +125,7 @@ def _clean_cell(cell: dict[str, object], seen: set[str]) -> NotebookNode | None:
     # Written out: nbformat's own makers check each cell against the schema, which takes most of a marker's time.
     made = NotebookNode(cell_type=kind, metadata=NotebookNode(), source=_text(cell.get("source")))
     if kind == "code":
-        made.update(execution_count=None, outputs=_trails(cell))
+        made.update(execution_count=None, outputs=_kept(cell))
     wanted = cell.get("id")
     if isinstance(wanted, str) and _CELL_ID.fullmatch(wanted) and wanted not in seen:
         made.id = wanted

@@ -205,3 +205,10 @@ def found_in_cell(outputs: list[Mapping[str, object]], question: str) -> Found:
     if len(records) > 1:
         return Found("two_records")
     return read_record(records[0], question)
+
+
+def record_in(outputs: Iterable[Mapping[str, object]], question: str) -> Mapping[str, object] | None:
+    """Return the one record in ``outputs`` that answers ``question`` as it stands there, or None for any other case."""
+    records = _records(outputs)
+    one = records[0] if len(records) == 1 else None
+    return one if isinstance(one, dict) and read_record(one, question).state != _BAD.state else None

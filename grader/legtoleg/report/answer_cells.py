@@ -17,7 +17,7 @@ from dryerbench.course.questions import Question
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import sheet
 from legtoleg.cohort.marks import outcomes_of, try_in_notebook
-from legtoleg.marking.bench_trail_recovery import KEPT
+from legtoleg.marking.bench_trail_recovery import KEPT, boxed_in
 from legtoleg.marking.outcomes import Outcome
 
 _FREE = frozenset({"A", "Hz", "Mohm", "V", "W", "kW", "kohm", "mA", "ohm", "percent"})
@@ -110,6 +110,21 @@ def course_names(source: str, lines: Iterable[str]) -> tuple[str, ...]:
     return tuple(found)
 
 
+def _said(name: str, cell: NotebookNode) -> str:
+    """Return what the box under a question says as the answer cell would say it; empty if it was not used."""
+    kept = cell.get("metadata", {}).get(KEPT)
+    record = boxed_in(kept, name) if isinstance(kept, list) else None
+    if record is None:
+        return ""
+    rows = record.get("rows")
+    table = (
+        {key: row.get("typed") for key, row in rows.items() if isinstance(row, dict)}
+        if isinstance(rows, dict)
+        else None
+    )
+    return f"{name} = {table or record.get('letters') or record.get('typed')!r}"
+
+
 def _times(cell: NotebookNode) -> tuple[float, ...]:
     kept = cell.get("metadata", {}).get(KEPT)
     outputs = kept if isinstance(kept, list) else []
@@ -141,7 +156,7 @@ def paper_of(notebook: NotebookNode, apprentice: str, lesson: str) -> Paper:
         cell, outcome = by_grade.get(f"{question.name}_answer"), outcomes.get(question.name)
         if cell is None or outcome is None or outcome.note == "blank":
             continue
-        source = str(cell["source"])
+        source = _said(question.name, by_grade.get(question.name, {})) or str(cell["source"])
         found[question.name] = AnswerCell(
             normalized(source),
             _new_names(source, paper),

@@ -22,6 +22,15 @@ TRIES = "tries.json"
 TRY_VARIABLE = "LEGTOLEG_TRY"
 """The environment variable by which the marker says which try is run; it wins over everything in a notebook."""
 
+WORK = "kept_work"
+"""The folder beside the mark with what was done on benches and answered in boxes, line by line as it happened."""
+
+READY = "hand_in"
+"""The folder beside the mark with the files that a lesson's button made to be handed in."""
+
+OWN = (TRIES, "progress.json", "progress.json.new", "signed_off.json", WORK, READY)
+"""What a person's own work leaves beside the lessons: no kit is packed with it, and no copy of the lessons has it."""
+
 MOST_TRIES = 99
 
 PRACTICE = "practice"

@@ -18,7 +18,7 @@ __all__ = ["assigned", "switch_on", "was_run"]
 _SET = re.compile(r"^[ \t]*([A-Za-z_]\w*)[ \t]*(?:=(?!=)|[:-]|(?=[\"'“”0-9]))(.*)$", re.MULTILINE)
 """A line that sets a name, or was meant to: with a colon, a dash or nothing in place of the equals sign."""
 _CODE = re.compile(r"^[ \t]*[^#\s]", re.MULTILINE)
-_ANSWER_CELL = "-answer"
+ANSWER_CELL = "-answer"
 """The end of the id of an answer cell, behind the question's name."""
 _ON_SHELL = "_dryerbench_answers"
 
@@ -34,7 +34,7 @@ class _Watch:
     def before(self, info: object) -> None:
         """Take away the older value of each answer that the cell about to run sets."""
         cell, place = str(getattr(info, "raw_cell", "")), str(getattr(info, "cell_id", ""))
-        own = place.removesuffix(_ANSWER_CELL) if place.endswith(_ANSWER_CELL) else ""
+        own = place.removesuffix(ANSWER_CELL) if place.endswith(ANSWER_CELL) else ""
         names = assigned(cell, self.names)
         if own in self.names and own not in names and _CODE.search(cell) and not re.search(rf"\b{own}\b", cell):
             names.append(own)  # its name is misspelled there

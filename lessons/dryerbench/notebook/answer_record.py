@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
+from collections.abc import Mapping
+
 from dryerbench.answers.answer import Answer
 from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.core.version import FIELD, course_version
@@ -53,3 +57,32 @@ def unread_record(question: str, apprentice: str, typed: str, error: UnreadableA
         "figures": None,
         "reason": error.reason,
     }
+
+
+BOX = "box"
+"""What ``by`` says in the record of an answer that was given in the box under its question."""
+
+
+def boxed_record(record: Mapping[str, object], over: Mapping[str, object] | None) -> dict[str, object]:
+    """Return ``record`` as given in a box, while the code cell above it said what the record ``over`` says."""
+    return {**record, "by": BOX, "over": mark_of(over)}
+
+
+def mark_of(record: Mapping[str, object] | None) -> str:
+    """Return a short mark of what a record says was answered; empty for no answer.
+
+    Records of one answer have one mark, whoever made them, when and by which version of the course.
+    """
+    if record is None or record.get("kind") == "blank":
+        return ""
+    rows = record.get("rows")
+    typed = (
+        {key: row.get("typed") for key, row in rows.items() if isinstance(row, dict)} if isinstance(rows, dict) else ""
+    )
+    said = [record.get("letters", ""), typed, record.get("typed", "")]
+    return hashlib.sha256(json.dumps(said, sort_keys=True).encode("ascii")).hexdigest()[:16]
+
+
+def stands(boxed: Mapping[str, object], code: Mapping[str, object] | None) -> bool:
+    """Tell whether an answer from a box still counts: as long as its code cell says what it said then."""
+    return boxed.get("by") == BOX and boxed.get("over") == mark_of(code)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from html import escape
 
 from dryerbench.bench.bench import Bench
@@ -16,6 +17,7 @@ from dryerbench.diagnosis.service_calls import Call, compared_paths, deal_call, 
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.bench_display import show_bench
+from dryerbench.notebook.kept_bench import kept_bench
 
 
 def complaint_words(call: Call) -> str:
@@ -60,6 +62,19 @@ class CallPad:
             self.say(str(error))
 
 
+def kept_call(number: int) -> Call:
+    """Return the practice call ``number`` with its bench as it was left.
+
+    Raises
+    ------
+    CallError
+        If ``number`` is no whole number from 1 on.
+    """
+    dealt = deal_call(number)
+    seed = f"practice-call/{number}"
+    return replace(dealt, bench=kept_bench(lambda: deal_call(number).bench, "practice_calls", seed, number))
+
+
 def practice_call(number: int = 1) -> None:
     """Show the practice call ``number``: its complaint, its bench, hints and naming. Another number, another machine.
 
@@ -68,7 +83,7 @@ def practice_call(number: int = 1) -> None:
     CallError
         If ``number`` is no whole number from 1 on.
     """
-    call = deal_call(number)
+    call = kept_call(number)
     words = complaint_words(call)
     box = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
     show_bundle({"text/plain": words, "text/html": box})

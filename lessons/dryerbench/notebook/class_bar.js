@@ -1,4 +1,4 @@
-// Two buttons of a page in a class. Saving is the page's own business: it is asked for as the keyboard asks for it.
+// The button that hands a page in, and in a class one to raise a hand. Saving is the page's own business: it is asked for as the keyboard asks for it.
 function save() {
   const mac = navigator.platform.startsWith("Mac");
   document.body.dispatchEvent(new KeyboardEvent("keydown", {
@@ -20,8 +20,10 @@ function render({ model, el }) {
   const give = button("Hand in this page");
   give.style.background = "#0072B2"; give.style.color = "#fff";
   const hand = button("");
+  hand.hidden = !model.get("in_class");
   const said = document.createElement("div");
   said.setAttribute("role", "status");
+  said.style.overflowWrap = "anywhere";
   box.append(said);
   const show = () => {
     said.innerText = model.get("said");

@@ -1,9 +1,11 @@
-"""The class bar: in a class, a lesson's buttons to hand the page in and to raise a hand."""
+"""The bar at the end of a page: a button to hand it in, to the class or as a file; in a class one to raise a hand."""
 
 from __future__ import annotations
 
 import os
 import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -11,11 +13,14 @@ import anywidget
 import traitlets
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.identity import PRACTICE
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.notebook.class_link import ClassLink, Receipt, class_link
+from dryerbench.notebook.ready_page import completed, write_ready
 
 PAGE = "JPY_SESSION_NAME"
 """The environment variable in which a Jupyter server names the page that a kernel belongs to."""
+_FILE = "The button checks this page, saves it, makes the file to hand in, and says where that is."
 _SAVING = 3.0
 """Seconds in which the page may be saved after the button was pressed."""
 
@@ -55,21 +60,42 @@ def receipt_words(receipt: Receipt, saved: datetime) -> str:
     )
 
 
+@dataclass(frozen=True)
+class Page:
+    """What the bar asks of its page: whose it is, what is not in order yet, what was answered as outputs of cells."""
+
+    apprentice: str
+    lesson: str
+    check: Callable[[], str]
+    bundles: Callable[[], Mapping[str, Mapping[str, object]]]
+
+
+def ready_words(path: Path, saved: datetime) -> str:
+    """Return what is said of a file that was made to be handed in."""
+    return (
+        f"The file to hand in is made, from the page as it was saved at {saved:%H:%M:%S}: "
+        f"{path.name} in the folder {path.parent.name}.\n"
+        f"It is here: {path}\n"
+        "Give that file to your instructor. If you change an answer, press the button again: it makes the file anew."
+    )
+
+
 class ClassBar(anywidget.AnyWidget):  # type: ignore[misc]
-    """The bar of one page."""
+    """The bar of one page; without a ``link`` to a class the button makes a file to hand in."""
 
     _esm = Path(__file__).with_name("class_bar.js")
     said = traitlets.Unicode().tag(sync=True)
     hand = traitlets.Bool(default_value=False).tag(sync=True)
     fine = traitlets.Bool(default_value=True).tag(sync=True)
     busy = traitlets.Bool(default_value=False).tag(sync=True)
+    in_class = traitlets.Bool(default_value=False).tag(sync=True)
 
-    def __init__(self, link: ClassLink, lesson: str) -> None:
-        self._link, self._lesson = link, lesson
-        super().__init__()
-        state = link.state()
+    def __init__(self, link: ClassLink | None, page: Page) -> None:
+        self._link, self._page = link, page
+        super().__init__(in_class=link is not None)
+        state = link.state() if link else {}
         self.hand = state.get("hand") is True
-        self.said = _last_words(state, lesson)
+        self.said = _last_words(state, page.lesson) if link else _FILE
         self.on_msg(lambda _, content, __: self.receive(content))
 
     def bundle(self) -> dict[str, object]:
@@ -81,16 +107,31 @@ class ClassBar(anywidget.AnyWidget):  # type: ignore[misc]
     def receive(self, content: object) -> None:
         """Do what a button asks for."""
         want = content.get("want") if isinstance(content, dict) else None
-        if want == "hand":
+        if want == "hand" and self._link is not None:
             self.hand = not self.hand if self._link.note("hand", up=not self.hand) else self.hand
         elif want == "hand-in":
             self.busy = True
             try:
-                content_, saved = saved_page(page_of(self._lesson), _SAVING)
-                self.said, self.fine = receipt_words(self._link.hand_in(self._lesson, content_), saved), True
+                self.said, self.fine = "\n".join(filter(None, [self._hand_in(), self._page.check()])), True
             except LegToLegError as error:
                 self.said, self.fine = str(error), False
             self.busy = False
+
+    def _hand_in(self) -> str:
+        """Hand the page in as it stands now, and return what is to be said of it."""
+        page = self._page
+        if page.apprentice == PRACTICE:
+            raise LegToLegError(
+                "This is the practice machine: nothing here can be handed in. "
+                "Open this page from the folder of your kit."
+            )
+        file = page_of(page.lesson)
+        content, saved = saved_page(file, _SAVING)
+        whole = completed(content, page.bundles())
+        if self._link is not None:
+            return receipt_words(self._link.hand_in(page.lesson, whole), saved)
+        stem = file.stem if page.apprentice in file.stem else f"{file.stem}-{page.apprentice}"
+        return ready_words(write_ready(f"{stem}.ipynb", whole), saved)
 
 
 def _last_words(state: dict[str, object], lesson: str) -> str:
@@ -101,9 +142,7 @@ def _last_words(state: dict[str, object], lesson: str) -> str:
     return f"Handed in last: number {last.get('number')}. Receipt (SHA-256): {last.get('sha256')}"
 
 
-def show_class_bar(lesson: str) -> None:
-    """Show the bar of ``lesson``, where there is a class."""
-    link = class_link()
-    if link is not None and os.environ.get(MODE, "live") == "live":
-        words = "This page belongs to a class: hand it in, raise a hand."
-        show_bundle({**ClassBar(link, lesson).bundle(), "text/plain": words})
+def show_class_bar(page: Page) -> None:
+    """Show the bar of ``page``, where somebody is at it."""
+    if os.environ.get(MODE, "live") == "live":
+        show_bundle({**ClassBar(class_link(), page).bundle(), "text/plain": "A button to hand this page in."})

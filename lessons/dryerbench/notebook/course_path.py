@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Collection
 from html import escape
 from pathlib import Path
 
 from IPython.display import display
 
-from dryerbench.core.identity import find_kit, find_try
+from dryerbench.core.identity import READY, find_kit, find_try
+from dryerbench.notebook.class_link import class_link
 from dryerbench.notebook.progress import Progress, load, root
 from dryerbench.registry import SHEETS, members
 
@@ -36,6 +38,42 @@ def rows(progress: Progress) -> list[tuple[str, str, str, str]]:
     return made
 
 
+def handed_in() -> set[str]:
+    """Return the lessons of which a file to hand in was made here, or which the class has."""
+    place, link = root(), class_link()
+    made = place.joinpath(READY).glob("*.ipynb") if place is not None else ()
+    receipts = link.state().get("receipts") if link else None
+    found = {lesson for path in made for lesson in SHEETS if path.name.startswith(lesson)}
+    return found | (set(receipts) & set(SHEETS) if isinstance(receipts, dict) else set())
+
+
+def today(progress: Progress, handed: Collection[str]) -> str:
+    """Return what is next, in a sentence: a card dealt anew, a lesson to go on with, one to hand in."""
+    for lesson, paper in SHEETS.items():
+        card, name = find_try(lesson), f"{lesson[:2]} · {paper.title}"
+        if lesson in progress.signed:
+            continue
+        known = {question.name for question in paper.questions}
+        answered = len(known & set(progress.answered.get(lesson, [])))
+        if card > 1:
+            return f"Lesson {name} once more: card {card} is dealt. Its feedback says what to look at."
+        if not answered:
+            return f"Lesson {name}: you have not answered any of its {len(known)} questions yet."
+        if answered < len(known):
+            return f"Go on with lesson {name}: {answered} of {len(known)} questions are answered."
+        if lesson not in handed:
+            return f"Hand in lesson {name}: all is answered. The button is at the end of its page."
+    return "Every lesson is handed in or signed off. Practice what you are about to forget."
+
+
+def way_to(lesson: str) -> str:
+    """Return the way to the page of ``lesson`` from here; empty if it is not there."""
+    place = root()
+    pages = [place / inside / lesson / f"{lesson}.ipynb" for inside in (".", "lessons")] if place is not None else []
+    there = next((page for page in pages if page.is_file()), None)
+    return os.path.relpath(there, Path.cwd()).replace(os.sep, "/") if there else ""
+
+
 def came_back(lesson: str) -> tuple[str, str]:
     """Return what the instructor gave back of ``lesson``, in words, and the way to the feedback page from here.
 
@@ -49,8 +87,8 @@ def came_back(lesson: str) -> tuple[str, str]:
     return "; ".join(words), os.path.relpath(page, Path.cwd()).replace(os.sep, "/") if page and there else ""
 
 
-def _linked(words: str, way: str) -> str:
-    return f"<a href='{escape(way)}' target='_blank'>{escape(words)}</a>" if way else escape(words)
+def _linked(words: str, way: str, more: str = " target='_blank'") -> str:
+    return f"<a href='{escape(way)}'{more}>{escape(words)}</a>" if way else escape(words)
 
 
 def show_path() -> None:
@@ -65,18 +103,22 @@ def show_path() -> None:
         "Signed off",
         *(["Came back"] if any(w for w, _ in back.values()) else []),
     )
-    table = rows(load())
-    shown = [[escape(cell) for cell in row] for row in table]
+    progress = load()
+    table, next_one = rows(progress), f"Today: {today(progress, handed_in())}"
+    shown = [
+        [_linked(row[0], way_to(lesson), ""), *map(escape, row[1:])] for lesson, row in zip(SHEETS, table, strict=True)
+    ]
     if len(columns) > len(table[0]):
         shown = [[*row, _linked(*one)] for row, one in zip(shown, back.values(), strict=True)]
     cells = "".join(
         "<tr>" + "".join(f"<td style='text-align:left'>{cell}</td>" for cell in row) + "</tr>" for row in shown
     )
     heads = "".join(f"<th style='text-align:left'>{name}</th>" for name in columns)
-    html = f"<b>{escape(head)}</b><table><thead><tr>{heads}</tr></thead><tbody>{cells}</tbody></table>"
+    said = f"<b>{escape(head)}</b><p>{escape(next_one)}</p>"
+    html = f"{said}<table><thead><tr>{heads}</tr></thead><tbody>{cells}</tbody></table>"
     width = max(len(row[0]) for row in table)
     lines = [
         f"{row[0]:<{width}}  practiced {row[1]}, answered {row[2]}, signed off {row[3]}{words and f', {words}'}"
         for row, (words, _) in zip(table, back.values(), strict=True)
     ]
-    display({"text/plain": "\n".join([head, *lines]), "text/html": html}, raw=True)
+    display({"text/plain": "\n".join([head, next_one, *lines]), "text/html": html}, raw=True)

@@ -166,7 +166,7 @@ def acts_of(value: object) -> list[dict[str, object]]:
 
     if value is None:
         raise UnreadableAnswerError("Nothing was handed in.", "blank", None)
-    if not (type(value) is Bench or type(value) is SealedBench):
+    if not (isinstance(value, Bench) or type(value) is SealedBench):
         raise UnreadableAnswerError("Hand in the bench itself, as it stands in the cell.", "not_an_answer", None)
     acts: list[dict[str, object]] = [{"act": str(act["act"]), "with": dict(act["with"])} for act in value.trail]
     if len(value.clock) == len(acts):
@@ -175,7 +175,7 @@ def acts_of(value: object) -> list[dict[str, object]]:
     if not acts:
         raise UnreadableAnswerError("Nothing was done on the bench yet.", "blank", None)
     if len(acts) > LONGEST_TRAIL:
-        raise UnreadableAnswerError(f"More than {LONGEST_TRAIL} acts: open a new bench.", "not_an_answer", None)
+        raise UnreadableAnswerError(f"More than {LONGEST_TRAIL} acts: start this machine again.", "not_an_answer", None)
     return acts
 
 

@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, field
 from html import escape
 
+from IPython.core.getipython import get_ipython
 from IPython.display import display
 
-from dryerbench.core.errors import LegToLegError, UnknownQuestionError, UnreadableAnswerError
+from dryerbench.core.errors import LegToLegError, UnknownQuestionError
 from dryerbench.core.identity import PRACTICE, find_kit, find_try
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Lettered
-from dryerbench.drawing.message_box import message_box
+from dryerbench.drawing.interactive_figure import MODE
 from dryerbench.notebook import answer_cells, plain_errors
-from dryerbench.notebook.answer_record import MIME, dealt_record, unread_record
-from dryerbench.notebook.class_link import class_link, note
-from dryerbench.notebook.forms import receive
+from dryerbench.notebook.answer_entry import AnswerEntry
+from dryerbench.notebook.class_link import note
 from dryerbench.notebook.progress import note_answered
+from dryerbench.notebook.taken_answer import words_box
 from dryerbench.registry import sheet
+
+BUTTON = "Hand in this page"
+"""What stands on the button at the end of a page."""
 
 _UNCHANGED = "The answer is the one from before. If you changed the cell above, run that cell first, then this one."
 
@@ -28,8 +33,8 @@ class _Session:
     """What is open in this notebook: a lesson and its job card, or several of them in a refresher."""
 
     opened: list[tuple[LessonSpec, JobCard]] = field(default_factory=list)
-    state: dict[str, list[str] | None] = field(default_factory=dict)
-    """What was odd about each answer handed in since the page was opened; None where there is none."""
+    entries: dict[str, AnswerEntry] = field(default_factory=dict)
+    """The answers whose hand-in cells ran since the page was opened, by question."""
 
     @property
     def sheet(self) -> LessonSpec | None:
@@ -73,7 +78,7 @@ def job_cards(*lessons: str, try_number: int | None = None) -> tuple[JobCard, ..
     plain_errors.switch_on()
     apprentice = find_kit().apprentice
     _SESSION.opened = [(one, one.card(apprentice, find_try(one.lesson, try_number))) for one in map(sheet, lessons)]
-    _SESSION.state = {}
+    _SESSION.entries = {}
     note("opened", lesson=lessons[0])
     answer_cells.switch_on(question.name for paper, _ in _SESSION.opened for question in paper.questions)
     return tuple(card for _, card in _SESSION.opened)
@@ -81,7 +86,7 @@ def job_cards(*lessons: str, try_number: int | None = None) -> tuple[JobCard, ..
 
 def close_lessons() -> None:
     """Leave no lesson open, as in a page whose first cell has not run."""
-    _SESSION.opened, _SESSION.state = [], {}
+    _SESSION.opened, _SESSION.entries = [], {}
 
 
 def _question(name: str) -> tuple[AnyQuestion, JobCard]:
@@ -99,6 +104,11 @@ def _lettered(name: str) -> tuple[Lettered[JobCard], JobCard]:
     if not isinstance(question, Lettered):
         raise LegToLegError(f"The question {name} has no options to choose from.")
     return question, card
+
+
+def _with_boxes() -> bool:
+    """Tell whether this is a page with somebody at it, where boxes can be answered in."""
+    return get_ipython() is not None and os.environ.get(MODE, "live") == "live"
 
 
 def options(name: str) -> None:
@@ -119,7 +129,10 @@ def options(name: str) -> None:
         for letter, option in lettered.items()
     )
     plain = "\n".join(f"{letter}  {option.text}" for letter, option in lettered.items())
-    display({"text/plain": plain, "text/html": f"<table><tbody>{rows}</tbody></table>"}, raw=True)
+    table = f"<table><tbody>{rows}</tbody></table>"
+    if _with_boxes():  # the box below has them too: here they are for whoever types letters into the cell
+        table = f"<details><summary>The options as a list</summary>{table}</details>"
+    display({"text/plain": plain, "text/html": table}, raw=True)
 
 
 def letter(name: str, *keys: str) -> str:
@@ -137,17 +150,10 @@ def letter(name: str, *keys: str) -> str:
     return " ".join(letters[key] for key in keys)
 
 
-def _box(heading: str, lines: list[str], *, fine: bool) -> dict[str, str]:
-    sign = "✓" if fine else "!"
-    body = "".join(f"<div>{escape(line)}</div>" for line in lines)
-    return {
-        "text/plain": "\n".join([f"{sign} {heading}", *(f"  {line}" for line in lines)]),
-        "text/html": message_box(body, heading=heading, sign=sign, fine=fine),
-    }
-
-
 def hand_in(name: str, value: object) -> None:
-    """Record ``value`` as the answer to the question ``name`` and show what was recorded.
+    """Record ``value`` as the answer to the question ``name`` and show what was recorded, with a box to answer in.
+
+    What was typed in the box counts in place of ``value`` as long as ``value`` is what it was then.
 
     Raises
     ------
@@ -157,26 +163,27 @@ def hand_in(name: str, value: object) -> None:
         If no lesson is open: the cell with the job card has to run first.
     """
     question, card = _question(name)
-    apprentice = card.apprentice
-    again = not answer_cells.was_run(name) and _SESSION.state.get(name) is not None
-    try:
-        received = receive(question, card, value)
-    except UnreadableAnswerError as error:
-        _SESSION.state[name] = None if error.reason == "blank" else [str(error)]
-        typed = value if type(value) is str else f"({type(value).__name__})"
-        record = dealt_record(unread_record(name, apprentice, typed, error), card.try_number)
-        display({MIME: record, **_unread_box(question, error)}, raw=True)
+    before = _SESSION.entries.get(name)
+    again = not answer_cells.was_run(name) and before is not None and before.taken.odd is not None
+    entry = _SESSION.entries[name] = AnswerEntry(question, card, value)
+    _noted(entry)
+    taken = entry.taken
+    if again and taken.odd is not None and not entry.by_box and not isinstance(question, BenchQuestion | FaultQuestion):
+        taken = taken.noting(_UNCHANGED)
+    if not _with_boxes():
+        display(taken.bundle, raw=True)
         return
-    _SESSION.state[name] = received.odd
-    note_answered(card.lesson, name)
-    note("answered", lesson=card.lesson, question=name)
-    notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
-    if again and not isinstance(question, BenchQuestion | FaultQuestion):
-        notes = [*notes, _UNCHANGED]
-    if apprentice == PRACTICE:
-        notes = [*notes, "This is the practice machine: nothing here can be handed in."]
-    box = _box(f"Recorded for “{question.title}”: {received.reads}", notes, fine=not received.odd)
-    display({MIME: dealt_record(received.record, card.try_number), **box}, raw=True)
+    from dryerbench.notebook.answer_box import AnswerBox
+
+    entry.shown_by(display(taken.bundle, raw=True, display_id=True))
+    display(AnswerBox(entry, _noted).bundle(), raw=True)
+
+
+def _noted(entry: AnswerEntry) -> None:
+    """Note beside the lessons, and for the instructor's board, that a question was answered so that it can be read."""
+    if entry.taken.record.get("kind") not in ("blank", "unreadable"):
+        note_answered(entry.card.lesson, entry.question.name)
+        note("answered", lesson=entry.card.lesson, question=entry.question.name)
 
 
 def before_you_hand_in(*names: str) -> None:
@@ -189,33 +196,42 @@ def before_you_hand_in(*names: str) -> None:
     """
     if _SESSION.sheet is None:
         raise LegToLegError("Run the cell with your job card first, then this one.")
-    lines, fine = [], True
     asked = [_question(name)[0] for name in names] or list(_SESSION.sheet.questions)
-    for number, question in enumerate(asked, 1):
-        odd = _SESSION.state.get(question.name)
-        fine = fine and odd == []
-        said = "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
-        lines.append(f"{number}. {question.title}: {said}")
+    states = [_state_of(question) for question in asked]
+    fine = all(entry is not None and entry.taken.fine for entry, _ in states)
+    told = zip(asked, (said for _, said in states), strict=True)
+    lines = [f"{number}. {question.title}: {said}" for number, (question, said) in enumerate(told, 1)]
     if _SESSION.card.apprentice == PRACTICE:
         fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
-    lines.append(_last(asked, one_of_several=bool(names)))
-    display(_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
-    if class_link() is not None:
-        from dryerbench.notebook.class_bar import show_class_bar
+    lines.append(f"Last, press the button “{BUTTON}” below." if _with_boxes() else "Last, save this page (Ctrl + S).")
+    display(words_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
+    if _with_boxes():
+        from dryerbench.notebook.class_bar import Page, show_class_bar
 
-        show_class_bar(_SESSION.sheet.lesson)
-
-
-def _last(asked: list[AnyQuestion], *, one_of_several: bool) -> str:
-    """Return what to do last: a lesson with a bench must not run anew, or what was clicked on the bench is gone."""
-    if any(isinstance(question, BenchQuestion | FaultQuestion) for question in asked):
-        return "Last, save this page (Ctrl + S). Do not restart it: what you did on the bench would be gone."
-    if one_of_several:
-        return "Last, save this page (Ctrl + S)."
-    return "Last, choose Run, then Restart Kernel and Run All Cells, look once more, and save (Ctrl + S)."
+        show_class_bar(Page(_SESSION.card.apprentice, _SESSION.sheet.lesson, lambda: _left_open(asked), _bundles))
 
 
-def _unread_box(question: AnyQuestion, error: UnreadableAnswerError) -> dict[str, str]:
-    if error.reason == "blank":
-        return _box(f"“{question.title}” is not answered yet", [f"Answer {question.asked}."], fine=False)
-    return _box(f"“{question.title}” could not be read", [str(error)], fine=False)
+def _state_of(question: AnyQuestion) -> tuple[AnswerEntry | None, str]:
+    """Return the answer to ``question`` and how it stands, in words."""
+    entry = _SESSION.entries.get(question.name)
+    odd = entry.taken.odd if entry else None
+    return entry, "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
+
+
+def _left_open(asked: list[AnyQuestion]) -> str:
+    """Return in one line which of the questions ``asked`` are not in order yet; empty if all are."""
+    numbered = [(number, question, _state_of(question)[0]) for number, question in enumerate(asked, 1)]
+    away = [str(number) for number, _, entry in numbered if entry is None]
+    blank = [str(number) for number, _, entry in numbered if entry is not None and entry.taken.odd is None]
+    odd = [str(number) for number, _, entry in numbered if entry is not None and entry.taken.odd]
+    said = [
+        f"Not answered: {', '.join(blank)}." if blank else "",
+        f"Look at what is said of: {', '.join(odd)}." if odd else "",
+        f"Not run since this page was opened, so they go in as the page shows them: {', '.join(away)}." if away else "",
+    ]
+    return " ".join(filter(None, said)) or "All questions are answered and read as asked."
+
+
+def _bundles() -> dict[str, dict[str, object]]:
+    """Return what the hand-in cells that ran show now, by question."""
+    return {name: entry.taken.bundle for name, entry in _SESSION.entries.items()}

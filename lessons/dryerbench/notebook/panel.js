@@ -138,6 +138,19 @@ function drawProbe(page, letter) {
 
 /* --- the panel ------------------------------------------------------------------------------------------------- */
 
+/* One press asks, the second does it: a slip of the finger starts nothing. */
+function startAgain(parent, act) {
+  const words = "Start this machine again";
+  const row = tag("div", { class: "ltl-row" }, parent);
+  const made = tag("button", { type: "button" }, row, words);
+  const quiet = () => (made.textContent = words);
+  made.addEventListener("blur", quiet);
+  made.addEventListener("click", () => {
+    if (made.textContent !== words) act();
+    made.textContent = made.textContent === words ? "Start again: press once more" : words;
+  });
+}
+
 function render({ model, el }) {
   const menu = model.get("menu");
   const drawing = menu.drawing;
@@ -407,6 +420,7 @@ function render({ model, el }) {
   const trail = logOf("Trail");
   const steps = tag("ol", {}, trail.list);
   const findings = logOf("Safety");
+  if (menu.kept) startAgain(logs, () => send("start_again"));
 
   const showLogs = (now) => {
     trail.head.textContent = `Trail: ${now.trail.length} acts, ${now.minutes.toFixed(1)} minutes`;

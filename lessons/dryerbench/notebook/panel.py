@@ -16,6 +16,7 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.notebook.bench_view import NO_PROBES, act_words
 from dryerbench.notebook.class_link import note
 from dryerbench.notebook.forms import LONGEST_TRAIL
+from dryerbench.notebook.kept_bench import KeptBench
 from dryerbench.notebook.panel_bench import OwnBench, PanelBench
 
 _STRANGE = "The panel sent something that is no act: run the cell of the bench again."
@@ -30,9 +31,10 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
 
     def __init__(self, bench: Bench | PanelBench, more: Sequence[str] = ()) -> None:
         self.bench = OwnBench(bench) if isinstance(bench, Bench) else bench
+        self.kept = bench if isinstance(bench, KeptBench) else None
         self.probes: dict[str, str | None] = dict(NO_PROBES)
         self.seen = -1
-        super().__init__(menu=self.bench.menu(more))
+        super().__init__(menu={**self.bench.menu(more), "kept": self.kept is not None})
         self.refresh()
         self.on_msg(lambda _, content, __: self.receive(content))
         _follow_code(self)
@@ -52,6 +54,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         except LegToLegError as error:
             said, refused = str(error), True
         turn = content.get("turn", 0) if isinstance(content, dict) else 0
+        said = " ".join(filter(None, [said, self.kept.trouble if self.kept else ""]))
         self.refresh(said=said, refused=refused, turn=turn if isinstance(turn, int) else 0)
 
     def _do(self, content: object) -> str:
@@ -60,8 +63,11 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         act, given = content.get("act"), content.get("with", {})
         if not isinstance(act, str) or not isinstance(given, dict):
             raise LegToLegError(_STRANGE)
+        if act == "start_again" and self.kept:
+            self.probes = dict(NO_PROBES)
+            return self.kept.start_again()
         if len(self.bench.trail) >= LONGEST_TRAIL:
-            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: open the bench again.")
+            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: start this machine again.")
         if act == "place":
             return self._place(given)
         if act == "lift":

@@ -14,7 +14,7 @@ import pytest
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.notebook import class_link as link_module
-from dryerbench.notebook.class_bar import ClassBar, saved_page
+from dryerbench.notebook.class_bar import ClassBar, Page, saved_page
 from dryerbench.notebook.class_link import VARIABLE, ClassAwayError, class_link, note
 
 LESSON = "03_heater_power"
@@ -80,13 +80,15 @@ def test_the_bar_hands_the_saved_page_in_and_shows_the_receipt(
     monkeypatch.setattr("dryerbench.notebook.class_bar._SAVING", 0.0)
     link = class_link()
     assert link is not None
-    bar = ClassBar(link, LESSON)
+    bar = ClassBar(link, Page("ada-01", LESSON, lambda: "Not answered: 3.", dict))
     assert bar.hand
     assert "number 1" in bar.said
     bar.receive({"want": "hand-in"})
     assert ("/hand-in/" + LESSON, b"the page") in room.said
     assert hashlib.sha256(b"the page").hexdigest() in bar.said
     assert "number 2" in bar.said
+    assert bar.said.endswith("Not answered: 3.")
+    assert bar.in_class
     bar.receive({"want": "hand"})
     assert json.loads(room.said[-1][1]) == {"kind": "hand", "up": False}
     assert not bar.hand

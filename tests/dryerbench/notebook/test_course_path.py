@@ -47,8 +47,47 @@ def test_what_came_back_is_shown_with_a_way_to_it(tmp_path: Path, monkeypatch: p
     course_path.show_path()
     assert "href='../../feedback/03_heater_power/03_heater_power.html'" in shown[0]["text/html"]
     assert "card 2 is dealt" in shown[0]["text/plain"]
-    assert shown[0]["text/html"].count("href") == 1
+    assert shown[0]["text/html"].count("target='_blank'") == 1
+    assert "Today: Lesson 01 · Made dead: you have not answered any of its" in shown[0]["text/plain"]
     page.unlink()
     (tmp_path / "tries.json").unlink()
     course_path.show_path()
     assert "Came back" not in shown[1]["text/html"]
+
+
+def test_each_lesson_is_a_link_where_its_page_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "kit.json").write_text('{"apprentice": "ada-01"}')
+    start, page = tmp_path / "lessons" / "00_start", tmp_path / "lessons" / "01_made_dead" / "01_made_dead.ipynb"
+    for folder in (start, page.parent):
+        folder.mkdir(parents=True)
+    page.write_text("{}")
+    monkeypatch.chdir(start)
+    assert course_path.way_to("01_made_dead") == "../01_made_dead/01_made_dead.ipynb"
+    assert course_path.way_to("02_two_legs") == ""
+
+
+def test_what_is_next(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "kit.json").write_text('{"apprentice": "ada-01"}')
+    monkeypatch.chdir(tmp_path)
+    first, second = list(SHEETS)[:2]
+    done = {lesson: [question.name for question in paper.questions] for lesson, paper in SHEETS.items()}
+    one = done[first][:1]
+    assert course_path.today(Progress(), ()).startswith("Lesson 01 · Made dead: you have not answered any of its")
+    assert course_path.today(Progress(answered={first: one}), ()).startswith("Go on with lesson 01 · Made dead: 1 of ")
+    assert course_path.today(Progress(answered=done), ()).startswith("Hand in lesson 01 · Made dead: all is answered.")
+    assert course_path.today(Progress(signed={first: "2026-05-01"}), ()).startswith(
+        "Lesson 02 · Two legs: you have not"
+    )
+    assert course_path.today(Progress(answered=done), SHEETS).startswith("Every lesson is handed in")
+    (tmp_path / "tries.json").write_text(f'{{"{second}": 2}}')
+    assert "02 · Two legs once more: card 2" in course_path.today(Progress(signed={first: "2026-05-01"}), ())
+
+
+def test_what_was_handed_in_is_told_from_the_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "kit.json").write_text('{"apprentice": "ada-01"}')
+    monkeypatch.chdir(tmp_path)
+    assert course_path.handed_in() == set()
+    (tmp_path / "hand_in").mkdir()
+    (tmp_path / "hand_in" / "02_two_legs-ada-01.ipynb").write_text("{}")
+    (tmp_path / "hand_in" / "notes.txt").write_text("")
+    assert course_path.handed_in() == {"02_two_legs"}

@@ -6,7 +6,7 @@ import pytest
 
 from dryerbench.core import identity
 from dryerbench.core.errors import LegToLegError, UnknownQuestionError
-from dryerbench.notebook import hand_in
+from dryerbench.notebook import class_bar, hand_in
 from dryerbench.notebook.answer_record import MIME
 
 LESSON = "03_heater_power"
@@ -168,11 +168,33 @@ def test_all_answered_is_ready(shown: list[dict]) -> None:
     assert "Ready to hand in" in shown[-1]["text/plain"]
 
 
-@pytest.mark.parametrize(("lesson", "last"), [(LESSON, "Restart Kernel"), ("01_made_dead", "Do not restart it")])
-def test_a_lesson_with_a_bench_must_not_be_run_anew_at_the_end(shown: list[dict], lesson: str, last: str) -> None:
-    hand_in.job_card(lesson)
+def test_the_last_word_is_the_button_where_there_is_one(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:
+    hand_in.job_card(LESSON)
     hand_in.before_you_hand_in()
-    assert last in shown[-1]["text/plain"]
+    assert "Last, save this page (Ctrl + S)." in shown[-1]["text/plain"]
+    pages: list[class_bar.Page] = []
+    monkeypatch.setattr(class_bar, "show_class_bar", pages.append)
+    monkeypatch.setattr(hand_in, "_with_boxes", lambda: True)
+    hand_in.before_you_hand_in()
+    assert "Last, press the button “Hand in this page” below." in shown[-1]["text/plain"]
+    assert "Not run since this page was opened, so they go in as the page shows them: 1, 2," in pages[0].check()
+    monkeypatch.setattr(hand_in, "_with_boxes", lambda: False)
+    hand_in.hand_in("element_current", "7.88 A")
+    hand_in.hand_in("element_power", "7.88 A")
+    hand_in.hand_in("heater_ohms", "")
+    assert pages[0].check().startswith("Not answered: 3. Look at what is said of: 2. Not run")
+    assert list(pages[0].bundles()) == ["element_current", "element_power", "heater_ohms"]
+    assert (pages[0].apprentice, pages[0].lesson) == ("demo-01", LESSON)
+
+
+def test_options_fold_where_the_box_has_them_too(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:
+    hand_in.job_card("02_two_legs")
+    hand_in.options("frame_strap")
+    monkeypatch.setattr(hand_in, "_with_boxes", lambda: True)
+    hand_in.options("frame_strap")
+    assert "<details>" not in shown[0]["text/html"]
+    assert "<details>" in shown[1]["text/html"]
+    assert shown[0]["text/plain"] == shown[1]["text/plain"]
 
 
 def test_several_lessons_at_once(shown: list[dict]) -> None:

@@ -152,7 +152,7 @@ def test_the_page_asks_for_acts_that_exist() -> None:
     text = Path(panel_module.__file__).with_name("panel.js").read_text(encoding="utf-8")
     sent = set(re.findall(r'send\("(\w+)"', text)) | {"pull_wire", "put_back_wire"}
     sent |= {act for pair in re.findall(r'toggle\(.*", "(\w+)"\], \[.*", "(\w+)"\]', text) for act in pair}
-    known = set(ACTS) | {"place", "lift", "again"}
+    known = set(ACTS) | {"place", "lift", "again", "start_again"}
     assert sent <= known
     assert known - sent == {"name_fault", "probe", *MORE}
 

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import re
+
+import nbformat
 import pytest
 
 from dryerbench.registry import SHEETS
 from legtoleg.authoring import lesson_source
-from legtoleg.authoring.lesson_source import SourceError, solved_notebook, source_path, worked_source
+from legtoleg.authoring.building import built_path
+from legtoleg.authoring.lesson_source import SourceError, solved_notebook, source_path, start_page, worked_source
+from legtoleg.core.paths import START
 
 
 @pytest.mark.parametrize("lesson", list(SHEETS))
@@ -55,3 +60,23 @@ def test_a_source_that_forgets_a_question_is_said(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(lesson_source, "course_folder", lambda _: tmp_path)
     with pytest.raises(SourceError, match="the lesson's sheet wants"):
         solved_notebook("03_heater_power")
+
+
+@pytest.mark.parametrize("lesson", [START, *SHEETS])
+def test_code_is_folded_and_text_is_safe_from_slips(lesson: str) -> None:
+    built = nbformat.read(built_path(lesson), as_version=4)
+    for cell in built.cells:
+        if cell.cell_type == "code":
+            assert cell.metadata.jupyter.source_hidden
+        else:
+            assert cell.metadata.editable is False
+    answers = [cell for cell in built.cells if cell.id.endswith("-answer")]
+    assert all("editable" not in cell.metadata for cell in answers)
+
+
+def test_the_start_page_links_every_lesson_and_says_how_to_stop() -> None:
+    (said,) = (cell.source for cell in start_page().cells if cell.id == "lessons-and-files")
+    ways = re.findall(r"\]\(\.\./(\w+)/(\w+)\.ipynb\)", said)
+    assert ways == [(lesson, lesson) for lesson in SHEETS]
+    for words in ("Run All Cells", "To stop", "To come back", "hand_in", "kept_work"):
+        assert words in said

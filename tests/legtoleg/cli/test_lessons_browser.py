@@ -124,4 +124,7 @@ def test_the_start_page_shows_the_path(lab: Any) -> None:
         lab.run_all()
         assert notebook.get_by_text(f"The path of {lab.apprentice}").is_visible()
         assert notebook.locator("tbody tr").count() == len(lesson_names())
+        assert notebook.locator("tbody a").count() == len(lesson_names())
+        notebook.locator("tbody a").nth(1).click()
+        lab.page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)").get_by_text("02 · Two legs").first.wait_for()
         assert notebook.locator(TROUBLE).count() == 0

@@ -38,6 +38,8 @@ def test_a_kit_sent_back_whole(tmp_path: Path) -> None:
         "leg-to-leg/lessons/a/.ipynb_checkpoints/a-checkpoint.ipynb": b"old",
         "__MACOSX/leg-to-leg/._a.ipynb": b"fork",
         "leg-to-leg/datasets/x.csv": b"1",
+        "leg-to-leg/lessons/progress.json": b"{}",
+        "leg-to-leg/lessons/kept_work/a.jsonl": b"{}",
     }
     (piece,) = opened(zipped(tmp_path / "x.zip", entries))
     assert (piece.content, piece.kit_id, piece.refused) == (b"{}", "ada-01", "")

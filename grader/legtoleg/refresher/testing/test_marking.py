@@ -11,7 +11,7 @@ from nbformat.notebooknode import NotebookNode
 from dryerbench.registry import sheet
 from legtoleg.intake.notebook_repair import RepairedNotebook
 from legtoleg.marking.answer_parsing import Found, found_in_cell
-from legtoleg.marking.bench_trail_recovery import KEPT, handed_in_by, with_kept_work
+from legtoleg.marking.bench_trail_recovery import KEPT, boxed_in, handed_in_by, with_kept_work
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import ODD, Outcome, signed_off
 from legtoleg.refresher.testing.question_pool import PoolQuestion
@@ -53,10 +53,14 @@ class Marked:
 
 
 def kept_work(came: NotebookNode, items: Sequence[PoolQuestion]) -> dict[str, list[NotebookNode]]:
-    """Return what the page holds of work on the bench by click, by question; running it again shows none of that."""
-    on_bench = {item.name for item in items if item.on_bench}
+    """Return what the page holds of work by click or in a box, by question; running it again shows none of that."""
+    asked, on_bench = {item.name for item in items}, {item.name for item in items if item.on_bench}
     shown = {handed_in_by(cell): cell.outputs for cell in came.cells if cell.get("outputs")}
-    return {name: outputs for name, outputs in shown.items() if name in on_bench}
+    return {
+        name: outputs
+        for name, outputs in shown.items()
+        if name in on_bench or (name in asked and boxed_in(outputs, name))
+    }
 
 
 def restored(given: NotebookNode, back: NotebookNode) -> NotebookNode:

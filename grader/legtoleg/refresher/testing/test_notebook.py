@@ -15,7 +15,7 @@ from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 from dryerbench.core.version import FIELD, course_version
 from dryerbench.course.questions import Lettered
 from dryerbench.registry import sheet
-from legtoleg.authoring.lesson_source import STUB
+from legtoleg.authoring.lesson_source import STUB, folded
 from legtoleg.core.notebook_format import KERNEL, MARK_KEY
 from legtoleg.marking.outcomes import PASS_SHARE
 from legtoleg.refresher.testing.question_pool import PoolQuestion, needs_card, words
@@ -38,8 +38,8 @@ _CAUTION = """> **⚠ Caution. House voltage kills.**
 > rated gloves, one hand, meter and leads of the right category, nobody alone. Local codes, the manufacturer's
 > instructions and a licensed electrician come first. Passing this is a training record, no license."""
 
-_LAST = """**Hand in.** Save this page (Ctrl + S) and give its file, `{file}`, to your instructor. What you did on the
-bench is kept in the page: if you run its cell again, run everything from there on again, and save once more."""
+_LAST = """**Hand in.** Press the button above: it saves this page, makes the file to hand in, and says where it is.
+Give that file to your instructor. Where there is no button, save this page (Ctrl + S) and give its file, `{file}`."""
 
 _LAST_SEALED = """**Hand in.** Save this page (Ctrl + S), then run the last cell. There is one try: after that the
 test is over for you. What you did on the bench is written by the class as you do it."""
@@ -153,7 +153,7 @@ def notebook(
         _locked(last_look, "last_look"),
         *_handing_in(who, sealed),
     ]
-    made = new_notebook(cells=cells)
+    made = new_notebook(cells=[folded(cell) for cell in cells])
     made.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))
     made.metadata[MARK_KEY] = {"apprentice": issue, "lesson": LESSON, FIELD: course_version()}
     nbformat.validate(made)

@@ -117,7 +117,7 @@ def main() -> int:
     lessons = KIT / "lessons"
     paths = [str(lessons), *filter(None, [os.environ.get("PYTHONPATH")])]
     quiet = "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate"
-    first = "--LabApp.default_url=/lab/tree/00_start/00_start.ipynb"
+    first = "--LabApp.default_url=/lab/tree/00_start/00_start.ipynb?file-browser-path=/"
     command = [python, "-m", "jupyterlab", f"--ServerApp.root_dir={lessons}", first, quiet, *sys.argv[1:]]
     print("The lessons open in your browser. Leave this window open while you work; close it when you are done.")
     settings = {"PYTHONPATH": os.pathsep.join(paths), "JUPYTERLAB_SETTINGS_DIR": str(KIT / "lab-settings")}
