@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from legtoleg.cli.file_trouble import OneLineGroup
-from legtoleg.cli.refresher_options import By, Who, say_line
+from legtoleg.cli.refresher_options import By, Who
+from legtoleg.cli.terminal import say_line
 
 if TYPE_CHECKING:
     from legtoleg.witness.witness_record import WitnessRecord
