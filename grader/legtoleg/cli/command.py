@@ -182,7 +182,7 @@ def collect(
         done = collect_into(Cohort.at(folder), paths or [], whose, lesson, step)
     for line in [*told(done.taken), *(f"! {warning}" for warning in done.warnings)]:
         say_line(line)
-    counts = sum(one.state == "counts" for one in done.taken)
+    counts = len({(one.apprentice, one.lesson) for one in done.taken if one.state == "counts"})
     need = "nothing needs you" if not done.open else f"{done.open} need{'s' * (done.open == 1)} you"
     say_line(f"{counts} to mark; {need}. All that came is kept in {folder / RECEIVED}.")
     say_line(f"Look at {folder / done.page.name}: every file that came, and its fate.")

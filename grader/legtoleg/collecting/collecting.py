@@ -115,6 +115,7 @@ class Collector:
             taken = Taken(name, "aside", words, whose, digest=held.digest)
         if not taken.needs_a_person:
             self.arrivals.settle(held.key, whose, taken.lesson, taken.words)
+        self._count(taken, self.arrivals.all[held.key])
         return taken
 
     def save(self) -> None:
@@ -130,6 +131,7 @@ class Collector:
         for one in before:
             if settled and one.open:
                 self.arrivals.settle(one.key, settled, taken.lesson, taken.words)
+                self._count(taken, self.arrivals.all[one.key])
         if ours and before:
             return
         came = Arrival(
@@ -145,7 +147,12 @@ class Collector:
             cure=taken.cure,
             said=settled,
         )
-        self.arrivals.note(came)
+        self._count(taken, self.arrivals.note(came))
+
+    def _count(self, taken: Taken, one: Arrival) -> None:
+        """Of a person's hand-ins of a lesson one counts: if this is ``one``, those before it do not any more."""
+        if taken.state == "counts":
+            self.arrivals.replaced_by(one)
 
     def _refused(self, piece: ReceivedFile) -> Taken:
         try:

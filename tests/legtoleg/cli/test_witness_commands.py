@@ -83,6 +83,16 @@ def test_nobody_left_and_nothing_entered(folder: Path, typed: Typed) -> None:
     assert "2 of 2 were seen to pass.\n" in typed("witness", "due", folder)[1]
 
 
+def test_who_has_left_is_not_to_be_watched(folder: Path, typed: Typed) -> None:
+    roster = "id,name,left\nada-01,Ada Demo,\nbo-02,Bo Demo,2026-01-31\ncy-03,Cy Demo,2100-01-01\n"
+    (folder / "roster.csv").write_text(roster, encoding="utf-8")
+    assert "0 of 2 were seen to pass." in typed("witness", "due", folder)[1]
+    said = typed("witness", "sheet", folder, "--due")[1]
+    text = Path(re.findall(r"Page: (.*)\n", said)[0]).read_text(encoding="utf-8")
+    assert "Cy Demo" in text
+    assert "Bo Demo" not in text
+
+
 BAD = [
     (("sheet", "--for", "eve-09"), "eve-09"),
     (("sheet", "--paper", "a0"), "a0"),
