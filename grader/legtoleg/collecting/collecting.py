@@ -16,6 +16,7 @@ from legtoleg.collecting.arrivals import KEPT_AS, NOBODY, OPEN, Arrival, Arrival
 from legtoleg.collecting.keeping import RECEIVED, UNCLEAR, Keeper, sweep
 from legtoleg.core.files import write_whole
 from legtoleg.core.notebook_format import MARK_KEY as CLAIM
+from legtoleg.core.notebook_format import clean_text
 from legtoleg.core.outside_words import plain_words
 from legtoleg.core.paths import START
 from legtoleg.intake.answered import answered
@@ -330,4 +331,4 @@ def _written(rescued: RepairedNotebook) -> bytes:
         claim["old_letters"] = True
     if claim:
         notebook.metadata[CLAIM] = claim
-    return str(nbformat.writes(notebook)).encode("utf-8")
+    return clean_text(notebook).encode("utf-8")
