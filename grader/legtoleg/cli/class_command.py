@@ -12,14 +12,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
-from rich.console import Console
 
 from dryerbench.core.errors import LegToLegError
+from legtoleg.cli.terminal import say_line
 
 if TYPE_CHECKING:
     from legtoleg.classroom.class_folder import ClassFolder
-
-_say = Console(highlight=False, soft_wrap=True)
 
 
 class ClassSetupError(LegToLegError, ValueError):
@@ -58,17 +56,17 @@ def class_(
         if new_code not in names:
             raise ClassSetupError(f"{new_code!r:.80} is not on this cohort's roster.")
         page = write_slips(room, [(new_code, names[new_code], Accounts(room).deal_code(new_code))], address)
-        _say.print(f"The old password is gone. Print {page}.", markup=False)
+        say_line(f"The old password is gone. Print {page}.")
         return
-    _say.print(guard_here().value, markup=False)
+    say_line(guard_here().value)
     if not certificate:
-        _say.print("No certificate: what is typed can be read on the network. For a trusted room only.", markup=False)
+        say_line("No certificate: what is typed can be read on the network. For a trusted room only.")
     dealt = deal_slips(room, people, address)
     if dealt:
-        _say.print(f"Print the slips: {dealt}", markup=False)
+        say_line(f"Print the slips: {dealt}")
     files = [str(Path(name).absolute()) if name else "" for name in (certificate, key)]
     asyncio.run(_run(room, host, port, files, address))
-    _say.print("The class has ended. All pages, hand-ins and marks are kept.")
+    say_line("The class has ended. All pages, hand-ins and marks are kept.")
 
 
 def _check(host: str, port: int, certificate: str) -> None:
@@ -100,6 +98,6 @@ async def _run(room: ClassFolder, host: str, port: int, files: list[str], addres
     stop = asyncio.Event()
     raise_signals(asyncio.get_running_loop(), stop)
     supervisor = Supervisor(room, host, port, files[0], files[1])
-    supervisor.say = lambda words: _say.print(words, markup=False)
-    ready = lambda: _say.print(f"The class is open: {address} (instructor: id “instructor”). Ctrl-C ends it.")
+    supervisor.say = say_line
+    ready = lambda: say_line(f"The class is open: {address} (instructor: id “instructor”). Ctrl-C ends it.")
     await supervisor.run(stop, ready)

@@ -4,41 +4,38 @@ from __future__ import annotations
 
 import platform
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated
+from types import ModuleType
+from typing import Annotated, cast
 
 import typer
-from rich.console import Console
-from rich.markup import escape
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import course_version
 from legtoleg.cli.class_command import class_
 from legtoleg.cli.class_files_command import class_files
+from legtoleg.cli.file_trouble import OneLineGroup
 from legtoleg.cli.machines import machines
 from legtoleg.cli.netlist import netlist
 from legtoleg.cli.readings_csv import readings
 from legtoleg.cli.refresher_commands import app as refresher
 from legtoleg.cli.supervised_commands import app as supervised
+from legtoleg.cli.terminal import progress_bar, say_line, say_lines, say_trouble
 from legtoleg.cli.witness_commands import app as witness
-from legtoleg.core.outside_words import plain_words
 
 app = typer.Typer(
     name="legtoleg",
+    cls=OneLineGroup,
     help="Leg to Leg: learn, prove and keep the skill of testing a 240 V dryer's heater.",
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
 )
-_say = Console(highlight=False, soft_wrap=True)
 
 
 def _version(wanted: bool) -> None:
     if wanted:
-        _say.print(f"Leg to Leg {course_version()}, Python {platform.python_version()}")
+        say_line(f"Leg to Leg {course_version()}, Python {platform.python_version()}")
         raise typer.Exit
 
 
@@ -60,19 +57,17 @@ def try_(
     """Make up a cohort, let it hand in, mark it the real way, and hold the marks against the truth."""
     from legtoleg.demo.trial import run_trial
 
-    with _bar() as (progress, tell):
-        warn = lambda words: progress.console.print(f"Careful: {words}", markup=False)
+    with progress_bar() as (say, tell):
+        warn = lambda words: say(f"Careful: {words}")
         result = run_trial(out, apprentices, seed, tell, warn)
-    _say.print(
-        f"Right answers: {result.right}. Slips: {result.slips}. Other (follow-through, blank, …): {result.other}."
-    )
-    _say.print(f"Notebooks ran {result.how}.")
+    say_line(f"Right answers: {result.right}. Slips: {result.slips}. Other (follow-through, blank, …): {result.other}.")
+    say_line(f"Notebooks ran {result.how}.")
     if not result.agreed:
         for difference in result.differences:
-            _say.print(f"Not as it should be: {difference}")
+            say_line(f"Not as it should be: {difference}")
         raise typer.Exit(1)
-    _say.print("Every right answer has full marks, every slip is named, and no point is unearned.")
-    _say.print(f"Look at {out / 'report.html'} first; the numbers are in {out / 'marks.csv'} and {out / 'truth.csv'}.")
+    say_line("Every right answer has full marks, every slip is named, and no point is unearned.")
+    say_line(f"Look at {out / 'report.html'} first; the numbers are in {out / 'marks.csv'} and {out / 'truth.csv'}.")
 
 
 @app.command()
@@ -86,10 +81,10 @@ def build(
     if check:
         old = stale()
         for path, _ in old:
-            _say.print(f"{path.name} is not what its source makes: run “legtoleg build”.")
+            say_line(f"{path.name} is not what its source makes: run “legtoleg build”.")
         raise typer.Exit(1 if old else 0)
     changed = build_all()
-    _say.print("\n".join(f"built {path.name}" for path in changed) or "Everything was up to date.")
+    say_lines("\n".join(f"built {path.name}" for path in changed) or "Everything was up to date.")
 
 
 @app.command()
@@ -102,7 +97,7 @@ def lab(
     from legtoleg.cli.lab import lessons_to_open, open_lab
 
     lessons = lessons_to_open(folder)
-    _say.print(f"Your lessons are in {lessons}.", markup=False)
+    say_line(f"Your lessons are in {lessons}.")
     sys.exit(open_lab(lessons))
 
 
@@ -115,7 +110,7 @@ def kit(
     """Pack the kit of one apprentice: the lessons and their tables, marked with the id."""
     from legtoleg.cohort.kit import pack
 
-    _say.print(f"Packed {pack(apprentice, out, name)}.")
+    say_line(f"Packed {pack(apprentice, out, name)}.")
 
 
 @app.command()
@@ -130,14 +125,14 @@ def workbook(
     from legtoleg.authoring.pdf import find_chromium, print_pdf
     from legtoleg.authoring.workbook import write_pages
 
-    with _bar() as (_, tell):
+    with progress_bar() as (_, tell):
         pages = write_pages(folder, lesson, whose, paper, tell)
-        _say.print(f"Wrote {len(pages)} page{'s' * (len(pages) != 1)} to {folder}.", markup=False)
+        say_line(f"Wrote {len(pages)} page{'s' * (len(pages) != 1)} to {folder}.")
         chromium = find_chromium(browser)
         for number, page in enumerate(pages):
             tell(f"PDF of {page.stem}", number, len(pages))
             print_pdf(page, chromium)
-    _say.print("The PDFs are beside them. No answer is in any of them.")
+    say_line("The PDFs are beside them. No answer is in any of them.")
 
 
 @app.command()
@@ -154,14 +149,16 @@ def cohort(
     """Make a cohort's folder, its grade book, and a kit for everybody on the roster. Run again to add people."""
     from legtoleg.cohort.cohort_setup import KITS, set_up
 
-    with _bar() as (_, tell):
+    with progress_bar() as (_, tell):
         made = set_up(folder, roster, book=book, due=due, tell=tell)
     people = "1 apprentice" if len(made.people) == 1 else f"{len(made.people)} apprentices"
-    _say.print(f"{people}, {made.new} of them new; {len(made.cohort.lessons())} lessons.")
+    say_line(f"{people}, {made.new} of them new; {len(made.cohort.lessons())} lessons.")
     if made.gone:
-        _say.print(f"No longer on the roster (what they handed in stays): {', '.join(made.gone)}.", markup=False)
-    _say.print(f"Give each apprentice their own kit from {folder / KITS}.", markup=False)
-    _say.print(f"When hand-ins come back: legtoleg collect {folder} FILES, then legtoleg mark {folder}.", markup=False)
+        say_line(f"No longer on the roster (what they handed in stays): {', '.join(made.gone)}.")
+    if made.left:
+        say_line(f"Left, so no kit was packed for them: {', '.join(made.left)}.")
+    say_line(f"Give each apprentice their own kit from {folder / KITS}.")
+    say_line(f"When hand-ins come back: legtoleg collect {folder} FILES, then legtoleg mark {folder}.")
 
 
 @app.command()
@@ -184,21 +181,19 @@ def collect(
     from legtoleg.collecting.collecting_run import collect_into
     from legtoleg.collecting.settling import FILE as SETTLE
 
-    with _bar() as (_, tell):
+    with progress_bar() as (_, tell):
         step = lambda one, count: tell(f"taking in: {one.apprentice or Path(one.name).name}", count, None)
         done = collect_into(Cohort.at(folder), paths or [], whose, lesson, step)
     for line in [*told(done.taken), *(f"! {warning}" for warning in done.warnings)]:
-        _say.print(line, markup=False)
-    counts = sum(one.state == "counts" for one in done.taken)
+        say_line(line)
+    counts = len({(one.apprentice, one.lesson) for one in done.taken if one.state == "counts"})
     need = "nothing needs you" if not done.open else f"{done.open} need{'s' * (done.open == 1)} you"
-    _say.print(f"{counts} to mark; {need}. All that came is kept in {folder / RECEIVED}.", markup=False)
-    _say.print(f"Look at {folder / done.page.name}: every file that came, and its fate.", markup=False)
+    say_line(f"{counts} to mark; {need}. All that came is kept in {folder / RECEIVED}.")
+    say_line(f"Look at {folder / done.page.name}: every file that came, and its fate.")
     if done.open:
-        _say.print(
-            f"Write whose each file is into {folder / SETTLE}, or nobody; then: legtoleg collect {folder}", markup=False
-        )
+        say_line(f"Write whose each file is into {folder / SETTLE}, or nobody; then: legtoleg collect {folder}")
     if counts:
-        _say.print(f"Next: legtoleg mark {folder}", markup=False)
+        say_line(f"Next: legtoleg mark {folder}")
     if done.open or done.warnings:
         raise typer.Exit(1)
 
@@ -214,18 +209,18 @@ def mark(
     """Mark what is new or changed, each notebook shut in as well as this computer can. Stop and start at will."""
     from legtoleg.cohort.marking_run import mark_cohort
 
-    with _bar() as (progress, tell):
-        warn = lambda words: progress.console.print(f"Careful: {words}", markup=False)
+    with progress_bar() as (say, tell):
+        warn = lambda words: say(f"Careful: {words}")
         summary = mark_cohort(
             folder, lesson=lesson, workers=workers, again=again, scheduler=scheduler, tell=tell, warn=warn
         )
-    _say.print(f"{summary.marked} marked, {summary.unchanged} had not changed. Notebooks ran {summary.how}.")
+    say_line(f"{summary.marked} marked, {summary.unchanged} had not changed. Notebooks ran {summary.how}.")
     for line in summary.attention:
-        _say.print(f"! {plain_words(line, 2000)}", markup=False)
+        say_line(f"! {line}")
     if summary.attention:
         count = len(summary.attention)
-        _say.print(f"{count} need{'s' * (count == 1)} you (marked ! above); the rest is done.")
-    _say.print(f"Next: legtoleg report {folder}. Feedback pages are in {folder / 'feedback'}.", markup=False)
+        say_line(f"{count} need{'s' * (count == 1)} you (marked ! above); the rest is done.")
+    say_line(f"Next: legtoleg report {folder}. Feedback pages are in {folder / 'feedback'}.")
 
 
 @app.command("deal-again")
@@ -240,8 +235,8 @@ def deal_again(
 
     cohort = Cohort.at(folder)
     name, number = deal(cohort, who, lesson)
-    _say.print(f"{who} gets card {number} of {name}. What was marked before is kept in {folder / 'tries' / who}.")
-    _say.print(f"Give them {folder / 'feedback' / who / 'tries.json'}: it goes into the folder of their kit.")
+    say_line(f"{who} gets card {number} of {name}. What was marked before is kept in {folder / 'tries' / who}.")
+    say_line(f"Give them {folder / 'feedback' / who / 'tries.json'}: it goes into the folder of their kit.")
 
 
 @app.command()
@@ -257,12 +252,11 @@ def report(
 
     written = write_report(Cohort.at(folder))
     for line in written.troubles:
-        _say.print(f"! {plain_words(line, 600)}", markup=False)
-    page = plain_words(written.page, 600)
-    _say.print(f"Open {page}. The numbers are in {written.workbook.name} too, and as CSV beside it.", markup=False)
+        say_line(f"! {line}")
+    say_line(f"Open {written.page}. The numbers are in {written.workbook.name} too, and as CSV beside it.")
     if written.troubles:
         count = len(written.troubles)
-        _say.print(f"{count} thing{'s' * (count != 1)} could not be used (marked ! above); all else is in the report.")
+        say_line(f"{count} thing{'s' * (count != 1)} could not be used (marked ! above); all else is in the report.")
         raise typer.Exit(1)
 
 
@@ -275,30 +269,11 @@ def doctor(
 
     ill = False
     for finding in examine(folder):
-        _say.print(f"{'✓' if finding.well else '!'} {finding.what}: {finding.found}", markup=False)
+        say_line(f"{'✓' if finding.well else '!'} {finding.what}: {finding.found}")
         if not finding.well:
-            _say.print(f"  {finding.cure}", markup=False)
+            say_line(f"  {finding.cure}")
             ill = ill or finding.must
     raise typer.Exit(1 if ill else 0)
-
-
-@contextmanager
-def _bar() -> Iterator[tuple[Progress, Callable[[str, int, int | None], None]]]:
-    """Give a progress bar that shows itself with the first step, so that an error before it stands alone."""
-    progress = Progress(
-        TextColumn("{task.description:<44}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn(), console=_say
-    )
-    bar = progress.add_task("starting", total=None)
-
-    def tell(what: str, done: int, of: int | None) -> None:
-        progress.start()
-        progress.update(bar, description=escape(what[:44]), completed=done, total=of)
-
-    try:
-        yield progress, tell
-    finally:
-        if progress.live.is_started:
-            progress.stop()
 
 
 app.command("class")(class_)
@@ -313,11 +288,12 @@ app.add_typer(witness, name="witness")
 
 def main() -> None:
     """Run the command; an error of ours is one line, never a traceback."""
+    # jsonschema, which nbformat imports, makes a grammar of web addresses if it finds this: 0.8 s, for no notebook.
+    sys.modules.setdefault("rfc3987_syntax", cast("ModuleType", None))
     try:
         app()
     except LegToLegError as error:
-        lines = "\n".join(plain_words(line, 2000) for line in str(error).splitlines())
-        Console(stderr=True, highlight=False, soft_wrap=True).print(f"legtoleg: {lines}", markup=False)
+        say_trouble(error)
         sys.exit(2)
     except KeyboardInterrupt:
         sys.exit(130)

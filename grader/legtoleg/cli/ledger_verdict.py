@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from legtoleg.cli.refresher_options import say_line
+from legtoleg.cli.terminal import say_line
 
 if TYPE_CHECKING:
     from legtoleg.ledger.entry import Entry

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from legtoleg.cli.terminal import say_text
+
 
 def machine_lines() -> Iterator[str]:
     """Yield a line for each machine: its name, what it is, supply, cord, service side, and the number of its faults."""
@@ -28,8 +30,8 @@ def machines(
     from dryerbench.family.tech_sheet import sheet_lines
 
     if name is None:
-        typer.echo("\n".join(machine_lines()))
+        say_text("\n".join([*machine_lines(), ""]))
         return
     made = arrangement(name)
     lines = [*sheet_lines(made), "", "Faults, as --fault takes them:", *(f"  {fault}" for fault in faults_of(made))]
-    typer.echo("\n".join(lines))
+    say_text("\n".join([*lines, ""]))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dryerbench.core.errors import LegToLegError
+from legtoleg.cli.terminal import say_text
 
 if TYPE_CHECKING:
     from legtoleg.cli.settled_scene import Scene
@@ -91,4 +92,4 @@ def netlist(
     """Write a machine in a state out as a SPICE deck."""
     wanted = cord.value if cord else None
     text = netlist_text(fault or [], state, variant, wanted, probes, ammeters=ammeters, machine=machine)
-    typer.echo(text, nl=False)
+    say_text(text)

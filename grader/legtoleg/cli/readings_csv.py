@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from legtoleg.cli.netlist import Cord, named_scene
+from legtoleg.cli.terminal import say_text
 
 if TYPE_CHECKING:
     from dryerbench.bench.meter import Meter, Reading
@@ -101,4 +102,4 @@ def readings(
 ) -> None:
     """Print what the meter would show between every two test points, as CSV."""
     wanted, setting = cord.value if cord else None, mode.value if mode else None
-    typer.echo(readings_text(fault or [], state, variant, wanted, setting, machine), nl=False)
+    say_text(readings_text(fault or [], state, variant, wanted, setting, machine))

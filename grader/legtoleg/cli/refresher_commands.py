@@ -11,7 +11,8 @@ import typer
 from dryerbench.core.errors import LegToLegError
 from legtoleg.cli.file_trouble import OneLineGroup
 from legtoleg.cli.refresher_entries import call, correct, entries, say_effect, talked, worked
-from legtoleg.cli.refresher_options import Day, Folder, say_line, shop_at
+from legtoleg.cli.refresher_options import Day, Folder, shop_at
+from legtoleg.cli.terminal import say_line
 
 if TYPE_CHECKING:
     from legtoleg.refresher.record.due_list import Dues

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from legtoleg.cli.refresher_options import By, Day, Folder, Topics, Who, say_line, shop_at
+from legtoleg.cli.refresher_options import By, Day, Folder, Topics, Who, shop_at
+from legtoleg.cli.terminal import say_line
 from legtoleg.refresher.record.safety_topics import TopicError, chosen, triggers
 
 if TYPE_CHECKING:

@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
-from rich.console import Console
+
+from legtoleg.cli.terminal import say_line
 
 if TYPE_CHECKING:
     from legtoleg.refresher.record.shop import Shop
 
-_say = Console(highlight=False, soft_wrap=True)
 Folder = Annotated[Path, typer.Argument(metavar="SHOP", help="The shop's folder.")]
 Topics = Annotated[
     list[str] | None, typer.Option("--topic", help="A topic; several times for several. All critical ones.")
@@ -34,8 +34,3 @@ def shop_at(folder: Path) -> Shop:
             f"verify {folder} --kept HASH. The note is written again with the next entry."
         )
     return here
-
-
-def say_line(words: str) -> None:
-    """Say ``words`` as one line."""
-    _say.print(words, markup=False)

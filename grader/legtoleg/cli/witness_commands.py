@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from legtoleg.cli.file_trouble import OneLineGroup
-from legtoleg.cli.refresher_options import By, Who, say_line
+from legtoleg.cli.refresher_options import By, Who
+from legtoleg.cli.terminal import say_line
 
 if TYPE_CHECKING:
     from legtoleg.witness.witness_record import WitnessRecord
@@ -67,7 +68,7 @@ def _due(record: WitnessRecord) -> list[str]:
     from legtoleg.witness.witness_record import witnessed
 
     found = witnessed(record.folder)
-    return [who for who in record.people() if who not in found or not found[who].passed]
+    return [who for who in record.here() if who not in found or not found[who].passed]
 
 
 @app.command()
@@ -109,7 +110,7 @@ def due_(folder: Folder) -> None:
     from legtoleg.witness.witness_record import witnessed
 
     record = _record(folder)
-    found, people = witnessed(record.folder), record.people()
+    found, people = witnessed(record.folder), record.here()
     for who in people:
         one = found.get(who)
         sign = "–" if one is None else "✓" if one.passed else "!"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import logging
 import os
@@ -390,6 +391,7 @@ class _MarkingRun:
         """
         logging.getLogger("traitlets").setLevel(logging.ERROR)
         self.judges = ThreadPoolExecutor(_JUDGES, thread_name_prefix="judge")
+        gc.freeze()  # what was loaded before stays: to look through it again and again would cost more than the marks
         try:
             for hand_in in self.hand_ins:
                 self._open(hand_in, again=again)
@@ -397,6 +399,7 @@ class _MarkingRun:
             self._collect(wanted=1)
         finally:
             self.judges.shutdown(wait=False, cancel_futures=True)
+            gc.unfreeze()
             self._save()
         if self.trouble is not None and not self.summary.marked:
             raise self.trouble

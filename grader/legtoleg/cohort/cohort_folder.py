@@ -34,9 +34,13 @@ class Cohort:
 
         Raises
         ------
+        CohortError
+            If nbgrader could not work in a folder of that name.
         NbgraderError
             If nbgrader cannot make a release.
         """
+        if set(str(folder.resolve())) & set("[]*?"):
+            raise CohortError(f"{folder}: nbgrader reads [ ] * ? in a folder's name as a pattern. Take another name.")
         folder.mkdir(parents=True, exist_ok=True)
         cohort_config.note_version(folder)
         cohort_config.write(folder, book)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, datetime, time
+from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
@@ -31,6 +31,8 @@ class SetUp:
     new: int
     gone: list[str]
     """Ids that were on the roster before and are not now; what they handed in stays."""
+    left: list[str]
+    """Ids of those who have left by today: nothing is packed for them."""
 
 
 def read_due(text: str, lessons: list[str]) -> dict[str, datetime]:
@@ -43,14 +45,14 @@ def read_due(text: str, lessons: list[str]) -> dict[str, datetime]:
     DueDateError
         If it is no date, or there is no such lesson.
     """
-    name, _, date = text.rpartition("=")
+    name, _, day = text.rpartition("=")
     if name and name not in lessons:
         raise DueDateError(f"There is no lesson {name!r:.80}; there are: {', '.join(lessons)}.")
     try:
-        due = datetime.fromisoformat(date.strip())
+        due = datetime.fromisoformat(day.strip())
     except ValueError:
-        raise DueDateError(f"{date!r:.40} is no date: write it like 2026-12-01 or 2026-12-01T17:00.") from None
-    if "T" not in date and ":" not in date:
+        raise DueDateError(f"{day!r:.40} is no date: write it like 2026-12-01 or 2026-12-01T17:00.") from None
+    if "T" not in day and ":" not in day:
         due = datetime.combine(due.date(), time(23, 59))
     utc = due.astimezone(UTC).replace(tzinfo=None)
     return dict.fromkeys([name] if name else lessons, utc)
@@ -63,6 +65,7 @@ def set_up(
     book: str = "",
     due: list[str] | None = None,
     tell: Callable[[str, int, int], None] = lambda *_: None,
+    today: date | None = None,
 ) -> SetUp:
     """Make or complete the cohort in ``folder`` for the people in the file ``roster``; what is there stays.
 
@@ -76,6 +79,8 @@ def set_up(
         If nbgrader cannot make a release.
     """
     people, lessons = read_roster(roster), lesson_names()
+    day = today or datetime.now().astimezone().date()
+    left = [person.id for person in people if person.gone(day)]
     dates = {key: value for text in due or [] for key, value in read_due(text, lessons).items()}
     steps = len(people) + 2
     tell("releasing the lessons", 0, steps)
@@ -86,11 +91,11 @@ def set_up(
     write_whole(cohort.folder / ROSTER, roster_text(people).encode("utf-8"))
     for number, person in enumerate(people, 2):
         tell(f"kit of {person.id}", number, steps)
-        if not (cohort.folder / KITS / kit_name(person.id, person.name)).is_file():
+        if person.id not in left and not (cohort.folder / KITS / kit_name(person.id, person.name)).is_file():
             pack(person.id, cohort.folder / KITS, person.name)
     tell("done", steps, steps)
     now = {person.id for person in people}
-    return SetUp(cohort, people, len(now - before), sorted(before - now))
+    return SetUp(cohort, people, len(now - before), sorted(before - now), left)
 
 
 def _enter(cohort: Cohort, people: list[Person], dates: dict[str, datetime]) -> None:

@@ -22,6 +22,7 @@ from dryerbench.core.identity import MARK, OWN, checked_id
 from dryerbench.core.version import DISTRIBUTION, FIELD, course_version
 from legtoleg.core.lab_settings import SETTINGS
 from legtoleg.core.notebook_format import MARK_KEY
+from legtoleg.core.outside_words import plain_words
 from legtoleg.core.paths import START, TEMPLATES, course_folder
 from legtoleg.intake.inbox import READ_ME_FILE
 
@@ -48,6 +49,7 @@ START_FILES = {"start-windows.bat": 0o644, "start-mac.command": 0o755, "start-li
 """The files that open a kit, and their rights; ``start.py`` does the work for all three."""
 
 
+_LONGEST_OF_A_PERSON = 120
 LONGEST_NAME = 80
 """Letters of a kit's folder name, so that what is in it stays under the 260 that Windows allows."""
 
@@ -127,6 +129,12 @@ def _read_me(apprentice: str, name: str, course: str) -> str:
     return READ_ME.format(whose=whose, course=course).replace("\n", "\r\n")
 
 
+def _mark(apprentice: str, name: str) -> str:
+    """Return the text of a kit's mark; lessons go by the id in it, and the start page may show the name."""
+    named = {"name": name} if name else {}
+    return json.dumps({"apprentice": apprentice, **named, FIELD: course_version()}, ensure_ascii=False, indent=2) + "\n"
+
+
 def put(parcel: zipfile.ZipFile, name: str, text: str, mode: int = 0o644) -> None:
     """Put ``text`` into ``parcel`` as the file ``name``, with today's date and the rights ``mode``."""
     about = zipfile.ZipInfo(name, time.localtime()[:6])
@@ -135,15 +143,18 @@ def put(parcel: zipfile.ZipFile, name: str, text: str, mode: int = 0o644) -> Non
     parcel.writestr(about, text)
 
 
-def start_texts(mark: str, page: str) -> Iterator[tuple[str, str, int]]:
-    """Yield name, text and rights of what opens ``page`` for a person without Python, with ``mark`` as whose it is."""
-    yield MARK, json.dumps({"apprentice": mark, FIELD: course_version()}, indent=2) + "\n", 0o644
+def start_texts(mark: str, page: str, name: str = "") -> Iterator[tuple[str, str, int]]:
+    """Yield name, text and rights of what opens ``page`` for a person without Python.
+
+    ``mark`` is whose it is, called ``name``.
+    """
+    yield MARK, _mark(mark, name), 0o644
     yield "needs.txt", "\n".join(needs()) + "\n", 0o644
-    for name, values in SETTINGS.items():
-        yield f"lab-settings/@jupyterlab/{name}.jupyterlab-settings", json.dumps(values, indent=2) + "\n", 0o644
-    for name, mode in START_FILES.items():
-        text = (TEMPLATES / "kit" / name).read_text(encoding="utf-8").replace(_START_PAGE, page)
-        yield name, text.replace("\n", "\r\n") if name.endswith(".bat") else text, mode
+    for setting, values in SETTINGS.items():
+        yield f"lab-settings/@jupyterlab/{setting}.jupyterlab-settings", json.dumps(values, indent=2) + "\n", 0o644
+    for file, mode in START_FILES.items():
+        text = (TEMPLATES / "kit" / file).read_text(encoding="utf-8").replace(_START_PAGE, page)
+        yield file, text.replace("\n", "\r\n") if file.endswith(".bat") else text, mode
 
 
 def pack(apprentice: str, out: Path, name: str = "") -> Path:
@@ -154,13 +165,13 @@ def pack(apprentice: str, out: Path, name: str = "") -> Path:
     KitError
         If ``apprentice`` cannot be an id.
     """
-    mark = checked_id(apprentice)
+    mark, name = checked_id(apprentice), plain_words(name, _LONGEST_OF_A_PERSON)
     out.mkdir(parents=True, exist_ok=True)
     path, top = out / kit_name(apprentice, name), kit_top(apprentice, name)
     part = path.with_suffix(".part")
     with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as kit:
         put(kit, f"{top}/{READ_ME_FILE}", _read_me(apprentice, name, course_version()))
-        for inside, text, mode in start_texts(mark, _START_PAGE):
+        for inside, text, mode in start_texts(mark, _START_PAGE, name):
             put(kit, f"{top}/{inside}", text, mode)
         for source, inside in kit_files():
             if source.suffix == ".ipynb":

@@ -18,6 +18,7 @@ KEPT_AS = " It is kept as "
 OPEN = ("asked", "refused")
 """The fates that need a person."""
 _SAME = ("known", "kept")
+_COUNTS = ("counts", "settled")
 
 
 @dataclass(frozen=True)
@@ -87,6 +88,13 @@ class Arrivals:
         self.all[key] = replace(
             held, state=state, words=words, cure="", said=whose, whose="" if whose == NOBODY else whose, lesson=lesson
         )
+
+    def replaced_by(self, one: Arrival) -> None:
+        """Note of what counted before ``one``, of the same person and lesson, that it does not count any more."""
+        for key, before in self.all.items():
+            if key != one.key and before.state in _COUNTS and (before.whose, before.lesson) == (one.whose, one.lesson):
+                words = f"{before.words.rstrip()} A later one counts now; this one is kept."
+                self.all[key] = replace(before, state="kept", words=words)
 
     def first_came(self, content: str) -> str:
         """Return when the content with this digest came first; empty if it never did."""

@@ -16,6 +16,7 @@ from legtoleg.collecting.arrivals import KEPT_AS, NOBODY, OPEN, Arrival, Arrival
 from legtoleg.collecting.keeping import RECEIVED, UNCLEAR, Keeper, sweep
 from legtoleg.core.files import write_whole
 from legtoleg.core.notebook_format import MARK_KEY as CLAIM
+from legtoleg.core.notebook_format import clean_text
 from legtoleg.core.outside_words import plain_words
 from legtoleg.core.paths import START
 from legtoleg.intake.answered import answered
@@ -115,6 +116,7 @@ class Collector:
             taken = Taken(name, "aside", words, whose, digest=held.digest)
         if not taken.needs_a_person:
             self.arrivals.settle(held.key, whose, taken.lesson, taken.words)
+        self._count(taken, self.arrivals.all[held.key])
         return taken
 
     def save(self) -> None:
@@ -130,6 +132,7 @@ class Collector:
         for one in before:
             if settled and one.open:
                 self.arrivals.settle(one.key, settled, taken.lesson, taken.words)
+                self._count(taken, self.arrivals.all[one.key])
         if ours and before:
             return
         came = Arrival(
@@ -145,7 +148,12 @@ class Collector:
             cure=taken.cure,
             said=settled,
         )
-        self.arrivals.note(came)
+        self._count(taken, self.arrivals.note(came))
+
+    def _count(self, taken: Taken, one: Arrival) -> None:
+        """Of a person's hand-ins of a lesson one counts: if this is ``one``, those before it do not any more."""
+        if taken.state == "counts":
+            self.arrivals.replaced_by(one)
 
     def _refused(self, piece: ReceivedFile) -> Taken:
         try:
@@ -323,4 +331,4 @@ def _written(rescued: RepairedNotebook) -> bytes:
         claim["old_letters"] = True
     if claim:
         notebook.metadata[CLAIM] = claim
-    return str(nbformat.writes(notebook)).encode("utf-8")
+    return clean_text(notebook).encode("utf-8")

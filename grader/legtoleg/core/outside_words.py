@@ -21,6 +21,16 @@ def plain_words(text: object, most: int = MOST) -> str:
     return kept if len(kept) <= most else f"{kept[: most - 1]}…"
 
 
+def one_line(text: object, most: int = 4000) -> str:
+    """Return ``text`` as ``plain_words`` does, but with its spaces as they are: columns stay below each other."""
+    kept = "".join(
+        " " if letter.isspace() else letter
+        for letter in str(text)[: most * 8]
+        if letter.isspace() or unicodedata.category(letter) not in _NOT_SHOWN
+    )
+    return kept if len(kept) <= most else f"{kept[: most - 1]}…"
+
+
 def unsteered(text: str) -> str:
     """Return ``text`` with its lines and tabs, but without any other letter that ``plain_words`` leaves out."""
     if text.isascii() and text.isprintable():

@@ -28,9 +28,9 @@ class Owner:
 def lesson_of(rescued: RepairedNotebook, name: str, lessons: list[str]) -> str:
     """Return the lesson that a notebook is: by its cells, then by the kit's stamp, then by its name; empty if none."""
     asked: Counter[str] = Counter()
+    names = set(_names(rescued.notebook))
     for lesson in lessons:
-        questions = {question.name for question in SHEETS[lesson].questions}
-        asked[lesson] = len(questions & set(_names(rescued.notebook)))
+        asked[lesson] = len(names & {question.name for question in SHEETS[lesson].questions})
     best = asked.most_common(1)
     if best and best[0][1]:
         return best[0][0]

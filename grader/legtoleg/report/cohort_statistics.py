@@ -91,6 +91,8 @@ class CohortNumbers:
     """Which versions of the course and of Python made this, each as what it is of and the version."""
     troubles: list[str] = field(default_factory=list)
     """What could not be read, each in one line."""
+    isolated: Mapping[Who, bool | None] = field(default_factory=dict)
+    """Whether a marked notebook was shut in while it ran, by id and lesson; None if its marks do not say."""
 
     @property
     def here(self) -> list[str]:
@@ -218,9 +220,11 @@ def cohort_numbers(
     """
     by_lesson: dict[str, dict[str, list[Outcome]]] = {lesson: defaultdict(list) for lesson in lessons}
     tries: dict[Who, int] = {}
+    isolated: dict[Who, bool | None] = {}
     for mark in marks:
         by_lesson.setdefault(mark.lesson, defaultdict(list))[mark.apprentice].append(mark.outcome)
         tries[mark.apprentice, mark.lesson] = mark.try_number
+        isolated[mark.apprentice, mark.lesson] = mark.isolated
     roster = {person.id: person for person in people}
     marked = {who for found in by_lesson.values() for who in found}
     strangers = {who: Person(who, STRANGER if roster else who) for who in marked - set(roster)}
@@ -233,6 +237,7 @@ def cohort_numbers(
         [lesson_numbers(lesson, dict(sorted(found.items()))) for lesson, found in sorted(by_lesson.items())],
         {key: seconds / 86_400 for key, seconds in (late or {}).items() if seconds > 0},
         tries=tries,
+        isolated=isolated,
         away=away,
         troubles=[line for lesson, found in sorted(by_lesson.items()) for line in other_questions(lesson, found)],
     )

@@ -25,6 +25,7 @@ from legtoleg.report.cohort_statistics import (
 )
 from legtoleg.report.fact_groups import MOST, fact_lines
 from legtoleg.report.first_screen import ORDER, Link, held, out_monday, slip_lessons, teach_tuesday, title_of
+from legtoleg.report.isolation import runs_of
 from legtoleg.report.item_analysis import FEW
 from legtoleg.report.report_bench import bench_rows, bench_words
 
@@ -221,6 +222,7 @@ def page_text(numbers: CohortNumbers, link: Link, *, made_up: bool = False) -> s
         remarks=numbers.remarks,
         facts=facts[:MOST],
         more_facts=len(facts) - MOST,
+        runs=runs_of(numbers.isolated, {who: numbers.name(who) for who in numbers.people}),
         about=numbers.about,
         made_up=made_up,
         pass_share=f"{PASS_SHARE:.0%}",

@@ -15,6 +15,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from pandas import DataFrame
 
 from dryerbench.registry import SLIPS, sheet
+from legtoleg.cohort.marks import ISOLATION
 from legtoleg.core.outside_words import plain_words
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.report.cohort_statistics import STRANGER, CohortNumbers, LessonNumbers, QuestionNumbers
@@ -100,9 +101,16 @@ def _answer(outcome: Outcome) -> Row:
 
 
 def _answers(numbers: CohortNumbers) -> DataFrame:
-    head = ["id", "lesson", "card", "question", "points", "of", "note", "safety", "answer", *_BENCH]
+    head = ["id", "lesson", "card", "question", "points", "of", "note", "safety", "answer", *_BENCH, "isolation"]
     rows = (
-        [who, lesson.lesson, numbers.tries.get((who, lesson.lesson), 1), outcome.question, *_answer(outcome)]
+        [
+            who,
+            lesson.lesson,
+            numbers.tries.get((who, lesson.lesson), 1),
+            outcome.question,
+            *_answer(outcome),
+            ISOLATION[numbers.isolated.get((who, lesson.lesson))],
+        ]
         for lesson in numbers.lessons
         for who, outcomes in lesson.people.items()
         for outcome in outcomes

@@ -56,7 +56,8 @@ def _numbers(said: str, word: str) -> list[int]:
     for part in said.replace("–", "-").split(","):
         first, dash, end = (one.strip() for one in part.partition("-"))
         ends = [first, end] if dash else [first, first]
-        if not all(one.isascii() and one.isdigit() and 1 <= int(one) <= last for one in ends):
+        known = all(one.isascii() and one.isdigit() and len(one) < 5 and 1 <= int(one) <= last for one in ends)
+        if not known or int(ends[0]) > int(ends[1]):
             raise StepsError(f"{part.strip()!r:.40} is no step: write {word} like 1-3,5 with numbers from 1 to {last}.")
         found += range(int(ends[0]), int(ends[1]) + 1)
     return found

@@ -127,6 +127,17 @@ class WitnessRecord:
         """
         return {person.id: person for person in read_roster(self.roster)}
 
+    def here(self) -> list[str]:
+        """Return the ids of those who have not left by today.
+
+        Raises
+        ------
+        RosterError
+            If the file of people cannot be used.
+        """
+        today = self.today()
+        return [who for who, person in self.people().items() if not person.gone(today)]
+
     def person(self, who: str) -> Person:
         """Return the person with the id ``who``.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 import zipfile
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
@@ -44,6 +44,19 @@ def test_again_with_others_keeps_what_is_there(fresh: Cohort, tmp_path: Path) ->
     with sqlite3.connect(fresh.folder / "gradebook.db") as book:
         assert book.execute("select count(*) from student").fetchone() == (4,)
         assert book.execute("select duedate from assignment").fetchone()[0].startswith("2026-12-0")
+
+
+def test_nothing_is_packed_for_a_leaver_and_the_rest_have_theirs(fresh: Cohort, tmp_path: Path) -> None:
+    roster = tmp_path / "new.csv"
+    roster.write_text(
+        "id,name,left\nada-01,Ada Demo,\ned-05,Ed Demo,2026-11-20\nflo-06,Flo Demo,2026-11-30\n", encoding="utf-8"
+    )
+    made = set_up(fresh.folder, roster, today=date(2026, 11, 29))
+    assert made.left == ["ed-05"]
+    kits = {path.name for path in (fresh.folder / "kits").iterdir()}
+    assert "leg-to-leg-flo-06-Flo-Demo.zip" in kits, "still here until their day"
+    assert not [name for name in kits if "ed-05" in name]
+    assert "ed-05" in {person.id for person in fresh.people()}, "they stay on the roster, and in the book"
 
 
 def test_due_dates() -> None:

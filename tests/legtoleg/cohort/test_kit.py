@@ -53,6 +53,16 @@ def test_it_knows_whose_it_is(packed: Path) -> None:
         kit.pack("../evil", packed.parent)
 
 
+def test_mark_and_read_me_say_by_name_whose_it_is(tmp_path: Path) -> None:
+    inside = texts(kit.pack("eve-05", tmp_path, 'Eve "Núñez"\x1b[2J\r\n{course} Demo'))
+    name = 'Eve "Núñez"[2J {course} Demo'
+    (mark,) = (json.loads(text) for path, text in inside.items() if path.endswith("/kit.json"))
+    assert mark == {"apprentice": "eve-05", "name": name, "course": version("leg-to-leg")}
+    (read_me,) = (text for path, text in inside.items() if path.endswith(READ_ME_FILE))
+    assert read_me.startswith(f"This is the kit of {name} (eve-05). Leg to Leg, course version ")
+    assert "\x1b" not in "".join([read_me, *inside])
+
+
 def test_only_lessons_and_tables_are_in_it(packed: Path) -> None:
     rooms_inside = {name.split("/")[1] for name in texts(packed)}
     starts = {*kit.START_FILES, READ_ME_FILE, "needs.txt", "lab-settings"}

@@ -33,8 +33,8 @@ def numbers() -> CohortNumbers:
 def test_bench_work_has_columns_of_its_own(numbers: CohortNumbers) -> None:
     found = {name: (list(one.columns), one.to_numpy().tolist()) for name, one in tables(numbers).items()}
     head, rows = found["answers"]
-    bench = {row[3]: row[-3:] for row in rows}
-    assert head[-3:] == ["minutes on the bench", "advised minutes", "evidence"]
+    bench = {row[3]: row[-4:-1] for row in rows}
+    assert head[-4:-1] == ["minutes on the bench", "advised minutes", "evidence"]
     assert bench["fault_to_case"] == [19.3, 19.9, "settles"]
     assert bench[PAPER.questions[0].name] == ["", "", ""]
     head, rows = found["questions"]

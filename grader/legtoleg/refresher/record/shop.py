@@ -41,7 +41,8 @@ def _clock() -> datetime:
 
 
 def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=False)
+    """Return ``text`` as a TOML string; of the letters that JSON leaves as they are, TOML forbids one."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 @dataclass(frozen=True)
