@@ -73,6 +73,11 @@ class ClassFolder:
         return self.sockets / "gate"
 
     @property
+    def warm_socket(self) -> Path:
+        """Where the hub asks the warm parent for a seat."""
+        return self.sockets / "warm"
+
+    @property
     def board_socket(self) -> Path:
         """The class service's own pages."""
         return self.sockets / "board"
