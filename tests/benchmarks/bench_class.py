@@ -107,7 +107,7 @@ async def measured(running: Any, people: list[str], moves: int, pause: float, ki
     assert all("ready" in one for one in ready), ready[0]
     print(f"all kernels with an open bench: {time.monotonic() - begun:.1f} s")
     sizes = [pss(seat.pid) / 1024 for seat in seats_of(running.room)]
-    siblings = {name: round(pss(running.pid_of(name), alone=True) / 1024) for name in ("door", "hub", "service")}
+    siblings = {name: round(pss(running.pid_of(name), alone=True) / 1024) for name in ("door", "hub", "service", "warm")}
     print(f"memory (PSS): {statistics.mean(sizes):.0f} MiB a seat, {sum(sizes):.0f} in all; {siblings}")
     times: list[float] = []
     given: list[str] = []
