@@ -70,6 +70,10 @@ class Visitor:
         async with self.session.post(self.url(f"/user/{self.name}/api/sessions"), json=about, headers=words) as got:
             assert got.status == 201, (got.status, await got.text())
             self.kernel = (await got.json())["kernel"]["id"]
+        await self.connect()
+
+    async def connect(self) -> None:
+        """Open the kernel's websocket."""
         self.link = await self.session.ws_connect(
             self.url(f"/user/{self.name}/api/kernels/{self.kernel}/channels?session_id={uuid.uuid4().hex}"),
             max_msg_size=0,
