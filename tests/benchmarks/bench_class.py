@@ -21,6 +21,7 @@ import statistics
 import sys
 import tempfile
 import time
+from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
@@ -129,17 +130,23 @@ class Work:
             await asked(visitor, MOVE, self.reopened)
             self.times.append(time.perf_counter() - begun)
             if move in (moves // 3, 2 * moves // 3):
-                said = (await asked(visitor, GIVE % move, self.reopened)).strip()
-                if len(said) == 64:
-                    self.given.append(said)
-                else:  # no receipt: the person is told so, and presses the button again
-                    self.refused.append(said[:200])
+                await self.give(visitor, move)
+
+    async def give(self, visitor: Any, move: int) -> None:
+        """Hand in until a receipt is seen: one whose words got lost with the websocket is asked for again."""
+        while True:
+            said = (await asked(visitor, GIVE % move, self.reopened)).strip()
+            if len(said) == 64:
+                self.given.append(said)
+                return
+            self.refused.append(said[:200] or "no words came")
 
     def told(self, running: Any) -> str:
         """Return it in words."""
         gone = lost(running, self.given)
         moves = f"{len(self.times)} moves: {told(self.times)}; websockets opened again: {len(self.reopened)}"
-        return f"{moves}; hand-ins with a receipt: {len(self.given)}, lost: {gone}, refused: {self.refused}"
+        again = dict(Counter(self.refused))
+        return f"{moves}; hand-ins with a receipt: {len(self.given)}, lost: {gone}, asked again: {again}"
 
 
 async def killing(running: Any, kills: list[str], every: float) -> None:
