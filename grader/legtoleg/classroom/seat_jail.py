@@ -91,7 +91,6 @@ def seat_variables(places: SeatPlaces, guard: Guard, name: str) -> dict[str, str
         "OPENBLAS_NUM_THREADS": "1",
         "OMP_NUM_THREADS": "1",
         "JUPYTER_CONFIG_PATH": f"{seen['settings']}/config",
-        "JUPYTERLAB_SETTINGS_DIR": f"{seen['settings']}/lab",
         "LEGTOLEG_KIT": seen["kit"],
         "LEGTOLEG_FEEDBACK": seen["feedback"],
         "LEGTOLEG_CLASS": f"{seen['service']}/class",
@@ -111,8 +110,15 @@ def held_command(places: SeatPlaces, guard: Guard, user: int, enter: list[str]) 
 
 
 def server_words(places: SeatPlaces, guard: Guard) -> list[str]:
-    """Return the words of a seat's server after its name."""
-    return [f"--ServerApp.sock={places.seen(guard)['server']}/s"]
+    """Return the words of a seat's server after its name; its folders are said here, because a warm one has read
+    the environment before it is anybody's.
+    """
+    seen = places.seen(guard)
+    return [
+        f"--ServerApp.sock={seen['server']}/s",
+        f"--LabApp.user_settings_dir={seen['settings']}/lab",
+        f"--LabApp.workspaces_dir={seen['home']}/.jupyter/lab/workspaces",
+    ]
 
 
 def limits_of(guard: Guard) -> dict[str, int]:

@@ -114,7 +114,7 @@ def test_a_full_disk_gives_no_receipt_and_leaves_nothing_half(
             kept.keep("ada-01", LESSON, b"page two")
     assert len(kept.all) == 1
     assert len(Receipts(room).all) == 1
-    assert not list(Path(room.cohort.folder).rglob(".part-*"))
+    assert not [*room.cohort.folder.rglob(".part-*"), *room.cohort.folder.rglob(f"{receipts.COMING}*")]
     assert kept.keep("ada-01", LESSON, b"page two").number == 2
 
 

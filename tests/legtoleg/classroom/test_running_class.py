@@ -5,8 +5,10 @@ from __future__ import annotations
 import ast
 import asyncio
 import hashlib
+import html
 import json
 import os
+import re
 import signal
 import subprocess
 import time
@@ -86,6 +88,13 @@ def test_the_slip_the_password_the_seat_and_the_board(class_of_three: Any) -> No
         assert (status, "Ada Demo" in page) == (200, True)
         async with teacher.session.post(teacher.url("/services/class/act"), data='{"what":"report"}') as got:
             assert got.status == 403  # without what the page's own buttons bring along
+        told = json.loads(html.unescape(re.search(r'id="told">(.*?)</script>', page).group(1)))
+        for left_out in ("", "X-Board", "X-XSRFToken"):
+            words = {"X-Board": told["token"], "X-XSRFToken": told["xsrf"]}
+            words.pop(left_out, None)
+            ask = json.dumps({"what": "hand-down", "who": "ada-01"})
+            async with teacher.session.post(teacher.url("/services/class/act"), data=ask, headers=words) as got:
+                assert got.status == (403 if left_out else 200), left_out
 
     asked(class_of_three, work)
 
