@@ -110,8 +110,9 @@ def held_command(places: SeatPlaces, guard: Guard, user: int, enter: list[str]) 
 
 
 def server_words(places: SeatPlaces, guard: Guard) -> list[str]:
-    """Return the words of a seat's server after its name; its folders are said here, because a warm one has read
-    the environment before it is anybody's.
+    """Return the words of a seat's server after its name.
+
+    Its folders are said here: a warm one has read the environment before it is anybody's.
     """
     seen = places.seen(guard)
     return [
