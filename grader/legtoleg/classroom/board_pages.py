@@ -55,11 +55,15 @@ class Page(BoardHandler):
     def get(self) -> None:
         """Show it."""
         lessons = {name: f"{name[:2]} · {sheet.title}" for name, sheet in SHEETS.items()}
-        page = template("classroom/board.html").render(
-            cohort=self.service.folder.cohort.folder.name,
-            lessons=lessons,
-            told={"rows": self.service.rows(), "desk": self.service.desk.said, "lessons": lessons, "token": self.token},
-        )
+        told = {
+            "rows": self.service.rows(),
+            "desk": self.service.desk.said,
+            "lessons": lessons,
+            "token": self.token,
+            "xsrf": self.xsrf_token.decode("ascii"),
+        }
+        name = self.service.folder.cohort.folder.name
+        page = template("classroom/board.html").render(cohort=name, lessons=lessons, told=told)
         self.write(page)
 
 

@@ -7,13 +7,16 @@ import os
 import secrets
 import stat
 import tempfile
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 from urllib.parse import quote
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.core.files import write_whole
+
+if TYPE_CHECKING:
+    from legtoleg.cohort.cohort_folder import Cohort
 
 INSTRUCTOR = "instructor"
 """The instructor's id at the door; nobody on the roster may have it."""
@@ -24,20 +27,20 @@ class ClassError(LegToLegError, RuntimeError):
 
 
 @dataclass(frozen=True)
-class ClassFolder:
-    """The places of the class of one cohort."""
+class ClassPlaces:
+    """The places of the class of the cohort in the folder ``place``: all that the door needs, which starts at once."""
 
-    cohort: Cohort
+    place: Path
 
     @property
     def root(self) -> Path:
         """What lasts: homes, kits, accounts, receipts, the hub's own book, logs."""
-        return self.cohort.folder / "class"
+        return self.place / "class"
 
     @property
     def sockets(self) -> Path:
         """Where the sockets are: a short path, because a socket's may have 107 letters at most."""
-        mark = hashlib.sha256(str(self.cohort.folder).encode("utf-8", "surrogateescape")).hexdigest()[:10]
+        mark = hashlib.sha256(str(self.place).encode("utf-8", "surrogateescape")).hexdigest()[:10]
         if os.getuid() == 0:
             return Path("/run/leg-to-leg") / mark
         return Path(os.environ.get("XDG_RUNTIME_DIR") or tempfile.gettempdir(), f"leg-to-leg-{os.getuid()}-{mark}")
@@ -71,6 +74,11 @@ class ClassFolder:
     def gate_folder(self) -> Path:
         """The folder of the one socket by which seats reach the hub's API."""
         return self.sockets / "gate"
+
+    @property
+    def warm_socket(self) -> Path:
+        """Where the hub asks the warm parent for a seat."""
+        return self.sockets / "warm"
 
     @property
     def board_socket(self) -> Path:
@@ -110,6 +118,18 @@ class ClassFolder:
         if not stat.S_ISDIR(about.st_mode) or about.st_uid != os.getuid():
             raise ClassError(f"{self.sockets} belongs to somebody else: the class does not trust it. Remove it first.")
         self.sockets.chmod(0o700)  # seats see what is bound into their jails, and nobody else sees anything
+
+
+@dataclass(frozen=True)
+class ClassFolder(ClassPlaces):
+    """The places of the class of one cohort, and the cohort."""
+
+    place: Path = field(init=False, repr=False)
+    cohort: Cohort
+
+    def __post_init__(self) -> None:
+        """Take the place from the cohort."""
+        object.__setattr__(self, "place", self.cohort.folder)
 
 
 def socket_url(path: Path | str) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import fcntl
 import json
 import os
 import sys
@@ -15,6 +14,7 @@ from legtoleg.classroom.sealed_opening import close_all, open_calls
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.dealing import deal_again
 from legtoleg.cohort.marking_run import mark_cohort
+from legtoleg.cohort.one_at_a_time import at_work
 from legtoleg.collecting.collecting_run import collect_into
 from legtoleg.core.files import write_whole
 from legtoleg.report.report_run import write_report
@@ -78,10 +78,9 @@ def work(folder: ClassFolder, what: str, who: str = "", lesson: str = "") -> str
 
 
 def main() -> None:
-    """Do one piece of desk work; one at a time in a class."""
+    """Do one piece of desk work; one at a time in a cohort."""
     folder = ClassFolder(Cohort.at(Path(sys.argv[1])))
-    with (folder.root / "desk").open("a") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
+    with at_work(folder.cohort.folder, _say):
         try:
             _say(work(folder, *sys.argv[2:5]))
         except LegToLegError as error:

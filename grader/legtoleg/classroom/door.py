@@ -14,9 +14,8 @@ import aiohttp
 from aiohttp import web
 from yarl import URL
 
-from legtoleg.classroom.class_folder import ClassFolder
+from legtoleg.classroom.class_folder import ClassPlaces
 from legtoleg.classroom.routes import Route, Routes
-from legtoleg.cohort.cohort_folder import Cohort
 
 BOARD = "/services/class"
 _HOP = {
@@ -124,7 +123,7 @@ async def _plain(request: web.Request, client: aiohttp.ClientSession, url: URL) 
 class Door:
     """The public side, the hub's side, and the gate of the seats."""
 
-    def __init__(self, folder: ClassFolder) -> None:
+    def __init__(self, folder: ClassPlaces) -> None:
         self.folder = folder
         self.links = Links()
         self.routes = Routes(folder.root / "routes.json", {BOARD: folder.board_socket})
@@ -206,7 +205,7 @@ def tls(certificate: str, key: str) -> ssl.SSLContext | None:
     return context
 
 
-async def serve(folder: ClassFolder, host: str, port: int, secure: ssl.SSLContext | None = None) -> None:
+async def serve(folder: ClassPlaces, host: str, port: int, secure: ssl.SSLContext | None = None) -> None:
     """Keep the door until the process is ended."""
     public, hub, gate = [await _runner(side) for side in Door(folder).sides()]
     os.umask(0o077)
@@ -220,7 +219,7 @@ async def serve(folder: ClassFolder, host: str, port: int, secure: ssl.SSLContex
 def main() -> None:
     """Run the door of the class whose settings stand in the argument."""
     told = json.loads(sys.argv[1])
-    folder = ClassFolder(Cohort(Path(told["folder"])))
+    folder = ClassPlaces(Path(told["folder"]))
     asyncio.run(serve(folder, told["host"], told["port"], tls(told["certificate"], told["key"])))
 
 

@@ -15,6 +15,8 @@ from legtoleg.collecting.keeping import Keeper
 from legtoleg.intake.submissions import digest
 
 FILE = "receipts.jsonl"
+COMING = ".coming-"
+"""How a page's file is called while it is written; no name that collecting sweeps away in the middle of it."""
 
 
 def durable(path: Path, content: bytes) -> None:
@@ -26,7 +28,7 @@ def durable(path: Path, content: bytes) -> None:
         If there is no room for it; nothing is left of it then.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, part = tempfile.mkstemp(dir=path.parent, prefix=".part-")
+    handle, part = tempfile.mkstemp(dir=path.parent, prefix=COMING)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
@@ -54,6 +56,8 @@ class Receipts:
     def __init__(self, folder: ClassFolder) -> None:
         self._path = folder.root / FILE
         self._keeper = Keeper(folder.cohort.folder)
+        for left in self._keeper.folder.glob(f"*/{COMING}*"):  # half written, and nobody was told of it
+            left.unlink(missing_ok=True)
         self.all: list[Receipt] = list(self._read())
 
     def _read(self) -> list[Receipt]:

@@ -25,6 +25,7 @@ SERVER = {
             "jupyterlab": True,
             "jupyter_lsp": False,
             "jupyter_server_terminals": False,
+            "jupyterlab_jupytext": False,
             "jupytext": False,
             "nbgrader": False,
             "nbgrader.server_extensions.assignment_list": False,

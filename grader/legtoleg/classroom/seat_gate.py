@@ -32,6 +32,7 @@ class SeatGate(Door):
 
     def __init__(self, folder: ClassFolder, hub: str) -> None:
         super().__init__(folder)
+        self._cohort = folder.cohort
         self._hub_at = hub
         self._names: dict[str, tuple[float, str]] = {}
 
@@ -55,7 +56,7 @@ class SeatGate(Door):
             name = await self.whose(token) if kind == "token" and token else ""
         except (aiohttp.ClientError, OSError, ValueError):
             return web.json_response({"said": "The hub is not there just now. Nothing was done."}, status=503)
-        here = {person.id.lower() for person in self.folder.cohort.people()}
+        here = {person.id.lower() for person in self._cohort.people()}
         side, path = request.match_info["side"], request.raw_path
         if name not in here or side not in SIDES:
             return web.json_response({"said": "This bench is another seat's."}, status=403)

@@ -15,6 +15,14 @@ HOME = "/home/seat"
 INSIDE = "/run/seat"
 BEGIN = 'cp -rnP "$LEGTOLEG_KIT/." . 2>/dev/null; [ -e feedback ] || ln -sfn "$LEGTOLEG_FEEDBACK" feedback; exec "$@"'
 """A home takes from the kit what it does not have, as its own user: root never writes into it."""
+_HOLD = """echo; exec >&2; read -r server || exit 0
+trap 'asked=1; kill -TERM "$server"' TERM
+while read -r more || [ "$asked" ]; do asked=; done"""
+"""Holds a jail for a server that enters it: says that it stands, is told the server's number, ends when the server
+does, and hands on a polite end."""
+LIMITS = {"core": 0, "nofile": 2048}
+"""What each process of a seat may take; ``nproc`` comes to it where the seat has a user of its own."""
+PROCESSES = 256
 
 
 class Guard(Enum):
@@ -83,7 +91,6 @@ def seat_variables(places: SeatPlaces, guard: Guard, name: str) -> dict[str, str
         "OPENBLAS_NUM_THREADS": "1",
         "OMP_NUM_THREADS": "1",
         "JUPYTER_CONFIG_PATH": f"{seen['settings']}/config",
-        "JUPYTERLAB_SETTINGS_DIR": f"{seen['settings']}/lab",
         "LEGTOLEG_KIT": seen["kit"],
         "LEGTOLEG_FEEDBACK": seen["feedback"],
         "LEGTOLEG_CLASS": f"{seen['service']}/class",
@@ -92,19 +99,46 @@ def seat_variables(places: SeatPlaces, guard: Guard, name: str) -> dict[str, str
 
 def seat_command(places: SeatPlaces, guard: Guard, user: int, enter: list[str]) -> list[str]:
     """Return the words that start a seat's server; ``enter`` are the words that put it under its limits."""
-    server = [sys.executable, "-m", "jupyterhub.singleuser", f"--ServerApp.sock={places.seen(guard)['server']}/s"]
-    begin = ["sh", "-c", BEGIN, "seat", *server]
+    return _begun(
+        places, guard, user, enter, [sys.executable, "-m", "jupyterhub.singleuser", *server_words(places, guard)]
+    )
+
+
+def held_command(places: SeatPlaces, guard: Guard, user: int, enter: list[str]) -> list[str]:
+    """Return the words that start a seat's jail with nothing in it but what holds it for a server that enters."""
+    return _begun(places, guard, user, enter, ["sh", "-c", _HOLD, "hold"])
+
+
+def server_words(places: SeatPlaces, guard: Guard) -> list[str]:
+    """Return the words of a seat's server after its name.
+
+    Its folders are said here: a warm one has read the environment before it is anybody's.
+    """
+    seen = places.seen(guard)
+    return [
+        f"--ServerApp.sock={seen['server']}/s",
+        f"--LabApp.user_settings_dir={seen['settings']}/lab",
+        f"--LabApp.workspaces_dir={seen['home']}/.jupyter/lab/workspaces",
+    ]
+
+
+def limits_of(guard: Guard) -> dict[str, int]:
+    """Return what each process of a seat may take: a resource's name, the most."""
+    return LIMITS | ({"nproc": PROCESSES} if guard is Guard.OWN_USER else {})
+
+
+def _begun(places: SeatPlaces, guard: Guard, user: int, enter: list[str], command: list[str]) -> list[str]:
+    begin = ["sh", "-c", BEGIN, "seat", *command]
     if guard is Guard.NOTHING:
         return ["env", f"--chdir={places.home}", *begin]
     return [*enter, *_jail(places, guard), "--", *_as_user(guard, user), "env", f"--chdir={HOME}", *begin]
 
 
 def _as_user(guard: Guard, user: int) -> list[str]:
-    words = ["prlimit", "--core=0", "--nofile=2048"]
+    words = ["prlimit", *(f"--{name}={most}" for name, most in limits_of(guard).items()), "--"]
     if guard is Guard.OWN_USER:
-        become = ["setpriv", "--reuid", str(user), "--regid", str(user), "--clear-groups", "--no-new-privs", "--"]
-        return [*words, "--nproc=256", "--", *become]
-    return [*words, "--"]
+        words += ["setpriv", "--reuid", str(user), "--regid", str(user), "--clear-groups", "--no-new-privs", "--"]
+    return words
 
 
 def _jail(places: SeatPlaces, guard: Guard) -> list[str]:

@@ -14,8 +14,18 @@ from jupyterhub.spawner import Spawner
 from legtoleg.classroom.class_folder import INSTRUCTOR, ClassError, ClassFolder, socket_url
 from legtoleg.classroom.processes import Process
 from legtoleg.classroom.seat_files import feedback_of, home_of, pack_seat
-from legtoleg.classroom.seat_jail import Guard, SeatPlaces, guard_here, seat_command, seat_variables
+from legtoleg.classroom.seat_jail import (
+    Guard,
+    SeatPlaces,
+    guard_here,
+    held_command,
+    limits_of,
+    seat_command,
+    seat_variables,
+    server_words,
+)
 from legtoleg.classroom.seat_limits import Limits, entering, leave
+from legtoleg.classroom.warm_start import WarmOrder, start_warm
 
 _PORT = 8888
 """Never opened: a Jupyter server wants its default beside a socket."""
@@ -25,7 +35,7 @@ def end_seat(outer: Process, guard: Guard) -> None:
     """Ask the server of a seat to end; ``outer`` is the process that was started for it."""
     server = outer
     if guard is not Guard.NOTHING:
-        for _ in range(2):  # bwrap's monitor, the first process of the jail, the server
+        for _ in range(2):  # bwrap's monitor, the first process of the jail, the server or what holds the jail for it
             server = next(iter(server.children()), server)
     server.send(signal.SIGTERM)
 
@@ -88,10 +98,30 @@ class SeatSpawner(Spawner):  # type: ignore[misc]
         given = {name: value.replace(hub, gate) for name, value in self.get_env().items() if "JUPYTERHUB" in name}
         return given | seat_variables(places, guard, self.user.name)
 
-    def _launch(self, command: list[str], environment: dict[str, str]) -> Path:
-        """Start the process of the seat and return where it writes."""
-        log = self.folder.logs / f"seat-{self.apprentice}.log"
-        with log.open("ab") as out:
+    @property
+    def _log(self) -> Path:
+        return self.folder.logs / f"seat-{self.apprentice}.log"
+
+    def _warm(self, places: SeatPlaces, user: int, groups: list[Path], environment: dict[str, str]) -> bool:
+        """Start the seat as a fork of the warm parent, and tell whether that could be."""
+        guard = Guard.OWN_USER
+        order = WarmOrder(
+            held=held_command(places, guard, user, entering(groups)),
+            user=user,
+            limits=limits_of(guard),
+            groups=[str(group) for group in groups],
+            words=["jupyterhub-singleuser", *server_words(places, guard)],
+            environment=environment,
+            folder=self.notebook_dir,
+            log=self._log,
+        )
+        self._child = start_warm(self.folder.warm_socket, order)
+        self.outer = Process.of(self._child.pid) if self._child else Process(0)
+        return self._child is not None
+
+    def _launch(self, command: list[str], environment: dict[str, str]) -> None:
+        """Start the process of the seat."""
+        with self._log.open("ab") as out:
             self._child = subprocess.Popen(
                 command,
                 env=environment,
@@ -102,7 +132,6 @@ class SeatSpawner(Spawner):  # type: ignore[misc]
                 cwd="/",
             )
         self.outer = Process.of(self._child.pid)
-        return log
 
     async def start(self) -> str:
         """Start the seat when it is its turn, and return its address once it listens."""
@@ -115,12 +144,14 @@ class SeatSpawner(Spawner):  # type: ignore[misc]
         self.port = _PORT
         self.notebook_dir = places.seen(guard)["home"]
         groups = Limits().groups(self.apprentice.lower()) if guard is Guard.OWN_USER else []
-        command = seat_command(places, guard, user, entering(groups))
-        log = self._launch(command, self._environment(places, guard))
+        environment = self._environment(places, guard)
+        warm = guard is Guard.OWN_USER and await asyncio.to_thread(self._warm, places, user, groups, environment)
+        if not warm:
+            self._launch(seat_command(places, guard, user, entering(groups)), environment)
         socket = places.server / "s"
         while not _listens(socket):
             if await self.poll() is not None:
-                raise ClassError(f"The seat of {self.apprentice} ended before it was ready: see {log}.")
+                raise ClassError(f"The seat of {self.apprentice} ended before it was ready: see {self._log}.")
             await asyncio.sleep(0.05)
         if guard is Guard.OWN_USER:  # from now on nobody in the jail can put another thing in its place
             os.chown(places.server, 0, user)

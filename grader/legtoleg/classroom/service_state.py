@@ -22,7 +22,7 @@ class Service:
         self.receipts = Receipts(folder)
         self.board = Board(folder.root / "board.json")
         self.board.changed = self.tell_row
-        self.desk = Desk(folder, self.tell)
+        self.desk = Desk(folder, self._tell_desk)
         self.people: dict[str, Person] = {}
         self.watchers: set[asyncio.Queue[str]] = set()
 
@@ -35,6 +35,12 @@ class Service:
         text = f"event: {kind}\ndata: {json.dumps(content)}\n\n"
         for watcher in self.watchers:
             watcher.put_nowait(text)
+
+    def _tell_desk(self, kind: str, said: object) -> None:
+        """Tell what the desk says; when it has finished, what came of it is on the board at once."""
+        self.tell(kind, said)
+        if not self.desk.said["busy"]:
+            self.tell("rows", self.rows())
 
     def tell_row(self, who: str) -> None:
         """Tell every open board the row of ``who``."""

@@ -1,4 +1,4 @@
-"""The supervisor: starts door, hub and service, starts each again when it ends, and ends all of it in order."""
+"""The supervisor: starts door, hub, service and warm parent, each again when it ends, and ends all of it in order."""
 
 from __future__ import annotations
 
@@ -20,8 +20,9 @@ from legtoleg.classroom.class_folder import ClassError, ClassFolder
 from legtoleg.classroom.hub_settings import told, write_config
 from legtoleg.classroom.processes import Process
 from legtoleg.classroom.seat_files import settings_folder
-from legtoleg.classroom.seat_jail import guard_here
+from legtoleg.classroom.seat_jail import Guard, guard_here
 from legtoleg.classroom.seats import end_seat, kill_seat
+from legtoleg.classroom.warm_start import parent_command
 
 _WITH_US = ["setpriv", "--pdeathsig", "KILL", "--"]
 """Words that let no sibling outlive its supervisor: two hubs would share one book."""
@@ -98,11 +99,13 @@ class Supervisor:
     def _made(self) -> list[Sibling]:
         words = told(self.folder, self.host, self.port, self.certificate, self.key)
         config = write_config(self.folder, self.host, self.port)
+        warm = [Sibling("warm parent", parent_command(self.folder))] if guard_here() is Guard.OWN_USER else []
         return [
             Sibling("door", [sys.executable, "-m", "legtoleg.classroom.door", words]),
             Sibling("hub", [sys.executable, "-m", "jupyterhub", "-f", str(config)]),
             Sibling("service", [sys.executable, "-m", "legtoleg.classroom.class_service", words]),
             Sibling("bench", [sys.executable, "-m", "legtoleg.classroom.sealed_service", words]),
+            *warm,
         ]
 
     async def run(self, stop: asyncio.Event, ready: Callable[[], None] = lambda: None) -> None:
@@ -144,7 +147,7 @@ class Supervisor:
                 await asyncio.wait_for(stop.wait(), 0.2)
 
     async def _end(self) -> None:
-        """End hub and service, then the seats, the door last."""
+        """End hub, service and warm parent, then the seats, the door last."""
         running = [one.process for one in self.siblings if one.process is not None]
         for process in running[1:]:
             process.terminate()

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from legtoleg.cli.refresher_options import say_line
+from legtoleg.cli.terminal import say_line
 
 
 def class_files(

@@ -176,12 +176,13 @@ def collect(
     It ends with 1 when a file needs you, and with 0 when none does.
     """
     from legtoleg.cohort.cohort_folder import Cohort
+    from legtoleg.cohort.one_at_a_time import at_work
     from legtoleg.collecting.collecting import RECEIVED
     from legtoleg.collecting.collecting_report import told
     from legtoleg.collecting.collecting_run import collect_into
     from legtoleg.collecting.settling import FILE as SETTLE
 
-    with progress_bar() as (_, tell):
+    with progress_bar() as (say, tell), at_work(folder, say):
         step = lambda one, count: tell(f"taking in: {one.apprentice or Path(one.name).name}", count, None)
         done = collect_into(Cohort.at(folder), paths or [], whose, lesson, step)
     for line in [*told(done.taken), *(f"! {warning}" for warning in done.warnings)]:
@@ -208,8 +209,9 @@ def mark(
 ) -> None:
     """Mark what is new or changed, each notebook shut in as well as this computer can. Stop and start at will."""
     from legtoleg.cohort.marking_run import mark_cohort
+    from legtoleg.cohort.one_at_a_time import at_work
 
-    with progress_bar() as (say, tell):
+    with progress_bar() as (say, tell), at_work(folder, say):
         warn = lambda words: say(f"Careful: {words}")
         summary = mark_cohort(
             folder, lesson=lesson, workers=workers, again=again, scheduler=scheduler, tell=tell, warn=warn
@@ -232,9 +234,11 @@ def deal_again(
     """Deal a new card: the same lesson on a machine with other numbers. After a hold, “mark” does it by itself."""
     from legtoleg.cohort.cohort_folder import Cohort
     from legtoleg.cohort.dealing import deal_again as deal
+    from legtoleg.cohort.one_at_a_time import at_work
 
     cohort = Cohort.at(folder)
-    name, number = deal(cohort, who, lesson)
+    with at_work(folder, say_line):
+        name, number = deal(cohort, who, lesson)
     say_line(f"{who} gets card {number} of {name}. What was marked before is kept in {folder / 'tries' / who}.")
     say_line(f"Give them {folder / 'feedback' / who / 'tries.json'}: it goes into the folder of their kit.")
 

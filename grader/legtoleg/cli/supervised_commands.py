@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from legtoleg.cli.file_trouble import OneLineGroup
-from legtoleg.cli.refresher_options import say_line
+from legtoleg.cli.terminal import say_line
 
 if TYPE_CHECKING:
     from legtoleg.classroom.class_folder import ClassFolder

@@ -86,6 +86,7 @@ class Running:
             "hub": "jupyterhub",
             "service": "classroom.class_service",
             "bench": "classroom.sealed_service",
+            "warm": "warm_seats.parent",
         }[name]
         found = [int(one) for one in children if words in Path(f"/proc/{one}/cmdline").read_text()]
         assert len(found) == 1, (name, children)

@@ -64,11 +64,12 @@ def board(page: Any) -> Iterator[Any]:
         "desk": {"what": "", "words": "", "done": 0, "of": 0, "busy": False},
         "lessons": lessons,
         "token": "t",
+        "xsrf": "x",
     }
     html = template("classroom/board.html").render(cohort="Fall class (made up)", lessons=lessons, told=told)
 
     def answer(route: Any) -> None:
-        if route.request.url.endswith("/live"):
+        if route.request.url.partition("?")[0].endswith("/live"):
             return  # it waits, as a page of events does
         route.fulfill(body=html, content_type="text/html; charset=utf-8")
 

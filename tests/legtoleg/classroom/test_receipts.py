@@ -3,6 +3,8 @@ from __future__ import annotations
 import hashlib
 import json
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -14,6 +16,8 @@ from legtoleg.classroom.receipts import Receipts
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marks import all_marks
+from legtoleg.cohort.one_at_a_time import at_work
+from legtoleg.collecting.keeping import sweep
 
 LESSON = "03_heater_power"
 
@@ -53,6 +57,44 @@ def test_a_receipt_cut_by_a_kill_is_none(room: ClassFolder) -> None:
     assert len(Receipts(room).all) == 2
 
 
+def test_collecting_sweeps_no_page_that_is_just_written(room: ClassFolder, monkeypatch: pytest.MonkeyPatch) -> None:
+    kept, real = Receipts(room), receipts.os.fsync
+
+    def meanwhile(handle: int) -> None:
+        sweep(room.cohort.folder)
+        real(handle)
+
+    monkeypatch.setattr(receipts.os, "fsync", meanwhile)
+    one = kept.keep("ada-01", LESSON, b"page one")
+    assert kept.kept(one).read_bytes() == b"page one"
+
+
+def test_what_a_kill_left_half_written_is_gone_after_the_next_start(room: ClassFolder) -> None:
+    left = room.cohort.folder / "received" / "ada-01" / f"{receipts.COMING}x"
+    left.parent.mkdir(parents=True)
+    left.write_bytes(b"half")
+    Receipts(room)
+    assert not left.exists()
+
+
+def test_the_board_and_the_command_line_take_the_same_lock(room: ClassFolder) -> None:
+    Receipts(room).keep("ada-01", LESSON, page(room.cohort, "30 A"))
+    folder = str(room.cohort.folder)
+    desk = [sys.executable, "-m", "legtoleg.classroom.desk_work", folder, "take-in"]
+    call = "import sys; from legtoleg.cli.command import main; sys.argv[0] = 'legtoleg'; main()"
+    line = [sys.executable, "-c", call, "collect", folder]
+    for command in (desk, line):
+        with at_work(room.cohort.folder):
+            waits = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
+            assert waits.stdout is not None
+            assert "is at work in this cohort" in waits.stdout.readline()
+            assert waits.poll() is None
+            assert not (room.cohort.folder / "submitted" / "ada-01").exists() or command == line
+        said, _ = waits.communicate(timeout=60)
+        assert waits.returncode == 0, said
+    assert (room.cohort.folder / "submitted" / "ada-01" / LESSON).is_dir()
+
+
 @pytest.mark.parametrize("fails", ["page", "receipt"])
 def test_a_full_disk_gives_no_receipt_and_leaves_nothing_half(
     room: ClassFolder, monkeypatch: pytest.MonkeyPatch, fails: str
@@ -72,7 +114,7 @@ def test_a_full_disk_gives_no_receipt_and_leaves_nothing_half(
             kept.keep("ada-01", LESSON, b"page two")
     assert len(kept.all) == 1
     assert len(Receipts(room).all) == 1
-    assert not list(Path(room.cohort.folder).rglob(".part-*"))
+    assert not [*room.cohort.folder.rglob(".part-*"), *room.cohort.folder.rglob(f"{receipts.COMING}*")]
     assert kept.keep("ada-01", LESSON, b"page two").number == 2
 
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import ast
 import asyncio
 import hashlib
+import html
 import json
 import os
+import re
 import signal
 import subprocess
 import time
@@ -85,6 +88,13 @@ def test_the_slip_the_password_the_seat_and_the_board(class_of_three: Any) -> No
         assert (status, "Ada Demo" in page) == (200, True)
         async with teacher.session.post(teacher.url("/services/class/act"), data='{"what":"report"}') as got:
             assert got.status == 403  # without what the page's own buttons bring along
+        told = json.loads(html.unescape(re.search(r'id="told">(.*?)</script>', page).group(1)))
+        for left_out in ("", "X-Board", "X-XSRFToken"):
+            words = {"X-Board": told["token"], "X-XSRFToken": told["xsrf"]}
+            words.pop(left_out, None)
+            ask = json.dumps({"what": "hand-down", "who": "ada-01"})
+            async with teacher.session.post(teacher.url("/services/class/act"), data=ask, headers=words) as got:
+                assert got.status == (403 if left_out else 200), left_out
 
     asked(class_of_three, work)
 
@@ -93,7 +103,7 @@ def test_hand_ins_are_not_lost_while_everything_is_killed(class_of_three: Any) -
     async def work() -> None:
         visitor = await ready(class_of_three, "ada-01")
         mine = []
-        for number, name in enumerate(("service", "hub", "door", "service")):
+        for number, name in enumerate(("service", "hub", "warm", "door", "service", "warm", "hub")):
             os.kill(class_of_three.pid_of(name), signal.SIGKILL)
             if name == "door":
                 await asyncio.sleep(3)
@@ -127,6 +137,96 @@ def test_the_class_goes_on_after_the_supervisor_is_killed(class_of_three: Any) -
         status, page = await again.get("/user/cy-03/api/kernels")
         assert status == 200
         assert kernel in page
+
+    asked(class_of_three, work)
+
+
+WARM = """
+import os
+about = dict(line.split(':', 1) for line in open('/proc/self/status').read().splitlines())
+print([about['Name'].strip(), open(f'/proc/{os.getppid()}/comm').read().strip()])
+"""
+
+
+def test_killing_the_warm_parent_stops_no_seat_and_seats_that_start_then_start_warm(class_of_three: Any) -> None:
+    async def work() -> None:
+        visitor = await ready(class_of_three, "ada-01")
+        assert (await visitor.run(WARM)).strip() == "['kernel', 'nursery']"
+        await visitor.run("kept = 42")
+        other = await entered(class_of_three, "bo-02")
+        words = {"X-XSRFToken": other.xsrf()}
+        async with other.session.delete(other.url("/hub/api/users/bo-02/server"), headers=words) as got:
+            assert got.status in (202, 204, 400, 403)
+        await asyncio.sleep(3)
+        opening = asyncio.create_task(other.open_seat())
+        for _ in range(3):  # once it starts, and twice while it is started again
+            os.kill(class_of_three.pid_of("warm"), signal.SIGKILL)
+            await asyncio.sleep(1)
+        await opening
+        await other.open_kernel(PAGE)
+        assert (await other.run(WARM)).strip() == "['kernel', 'nursery']"
+        assert (await visitor.run("print(kept)")).strip() == "42"
+
+    asked(class_of_three, work)
+
+
+RIGHTS = """
+import os
+nursery = os.getppid()
+server = open(f'/proc/{nursery}/stat').read().rpartition(')')[2].split()[1]
+assert open(f'/proc/{server}/comm').read().strip() == 'seat'
+for who in ('self', nursery, server):
+    about = dict(line.split(':', 1) for line in open(f'/proc/{who}/status').read().splitlines())
+    print({name: about[name].split() for name in ('Uid', 'Gid', 'Groups', 'NoNewPrivs')})
+    print({about[name].strip() for name in ('CapInh', 'CapPrm', 'CapEff', 'CapBnd', 'CapAmb')})
+    handles = [f'/proc/{who}/fd/{one}' for one in os.listdir(f'/proc/{who}/fd')]
+    paths = [os.readlink(one) for one in handles if os.path.islink(one)]
+    print(sorted(path for path in paths if path[0] == '/' and not path.startswith(('/home/seat', '/dev'))))
+    print(open(f'/proc/{who}/environ').read().count(chr(0)))
+"""
+TOKENS = """
+import re
+found = set()
+for line in open('/proc/self/maps'):
+    span, rights = line.split()[:2]
+    if rights[:2] != 'rw' or '/' in line:
+        continue
+    low, high = (int(word, 16) for word in span.split('-'))
+    with open('/proc/self/mem', 'rb', 0) as memory:
+        try:
+            memory.seek(low)
+            content = memory.read(high - low)
+        except (OSError, ValueError):
+            continue
+    found |= set(re.findall(rb'[0-9a-f]{32}', content))
+print(len(found) > 3, [word for word in {asked!r} if word[::-1].encode() in found])
+"""
+
+
+def test_a_warm_seat_holds_no_right_no_file_and_no_token_that_is_not_its_own(class_of_three: Any) -> None:
+    async def work() -> None:
+        tokens = {}
+        visitors = {who: await ready(class_of_three, who) for who in ("cy-03", "bo-02", "ada-01")}
+        for who, visitor in visitors.items():
+            said = await visitor.run("import os; print(os.environ['JUPYTERHUB_API_TOKEN'])")
+            tokens[who] = said.strip().splitlines()[-1][::-1]  # backwards: asking for it is no finding
+        users = set()
+        for who, visitor in visitors.items():
+            lines = (await visitor.run(RIGHTS)).splitlines()
+            assert len(lines) == 12, lines
+            for about, rights, files, environment in zip(*[iter(lines)] * 4, strict=True):
+                told = ast.literal_eval(about)
+                users.add(told["Uid"][0])
+                assert told["Uid"] == told["Gid"] == [told["Uid"][0]] * 4
+                assert (told["Groups"], told["NoNewPrivs"]) == ([], ["1"])
+                assert ast.literal_eval(rights) == {"0" * 16}
+                assert all(path.endswith(f"logs/seat-{who}.log") for path in ast.literal_eval(files)), files
+                assert int(environment) < 12
+            others = [token for name, token in tokens.items() if name != who]
+            assert (await visitor.run(TOKENS.replace("{asked!r}", repr(others)))).strip() == "True []"
+            own = await visitor.run(TOKENS.replace("{asked!r}", repr([tokens[who]])))
+            assert tokens[who] in own  # the search finds what is there
+        assert len(users) == 3
 
     asked(class_of_three, work)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import html
 import json
 import re
 import time
@@ -49,7 +50,8 @@ class Visitor:
     async def open_seat(self, seconds: float = 120) -> float:
         """Go to the seat, wait until it answers, and return how long that took."""
         begun = time.monotonic()
-        await self.get("/hub/spawn")
+        _, page = await self.get("/hub/spawn")
+        await self.watch(page, seconds)
         while time.monotonic() - begun < seconds:
             status, page = await self.get(f"/user/{self.name}/api/status")
             if status == 200 and page.startswith("{"):
@@ -58,6 +60,19 @@ class Visitor:
                 await self.get(f"/user/{self.name}/lab")
             await asyncio.sleep(0.3)
         raise AssertionError(f"The seat of {self.who} did not open: {status} {page[:300]}")
+
+    async def watch(self, page: str, seconds: float) -> None:
+        """Listen on the page of a seat that starts, as a browser does, until it is up or the hub is killed."""
+        events = re.search(r'new EventSource\("([^"]*)"\)', page)
+        if events is None:
+            return
+        try:
+            async with asyncio.timeout(seconds), self.session.get(self.url(html.unescape(events.group(1)))) as got:
+                async for line in got.content:
+                    if b'"ready": true' in line:
+                        return
+        except (aiohttp.ClientError, TimeoutError):
+            pass
 
     def xsrf(self) -> str:
         cookies = self.session.cookie_jar.filter_cookies(URL(self.url(f"/user/{self.name}/api/sessions")))
@@ -70,6 +85,10 @@ class Visitor:
         async with self.session.post(self.url(f"/user/{self.name}/api/sessions"), json=about, headers=words) as got:
             assert got.status == 201, (got.status, await got.text())
             self.kernel = (await got.json())["kernel"]["id"]
+        await self.connect()
+
+    async def connect(self) -> None:
+        """Open the kernel's websocket."""
         self.link = await self.session.ws_connect(
             self.url(f"/user/{self.name}/api/kernels/{self.kernel}/channels?session_id={uuid.uuid4().hex}"),
             max_msg_size=0,
