@@ -41,8 +41,8 @@ QUESTIONS: tuple[QuestionOf[TwoLegsCard], ...] = (
         3,
         safety=True,
         options=(
-            Option("both", "It stays on with any cord: two ways to ground are better than one"),
-            Option("none", "It comes off with any cord: the neutral is never used as a ground"),
+            Option("both", "It stays on with any cord: two ways to ground are better than just one"),
+            Option("none", "It comes off with any cord: a neutral is not a ground"),
             Option("off", "It comes off: with this cord the cabinet has its own ground wire"),
             Option("on", "It stays on: with this cord the cabinet has no other ground"),
         ),
