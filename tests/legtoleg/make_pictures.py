@@ -53,7 +53,7 @@ def test_a_workbook_page(request: pytest.FixtureRequest, tmp_path: Path) -> None
     page = request.getfixturevalue("page")
     page.set_viewport_size({"width": 860, "height": 1600})
     page.goto(path.as_uri())
-    heading = page.get_by_role("heading", name="The ground wire on the case")
+    heading = page.get_by_role("heading", name="The ground wire on the cabinet")
     keep("workbook", around(page, heading, page.locator(".practice").nth(1)))
 
 

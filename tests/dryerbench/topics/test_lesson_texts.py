@@ -40,6 +40,10 @@ def prose(text: str) -> str:
 _UNITS = r"(?<=\d)\s*(?:kΩ|Ω|V|A|W|mA|mV|ft|%|°F)(?![A-Za-z])"
 _ATOM = r"\(*\s*\d+(?:\.\d+)?\s*\)*"
 _SUM = re.compile(rf"({_ATOM}(?:\s*[×÷/+−-]\s*{_ATOM})+)\s*$")
+_SHOWS = (
+    r"[.,]?\s+(?:(?:and )?(?:[Tt]he )?(?:phone )?(?:shows|gives|makes)|[Ww]rite(?: down)?|[Yy]ou get)(?: about)?\s+"
+)
+"""What stands between the keys of a sum, set as code, and its result."""
 _RESULT = re.compile(r"\s*±?\s*(\d+(?:\.\d+)?)")
 _SIGNS = str.maketrans({"×": "*", "÷": "/", "−": "-"})
 _WORK = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv}
@@ -58,6 +62,7 @@ def sums(text: str) -> Iterator[tuple[str, str]]:
     text = re.sub(r"```.*?```", " ", text, flags=re.DOTALL).replace("*", "").replace("\\$", "").replace("$", "")
     text = re.sub(r"\\text\{[^{}]*\}|\\Omega|\\%", "", text).replace("\\ ", " ").replace("\\qquad", " ; ")
     text = re.sub(r"\\frac\{([^{}]*)\}\{([^{}]*)\}", r"((\1)/(\2))", text).replace("\\times", "×").replace("\\div", "÷")
+    text = re.sub(rf"=`{_SHOWS}", "= ", text.replace("`=`", "="))
     parts = re.sub(r"\s+", " ", re.sub(_UNITS, "", re.sub(_UNITS, "", text))).split("=")
     for before, after in pairwise(parts):
         left, right = _SUM.search(before), _RESULT.match(after)
@@ -170,7 +175,7 @@ def labels() -> str:
     return "\n".join([script, inspect.getsource(call_widget), *figures, *parts])
 
 
-_OWN = {"If you would rather write:", "In the way:", "Not safe yet:"}
+_OWN = {"If you would rather write:", "Where this comes from.", "In the way:", "Not safe yet:"}
 
 
 def named_on_the_page(text: str) -> set[str]:
@@ -209,6 +214,7 @@ NAMES = {
         "MACHINE",
         "Ctrl",
         "Enter",
+        "Esc",
         "Shift",
         "Tab",
         "REL",
@@ -221,6 +227,8 @@ NAMES = {
         "BTU",
         "AED",
         "CPR",
+        "STOP",
+        "CC",  # with BY: the license of the open textbook
     ),
 }
 """Every word with a capital that is no plain word of these texts: no maker, no shop, no person is among them."""
@@ -230,6 +238,7 @@ STARTS = {
     "Blowing",
     "Categories",
     "Changing",
+    "Closer",
     "Defer",
     "Distrust",
     "Driving",
@@ -242,15 +251,19 @@ STARTS = {
     "Lay",
     "Ours",
     "Pick",
+    "Mind",
+    "Moving",
     "Practice",
     "Predict",
     "Pushing",
     "Release",
+    "Renew",
     "Saturday",
     "Shoot",
     "Sweat",
     "TV",
     "Tracing",
+    "Treat",
     "Tuesday",
     "Unscrew",
     "Watching",

@@ -69,7 +69,7 @@ def test_where_everybody_stands(numbers: Any) -> None:
     assert "<li>nothing came: <b>1</b></li>" in text
     assert "1.5 days late" in text
     assert "With 3 people these numbers are rough" in text
-    assert "Volts to the case with the control off" in text
+    assert "Volts to the cabinet with the control off" in text
 
 
 def test_the_page_stands_by_itself_and_runs_nothing(numbers: Any) -> None:

@@ -59,28 +59,32 @@ DRILLS: dict[str, Drill] = {
         "A",
         3,
         _volts_ohms,
-        lambda n: f"One element of {n['ohms']:g} Ω across both legs, {n['volts']:g} V. How many amps?",
+        lambda n: f"One element of {n['ohms']:g} Ω is across both legs, {n['volts']:g} V. How many amps does it draw?",
     ),
     "watts": Drill(
         "watts",
         "W",
         3,
         _watts,
-        lambda n: f"One element of {n['ohms']:g} Ω across {n['volts']:g} V. How many watts?",
+        lambda n: f"One element of {n['ohms']:g} Ω is across {n['volts']:g} V. How many watts does it make?",
     ),
     "side_by_side": Drill(
         "side_by_side",
         "Ω",
         3,
         _three,
-        lambda n: "Three elements side by side: " + _each(n["ohms"]) + ". How many ohms in all?",
+        lambda n: (
+            "Three elements are side by side: " + _each(n["ohms"]) + ". How many ohms do you read across all three?"
+        ),
     ),
     "watts_elsewhere": Drill(
         "watts_elsewhere",
         "W",
         3,
         _elsewhere,
-        lambda n: f"A heater makes {n['watts']:g} W at {n['rated']:g} V. How many watts at {n['volts']:g} V?",
+        lambda n: (
+            f"A heater makes {n['watts']:g} W on {n['rated']:g} V. How many watts does it make on {n['volts']:g} V?"
+        ),
     ),
     "amps_one_open": Drill(
         "amps_one_open",
@@ -98,7 +102,8 @@ DRILLS: dict[str, Drill] = {
         3,
         _off,
         lambda n: (
-            f"An element reads {n['reading']:.1f} Ω; its sheet says {n['sheet']:.1f} Ω. How many percent too high?"
+            f"An element reads {n['reading']:.1f} Ω. The tech sheet says {n['sheet']:.1f} Ω. How many percent too "
+            f"high is it?"
         ),
     ),
     "hot_ohms": Drill(
@@ -116,7 +121,8 @@ DRILLS: dict[str, Drill] = {
         2,
         _run,
         lambda n: (
-            f"{n['amps']:g} A through {n['feet']} ft of {n['awg']} AWG copper, out and back. How many volts are lost?"
+            f"{n['amps']:g} A flow through {n['feet']} ft of {n['awg']} AWG copper, out and back. How many volts are "
+            f"lost?"
         ),
     ),
 }

@@ -190,7 +190,7 @@ def _paint_run(figure: Figure, at: Values) -> None:
         axes.annotate(f"{awg} AWG", (150, drops[-1]), xytext=(5, -3), textcoords="offset points", color=color)
     drop = conductors.run_drop(at["amps"], at["feet"], 10)
     axes.plot([at["feet"]], [drop], "o", color=BLUE, markersize=9)
-    axes.set(xlim=(0, 166), ylim=(0, 28), title="Volts lost in the run, out and back")
+    axes.set(xlim=(0, 166), ylim=(0, 28), title="Volts lost in the wire, out and back")
     tidy(axes, "length of the run, one way (ft)", "volts lost (V)")
 
 
@@ -228,7 +228,7 @@ def _wire_up(axes: Axes, *, closed: bool, half: float) -> None:
     axes.text(6, 3.5, "heater", ha="center")
     axes.text(3.1, 3.75, "control closed" if closed else "control open", ha="center")
     axes.plot([3.2, 8.2, 8.2, 3.2, 3.2], [2.1, 2.1, 1.4, 1.4, 2.1], color=GRAY, linewidth=1.2)
-    axes.text(5.7, 1.75, "metal case, bonded to ground (0 V)", ha="center", va="center", fontsize=9)
+    axes.text(5.7, 1.75, "metal cabinet, grounded (0 V)", ha="center", va="center", fontsize=9)
 
 
 def _paint_off(figure: Figure, at: Values) -> None:
@@ -238,7 +238,7 @@ def _paint_off(figure: Figure, at: Values) -> None:
     left = half
     for x, volts in ((4.4, left), (7.6, half)):
         axes.annotate(
-            f"{volts:.0f} V\nto the case",
+            f"{volts:.0f} V\nto the cabinet",
             (x, 2.1),
             xytext=(x, 2.72),
             ha="center",
@@ -257,16 +257,17 @@ def _say_off(at: Values) -> str:
     half = at["volts"] / 2
     if at["control"] >= 1:
         return (
-            f"Control closed: {at['volts']:.0f} V across the heater, {half:.0f} V from each end to the case. It heats."
+            f"Control closed: {at['volts']:.0f} V across the heater, {half:.0f} V from each end to the cabinet. It "
+            f"heats."
         )
     return (
-        f"Control open: 0 V across the heater, no heat, and still {half:.0f} V from every point of it to the case, "
+        f"Control open: 0 V across the heater, no heat, and still {half:.0f} V from every point of it to the cabinet, "
         "through leg 2. Off is not dead. Unplug, or open and lock the breaker, and prove it dead."
     )
 
 
 def show_off_not_dead() -> None:
-    """Show the volts (V) from the heater to the case with the control closed and open."""
+    """Show the volts (V) from the heater to the cabinet with the control closed and open."""
     Explorer(
         "Off is not dead",
         (

@@ -29,9 +29,9 @@ QUESTIONS: tuple[QuestionOf[HeaterCard], ...] = (
     Question("open_element_current", "Line current with one element open", 3, unit="A", figures=3),
     Question("drift", "How far the drifted element is off", 2, unit="%", figures=3),
     Question("hot_ohms", "Ohms of element 1 when hot", 3, unit="Ω", figures=3),
-    Question("run_drop", "Volts lost in the run", 3, unit="V", figures=2),
-    Question("circuit_share", "Heater current as a share of the breaker", 2, unit="%", figures=3),
-    Question("control_off_volts", "Volts to the case with the control off", 3, unit="V", figures=3, safety=True),
+    Question("run_drop", "Volts lost in the wire", 3, unit="V", figures=2),
+    Question("circuit_share", "Heater current in percent of the breaker", 2, unit="%", figures=3),
+    Question("control_off_volts", "Volts to the cabinet with the control off", 3, unit="V", figures=3, safety=True),
     Question("breaker_limit", "Largest breaker for the wire found", 3, unit="A", figures=2, safety=True, exact=True),
 )
 
@@ -63,7 +63,7 @@ class HeaterCard(JobCard):
             Line("The element that opens in question 8", f"element {self.open_element}", "card.open_element"),
             Line("Leg to leg on a bad evening", f"{self.sag_volts:g} V", "card.sag_volts"),
             Line("Wire of element 1 at work", f"{self.wire_fahrenheit:g} °F", "card.wire_fahrenheit"),
-            Line("Run from panel to receptacle", f"{self.run_feet} ft of {self.run_awg} AWG", "card.run_feet"),
+            Line("Wire from panel to receptacle", f"{self.run_feet} ft of {self.run_awg} AWG", "card.run_feet"),
             Line("Wire found in question 14", f"{self.found_awg} AWG copper", "card.found_awg"),
         )
 

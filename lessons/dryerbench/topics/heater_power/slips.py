@@ -7,75 +7,75 @@ from dryerbench.course.slips import Slip
 SLIPS = (
     Slip(
         "one_leg",
-        "That is the number for one leg, half the volts. The element sits across both legs: "
-        "use the volts from leg to leg.",
+        "That is the number for one leg, half the volts. The element is across both legs. "
+        "Use the volts from leg to leg.",
         "Two legs push one element",
     ),
     Slip(
         "upside_down",
-        "The fraction is upside down. Amps are volts divided by ohms: more ohms, fewer amps.",
+        "You divided the wrong way around. Amps are volts divided by ohms. More ohms mean fewer amps.",
         "Ohm's law on one element",
     ),
     Slip(
         "times_ohms",
-        "Volts and ohms were multiplied. Amps are volts divided by ohms.",
+        "You multiplied volts and ohms. Amps are volts divided by ohms. Divide.",
         "Ohm's law on one element",
     ),
     Slip(
         "forgot_square",
-        "The square is missing. Watts go with the square of the volts, because more volts also push more amps.",
+        "The square is missing. More volts also push more amps, so watts go with volts times volts.",
         "Watts go with the square",
     ),
     Slip(
         "series_for_parallel",
-        "The elements were added up as if they stood in a row. They sit side by side: "
-        "every one of them gets the full volts, and their amps add.",
+        "You added the elements as if they were in series. They are side by side. "
+        "Each one gets the full volts, and their amps add.",
         "Three side by side",
     ),
     Slip(
         "forgot_last_turn",
-        "The sum of 1/R was not turned over at the end. The ohms are 1 divided by that sum.",
+        "One step is missing. You added the three answers. Now divide 1 by that sum.",
         "Three side by side",
     ),
     Slip(
         "average_of_three",
-        "That is the average of the three. Side by side they come to about a third of one: "
-        "three ways through are easier than one.",
+        "That is the average of the three. Side by side they come to about a third of one. "
+        "Divide 1 by each, add, and divide 1 by the sum.",
         "Three side by side",
     ),
     Slip(
         "one_element",
-        "That is one element alone. The question asks for all three at work.",
+        "That is one element alone. The question asks for all three.",
         "Three side by side",
     ),
     Slip(
         "wye_leg",
-        "That takes 120 V, one phase to neutral. In a 208 V building the heater sits between two phases: use 208 V.",
+        "You used 120 V, one leg to neutral. In a 208 V building the heater is between two legs. Use 208 V.",
         "208 volts and a sagging line",
     ),
     Slip(
         "no_change",
-        "That leaves the watts as they were. A heater does not hold its watts: fewer volts push fewer amps.",
+        "You left the watts as they were. Fewer volts push fewer amps, so a heater makes fewer watts. Use the square.",
         "208 volts and a sagging line",
     ),
     Slip(
         "lost_not_left",
-        "That is the share that is lost. The question asks for the share that is left.",
+        "That is what is lost. The question asks what is left. Subtract from 100 %.",
         "208 volts and a sagging line",
     ),
     Slip(
         "share_not_percent",
-        "That is the bare ratio. For percent, multiply it by 100.",
+        "That is the ratio. For percent, multiply it by 100.",
         "A percent is a ratio times 100",
     ),
     Slip(
         "open_stops_all",
-        "One open element does not stop the others: side by side, each has its own way across the line.",
+        "One open element does not stop the others. Side by side, each has its own path. Count the two that work.",
         "One element open",
     ),
     Slip(
         "open_changes_nothing",
-        "That still counts the open element. No current goes through it: leave it out.",
+        "You still counted the open element. No current goes through it. Leave it out.",
         "One element open",
     ),
     Slip(
@@ -85,23 +85,23 @@ SLIPS = (
     ),
     Slip(
         "off_own_reading",
-        "The difference was divided by the reading. Percent off is counted from the sheet's number.",
+        "You divided by the reading. Percent off is counted from the tech sheet's number. Divide by that.",
         "How far off is an element",
     ),
     Slip(
         "whole_not_change",
-        "That is the whole reading as a percent of the sheet. The question asks how far it is off: take 100 away.",
+        "That is the whole reading in percent of the tech sheet. The question asks how far off it is. Subtract 100.",
         "How far off is an element",
     ),
     Slip(
         "fahrenheit_for_celsius",
-        "The °F went into the table as if they were °C. Take 32 away and divide by 1.8 first.",
+        "You used °F in a table of °C. Subtract 32 and divide by 1.8 first.",
         "Hot wire, cold wire",
     ),
     Slip(
         "constant_coefficient",
-        "That uses the textbook's constant coefficient. It is good near room temperature only; "
-        "for hot 80/20 wire take the table.",
+        "You used the textbook's constant coefficient. It is only good near room temperature. "
+        "For hot 80/20 wire use the table.",
         "Hot wire, cold wire",
     ),
     Slip(
@@ -111,51 +111,54 @@ SLIPS = (
     ),
     Slip(
         "divided_by_factor",
-        "The cold ohms were divided by the factor. Hot wire has more ohms: multiply.",
+        "You divided the cold ohms by the factor. Hot wire has more ohms. Multiply.",
         "Hot wire, cold wire",
     ),
     Slip(
         "one_way_run",
-        "That counts the wire one way. The current goes out on one wire and back on the other: twice the length.",
+        "You counted the wire one way. The current goes out on one wire and back on the other. Use twice the length.",
         "Volts lost in the wire",
     ),
     Slip(
         "per_thousand_feet",
-        "The table gives ohms for 1000 feet. Divide the length of the run by 1000 first.",
+        "The table gives ohms for 1000 feet. Divide the length of the wire by 1000 first.",
         "Volts lost in the wire",
     ),
     Slip(
         "share_upside_down",
-        "The fraction is upside down: it is the heater's amps over the breaker's amps.",
+        "You divided the wrong way around. Divide the heater's amps by the breaker's amps.",
         "The 30 A circuit",
     ),
     Slip(
         "off_means_dead",
-        "Off is not dead. The control opens one line only; the other still holds the whole heater at one leg's volts "
-        "to the case. Someone who believes 0 V here gets hurt.",
+        "Off is not dead. The control opens only one line, and the other still puts a full leg on the heater. "
+        "Anyone who believes 0 V here can be killed.",
         "Off is not dead",
     ),
     Slip(
         "leg_to_leg_to_case",
-        "That is leg to leg. The case is bonded to ground, and from one leg to ground it is half of that.",
+        "That is leg to leg. The cabinet is at ground, and from ground to one leg it's half of that. Work it again "
+        "with one leg.",
         "Off is not dead",
     ),
     Slip(
         "dryer_is_thirty",
-        "A bigger breaker is right only for a wire that can carry it. The breaker protects the wire in the wall, "
-        "so the thinnest wire decides: a breaker too big lets it burn.",
+        "The wire on your card can't carry that breaker. The breaker protects the wire in the wall, and one that is "
+        "too big "
+        "lets it burn. Go by the wire.",
         "The 30 A circuit",
     ),
     Slip(
         "sized_to_load",
-        "That sizes the breaker to the load. The breaker protects the wire: a wire too thin for the load is replaced, "
-        "never fused up.",
+        "You sized the breaker to the load. The breaker protects the wire. A wire that is too thin is replaced, and "
+        "never "
+        "covered with a bigger breaker: it can burn the house.",
         "The 30 A circuit",
     ),
     Slip(
         "kilo",
-        "The figures are right, but a thousand is missing or too many: check k (kilo) and m (milli).",
+        "The digits are right, but you are off by a thousand. Check k (kilo) and m (milli).",
         "Kilo and milli",
     ),
-    Slip("sign", "The size is right, but the sign is turned round.", "Kilo and milli"),
+    Slip("sign", "The number is right, but the sign is reversed.", "Kilo and milli"),
 )

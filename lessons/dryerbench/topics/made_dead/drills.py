@@ -18,13 +18,21 @@ def _case(stream: Stream) -> dict[str, float]:
     }
 
 
+def _lifted(stream: Stream) -> dict[str, float]:
+    return {
+        "touch_volts": stream.step("6", "24", "0.5"),
+        "ohms": stream.step("1500", "3000", "100"),
+        "leg_volts": 120.0,
+    }
+
+
 DRILLS: dict[str, Drill] = {
     "shock_current": Drill(
         "shock_current",
         "mA",
         3,
         _touch,
-        lambda n: f"One leg of {n['volts']:g} V, and {n['ohms']:g} Ω from hand to ground. How many mA?",
+        lambda n: f"One hot leg has {n['volts']:g} V. From hand to ground there are {n['ohms']:g} Ω. How many mA?",
     ),
     "bonded_case": Drill(
         "bonded_case",
@@ -32,7 +40,15 @@ DRILLS: dict[str, Drill] = {
         3,
         _case,
         lambda n: (
-            f"A fault drives {n['amps']:g} A through a ground wire of {n['ohms']:g} Ω. How many volts on the case?"
+            f"A fault drives {n['amps']:g} A through a ground wire of {n['ohms']:g} Ω. How many volts are on the "
+            f"cabinet?"
         ),
+    ),
+    "touch_current": Drill(
+        "touch_current",
+        "mA",
+        3,
+        _lifted,
+        lambda n: f"The cabinet is lifted to {n['touch_volts']:g} V. The person has {n['ohms']:g} Ω. How many mA?",
     ),
 }

@@ -1,4 +1,4 @@
-"""The drawings of lesson 01: what current does to a body, and what the ground wire on the case is for."""
+"""The drawings of lesson 01: what current does to a body, and what the ground wire on the cabinet is for."""
 
 from __future__ import annotations
 
@@ -84,7 +84,7 @@ def _paint_bond(figure: Figure, at: Values) -> None:
         amount = body_milliamps(volts, at["ohms"])
         axes.bar([x], [amount], width=0.5, color=color, hatch=hatch, edgecolor="white")
         axes.annotate(
-            f"{volts:.3g} V on the case\n{amount:.3g} mA",
+            f"{volts:.3g} V on the cabinet\n{amount:.3g} mA",
             (x, amount),
             xytext=(0, 5),
             textcoords="offset points",
@@ -93,7 +93,7 @@ def _paint_bond(figure: Figure, at: Values) -> None:
             bbox=label_box(),
         )
     _frame(axes)
-    axes.set(xlim=(-0.5, 2.0), title="A live wire touches the case, and a person touches it too")
+    axes.set(xlim=(-0.5, 2.0), title="A live wire touches the cabinet, and a person touches it too")
     axes.set_xticks([0, 1], ["ground wire off", "ground wire on"])
 
 
@@ -101,16 +101,16 @@ def _say_bond(at: Values) -> str:
     without, volts = body_milliamps(_LEG, at["ohms"]), case_volts(at["amps"], at["bond"])
     bonded = body_milliamps(volts, at["ohms"])
     return (
-        f"Without the ground wire the case sits at {_LEG:.0f} V: {without:.3g} mA ({shock_effect(without)}). "
-        f"With it, {at['amps']:.0f} A through {at['bond']:.2f} Ω lift the case to {volts:.3g} V: {bonded:.3g} mA "
+        f"Without the ground wire the cabinet sits at {_LEG:.0f} V: {without:.3g} mA ({shock_effect(without)}). "
+        f"With it, {at['amps']:.0f} A through {at['bond']:.2f} Ω lift the cabinet to {volts:.3g} V: {bonded:.3g} mA "
         f"({shock_effect(bonded)}), until the breaker opens."
     )
 
 
 def show_bond() -> None:
-    """Show the current (mA) through a person at a faulty case, with and without its ground wire."""
+    """Show the current (mA) through a person at a faulty cabinet, with and without its ground wire."""
     Explorer(
-        "The ground wire on the case",
+        "The ground wire on the cabinet",
         (
             Knob("ohms", "The person", 500, 20_000, 500, 3000, "Ω"),
             Knob("amps", "Amps of the fault", 20, 120, 5, 75, "A"),

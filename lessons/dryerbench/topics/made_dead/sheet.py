@@ -34,29 +34,29 @@ TESTED = (("L1", "L2"), ("L1", "N"), ("L2", "N"), ("L1", "case"), ("L2", "case")
 """The pairs at the terminal block that the card's test went through: every one that there is."""
 
 KITS = {
-    "bridged": "Meter CAT III 600 V, leads CAT III 600 V, case and insulation whole, copper wire as its fuse",
+    "bridged": "Meter CAT III 600 V, leads CAT III 600 V, body and insulation undamaged, copper wire as its fuse",
     "cracked": "Meter CAT III 600 V, leads CAT III 600 V, one small nick where copper shows, right fuse in it",
-    "iii-1000": "Meter CAT III 1000 V, leads CAT III 1000 V, ten years old, whole, right fuse in it",
-    "iii-600": "Meter CAT III 600 V, leads CAT III 1000 V, case and insulation whole, right fuse in it",
-    "iv-600": "Meter CAT IV 600 V, leads CAT III 600 V, case and insulation whole, right fuse in it",
+    "iii-1000": "Meter CAT III 1000 V, leads CAT III 1000 V, ten years old, undamaged, right fuse in it",
+    "iii-600": "Meter CAT III 600 V, leads CAT III 1000 V, body and insulation undamaged, right fuse in it",
+    "iv-600": "Meter CAT IV 600 V, leads CAT III 600 V, body and insulation undamaged, right fuse in it",
     "low-leads": "Meter CAT III 600 V, leads CAT II 300 V that came in its box, right fuse in it",
     "low-meter": "Meter CAT II 600 V, leads CAT III 600 V, bought new this year, right fuse in it",
-    "unmarked": "Meter that the shop trusts, no category on it, leads CAT III 600 V, right fuse in it",
+    "unmarked": "Meter that the whole shop likes, no category on it, leads CAT III 600 V, right fuse in it",
 }
 JOBS = {
-    "belt": "The belt is off the drum, the machine proved dead",
+    "belt": "The belt is off the drum, and the dryer has tested dead",
     "burnt": "The slots of the receptacle are scorched, and its face is warm",
-    "cut-off": "The thermal cut-off of the dead machine reads open, with its wires off",
-    "element": "One element reads open, the machine dead, its wire off",
-    "flicker": "Lamps in the house go bright and dim when a big load switches on",
-    "lint": "The vent is packed with lint, all the way from the machine to the hood",
+    "cut-off": "The thermal cut-off reads open, the dryer is dead, its wires are off",
+    "element": "One coil reads open, the dryer is dead, its wire is off",
+    "flicker": "Lights in the house go bright and dim when a big load turns on",
+    "lint": "The vent is packed with lint, all the way from the dryer to the hood",
     "three-wires": "The customer wants a four-wire receptacle; the cable has no ground",
     "trips": "The breaker trips again at once, and the dryer is unplugged",
 }
 SHOCKED = {
-    "awake": "power off; their hand came free at once, they talk and say that they are fine",
-    "block": "a hand is locked on a wire of the block; the plug stands behind the machine",
-    "plug": "a hand is locked on the open machine; the plug is in, in reach of you",
+    "awake": "power off; their hand came free at once, they talk and say they feel fine",
+    "block": "a hand is locked on a wire of the terminal block; the plug is behind the dryer",
+    "plug": "a hand is locked on the open dryer; it is plugged in, and you can reach the plug",
     "still": "power off, hands free; they do not answer and do not breathe",
 }
 """How somebody at work is found after a shock, in words."""
@@ -64,7 +64,7 @@ _KITS_DEALT = _JOBS_DEALT = 6
 """Of eight: of either sort there is then at least one, and how many is not said."""
 _ISOLATE = {True: "Pull the plug", False: "Pull the plug, and open the dryer's breaker in the panel as well"}
 _LOCK = {
-    True: "Lay the plug where you see it all the time, with a lock cap and your tag on its blades",
+    True: "Keep the plug in reach and in sight, with a lock cap and your tag on its blades",
     False: "Put your lock and your tag on the breaker, and keep the key",
 }
 
@@ -85,12 +85,12 @@ def _steps(card: MadeDeadCard) -> Options:
         Option("cover", "Take the cover off"),
         Option("isolate", _ISOLATE[seen]),
         Option("lock", _LOCK[seen]),
-        Option("prove", "Prove the meter on a source that you know is live"),
-        Option("prove-again", "Go back to the known source and prove the meter again"),
-        Option("rest", "Wait until the drum stands still and the heater has cooled"),
-        Option("stop", "Stop the machine with its own control"),
-        Option("tell", "Tell everybody there that the dryer goes off, and find out what feeds it"),
-        Option("test", "Test for volts: every conductor against every other, and against the case"),
+        Option("prove", "Check the meter on a source that you know is live"),
+        Option("prove-again", "Go back to the known source and check the meter again"),
+        Option("rest", "Wait until the drum has stopped and the heater is cool"),
+        Option("stop", "Stop the dryer with its own control"),
+        Option("tell", "Tell everyone you are shutting the dryer off, and find out what feeds it"),
+        Option("test", "Test for volts: each conductor to every other, and each one to the cabinet"),
     )
 
 
@@ -103,22 +103,22 @@ def _jobs(card: MadeDeadCard) -> Options:
 
 
 QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
-    Question("body_current", "Current through the person, no bond", 2, unit="mA", figures=3),
+    Question("body_current", "Current through the person, no ground wire", 2, unit="mA", figures=3),
     Choice("body_effect", "What that current does", 3, safety=True, options=_effects),
-    Question("bonded_case_volts", "Volts on the bonded case", 2, unit="V", figures=3),
-    Question("bonded_body_current", "Current through the person, case bonded", 2, unit="mA", figures=3),
-    Choices("fit_kits", "Meters and leads that may be used", 3, safety=True, options=_kits),
-    Order("dead_order", "The order that makes a machine dead", 4, safety=True, options=_steps),
+    Question("bonded_case_volts", "Volts on the cabinet, ground wire on", 2, unit="V", figures=3),
+    Question("bonded_body_current", "Current through the person, ground wire on", 2, unit="mA", figures=3),
+    Choices("fit_kits", "Meters and test leads that you may use", 3, safety=True, options=_kits),
+    Order("dead_order", "The order that makes a dryer dead", 4, safety=True, options=_steps),
     Choice(
         "test_verdict",
         "What the test for dead says",
         3,
         safety=True,
         options=(
-            Option("dead", "It is dead: all pairs read nothing, and both proofs hold. I open it."),
+            Option("dead", "It is dead: all pairs read zero, and both checks were good. I open it."),
             Option("live", "It is live: I stop, keep my hands out, and find what still feeds it."),
-            Option("stray", "It is dead enough: one good proof will do. I open it."),
-            Option("unproved", "Nothing is proved: I get a meter that works and do the whole test over."),
+            Option("stray", "It is dead enough: one good check will do. I open it."),
+            Option("unproved", "I know nothing yet: I get a meter that works and do the whole test over."),
         ),
     ),
     Choices("hand_over", "Jobs for a licensed electrician", 3, safety=True, options=_jobs),
@@ -129,14 +129,14 @@ QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
         safety=True,
         options=(
             Option("away", "Call 911, keep everybody out, and wait at the door until they come."),
-            Option("cpr", "Call 911, send for an AED, and press on the chest without a pause."),
-            Option("cut", "Cut the power without touching them; once they are free, call 911."),
+            Option("cpr", "Call 911, send for an AED, and do chest compressions without a pause."),
+            Option("cut", "Turn the power off without touching them; then call 911 at once."),
             Option("doctor", "Work stops; somebody stays with them, and a doctor sees them today."),
-            Option("pull", "Take hold of a sleeve and pull them away at once; then call 911."),
+            Option("pull", "Grab them by a sleeve and pull them away at once; then call 911."),
             Option("rest", "Give them water and ten minutes of rest; then the job goes on."),
         ),
     ),
-    BenchQuestion("make_dead", "Make this machine dead, prove it, open it", 5, safety=True),
+    BenchQuestion("make_dead", "Make this dryer dead, test it, open it", 5, safety=True),
 )
 
 
@@ -163,13 +163,13 @@ class MadeDeadCard(BenchCard):
     @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
-        seen = "can lie in your sight" if self.plug_in_sight else "is behind a wall, out of your sight"
+        seen = "can lie in your reach and sight" if self.plug_in_sight else "is behind a wall, out of your sight"
         names = [f"The test: {a} to {b}" for a, b in TESTED]
         return (
             Line("One leg to ground", f"{self.leg_volts:g} V", "card.leg_volts"),
             Line("The person, from hand to ground", f"{self.person_ohms} Ω", "card.person_ohms"),
             Line("The fault drives through the ground wire", f"{self.fault_amps:g} A", "card.fault_amps"),
-            Line("The ground wire, case to panel", f"{self.bond_ohms:.2f} Ω", "card.bond_ohms"),
+            Line("The ground wire, cabinet to panel", f"{self.bond_ohms:.2f} Ω", "card.bond_ohms"),
             Line("While you work inside, the plug", seen, "card.plug_in_sight"),
             Line("Somebody at work gets a shock. You find", SHOCKED[self.shocked], "card.shocked"),
             Line("Before the test, on the known source", f"{self.source_before:.1f} V", "card.source_before"),

@@ -7,151 +7,164 @@ from dryerbench.course.slips import Slip
 SLIPS = (
     Slip(
         "both_legs_to_ground",
-        "That takes the volts from leg to leg. From one leg to ground it is one leg's volts, half of that.",
+        "You used the volts from leg to leg. From one leg to ground it's half of that. Work it again with one leg.",
         "What current does to a body",
     ),
     Slip(
         "underrated_shock",
-        "That is what a far smaller current does. Work out your milliamps and go down the table: on this machine "
-        "nobody gets away without feeling it.",
+        "That is what a much smaller current does, and this one can kill. Work out your milliamps. Then go down the "
+        "table to the last row that they reach.",
         "What current does to a body",
     ),
     Slip(
         "other_row",
-        "That line of the table belongs to another current. Take your milliamps, go down the table, "
-        "and stop at the last line whose number they reach.",
+        "That row is for another current. Take your milliamps, go down the table, and stop at the last row "
+        "that they reach.",
         "What current does to a body",
     ),
     Slip(
         "leg_on_bonded_case",
-        "Those are the volts of the leg. A bonded case does not sit that high: what lifts it is the fault's amps "
-        "times the ohms of the ground wire.",
-        "The ground wire on the case",
+        "That is the full leg. With its ground wire on, the cabinet does not get that high. Multiply the amps of the "
+        "fault by the ohms of the ground wire.",
+        "The ground wire on the cabinet",
     ),
     Slip(
         "amps_over_ohms",
-        "Amps were divided by ohms. Volts are amps times ohms.",
-        "The ground wire on the case",
+        "You divided amps by ohms. Volts are amps times ohms. Multiply.",
+        "The ground wire on the cabinet",
     ),
     Slip(
         "bond_is_perfect",
-        "A ground wire is not a perfect zero. While the fault's amps go through its ohms, the case is lifted.",
-        "The ground wire on the case",
+        "You took the ground wire for zero ohms. It has a few tenths, and the fault's amps go through them. Multiply "
+        "the two.",
+        "The ground wire on the cabinet",
     ),
     Slip(
         "leg_for_case",
-        "That puts the whole leg on the person. The case is bonded: the person gets the volts of the case.",
-        "The ground wire on the case",
+        "You put the whole leg on the person. The ground wire is on, so the person gets the volts of the cabinet. "
+        "Use your answer to 3.",
+        "The ground wire on the cabinet",
     ),
     Slip(
         "category_too_low",
-        "The volts printed on it do not make up for a low category. A dryer circuit is CAT III, for the meter and for "
-        "the leads, and the weaker of the two counts.",
+        "More volts do not make up for a low category. A dryer circuit is CAT III, for the meter and for the test "
+        "leads, "
+        "and the weaker one counts. A lower one can blow up in your hand.",
         "Category and leads",
     ),
     Slip(
         "damaged_kit",
-        "That one is damaged, or somebody has defeated its fuse. It goes to repair or in the bin, never to a circuit.",
+        "One you named is damaged, or its fuse was replaced with something else. It can blow up in your hand. Repair "
+        "it or throw it out.",
         "Category and leads",
     ),
     Slip(
         "no_category",
-        "No category printed on it means that nobody answers for it. Leave it in the drawer.",
+        "One you named has no category on it, so no one stands behind it. Leave it in the drawer.",
         "Category and leads",
     ),
     Slip(
         "sound_kit_left_out",
-        "One that may be used was left out: CAT III or IV, 600 V or more, for meter and leads, and everything whole.",
+        "You left one out that you may use: CAT III or IV, 600 V or more, meter and test leads, undamaged. Go "
+        "through them again.",
         "Category and leads",
     ),
     Slip(
         "nobody_told",
-        "First tell people, and find out what feeds the machine: who does not know may switch it on again.",
+        "Tell people first, and find out what feeds the dryer. Someone who doesn't know may turn it back on while "
+        "your hands are inside.",
         "The order that makes it dead",
     ),
     Slip(
         "cut_under_load",
-        "Stop the machine with its own control first: a plug or a breaker that opens under load draws an arc.",
+        "You opened it under load, and that draws an arc. Stop the dryer with its own control first.",
         "The order that makes it dead",
     ),
     Slip(
         "tested_before_isolated",
-        "Cut off first, then lock and tag, then test. What can come back on after the test is not dead.",
+        "You tested before it was locked off. It can come back on after your test. Isolate first, then lock and tag, "
+        "then test.",
         "The order that makes it dead",
     ),
     Slip(
         "opened_before_dead",
-        "The cover comes off after the test for dead, not before it. Behind it are bare terminals.",
+        "You took the cover off before the test for dead. Behind it are bare terminals, and they can kill. Test first.",
         "The order that makes it dead",
     ),
     Slip(
         "not_at_rest",
-        "Stop the machine, then wait until it is at rest and cool, and only then take the cover off: moving and hot "
-        "parts hurt without any volts.",
+        "You opened it before it was at rest. Moving and hot parts hurt you without any volts. Stop it, let it cool, "
+        "then take the cover off.",
         "The order that makes it dead",
     ),
     Slip(
         "meter_unproved",
-        "The test was made with a meter that had not been proved. A broken meter shows zero on a live circuit.",
+        "You tested with a meter that you had not checked. A broken meter shows zero on a live circuit. Check it on "
+        "the known source first.",
         "The meter, before and after",
     ),
     Slip(
         "zero_not_confirmed",
-        "After the test the meter was not proved again. It may have failed in between: then its zeros say nothing.",
+        "You did not check the meter again after the test. It may have died in between, and then its zeros mean "
+        "nothing. Check it again.",
         "The meter, before and after",
     ),
     Slip(
         "believed_a_zero",
-        "You would have gone on. Every pair has to read zero, and the meter has to show the known source before "
-        "and after. One miss, and it is not proved dead.",
+        "You would have opened it, and it may be live. Every pair has to read zero, and the meter has to read the "
+        "known "
+        "source before and after. Read the lines on your card again.",
         "Reading the test",
     ),
     Slip(
         "called_live",
-        "Live means that a pair shows volts. Look at the pairs, and at the known source before and after.",
+        "You called it live, but live means that a pair shows volts. Read the pairs, and the known source before and "
+        "after.",
         "Reading the test",
     ),
     Slip(
         "proof_was_good",
-        "The meter showed the known source before and after, so it can be trusted: what it read in between counts.",
+        "The meter read the known source before and after, so you can trust it. Go by what it read in between.",
         "Reading the test",
     ),
     Slip(
         "kept_a_licensed_job",
-        "One of those that go to a licensed electrician is missing: the receptacle, the breaker, the wires in the wall "
-        "and the service are not yours.",
+        "You kept a job that goes to a licensed electrician. The receptacle, the breaker, the wires in the wall and "
+        "the "
+        "service are not yours.",
         "When to stop",
     ),
     Slip(
         "gave_a_job_away",
-        "One of those is ordinary work on a dead machine: that is what you are here for.",
+        "You gave away ordinary work on a dead dryer. That is what you are here for. Go through them again.",
         "When to stop",
     ),
     Slip(
         "touched_the_shocked",
-        "Whoever touches somebody who is stuck to a live machine is the next one on it. First the power goes off, at "
-        "the plug or at the breaker.",
+        "If you touch somebody who is stuck to a live dryer, you are stuck too. Turn the power off first, at the "
+        "plug or "
+        "at the breaker.",
         "If somebody gets a shock",
     ),
     Slip(
         "help_came_late",
-        "Every minute counts, and nobody else is there. Once the power is off, call 911 and help until they come.",
+        "Every minute counts. Once the power is off, call 911, and help until they come.",
         "If somebody gets a shock",
     ),
     Slip(
         "shock_made_light",
-        "A shock can upset the heart hours later, and burns lie inside. The job stops, they are not left alone, and a "
-        "doctor sees them today.",
+        "The heart can lose its rhythm hours after a shock, and burns can be inside. Stop the job, stay with them, and "
+        "have a doctor see them today.",
         "If somebody gets a shock",
     ),
     Slip(
         "power_was_off",
-        "The power is off on your card, and the hands are free. Do what they need now.",
+        "On your card the power is off and the hands are free. Do what they need now.",
         "If somebody gets a shock",
     ),
     Slip(
         "awake_or_not",
-        "Check if they answer and breathe. Chest compressions are for somebody who does not; somebody who talks "
+        "Check if they answer and breathe. Chest compressions are for somebody who does neither. Somebody who talks "
         "needs company and a doctor.",
         "If somebody gets a shock",
     ),
@@ -162,13 +175,14 @@ SLIPS = (
     ),
     Slip(
         "breaker_not_locked",
-        "The breaker is not open with your lock on it. Somebody else can put the plug in or the breaker on.",
+        "The breaker is not open with your lock on it. Somebody else can turn it on while your hands are inside. "
+        "Open it, lock it, tag it.",
         "The order that makes it dead",
     ),
     Slip(
         "block_not_tested",
-        "The terminal block was not tested. Once it is proved dead outside, the cover comes off: behind it is where "
-        "your hands go, so test there once more.",
+        "You did not test at the terminal block. Your hands go behind the cover, so test there once more after it is "
+        "off.",
         "Reading the test",
     ),
 )

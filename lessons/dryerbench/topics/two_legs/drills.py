@@ -21,8 +21,8 @@ DRILLS: dict[str, Drill] = {
         3,
         _loads,
         lambda n: (
-            f"{n['volts']:g} V leg to leg. {n['load_a']:g} Ω from leg 1 to neutral, {n['load_b']:g} Ω from leg 2 to "
-            "neutral. How many amps in the neutral?"
+            f"There are {n['volts']:g} V leg to leg. {n['load_a']:g} Ω is on leg 1, {n['load_b']:g} Ω is on leg 2. "
+            "How many amps does the neutral carry?"
         ),
     ),
     "open_neutral": Drill(
@@ -31,7 +31,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _loads,
         lambda n: (
-            f"The neutral is open: {n['load_a']:g} Ω and {n['load_b']:g} Ω are left in a row across {n['volts']:g} V. "
+            f"The neutral is open. So {n['load_a']:g} Ω and {n['load_b']:g} Ω are in series across {n['volts']:g} V. "
             f"How many volts are across the {n['load_a']:g} Ω?"
         ),
     ),

@@ -43,10 +43,10 @@ def _say_legs(at: Values) -> str:
     across = leg_to_leg(at["volts"], at["apart"])
     kind = {
         180: "half a turn, as in a house",
-        120: "a third of a turn, as off three phases",
+        120: "as on three phases",
         0: "no turn: one and the same leg",
     }
-    how = kind.get(round(at["apart"]), "neither house nor three phases")
+    how = kind.get(round(at["apart"]), "neither a house nor three phases")
     return f"{at['apart']:.0f}° apart ({how}): {at['volts']:.0f} V each to neutral, {across:.0f} V from leg to leg."
 
 

@@ -31,20 +31,20 @@ PAIRS = {"legs": ("outlet-1", "outlet-2"), "leg-1": ("outlet-1", "outlet-N"), "l
 
 QUESTIONS: tuple[QuestionOf[TwoLegsCard], ...] = (
     Question("leg_to_leg_volts", "Volts from leg to leg", 2, unit="V", figures=3),
-    Question("wye_leg_to_leg_volts", "Volts from leg to leg off three phases", 2, unit="V", figures=3),
+    Question("wye_leg_to_leg_volts", "Volts from leg to leg on three phases", 2, unit="V", figures=3),
     Question("neutral_current", "Current in the neutral", 3, unit="A", figures=3),
     Question("open_neutral_volts", "Volts across load A with the neutral open", 3, unit="V", figures=3),
-    Question("strapped_case_volts", "Volts on a strapped case, neutral open", 3, unit="V", figures=3, safety=True),
+    Question("strapped_case_volts", "Volts on a strapped cabinet, neutral open", 3, unit="V", figures=3, safety=True),
     Choice(
         "frame_strap",
         "The strap with the cord on your card",
         3,
         safety=True,
         options=(
-            Option("both", "It stays on, whatever the cord: two ways to ground are better than one way"),
-            Option("none", "It comes off, whatever the cord: neutral is no ground"),
-            Option("off", "It comes off: with this cord the case has a ground wire of its own"),
-            Option("on", "It stays on: with this cord the case has no other way to ground"),
+            Option("both", "It stays on with any cord: two ways to ground are better than just one"),
+            Option("none", "It comes off with any cord: a neutral is not a ground"),
+            Option("off", "It comes off: with this cord the cabinet has its own ground wire"),
+            Option("on", "It stays on: with this cord the cabinet has no other ground"),
         ),
     ),
     BenchQuestion("receptacle_check", "Read the receptacle as a qualified person does", 4, safety=True),
@@ -60,7 +60,7 @@ QUESTIONS: tuple[QuestionOf[TwoLegsCard], ...] = (
     ),
     Choice(
         "receptacle_fault",
-        "What is the matter at the receptacle",
+        "What is wrong at the receptacle",
         3,
         options=(
             Option("lost-leg-1", "Leg 1 is lost"),
@@ -68,7 +68,7 @@ QUESTIONS: tuple[QuestionOf[TwoLegsCard], ...] = (
             Option("low-supply", "The whole supply sags"),
             Option("open-neutral", "The neutral of this branch is open"),
             Option("open-service-neutral", "The neutral of the house's service is open"),
-            Option(SOUND, "Nothing: two sound legs and their neutral"),
+            Option(SOUND, "Nothing: two good legs and a good neutral"),
             Option("supply-208", "Nothing is broken: it is a 208 V building"),
         ),
     ),

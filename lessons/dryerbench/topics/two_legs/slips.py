@@ -7,146 +7,161 @@ from dryerbench.course.slips import Slip
 SLIPS = (
     Slip(
         "legs_cancel",
-        "The legs do not cancel: one swings up while the other swings down, so from one to the other the volts add.",
+        "The legs do not cancel. One swings up while the other swings down, so from leg to leg the volts add.",
         "Two legs and a neutral",
     ),
     Slip(
         "third_of_a_turn",
-        "That is for legs a third of a turn apart, off three phases. In a house they are half a turn apart: double.",
+        "That is for three phases, with the legs 120 degrees apart. In a house they are 180 degrees apart. Double "
+        "one leg.",
         "Two legs and a neutral",
     ),
     Slip(
         "leg_alone",
-        "That is one leg to neutral. The question asks for the volts from one leg to the other.",
+        "That is one leg to neutral. The question asks for the volts from leg to leg. Work it again with both legs.",
         "Two legs and a neutral",
     ),
     Slip(
         "nominal_volts",
-        "Those are the round volts of a textbook. Your card says what one leg has in this house: start from that.",
+        "Those are the round volts of a textbook. Your card gives the volts of one leg in this house. Start from that.",
         "Two legs and a neutral",
     ),
     Slip(
         "half_a_turn",
-        "Double is for legs half a turn apart. Off three phases they are a third of a turn apart: times 1.732.",
+        "Double is for a house. On three phases the legs are 120 degrees apart. Multiply one leg by 1.732.",
         "208 volts",
     ),
     Slip(
         "neutral_adds",
-        "The amps of the two legs were added. They swing against each other: the neutral carries only the difference.",
+        "You added the amps of the two legs. They swing against each other, so the neutral carries only the "
+        "difference. Subtract.",
         "What the neutral carries",
     ),
     Slip(
         "neutral_idle",
-        "The neutral is idle only when both legs carry the same. With unequal loads it carries the difference.",
+        "The neutral carries nothing only when both loads are equal. Yours are not. Work out both and subtract.",
         "What the neutral carries",
     ),
     Slip(
         "larger_load",
-        "Those are the amps of the larger load alone. The other leg takes its own amps off that.",
+        "Those are the amps of the larger load alone. Subtract the amps of the other leg.",
         "What the neutral carries",
     ),
     Slip(
         "both_legs_on_load",
-        "Each load sits between one leg and neutral: it gets one leg's volts, not the volts from leg to leg.",
+        "You used the volts from leg to leg. Each load is between one leg and neutral, so use the volts of one leg.",
         "What the neutral carries",
     ),
     Slip(
         "each_keeps_its_leg",
-        "That holds while the neutral is whole. With it open nothing keeps each load at one leg's volts.",
+        "That is true while the neutral is good. It's open now, so nothing holds each load at one leg's volts. Put "
+        "the loads in series.",
         "The neutral opens",
     ),
     Slip(
         "other_load",
-        "That is what the other load gets. In a row the load with more ohms gets more volts.",
+        "That is what the other load gets. In series, the load with more ohms gets more volts. Check which one is "
+        "load A.",
         "The neutral opens",
     ),
     Slip(
         "all_on_one_load",
-        "All of leg to leg lies across the two loads together. They share it by their ohms.",
+        "You put all the volts on one load. The two loads share them by their ohms.",
         "The neutral opens",
     ),
     Slip(
         "one_leg_in_a_row",
-        "The two loads in a row sit between leg and leg: start from the volts from leg to leg.",
+        "You started from one leg. The two loads in series are between leg and leg, so start from the volts from leg "
+        "to leg.",
         "The neutral opens",
     ),
     Slip(
         "strap_holds_zero",
-        "The strap ties the case to the neutral, and the neutral is open: nothing holds it at zero any more. The leg "
-        "comes through the machine onto the case. Someone who believes 0 V here gets hurt.",
+        "The strap ties the cabinet to the neutral, and the neutral is open. So nothing holds the cabinet at zero, "
+        "and a leg "
+        "comes through the dryer onto it. Anyone who believes 0 V here can be killed.",
         "Three wires, four wires, one strap",
     ),
     Slip(
         "both_legs_on_case",
-        "From leg to leg it is double, but ground lies in the middle: from a leg to ground it is one leg's volts.",
+        "You used the volts from leg to leg. Ground is in the middle, so from a leg to ground it's half of that.",
         "Three wires, four wires, one strap",
     ),
     Slip(
         "half_leg_on_case",
-        "Nothing halves it. While nobody touches the case no current flows, so nothing is lost on the way.",
+        "Nothing halves it. While nobody touches the cabinet no current flows, so no volts are lost on the way.",
         "Three wires, four wires, one strap",
     ),
     Slip(
         "strap_on_four",
-        "With four wires the strap comes off. Left on, it puts the neutral's current on the case and the ground wire, "
-        "and an open neutral puts a leg on the case.",
+        "With four wires the strap comes off. Left on, it puts the neutral's current on the cabinet and the ground "
+        "wire. "
+        "If somebody touches it, that can hurt.",
         "Three wires, four wires, one strap",
     ),
     Slip(
         "strap_off_three",
-        "With three wires the strap is the only ground that the case has. Without it a fault makes the case live.",
+        "With three wires the strap is the only ground that the cabinet has. Without it, a fault puts a leg on the "
+        "cabinet, and that can kill.",
         "Three wires, four wires, one strap",
     ),
     Slip(
         "cord_not_counted",
-        "“Whatever the cord” cannot be right: what grounds the case depends on how many wires the cord has.",
+        "You gave one rule for every cord. What grounds the cabinet depends on how many wires the cord has. Read "
+        "your card.",
         "Three wires, four wires, one strap",
     ),
     Slip(
         "bare_hands",
-        "The readings were taken without the precautions of live work. Even a slot that turns out dead is live until "
-        "the meter has said so.",
+        "You took the readings without the live-work list. A slot is live until the meter says that it's dead, and "
+        "it can "
+        "kill you. Gloves on and meter checked first.",
         "Reading a receptacle",
     ),
     Slip(
         "pair_not_read",
-        "Not every pair was read in the low-impedance setting: leg to leg, and each leg to neutral.",
+        "You did not read every pair on low impedance. Read leg to leg, and each leg to neutral.",
         "Reading a receptacle",
     ),
     Slip(
         "phantom_read",
-        "Those are ghost volts: a wire connected to nothing picks up volts from the live wire beside it, and the "
-        "ordinary setting shows them. Read in the low-impedance setting.",
+        "Those are ghost volts. A wire connected to nothing picks up volts from the live wire beside it. Read again on "
+        "low impedance.",
         "Reading a receptacle",
     ),
     Slip(
         "called_sound",
-        "Sound is a full leg to neutral on both sides, and double that from leg to leg. One of yours is not.",
+        "Good is a full leg to neutral on both sides, and double that from leg to leg. One of yours is not. Check "
+        "all three.",
         "What the readings say",
     ),
     Slip(
         "called_lost_leg",
-        "A lost leg takes away every pair that it is in: leg to leg, and itself to neutral. The other leg stays.",
+        "With a leg lost, every pair with that leg in it is gone. The other leg stays. Compare that with your three "
+        "readings.",
         "What the readings say",
     ),
     Slip(
         "called_open_neutral",
-        "With the neutral of the branch open, leg to leg is full, and neither leg shows anything to neutral.",
+        "With the neutral of the branch open, leg to leg is full and both legs read nothing to neutral. Compare that "
+        "with yours.",
         "What the readings say",
     ),
     Slip(
         "called_service_neutral",
-        "With the neutral of the service open, leg to leg is full, one leg to neutral is high, and the other is low.",
+        "With the neutral of the service open, leg to leg is full, one leg is high and the other is low. Compare "
+        "that with yours.",
         "What the readings say",
     ),
     Slip(
         "called_wye",
-        "In a 208 V building each leg has its full volts to neutral, and only leg to leg is less than double.",
+        "In a 208 V building each leg has its full volts to neutral, and only leg to leg is low. Compare that with "
+        "yours.",
         "What the readings say",
     ),
     Slip(
         "called_sag",
-        "A sag takes the same share off all three: both legs to neutral are low, and leg to leg is still double.",
+        "In a sag all three are low by the same percent, and leg to leg is still double. Compare that with yours.",
         "What the readings say",
     ),
 )
