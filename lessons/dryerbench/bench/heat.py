@@ -19,6 +19,7 @@ from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.air.warm_machine import Heat, HeatParts, Moved, Power, cold, let_pass
 from dryerbench.bench.faults import Fault, changed_by
 from dryerbench.bench.machine import ELEMENTS, Machine
+from dryerbench.bench.schoolroom import schoolroom
 from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import ROOM, State, named_state
 from dryerbench.circuits.solver import Solution
@@ -56,7 +57,7 @@ def heat_ratings(machine: Machine, bias_watts: float = 0.0) -> HeatRatings:
     """Return the air and the heat switches of ``machine``; ``bias_watts`` warm its thermostat on low heat."""
     cycling = marked("cycling_thermostat", machine.cycling_opens, CYCLING)
     return HeatRatings(
-        machine.good_air_cfm,
+        schoolroom().air.cfm,
         in_exhaust=(cycling.off_its_mark(-BIAS_KELVIN_PER_WATT * bias_watts),),
         on_box=(
             marked("high_limit", machine.limit_opens, LIMIT_SWITCH),

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TypedDict
 
-from dryerbench.bench.machine import Machine
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import Row, table
 
@@ -126,29 +125,6 @@ class State:
             frozenset(data["tripped"]),
             data["ran"],
         )
-
-
-def contacts(machine: Machine, state: State) -> dict[str, bool]:
-    """Return which contacts are closed, by the part's name."""
-    closed = {
-        "breaker 1": state.breaker_on,
-        "breaker 2": state.breaker_on,
-        "plug blade 1": state.plugged,
-        "plug blade 2": state.plugged,
-        "plug blade N": state.plugged,
-        "plug blade G": state.plugged,
-        "door switch": state.door_closed,
-        "start switch": state.start_pressed,
-        "motor hold contact": state.running,
-        "motor start contact": not state.running,
-        "motor heat contact": state.running,
-        "control contact": state.calling,
-        "low heat contact": state.low_heat,
-        "cycling thermostat": state.exhaust_celsius < machine.cycling_opens,
-        "thermal cut-off": not state.cutoff_blown and state.limit_celsius < machine.cutoff_blows,
-        "high limit": state.limit_celsius < machine.limit_opens,
-    }
-    return closed | dict.fromkeys(state.tripped, False)
 
 
 def _cell(row: Row, key: str) -> bool:
