@@ -160,6 +160,21 @@ def setting_of(state: State) -> Setting:
     )
 
 
+def state_after(state: State, setting: Setting) -> State:
+    """Return ``state`` with what ``setting`` came to: motor, breaker, warmth and the switches that heat holds open."""
+    opened = frozenset(PARTS[name] for name in setting.opened)
+    return replace(
+        state,
+        breaker_on=setting.breaker_on,
+        running=setting.running,
+        exhaust_celsius=setting.exhaust_celsius,
+        limit_celsius=setting.box_celsius,
+        element_celsius=setting.coil_celsius,
+        cutoff_blown=PARTS["Cut"] in opened,
+        tripped=opened - {PARTS["Cut"]},
+    )
+
+
 def contacts(machine: Machine, state: State) -> dict[str, bool]:
     """Return which contacts are closed, by the lessons' name of the part."""
     closed = family_contacts(family_machine(machine), setting_of(state))

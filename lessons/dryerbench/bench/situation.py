@@ -7,19 +7,22 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Unpack
 
-from dryerbench.bench.faults import Fault, faulty_circuit
+from dryerbench.bench.faults import Fault, family_of, faulty_circuit
 from dryerbench.bench.machine import Machine
+from dryerbench.bench.schoolroom import family_machine, setting_of
 from dryerbench.bench.states import State, StateChange
 from dryerbench.circuits.circuit import Circuit
 from dryerbench.circuits.solver import Solution, solve
+from dryerbench.family import settling
+from dryerbench.family.settling import MOTOR_AMPS, MOTOR_VOLTS, TRIP_FACTOR
 
-MOTOR_VOLTS = 75.0
-"""The least volts at which the motor comes up to speed and stays there (usual size, no published source)."""
-MOTOR_AMPS = 1.0
-TRIP_FACTOR = 1.35
-"""A breaker carries 1.35 of its rating for less than an hour (UL 489, from memory)."""
 TOUCH_VOLTS = 30.0
 """Volts from which a part counts as live (from memory of the usual limit for dry skin)."""
+
+
+_STOPS = "the motor stops"
+_SAID = {"the motor does not turn": _STOPS, "the motor stops when start is let go": _STOPS}
+"""What the bench says in the place of the family's words."""
 
 
 def motor_turns(live: Solution) -> bool:
@@ -94,19 +97,11 @@ def settle(machine: Machine, faults: Sequence[Fault], state: State) -> tuple[Sit
     A motor runs if it can start as things stand (a lost leg may keep a turning motor turning, but starts none);
     an overloaded breaker trips.
     """
-    happened: list[str] = []
-    now = Situation(machine, tuple(faults), state)
-    if not (state.plugged and state.breaker_on):
-        if state.running:
-            happened.append("the motor stops")
-            now = now.moved(running=False)
-        return now, tuple(happened)
-    if state.running or state.start_pressed:
-        turns = motor_turns(now.moved(running=False, start_pressed=True).live)
-        if turns != state.running:
-            happened.append("the motor comes up to speed" if turns else "the motor stops")
-            now = now.moved(running=turns)
-    if not breaker_holds(machine, now.live):
-        happened.append("the breaker trips")
-        now = now.moved(breaker_on=False, running=False)
-    return now, tuple(happened)
+    there = family_of(machine, faults)
+    settled = settling.settle(family_machine(machine), there, setting_of(state))
+    now = replace(state, running=settled.setting.running, breaker_on=settled.setting.breaker_on)
+    if state.running and not (state.plugged and state.breaker_on):
+        happened: tuple[str, ...] = (_STOPS,)
+    else:
+        happened = tuple(_SAID.get(words, words) for words in settled.happened)
+    return Situation(machine, tuple(faults), now), happened
