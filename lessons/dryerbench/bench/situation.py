@@ -98,7 +98,7 @@ def settle(machine: Machine, faults: Sequence[Fault], state: State) -> tuple[Sit
     an overloaded breaker trips.
     """
     there = family_of(machine, faults)
-    settled = settling.settle(family_machine(machine), there, setting_of(state))
+    (settled,) = settling.settle_all(family_machine(machine), [(there, setting_of(state))])
     now = replace(state, running=settled.setting.running, breaker_on=settled.setting.breaker_on)
     if state.running and not (state.plugged and state.breaker_on):
         happened: tuple[str, ...] = (_STOPS,)

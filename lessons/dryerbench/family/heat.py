@@ -23,7 +23,7 @@ from dryerbench.family.faults import Fault, changed_machine
 from dryerbench.family.kinds import Component
 from dryerbench.family.machine import Machine
 from dryerbench.family.settings import ROOM, SET_POINT, Setting
-from dryerbench.family.settling import Settled, settle
+from dryerbench.family.settling import Settled, settle_all
 
 BIAS_KELVIN_PER_WATT = 8.0
 """How much its bias heater warms the cycling thermostat above the exhaust [K/W]; invented."""
@@ -99,25 +99,25 @@ def coil_powers(machine: Machine, live: Solution) -> list[float]:
 
 @lru_cache(maxsize=4096)
 def _settled(machine: Machine, faults: tuple[Fault, ...], setting: Setting) -> Settled:
-    return settle(machine, faults, setting)
+    return settle_all(machine, [(faults, setting)])[0]
 
 
 def _bias_watts(settled: Settled) -> float:
     parts = settled.machine.arrangement.of_kind("bias heater")
-    return sum(settled.live.watts(part.name).real for part in parts)
+    return sum(settled.flows.watts(part.name).real for part in parts)
 
 
 def _power(settled: Settled) -> Power:
     """Return what flows: coil watts, the share of coils lit, whether the drum turns, the motor's own loss."""
     if not settled.setting.powered:
         return Power()
-    each = coil_powers(settled.machine, settled.live)
+    each = coil_powers(settled.machine, settled.flows)
     watts = sum(each)
     if watts <= _NEGLIGIBLE:
         watts, lit = 0.0, 1.0
     else:
         lit = sum(one > 0.01 * max(each) for one in each) / len(each)
-    motor = sum(settled.live.watts(name).real for name in ("run winding", "start winding"))
+    motor = sum(settled.flows.watts(name).real for name in ("run winding", "start winding"))
     return Power(watts, lit, settled.setting.running, _MORE_LOSS * motor if motor > _NEGLIGIBLE else 0.0)
 
 
