@@ -11,13 +11,17 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.schoolroom import COILS, family_machine, in_our_words, setting_of
+from dryerbench.bench.schoolroom import COILS, family_machine, on_bench, setting_of
 from dryerbench.bench.states import State
 from dryerbench.bench.wiring import wire_up
 from dryerbench.circuits.circuit import Circuit
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import Row, table
 from dryerbench.family import faults as family_faults
+from dryerbench.family import settling
+from dryerbench.family.arrangement import Arrangement
+from dryerbench.family.fault_file import FaultKind, UnknownFaultError, fault_kind
+from dryerbench.family.kinds import RELAYS
 
 
 class FaultError(LegToLegError, ValueError):
@@ -50,13 +54,58 @@ def catalogue(name: str) -> Row:
     FaultError
         For a fault that the table does not have.
     """
-    if name not in fault_names():
-        raise FaultError(f"There is no fault '{name}'. The faults are: {', '.join(fault_names())}.")
-    return table("faults").row(fault=name)
+    if name in fault_names():
+        return table("faults").row(fault=name)
+    kind, _, on = name.partition("@")
+    try:
+        return _row(name, fault_kind(kind), on)
+    except UnknownFaultError:
+        raise FaultError(f"There is no fault '{name}'. The faults are: {', '.join(fault_names())}.") from None
 
 
-def read_fault(text: str) -> Fault:
+def _row(name: str, kind: FaultKind, on: str) -> Row:
+    """Return a fault of the family as a row like those of the table ``faults``."""
+    strength = kind.strength
+    return Row(
+        {
+            "fault": name,
+            "title": f"{kind.title} ({on})" if on else kind.title,
+            "part": _part_of(kind, on),
+            "complaint": kind.says,
+            "weight": kind.job.weight,
+            "minutes": kind.job.minutes,
+            "parts_cost": kind.job.dollars,
+            "strength_low": strength.low if strength else None,
+            "strength_high": strength.high if strength else None,
+            "strength_usual": strength.usual if strength else None,
+            "strength_unit": None,
+            "strength_means": strength.means if strength else None,
+            "cord": "any",
+            "who": "mechanic" if kind.by in ("owner", "technician") else "electrician",
+        }
+    )
+
+
+def _part_of(kind: FaultKind, on: str) -> str:
+    """Return what is replaced or put right: the part that a fault hangs on, or what of the machine it is."""
+    where = kind.on[0]
+    if where == "coil":
+        return f"coil {on}"
+    if where in ("heater lead", "splice lead", "jumper", "shared terminal"):
+        return f"wire {on}"
+    if where in ("block screw", "plug blade"):
+        return f"{where} {on}"
+    if where != "machine":
+        return on
+    if kind.does.startswith(("opens ", "welds ")):
+        return kind.does.split(maxsplit=1)[1]
+    return _PLACES.get(kind.does.split()[0], kind.name)
+
+
+def read_fault(text: str, machine: Machine | None = None) -> Fault:
     """Return the fault written as ``NAME`` or ``NAME=STRENGTH``; a strength left out is the usual one.
+
+    On another ``machine`` than the lessons' own it is a fault of the family, ``NAME@PART`` or ``NAME@PART=STRENGTH``.
 
     Raises
     ------
@@ -64,6 +113,8 @@ def read_fault(text: str) -> Fault:
         For an unknown name, or a strength that is no number, not wanted or outside its range.
     """
     name, _, strength = text.strip().partition("=")
+    if (machine is not None and machine.stands is not None) or "@" in name:
+        return _read_family(text, machine or Machine())
     row = catalogue(name.strip())
     usual = row.number_or_none("strength_usual")
     if usual is None:
@@ -83,8 +134,25 @@ def read_fault(text: str) -> Fault:
     return Fault(row.text("fault"), value)
 
 
+def _read_family(text: str, machine: Machine) -> Fault:
+    try:
+        found = family_faults.read_fault(text, family_machine(machine).arrangement)
+    except UnknownFaultError as problem:
+        raise FaultError(str(problem)) from None
+    return from_family(found)
+
+
+def from_family(fault: family_faults.Fault) -> Fault:
+    """Return a fault of the family as one of the bench."""
+    return Fault(f"{fault.name}@{fault.on}" if fault.on else fault.name, fault.strength)
+
+
 def fits(fault: Fault, machine: Machine) -> bool:
-    """Return whether the machine can have the fault: a strap or a ground wire depends on the cord."""
+    """Return whether the machine can have the fault: it has the part, and the cord that the fault is one of."""
+    if fault.name not in _FAMILY or machine.stands is not None:
+        name, on = _split(fault.name)
+        there = family_faults.faults_of(family_machine(machine).arrangement)
+        return any((one.name, one.on) == (name, on) for one in there)
     return catalogue(fault.name)["cord"] in ("any", machine.cord)
 
 
@@ -123,6 +191,7 @@ _FAMILY: dict[str, str] = {
     "run-winding-open": "run-winding-open@Mot",
 }
 """The family's fault, and what of the Schoolroom it hangs on, by the lessons' name."""
+_PLACES = {"air": "vent", "supply": "supply", "extension": "cord"}
 _KELVIN = {"cycling-off-mark": 1.8}
 """Faults whose strength the lessons give in K and the family in °F."""
 
@@ -135,6 +204,8 @@ def known_changes() -> frozenset[str]:
 @lru_cache(maxsize=4096)
 def of_family(fault: Fault, cord: str) -> family_faults.Fault:
     """Return the family's fault that ``fault`` is on a machine with ``cord``."""
+    if fault.name not in _FAMILY:
+        return family_faults.Fault(*_split(fault.name), fault.strength)
     name, _, on = _FAMILY[fault.name].partition("@")
     strength = None if fault.strength is None else fault.strength * _KELVIN.get(fault.name, 1.0)
     if name == "cycling-late" and strength is not None and strength < 0.0:
@@ -153,7 +224,14 @@ def family_of(machine: Machine, faults: Sequence[Fault]) -> tuple[family_faults.
         For an unknown fault, one that the machine's cord cannot have, or one named twice.
     """
     _check(faults, machine)
+    if machine.stands is not None:
+        return tuple(family_faults.Fault(*_split(fault.name), fault.strength) for fault in faults)
     return tuple(of_family(fault, machine.cord) for fault in faults)
+
+
+def _split(name: str) -> tuple[str, str]:
+    kind, _, on = name.partition("@")
+    return kind, on
 
 
 def faulty_circuit(machine: Machine, state: State, faults: Sequence[Fault] = ()) -> Circuit:
@@ -164,11 +242,21 @@ def faulty_circuit(machine: Machine, state: State, faults: Sequence[Fault] = ())
     FaultError
         For an unknown fault, one that the machine's cord cannot have, or one named twice.
     """
-    if not faults:
+    if not faults and machine.stands is None:
         return wire_up(machine, state)
     setting = setting_of(state)
-    there = family_faults.faulty_circuit(family_machine(machine), setting, family_of(machine, faults))
-    return in_our_words(there, setting.pulled)
+    stands, there = family_machine(machine), family_of(machine, faults)
+    if needs_settling(stands.arrangement):
+        circuit = settling.standing(stands, there, setting).circuit
+    else:
+        circuit = family_faults.faulty_circuit(stands, setting, there)
+    return on_bench(machine, circuit, setting.pulled)
+
+
+@cache
+def needs_settling(made: Arrangement) -> bool:
+    """Return whether what is closed depends on volts: whether a board or a coil works relays."""
+    return bool(made.of_kind(*RELAYS))
 
 
 def _check(faults: Sequence[Fault], machine: Machine) -> None:
@@ -178,8 +266,9 @@ def _check(faults: Sequence[Fault], machine: Machine) -> None:
         if names.count(fault.name) > 1:
             raise FaultError(f"The fault {fault.name} is named twice: give it once, with one strength.")
         if not fits(fault, machine):
-            raise FaultError(
-                f"The fault {fault.name} needs a {row['cord']} cord; this machine has a {machine.cord} one."
-            )
+            needs = f"needs a {row['cord']} cord; this machine has a {machine.cord} one."
+            if fault.name not in _FAMILY or machine.stands is not None:
+                needs = f"hangs on a part that the machine {family_machine(machine).arrangement.name} does not have."
+            raise FaultError(f"The fault {fault.name} {needs}")
         if (row["strength_usual"] is None) != (fault.strength is None):
             raise FaultError(f"The fault {fault.name} takes {'no' if fault.strength is not None else 'a'} strength.")

@@ -12,13 +12,16 @@ from functools import lru_cache
 from dryerbench.air.dryer_body import Room
 from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.air.warm_machine import Heat, HeatParts, Moved, cold
+from dryerbench.bench.access import limits, one_shots
 from dryerbench.bench.faults import Fault, family_of
 from dryerbench.bench.machine import ELEMENTS, Machine
-from dryerbench.bench.schoolroom import PARTS, family_machine, setting_of, state_after
+from dryerbench.bench.schoolroom import PARTS, family_machine, our_name, setting_of, state_after
 from dryerbench.bench.situation import Situation, settle
-from dryerbench.bench.states import ROOM, State, named_state
+from dryerbench.bench.states import ROOM, State, StateChange, named_state
 from dryerbench.circuits.solver import Solution
+from dryerbench.core.temperatures import celsius
 from dryerbench.family import heat as family_heat
+from dryerbench.family.kinds import ONE_SHOT
 
 CYCLING, LIMIT_SWITCH, CUTOFF = PARTS["Cyc"], PARTS["Lim"], PARTS["Cut"]
 _WARM_AIR = 8.0  # K above the room from which a hand calls the air warm
@@ -79,20 +82,38 @@ def pass_minutes(machine: Machine, faults: Sequence[Fault], state: State, heat: 
     """
     stands, there = family_machine(machine), family_of(machine, faults)
     done = family_heat.pass_minutes(stands, there, setting_of(state), heat, minutes)
-    moves = tuple(replace(move, switch=PARTS[move.switch]) for move in done.moves)
-    return After(done.heat, state_after(state, done.setting), moves, done.joules, minutes)
+    moves = tuple(replace(move, switch=our_name(machine, move.switch)) for move in done.moves)
+    return After(done.heat, state_after(machine, state, done.setting), moves, done.joules, minutes)
 
 
-def words(after: After, before: State) -> list[str]:
+def blown(machine: Machine, state: State) -> frozenset[str]:
+    """Return the one-shot switches that stand open, by the bench's names."""
+    return (state.tripped & one_shots(machine)) | ({CUTOFF} if state.cutoff_blown else frozenset())
+
+
+def blown_by_hand(machine: Machine, state: State) -> list[tuple[StateChange, str]]:
+    """Return the change of state for each one-shot switch that is held too warm, and what it is called."""
+    if machine.stands is None:
+        held = state.limit_celsius >= machine.cutoff_blows and not state.cutoff_blown
+        return [({"cutoff_blown": True}, "the thermal cut-off")] if held else []
+    made, hot = machine.stands.arrangement, set()
+    for part in made.of_kind(*ONE_SHOT):
+        warmth = state.limit_celsius if part.kind.feels == "box" else state.exhaust_celsius
+        if part.name not in state.tripped and warmth >= celsius(machine.stands.number(part.name, "opens")):
+            hot.add(part.name)
+    return [({"tripped": state.tripped | hot}, f"the one-shot switch {' and '.join(sorted(hot))}")] if hot else []
+
+
+def words(machine: Machine, after: After, before: State) -> list[str]:
     """Return what a person beside the machine notices while it runs: clicks, a stop, the air turning cold."""
     noticed = []
-    clicks = after.opened(LIMIT_SWITCH)
+    clicks = sum(map(after.opened, limits(machine)))
     if clicks:
         noticed.append(
             "a switch at the heater box clicks off and on" if clicks > 1 else "a switch at the heater box clicks"
         )
-    if after.opened(CUTOFF):
-        noticed.append("the thermal cut-off blows")
+    burst = sorted(filter(after.opened, one_shots(machine)))
+    noticed += [f"the {name} blows" if name == CUTOFF else f"the one-shot switch {name} blows" for name in burst]
     if before.running and not after.state.running:
         noticed.append("the motor stops")
     if before.breaker_on and not after.state.breaker_on:
@@ -100,10 +121,10 @@ def words(after: After, before: State) -> list[str]:
     return noticed
 
 
-def air_in_words(after: After) -> str:
+def air_in_words(machine: Machine, after: After) -> str:
     """Return whether the air that comes out is warm."""
     warm = after.state.exhaust_celsius > ROOM + _WARM_AIR
-    if warm and (after.state.cutoff_blown or not after.joules):
+    if warm and (blown(machine, after.state) or not after.joules):
         return "the air turns cold"
     return "warm air comes out" if warm else "the air stays cold"
 
@@ -143,9 +164,11 @@ def asked_for(machine: Machine, faults: Sequence[Fault], asked: State) -> tuple[
     after = after_running(machine, there, replace(asked, ran=0.0), _round_minutes(asked.ran))
     now = Situation(machine, there, after.state)
     swings = {
-        move.switch for move in after.moves if move.switch != CUTOFF and move.seconds > 60.0 * after.minutes / 2.0
+        move.switch
+        for move in after.moves
+        if move.switch not in one_shots(machine) and move.seconds > 60.0 * after.minutes / 2.0
     }
-    if not swings or after.state.cutoff_blown:
+    if not swings or blown(machine, after.state):
         return now, now
     back = after.state.tripped & swings
     tripped = after.state.tripped - back if back else after.state.tripped | {max(swings)}

@@ -8,6 +8,7 @@ from dryerbench.air.thermistor import USUAL_BETA, USUAL_OHMS
 from dryerbench.air.thermostats import usual_switch
 from dryerbench.core.random_stream import Stream
 from dryerbench.family.house import Site
+from dryerbench.family.machine import Machine as FamilyMachine
 
 ELEMENTS = (1, 2, 3)
 _CYCLING, _LIMIT, _CUTOFF = (
@@ -38,10 +39,15 @@ class Machine(Site):
     cutoff_blows: float = _CUTOFF
     insulation_ohms: float = 5e9
     harness_farads: float = 20e-12
+    stands: FamilyMachine | None = None
+    """Another machine of the family in the place of the lessons' own; ohms and marks are then its own."""
 
     @property
     def tag(self) -> str:
         """What tells this machine from another, as text that new fields do not change."""
+        if self.stands is not None:
+            own = " ".join(f"{name}.{key}={value:g}" for name, key, value in self.stands.own)
+            return f"{self.stands.arrangement.name}/{self.name}/{own}/{self.leg_volts:g}/{self.supply}"
         ohms = " ".join(f"{value:g}" for value in self.element_ohms)
         return f"{self.name}/{ohms}/{self.leg_volts:g}/{self.supply}/{self.cord}"
 
@@ -49,6 +55,12 @@ class Machine(Site):
     def site(self) -> Site:
         """Where it stands: supply, branch and cord, as every machine's wiring takes them."""
         return Site(**{one.name: getattr(self, one.name) for one in fields(Site)})
+
+
+def on_the_bench(stands: FamilyMachine) -> Machine:
+    """Return a machine of the family as one that can stand on the bench."""
+    site = {one.name: getattr(stands.site, one.name) for one in fields(Site)}
+    return Machine(name=stands.name, cord=stands.cord, stands=stands, **site)
 
 
 def drawn_machine(stream: Stream, name: str, cord: str = "four-wire") -> Machine:

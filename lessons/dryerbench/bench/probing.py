@@ -22,6 +22,7 @@ BURNING_AMPS = 0.3
 """A current to the case that can start a fire (from memory of IEC 60364-4-42)."""
 _PATH_OHMS = 1e6
 _BOARD = ("board input", "board supply")
+"""How the parts of a board begin that its own terminals end at."""
 
 
 def _across(situation: Situation, a: str, b: str) -> Iterator[Part]:
@@ -80,8 +81,8 @@ def stresses_board(meter: Meter, situation: Situation, a: str, b: str) -> bool:
         into, out = (float(dead.impedance[row, end]) if end >= 0 else 0.0 for end in ends)
         return (into - out) * amps
 
-    part = situation.circuit.part("board input")
-    return abs(volts(part.a) - volts(part.b)) > _BOARD_VOLTS
+    inputs = [part for part in situation.circuit if part.name.startswith("board input")]
+    return any(abs(volts(part.a) - volts(part.b)) > _BOARD_VOLTS for part in inputs)
 
 
 def touch_milliamps(situation: Situation) -> float:
@@ -129,7 +130,7 @@ def reaches_board(situation: Situation, a: str, b: str) -> bool:
     Contacts count as joined: those of the control sit on the board. Case, supply and insulation are no such path.
     """
     circuit = situation.circuit
-    board = {end for name in _BOARD if name in circuit for end in (circuit.part(name).a, circuit.part(name).b)}
+    board = {end for part in circuit if part.name.startswith(_BOARD) for end in (part.a, part.b)}
     reached = {point for point in (a, b) if point != "case"}
     edge = list(reached)
     while edge:
@@ -147,5 +148,5 @@ def _joins(part: Part) -> bool:
     if part.kind == "contact":
         return not part.name.startswith(("plug blade", "frame strap"))
     if part.kind == "resistance":
-        return part.value < _PATH_OHMS and part.name not in _BOARD and part.name != "board common"
+        return part.value < _PATH_OHMS and not part.name.startswith((*_BOARD, "board common"))
     return part.kind == "wire" and part.closed

@@ -109,7 +109,9 @@ def schoolroom(cord: str = "four-wire") -> Arrangement:
 
 @lru_cache(maxsize=1024)
 def family_machine(machine: Machine) -> of_family.Machine:
-    """Return the lessons' ``machine`` as one of the family."""
+    """Return ``machine`` as one of the family: the lessons' own as the Schoolroom, another as it is."""
+    if machine.stands is not None:
+        return machine.stands
     own = [(f"coil {COILS[number]}", "ohms", machine.element_ohms[number - 1]) for number in ELEMENTS]
     own += [(name, "ohms", 0.0) for name in _SHORT]
     for part, opens in (("Cyc", machine.cycling_opens), ("Lim", machine.limit_opens), ("Cut", machine.cutoff_blows)):
@@ -143,26 +145,32 @@ def _marks(part: str, opens: float) -> list[of_family.Own]:
 
 
 def setting_of(state: State) -> Setting:
-    """Return a state of the lessons' dryer as the family says it."""
-    opened = {FAMILY_PARTS[name] for name in state.tripped} | ({"Cut"} if state.cutoff_blown else set())
+    """Return a state of the bench as the family says it."""
+    opened = {FAMILY_PARTS.get(name, name) for name in state.tripped} | ({"Cut"} if state.cutoff_blown else set())
     return Setting(
         plugged=state.plugged,
         breaker_on=state.breaker_on,
         door_closed=state.door_closed,
         start_pressed=state.start_pressed,
         running=state.running,
-        dial=("low" if state.low_heat else "high") if state.calling else "off",
+        dial=state.dial or (("low" if state.low_heat else "high") if state.calling else "off"),
         exhaust_celsius=state.exhaust_celsius,
         box_celsius=state.limit_celsius,
         coil_celsius=state.element_celsius,
         opened=frozenset(opened),
+        stirred=state.stirred,
         pulled=frozenset(FAMILY_PARTS.get(name, name) for name in state.pulled),
     )
 
 
-def state_after(state: State, setting: Setting) -> State:
+def our_name(machine: Machine, part: str) -> str:
+    """Return the bench's name of a part that the family calls ``part``."""
+    return PARTS.get(part, part) if machine.stands is None else part
+
+
+def state_after(machine: Machine, state: State, setting: Setting) -> State:
     """Return ``state`` with what ``setting`` came to: motor, breaker, warmth and the switches that heat holds open."""
-    opened = frozenset(PARTS[name] for name in setting.opened)
+    opened = frozenset(our_name(machine, name) for name in setting.opened)
     return replace(
         state,
         breaker_on=setting.breaker_on,
@@ -221,6 +229,22 @@ def _named(name: str, points: Mapping[str, str]) -> str:
     if head in _STRAY:
         return f"{head} {points.get(last, last)}"
     return f"{head} case" if last == CABINET and "capacitance" in head else name
+
+
+@lru_cache(maxsize=65536)
+def _cased_part(part: Part) -> Part:
+    """Return ``part`` with the cabinet called the case, as the bench calls it on every machine."""
+    if CABINET not in (part.a, part.b):
+        return part
+    a, b = ("case" if end == CABINET else end for end in (part.a, part.b))
+    return replace(part, a=a, b=b)
+
+
+def on_bench(machine: Machine, circuit: Circuit, pulled: frozenset[str] = frozenset()) -> Circuit:
+    """Return a circuit of ``machine``, with the wires ``pulled`` (family's names) off, in the words of the bench."""
+    if machine.stands is not None:
+        return Circuit(map(_cased_part, circuit), circuit.reference)
+    return in_our_words(circuit, pulled)
 
 
 def in_our_words(circuit: Circuit, pulled: frozenset[str] = frozenset()) -> Circuit:

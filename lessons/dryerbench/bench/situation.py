@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Unpack
 
-from dryerbench.bench.faults import Fault, family_of, faulty_circuit
-from dryerbench.bench.machine import Machine
+from dryerbench.bench.faults import Fault, family_of, faulty_circuit, from_family
+from dryerbench.bench.machine import Machine, on_the_bench
 from dryerbench.bench.schoolroom import family_machine, setting_of
 from dryerbench.bench.states import State, StateChange
 from dryerbench.circuits.circuit import Circuit
@@ -89,6 +89,28 @@ class Situation:
         nodes = set(self.circuit.nodes)
         present = [point for point in points if point in nodes]
         return [point for point in present if self.is_live(point, "case") or self.is_live(point, "earth")]
+
+
+def situation_of(settled: settling.Settled) -> Situation:
+    """Return what a settled machine of the family is on the bench; its points are its sheet's, its cabinet the case."""
+    setting = settled.setting
+    state = State(
+        plugged=setting.plugged,
+        breaker_on=setting.breaker_on,
+        door_closed=setting.door_closed,
+        start_pressed=setting.start_pressed,
+        running=setting.running,
+        calling=setting.heat_called,
+        low_heat=setting.dial == "low",
+        exhaust_celsius=setting.exhaust_celsius,
+        limit_celsius=setting.box_celsius,
+        element_celsius=setting.coil_celsius,
+        pulled=setting.pulled,
+        tripped=setting.opened,
+        dial=setting.dial,
+        stirred=setting.stirred,
+    )
+    return Situation(on_the_bench(settled.machine), tuple(map(from_family, settled.faults)), state)
 
 
 def settle(machine: Machine, faults: Sequence[Fault], state: State) -> tuple[Situation, tuple[str, ...]]:

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from dryerbench.air.thermistor import BetaThermistor, DriftedThermistor
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.schoolroom import PARTS, family_machine, in_our_words, schoolroom, setting_of
+from dryerbench.bench.schoolroom import PARTS, family_machine, on_bench, schoolroom, setting_of
 from dryerbench.bench.states import State
 from dryerbench.circuits.circuit import Circuit
 from dryerbench.core.tables import table
@@ -43,4 +43,4 @@ def wire_up(machine: Machine, state: State) -> Circuit:
         For a conductor or an element temperature outside the tables.
     """
     setting = setting_of(state)
-    return in_our_words(of_family.wire_up(family_machine(machine), setting), setting.pulled)
+    return on_bench(machine, of_family.wire_up(family_machine(machine), setting), setting.pulled)

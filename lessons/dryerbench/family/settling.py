@@ -199,6 +199,14 @@ def _settled(machine: Machine, case: _Case, *, solved: bool) -> Settled:
     )
 
 
+def standing(machine: Machine, faults: Sequence[Fault], setting: Setting) -> Settled:
+    """Return ``setting`` with board and relays as the volts have them; motor and breaker stay as it says."""
+    case = _Case(tuple(faults), setting, [])
+    if setting.powered:
+        _settle_relays(machine, [case], pairs=True)
+    return _settled(machine, case, solved=True)
+
+
 def settle(machine: Machine, faults: Sequence[Fault], setting: Setting) -> Settled:
     """Return what ``setting`` comes to on ``machine`` with ``faults``."""
     return settle_all(machine, [(tuple(faults), setting)], pairs=True)[0]
