@@ -10,6 +10,7 @@ from dryerbench.bench.access import arrangement_of, cover_minutes, one_shots, pu
 from dryerbench.bench.contact import note_probe, reach
 from dryerbench.bench.faults import catalogue, fits, read_fault
 from dryerbench.bench.meter import PROBE_MODES, fits_mains, ranges
+from dryerbench.bench.senses import VENT, seen_at
 from dryerbench.bench.states import ROOM, heat_asked
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, faults_on, hold_heat, machine_on, mend, situation_on
@@ -313,7 +314,8 @@ def _look_vent(bench: Worksite, record: Act) -> None:
         raise BenchError("The duct is behind the machine: pull the plug, or lock the breaker, before you move it.")
     blocked = any(catalogue(fault.name)["part"] == "vent" for fault in faults_on(bench))
     record["facts"]["vent_blocked"] = blocked
-    record["happened"].append("lint is packed in the vent" if blocked else "filter, duct and hood are clear")
+    shows = seen_at(bench, VENT) or ["lint is packed in the vent"]
+    record["happened"] += shows if blocked else ["filter, duct and hood are clear"]
 
 
 def _stop_and_hand_over(_: Worksite, record: Act, to: str) -> None:

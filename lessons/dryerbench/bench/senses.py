@@ -19,6 +19,7 @@ from dryerbench.bench.situation import Situation
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, faults_on, machine_on, situation_on
 from dryerbench.family import faults as family_faults
+from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.fault_targets import Target
 from dryerbench.family.faults import target_of
 
@@ -99,6 +100,8 @@ _PLACES = {"block screw": "terminal block", "plug blade": "plug"}
 _AT_BOX = ("coil", "heater lead", "splice lead", "jumper", "shared terminal")
 _AT_BLOCK = ("ground-off", "strap-left-on", "strap-off")
 _SHOWS_NOTHING = "nothing"
+VENT = "vent"
+"""Where a fault of the air alone is seen: lint screen, duct and hood."""
 
 
 def looks(bench: Worksite) -> tuple[str, ...]:
@@ -114,34 +117,38 @@ def looks(bench: Worksite) -> tuple[str, ...]:
     )
 
 
-def _place_of(bench: Worksite, fault: family_faults.Fault) -> str:
-    """Return where a fault of the family can be seen."""
+def place_seen(made: Arrangement, fault: family_faults.Fault) -> str:
+    """Return where a fault of the family can be seen on a machine of the arrangement; of the air alone, in the vent."""
+    if fault.air_lost and fault.kind.on == ("machine",):
+        return VENT
     where = fault.kind.on[0]
     if where in _AT_BOX:
         return "box"
     if where == "machine":
         return "terminal block" if fault.name in _AT_BLOCK else "outside"
-    return _PLACES.get(where, dict(arrangement_of(machine_on(bench)).stands).get(fault.on, "outside"))
+    return _PLACES.get(where, dict(made.stands).get(fault.on, "outside"))
 
 
-def _seen(bench: Worksite, place: str) -> list[str]:
-    """Return what the faults of the family show at ``place``; a fault of the air is seen by looking into the vent."""
-    found = [fault for fault in family_of(machine_on(bench), faults_on(bench)) if not fault.air_lost]
-    words = [fault.kind.seen for fault in found if _place_of(bench, fault) == place]
+def seen_at(bench: Worksite, place: str) -> list[str]:
+    """Return what the faults of the family show at ``place``, on a machine that is not the lessons' own."""
+    if machine_on(bench).stands is None and place == VENT:
+        return []
+    made, found = arrangement_of(machine_on(bench)), family_of(machine_on(bench), faults_on(bench))
+    words = [fault.kind.seen for fault in found if place_seen(made, fault) == place]
     return [one for one in words if one != _SHOWS_NOTHING]
 
 
 def _look_elsewhere(bench: Worksite, place: str) -> list[str]:
     """Return what is seen at ``place`` of a machine that is not the lessons' own."""
     if place == "outside":
-        return [*_outside(bench), *_seen(bench, place)]
+        return [*_outside(bench), *seen_at(bench, place)]
     if place == "plug":
-        return _seen(bench, place) or _plug(bench)
+        return seen_at(bench, place) or _plug(bench)
     made = arrangement_of(machine_on(bench))
     parts = [part for part, spot in made.stands if spot == place] + list(made.box_terminals) * (place == "box")
     if not all(map(bench.bared, parts or [place])):
         raise BenchError(f"The {place} cannot be seen with its cover on: take it off first.")
-    return _seen(bench, place) or ["nothing shows there: only a reading tells"]
+    return seen_at(bench, place) or ["nothing shows there: only a reading tells"]
 
 
 def _open(bench: Worksite, what: str) -> None:
