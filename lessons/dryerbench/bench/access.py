@@ -49,6 +49,11 @@ def limits(machine: Machine) -> frozenset[str]:
     return frozenset(our_name(machine, part.name) for part in arrangement_of(machine).of_kind("high limit"))
 
 
+def thermostats(machine: Machine) -> frozenset[str]:
+    """Return the cycling thermostats, by the bench's names."""
+    return frozenset(our_name(machine, part.name) for part in arrangement_of(machine).of_kind("cycling thermostat"))
+
+
 def coils(machine: Machine) -> tuple[str, ...]:
     """Return the heater's coils, by the bench's names."""
     return tuple(our_name(machine, coil.name) for coil in arrangement_of(machine).coils)

@@ -99,7 +99,7 @@ def _part_of(kind: FaultKind, on: str) -> str:
         return on
     if kind.does.startswith(("opens ", "welds ")):
         return kind.does.split(maxsplit=1)[1]
-    return _PLACES.get(kind.does.split()[0], kind.name)
+    return "heater" if kind.where == "made for 208 V" else _PLACES.get(kind.does.split()[0], kind.name)
 
 
 def read_fault(text: str, machine: Machine | None = None) -> Fault:

@@ -7,7 +7,7 @@ digits must not decide (a test runs it as three kinds of x86). What no reading t
 the first ``replace_part``.
 
 On any machine of the family: ``machine_menu`` (what can be found out, its minutes), ``machine_cases`` (faults and the
-pairs that occur, in machines whose numbers nobody knows; what each would show), ``machine_evidence`` (odds, advice, what
-may be done), ``machine_paths`` (the table ``machine-paths``: make it anew when a machine, a fault or a minute changes),
-``machine_trail`` (a bench's trail as evidence).
+pairs that occur, in machines whose numbers nobody knows; what each would show), ``machine_evidence`` (odds, advice,
+what may be done), ``machine_paths`` (the table ``machine-paths``: make it anew when a machine, a fault or a minute
+changes), ``machine_trail`` (a bench's trail as evidence), ``machine_calls`` (calls for practice, and dealt ones).
 """

@@ -1,6 +1,6 @@
 """What the trail of a bench says of a machine of the family: its readings, looks and gauges as evidence.
 
-A continuity beep is no number and volts on 10 MΩ may be phantoms: both are passed over where a phantom was noted. What
+A continuity beep is no number and volts on 10 MΩ may be ghost volts: both are passed over where they were noted. What
 was read after a part was replaced says nothing of the fault.
 """
 

@@ -9,9 +9,10 @@ from dryerbench.bench.acts import heats_of
 from dryerbench.bench.bench import Bench, replay
 from dryerbench.bench.faults import FaultError, catalogue, read_fault
 from dryerbench.bench.machine import Machine, on_the_bench
+from dryerbench.bench.probing import case_is_fed
 from dryerbench.bench.schoolroom import schoolroom
 from dryerbench.bench.senses import looks
-from dryerbench.bench.situation import settle
+from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import State
 from dryerbench.bench.worksite import BenchError, situation_on
 from dryerbench.family.faults import faults_of
@@ -208,3 +209,14 @@ def test_bad_words_get_one_line() -> None:
         Bench(machine("cellar")).do("stored_fault")
     with pytest.raises(BenchError, match="no test point 'T0'"):
         dead("cellar").ohms("T0", "case")
+
+
+@pytest.mark.parametrize("name", machine_names())
+def test_starting_a_sound_machine_is_no_path_to_its_case(name: str) -> None:
+    """The neutral's drop at the start lifts a bonded case for a moment; a lost neutral is another thing."""
+    there = machine(name)
+    started = Situation(there, (), State(calling=True, start_pressed=True))
+    assert not case_is_fed(started)
+    if there.cord == "three-wire":
+        lost = read_fault("neutral-lost-three-wire", there)
+        assert case_is_fed(Situation(there, (lost,), started.state))

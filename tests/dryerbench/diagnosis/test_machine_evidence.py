@@ -1,4 +1,4 @@
-"""Evidence and advice on machines of the family: what can be read, what it says, what may be done, how long it takes."""
+"""Evidence and advice on machines of the family: what can be read, what it says, what may be done, how long."""
 
 from __future__ import annotations
 
