@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.bench.family_situation import situation_of
+from dryerbench.bench.situation import situation_of
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import stream_for
 from dryerbench.family.faults import read_fault

@@ -51,14 +51,10 @@ def readings_rows(situation: Situation, mode: str) -> Iterator[tuple[str, ...]]:
 
 def probe_points(situation: Situation) -> list[str]:
     """Return the points of a machine that probes can reach: receptacle, plug, cabinet, block and every terminal."""
-    from dryerbench.bench.family_situation import FamilySituation
-    from dryerbench.bench.wiring import points
+    from dryerbench.bench.access import behind
 
     nodes = situation.circuit.nodes
-    if not isinstance(situation, FamilySituation):
-        return [point for point in points() if point in nodes]
-    outside = [point for point in points() if point.startswith(("outlet-", "plug-"))]
-    return [point for point in (*outside, *situation.settled.machine.arrangement.points) if point in nodes]
+    return [point for point in behind(situation.machine) if point in nodes]
 
 
 def readings_text(

@@ -6,10 +6,10 @@ from dryerbench.answers.parser import parse
 from dryerbench.answers.units import convert
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.situation import TRIP_FACTOR
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.electricity.leakage import leakage_limit
 from dryerbench.electricity.ohms_law import current, parallel
+from dryerbench.family.settling import TRIP_FACTOR
 from dryerbench.topics.path_to_case.sheet import LESSON, ROWS, CaseCard, to_case_of, touching_of
 from legtoleg.keys.dead_readings import expected, true_ohms
 from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf

@@ -5,6 +5,11 @@ really happens: a motor runs only if it could start, a breaker trips at 1.35 of 
 offset of its own for each range, drawn from ``Stream`` on ``Machine.name``, and noise drawn on ``Machine.tag | faults |
 State.tag``: a change there changes every handed-in trail (golden test; raise ``trail.VERSION``).
 
+The lessons' own dryer is the family's Schoolroom in other words (``schoolroom``: points, parts, wires; ``faults``:
+names); any other machine of the family stands here by ``machine.on_the_bench``, with the points of its sheet and the
+cabinet called ``case``. Circuit, faults, settling and heat are the family's on every machine. ``access`` says what can
+be probed, pulled and replaced, and which cover is in front of it.
+
 ``worksite`` is what an act may change. ``acts`` says what each act needs and notes, with ``precautions``, ``senses``,
 ``gauges`` and ``customer`` beside it; ``contact`` what two probes meet. ``bench`` does acts by name and leaves in
 each record the ``scene``: what then stands how. ``safety`` judges every scene and every step between two; what

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from itertools import combinations
 
 from dryerbench.bench import customer, gauges, precautions, probing, senses
+from dryerbench.bench.access import arrangement_of, cover_minutes, one_shots, pullable, replaceable
 from dryerbench.bench.contact import note_probe, reach
-from dryerbench.bench.faults import fits, read_fault
+from dryerbench.bench.faults import catalogue, fits, read_fault
 from dryerbench.bench.meter import PROBE_MODES, fits_mains, ranges
-from dryerbench.bench.states import ROOM
+from dryerbench.bench.senses import VENT, seen_at
+from dryerbench.bench.states import ROOM, heat_asked
 from dryerbench.bench.trail import Act
-from dryerbench.bench.wiring import pullable
 from dryerbench.bench.worksite import BenchError, Worksite, faults_on, hold_heat, machine_on, mend, situation_on
-from dryerbench.core.tables import table
+from dryerbench.family.arrangement import Cover
 
 _OVEN = (-20.0, 250.0)
 _OUTSIDE = ("vent", "cord")  # parts that are replaced with the cover on
@@ -91,17 +92,46 @@ def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
     record["happened"].append("the circuit is live" if found else "no volts anywhere")
 
 
-def _cover_off(bench: Worksite, _: Act) -> None:
-    if bench.cover_off:
+def _cover_off(bench: Worksite, record: Act, cover: str = "") -> None:
+    """Take one cover off, or every cover in its order."""
+    covers = _covers(bench, cover)
+    left = [one for one in covers if one.name not in bench.covers_off]
+    if not left:
         raise BenchError("The cover is off already.")
-    bench.cover_off = True
+    if cover and left[0].after and left[0].after not in bench.covers_off:
+        raise BenchError(f"The {left[0].after} comes off before the {cover}.")
+    bench.covers_off |= {one.name for one in left}
+    _time_covers(bench, record, cover, left)
 
 
-def _cover_on(bench: Worksite, record: Act) -> None:
-    if not bench.cover_off:
+def _cover_on(bench: Worksite, record: Act, cover: str = "") -> None:
+    """Put one cover on, or every cover that is off."""
+    covers = _covers(bench, cover)
+    there = [one for one in covers if one.name in bench.covers_off]
+    if not there:
         raise BenchError("The cover is on already.")
-    bench.cover_off = False
+    later = [one.name for one in _covers(bench, "") if cover and one.after == cover and one.name in bench.covers_off]
+    if later:
+        raise BenchError(f"The {later[0]} goes on before the {cover}.")
+    bench.covers_off -= {one.name for one in there}
+    _time_covers(bench, record, cover, there)
     record["facts"]["live_bare"] = bench.energized and not bench.gear
+
+
+def _covers(bench: Worksite, name: str) -> tuple[Cover, ...]:
+    covers = arrangement_of(machine_on(bench)).covers
+    if not name:
+        return covers
+    found = tuple(one for one in covers if one.name == name)
+    if not found:
+        raise BenchError(f"There is no cover '{name}'; there are: {', '.join(one.name for one in covers)}.")
+    return found
+
+
+def _time_covers(bench: Worksite, record: Act, named: str, moved: Sequence[Cover]) -> None:
+    """Take the minutes by the screws; all covers of the lessons' own machine together take what the table says."""
+    if named or machine_on(bench).stands is not None:
+        record["minutes"] = round(sum(map(cover_minutes, moved)), 1)
 
 
 def _gear_on(bench: Worksite, _: Act) -> None:
@@ -129,9 +159,10 @@ def _put_back_wire(bench: Worksite, record: Act, wire: str) -> None:
 
 
 def _wire_in_reach(bench: Worksite, wire: str) -> None:
-    if wire not in pullable() or wire not in situation_on(bench).circuit:
-        raise BenchError(f"There is no wire '{wire}' to pull; there are: {', '.join(pullable())}.")
-    if not bench.cover_off:
+    there = pullable(machine_on(bench))
+    if wire not in there or wire not in situation_on(bench).circuit:
+        raise BenchError(f"There is no wire '{wire}' to pull; there are: {', '.join(there)}.")
+    if not bench.bared(wire):
         raise BenchError("The wires are behind the cover: take it off first.")
 
 
@@ -144,9 +175,18 @@ def _close_door(bench: Worksite, record: Act) -> None:
 
 
 def _ask_heat(bench: Worksite, record: Act, heat: str = "high") -> None:
-    if heat not in ("high", "low", "none"):
-        raise BenchError(f"The control has the settings high, low and none, not '{heat}'.")
-    bench.switch(record, calling=heat != "none", low_heat=heat == "low")
+    offered = heats_of(bench)
+    if heat not in offered:
+        raise BenchError(f"The control has the settings {', '.join(offered[:-1])} and {offered[-1]}, not '{heat}'.")
+    bench.switch(record, **heat_asked(heat))
+
+
+def heats_of(bench: Worksite) -> tuple[str, ...]:
+    """Return the settings of the control: heats, no heat (``air`` where a dial runs without it), and off."""
+    machine = machine_on(bench)
+    if machine.stands is None:
+        return ("high", "low", "none")
+    return (*arrangement_of(machine).heats, "air", "off")
 
 
 def _press_start(bench: Worksite, record: Act) -> None:
@@ -173,12 +213,14 @@ def _warm_parts(bench: Worksite, record: Act, celsius: float) -> None:
         raise BenchError("The heat switches are behind the cover: take it off first.")
     bench.hands(record)
     hold_heat(bench, held=True)
-    bench.settle(record, exhaust_celsius=float(celsius), limit_celsius=float(celsius), tripped=frozenset())
+    kept = bench.state.tripped & one_shots(machine_on(bench))
+    bench.settle(record, exhaust_celsius=float(celsius), limit_celsius=float(celsius), tripped=kept)
 
 
 def _cool_down(bench: Worksite, record: Act) -> None:
     hold_heat(bench, held=False)
-    bench.settle(record, exhaust_celsius=ROOM, limit_celsius=ROOM, element_celsius=ROOM, tripped=frozenset())
+    kept = bench.state.tripped & one_shots(machine_on(bench))
+    bench.settle(record, exhaust_celsius=ROOM, limit_celsius=ROOM, element_celsius=ROOM, tripped=kept)
 
 
 def _set_dial(bench: Worksite, _: Act, mode: str, full_scale: float | None = None) -> None:
@@ -218,10 +260,11 @@ def _probe(bench: Worksite, record: Act, a: str, b: str) -> None:
 def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
     cord = tuple(name for name in ("cord 1", "cord 2", "cord N", "bond wire") if name in situation_on(bench).circuit)
     inside = conductor.startswith("wire ")
-    if conductor not in (*pullable(), *cord, "cord") or (inside and conductor not in situation_on(bench).circuit):
-        raise BenchError(f"The jaw goes round the cord, {', '.join(cord)}, {', '.join(pullable())}; not '{conductor}'.")
+    wires = pullable(machine_on(bench))
+    if conductor not in (*wires, *cord, "cord") or (inside and conductor not in situation_on(bench).circuit):
+        raise BenchError(f"The jaw goes round the cord, {', '.join(cord)}, {', '.join(wires)}; not '{conductor}'.")
     split = bench.splitter and conductor in ("cord 1", "cord 2", "cord N")
-    if conductor != "cord" and not bench.cover_off and not split:
+    if conductor != "cord" and not bench.bared(conductor if inside else "terminal block") and not split:
         raise BenchError(
             "Single conductors are behind the cover, or in a line splitter; round the whole cord their amps cancel."
         )
@@ -242,12 +285,11 @@ def _temperature(bench: Worksite, record: Act, spot: str, unit: str = "°F") -> 
 
 def _replace_part(bench: Worksite, record: Act, part: str) -> None:
     """Put a new part in; what belongs to the house's wiring is handed over, not touched."""
-    rows = [row for row in table("faults").rows if row["part"] == part]
-    if not rows:
-        parts = ", ".join(dict.fromkeys(table("faults").texts("part")))
-        raise BenchError(f"'{part}' cannot be replaced; these can: {parts}.")
-    by_electrician = rows[0]["who"] == "electrician"
-    if not by_electrician and part not in _OUTSIDE and not bench.cover_off:
+    parts = replaceable(machine_on(bench))
+    if part not in parts:
+        raise BenchError(f"'{part}' cannot be replaced; these can: {', '.join(parts)}.")
+    record["minutes"], by_electrician = parts[part]
+    if not by_electrician and part not in _OUTSIDE and not bench.bared(part):
         raise BenchError(f"The {part} is behind the cover: take it off first.")
     if by_electrician:
         record["happened"].append("handed over: the house's wiring is a licensed electrician's or the utility's work")
@@ -258,7 +300,6 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
         }
     else:
         bench.hands(record)
-    record["minutes"] = max(row.number("minutes") for row in rows)
     mend(bench, part)
     tripped = bench.state.tripped - {part}
     if part == "thermal cut-off":
@@ -271,9 +312,10 @@ def _look_vent(bench: Worksite, record: Act) -> None:
     """Look into filter, duct and hood, with the machine pulled forward: that takes a machine that nobody can power."""
     if not bench.isolated:
         raise BenchError("The duct is behind the machine: pull the plug, or lock the breaker, before you move it.")
-    blocked = any(fault.name == "blocked-vent" for fault in faults_on(bench))
+    blocked = any(catalogue(fault.name)["part"] == "vent" for fault in faults_on(bench))
     record["facts"]["vent_blocked"] = blocked
-    record["happened"].append("lint is packed in the vent" if blocked else "filter, duct and hood are clear")
+    shows = seen_at(bench, VENT) or ["lint is packed in the vent"]
+    record["happened"] += shows if blocked else ["filter, duct and hood are clear"]
 
 
 def _stop_and_hand_over(_: Worksite, record: Act, to: str) -> None:
@@ -283,7 +325,7 @@ def _stop_and_hand_over(_: Worksite, record: Act, to: str) -> None:
 
 
 def _name_fault(bench: Worksite, record: Act, fault: str) -> None:
-    named = read_fault(fault)
+    named = read_fault(fault, machine_on(bench))
     if not fits(named, machine_on(bench)):
         raise BenchError(f"This machine has a {machine_on(bench).cord} cord: it cannot have the fault {named.name}.")
     record["with"] = {"fault": str(named)}
@@ -365,6 +407,8 @@ ACTS: Mapping[str, Callable[..., None]] = {
 }
 DETAILS: Mapping[str, tuple[str, ...]] = {
     "test_dead": ("where",),
+    "cover_off": ("cover",),
+    "cover_on": ("cover",),
     "pull_wire": ("wire",),
     "put_back_wire": ("wire",),
     "ask_heat": ("heat",),

@@ -38,7 +38,7 @@ class CaseReadings:
         if reading["mode"] not in _NUMBERS or "case" not in reading["places"] or len(places) != 1 or not whole:
             return
         (place,) = places
-        if place in _HEATER:
+        if place in _HEATER or place.startswith("Box."):
             self.heater[place] = reading["value"]
         elif place == "plug-G":
             self.bond[place] = reading["value"]

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dryerbench.bench import probing
+from dryerbench.bench.access import behind
 from dryerbench.bench.meter import DEAD_MODES, fits_mains
 from dryerbench.bench.trail import Act
-from dryerbench.bench.worksite import BenchError, Worksite, situation_on
-from dryerbench.core.tables import table
+from dryerbench.bench.worksite import BenchError, Worksite, machine_on, situation_on
 
 
 def reach(bench: Worksite, point: str) -> None:
@@ -17,15 +17,14 @@ def reach(bench: Worksite, point: str) -> None:
     BenchError
         If it cannot: the point is behind something, or this machine does not have it.
     """
-    rows = table("test-points").rows
-    behind = {row.text("point"): row["behind"] for row in rows}.get(point)
-    if behind is None or point not in situation_on(bench).circuit.nodes:
+    place = behind(machine_on(bench)).get(point)
+    if place is None or point not in situation_on(bench).circuit.nodes:
         raise BenchError(f"This machine has no test point '{point}'.")
-    if behind == "cover" and not bench.cover_off:
+    if place == "cover" and not bench.bared(point):
         raise BenchError(f"{point} is behind the cover: take it off first.")
-    if behind == "outlet" and bench.state.plugged and bench.splitter:
+    if place == "outlet" and bench.state.plugged and bench.splitter:
         return
-    if behind in ("outlet", "plug") and bench.state.plugged:
+    if place in ("outlet", "plug") and bench.state.plugged:
         raise BenchError(f"{point} cannot be reached while the plug is in the receptacle: unplug first.")
 
 

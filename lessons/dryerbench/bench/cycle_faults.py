@@ -16,12 +16,13 @@ from dryerbench.air.heater_power import HeaterPower
 from dryerbench.air.thermistor import BetaThermistor, DriftedThermistor
 from dryerbench.air.thermostats import HeatSwitch
 from dryerbench.bench.faults import Fault, faulty_circuit
-from dryerbench.bench.heat import BIAS_KELVIN_PER_WATT, GLOWING, element_watts, marked
+from dryerbench.bench.heat import element_watts, marked
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.situation import settle
 from dryerbench.bench.states import State
 from dryerbench.circuits.solver import Solution, solve
 from dryerbench.core.errors import LegToLegError
+from dryerbench.family.heat import BIAS_KELVIN_PER_WATT, GLOWING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

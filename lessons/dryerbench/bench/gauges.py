@@ -6,15 +6,20 @@ What they show stands under ``gauge`` in the trail, beside the meter's own ``rea
 from __future__ import annotations
 
 from functools import lru_cache
+from math import prod
 
 from dryerbench.air.airflow import OperatingPoint
 from dryerbench.air.cycle import Cycle
 from dryerbench.air.ducts import Duct
 from dryerbench.bench import probing
+from dryerbench.bench.access import arrangement_of, coils
 from dryerbench.bench.cycle_faults import duct_with_air_lost
+from dryerbench.bench.faults import family_of
+from dryerbench.bench.states import heat_asked
 from dryerbench.bench.trail import Act
-from dryerbench.bench.worksite import BenchError, Worksite, faults_on, situation_on
+from dryerbench.bench.worksite import BenchError, Worksite, faults_on, machine_on, situation_on
 
+_STORED = {"sensor-open": "sensor: no signal", "sensor-shorted": "sensor: shorted"}
 _HEATS = 3.0  # amps through an element from which it heats
 
 
@@ -25,8 +30,8 @@ def _air(share_lost: float) -> OperatingPoint:
 
 
 def _air_on(bench: Worksite) -> OperatingPoint:
-    lost = [fault.strength or 0.0 for fault in faults_on(bench) if fault.name == "blocked-vent"]
-    return _air(lost[0] if lost else 0.0)
+    there = family_of(machine_on(bench), faults_on(bench))
+    return _air(1.0 - prod(1.0 - fault.air_lost for fault in there))
 
 
 def _show(bench: Worksite, record: Act, mode: str, value: float, place: str) -> None:
@@ -60,11 +65,14 @@ def leakage(bench: Worksite, record: Act) -> None:
 
 def stored_fault(bench: Worksite, record: Act) -> None:
     """Read what the control has stored, in plain words; it needs power."""
+    if not arrangement_of(machine_on(bench)).board:
+        raise BenchError("This machine has a dial: it stores nothing.")
     if not bench.powered:
         raise BenchError("The control is dark: it needs power.")
     names = {fault.name for fault in faults_on(bench)}
     said = {"thermistor-open": "sensor: no signal", "thermistor-shorted": "sensor: shorted"}
     stored = [words for name, words in said.items() if name in names]
+    stored += [words for name, words in _STORED.items() if any(one.partition("@")[0] == name for one in names)]
     ran_cold = any("the air stays cold" in act["happened"] and act["facts"].get("heat_asked") for act in bench.trail)
     stored += ["heat was asked for and did not come"] * ran_cold
     record["happened"].append("the control has stored: " + ("; ".join(stored) or "nothing"))
@@ -72,23 +80,25 @@ def stored_fault(bench: Worksite, record: Act) -> None:
 
 def service_test(bench: Worksite, record: Act) -> None:
     """Let the control run its own test: motor and heat for some seconds, then off; it needs power and a closed door."""
+    if not arrangement_of(machine_on(bench)).board:
+        raise BenchError("This machine has a dial: it has no test of its own.")
     if not bench.powered:
         raise BenchError("The control is dark: it needs power.")
     before = bench.state
     if before.running:
         raise BenchError("The machine is running: stop it before the control tests itself.")
-    bench.switch(record, calling=True, low_heat=False)
+    bench.switch(record, **heat_asked(arrangement_of(machine_on(bench)).heats[0]))
     fed = record["facts"]["case_fed"]
     bench.switch(record, start_pressed=True)
     bench.settle(record, start_pressed=False)
     now = situation_on(bench)
-    heats = bench.state.running and any(abs(now.live.amps(f"element {n}")) > _HEATS for n in (1, 2, 3))
+    heats = bench.state.running and any(abs(now.live.amps(coil)) > _HEATS for coil in coils(machine_on(bench)))
     record["facts"] |= {
         "case_fed": fed or record["facts"]["case_fed"],
         "ground_current": probing.ground_amps(now) > probing.BURNING_AMPS,
     }
     turned = bench.state.running
-    bench.settle(record, running=False, calling=before.calling, low_heat=before.low_heat)
+    bench.settle(record, running=False, calling=before.calling, low_heat=before.low_heat, dial=before.dial)
     tripped = [words for words in dict.fromkeys(record["happened"]) if words == "the breaker trips"]
     said = f"the control's test: the motor {'turns' if turned else 'does not turn'}, "
     record["happened"] = [said + ("heat comes" if heats else "no heat comes"), *tripped]

@@ -6,12 +6,13 @@ while heat is still called for; and once on the setting without heat. Cause and 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from dryerbench.bench.access import limits, one_shots, thermostats
 from dryerbench.bench.faults import Fault
-from dryerbench.bench.heat import CUTOFF, CYCLING, LIMIT_SWITCH, After, cold_heat, pass_minutes
+from dryerbench.bench.heat import After, cold_heat, pass_minutes
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State
 
@@ -25,11 +26,16 @@ _DRYING = State(running=True, calling=True)
 
 @dataclass(frozen=True, slots=True)
 class Effects:
-    """What the heat switches did over a load: how often each opened at most, whether the cut-off blew."""
+    """What the heat switches did over a load: how often each opened at most, which one-shot switches blew."""
 
     cycling: int
     limit: int
-    cutoff_blown: bool
+    blown: frozenset[str]
+
+    @property
+    def cutoff_blown(self) -> bool:
+        """Whether a one-shot switch blew: the cut-off, or on some machines a fuse."""
+        return bool(self.blown)
 
     @property
     def limit_clicks(self) -> bool:
@@ -48,16 +54,18 @@ def over_a_load(machine: Machine, faults: tuple[Fault, ...]) -> Effects:
     """
     cold = cold_heat(machine, faults)
     dried = pass_minutes(machine, faults, _DRYING, cold, LOAD_MINUTES)
-    aired = pass_minutes(machine, faults, replace(_DRYING, calling=False), cold, LOAD_MINUTES)
+    without = replace(_DRYING, calling=False, dial="air" if machine.stands else "")
+    aired = pass_minutes(machine, faults, without, cold, LOAD_MINUTES)
     begun = pass_minutes(machine, faults, _DRYING, cold, DOOR_OPENED_AFTER)
     stopped = replace(begun.state, running=False, door_closed=False)
     opened = pass_minutes(machine, faults, stopped, begun.heat, DOOR_OPEN_FOR)
     runs = (dried, aired, begun, opened)
-    return Effects(_most(runs, CYCLING), _most(runs, LIMIT_SWITCH), any(run.opened(CUTOFF) for run in runs))
+    blown = frozenset(switch for run in runs for switch in one_shots(machine) if run.opened(switch))
+    return Effects(_most(runs, thermostats(machine)), _most(runs, limits(machine)), blown)
 
 
-def _most(runs: Sequence[After], switch: str) -> int:
-    return max(run.opened(switch) for run in runs)
+def _most(runs: Sequence[After], switches: Collection[str]) -> int:
+    return max((run.opened(switch) for run in runs for switch in switches), default=0)
 
 
 def blows(machine: Machine, faults: Sequence[Fault]) -> bool:

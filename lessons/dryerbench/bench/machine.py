@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from dryerbench.air.thermistor import USUAL_BETA, USUAL_OHMS
 from dryerbench.air.thermostats import usual_switch
 from dryerbench.core.random_stream import Stream
 from dryerbench.family.house import Site
+from dryerbench.family.machine import Machine as FamilyMachine
 
 ELEMENTS = (1, 2, 3)
 _CYCLING, _LIMIT, _CUTOFF = (
@@ -16,29 +17,16 @@ _CYCLING, _LIMIT, _CUTOFF = (
 
 
 @dataclass(frozen=True, slots=True)
-class Machine:
-    """A dryer with three elements; defaults are common practice, no published source, unless the docs say so.
+class Machine(Site):
+    """The dryer of the lessons on its site; defaults are common practice, no published source, unless the docs say so.
 
-    Ohms in Ω, lengths in ft, temperatures in °C, capacitances in F. ``cord`` is ``four-wire`` or ``three-wire``,
-    ``supply`` is ``split`` (two legs in opposition) or ``wye`` (two phases of 208Y/120).
+    Ohms in Ω, lengths in ft, temperatures in °C, capacitances in F. ``cord`` is ``four-wire`` or ``three-wire``.
     """
 
     name: str = "practice"
     element_ohms: tuple[float, float, float] = (27.0, 27.0, 27.0)
-    leg_volts: float = 120.0
-    supply: str = "split"
     cord: str = "four-wire"
-    cord_feet: float = 6.0
-    cord_awg: int = 10
-    run_feet: float = 40.0
-    run_awg: int = 10
-    extension_feet: float = 0.0
-    extension_awg: int = 14
-    service_ohms: float = 0.02
-    house_watts: tuple[float, float] = (300.0, 1500.0)
-    breaker_amps: float = 30.0
     contact_ohms: float = 0.01
-    joint_ohms: float = 0.002
     wire_ohms: float = 0.005
     thermistor_ohms: float = USUAL_OHMS
     thermistor_beta: float = USUAL_BETA
@@ -51,45 +39,28 @@ class Machine:
     cutoff_blows: float = _CUTOFF
     insulation_ohms: float = 5e9
     harness_farads: float = 20e-12
-    cable_farads_per_foot: float = 25e-12
-    rod_ohms: tuple[float, float] = (5.0, 25.0)
-    good_air_cfm: float = 169.0
+    stands: FamilyMachine | None = None
+    """Another machine of the family in the place of the lessons' own; ohms and marks are then its own."""
 
     @property
     def tag(self) -> str:
         """What tells this machine from another, as text that new fields do not change."""
+        if self.stands is not None:
+            own = " ".join(f"{name}.{key}={value:g}" for name, key, value in self.stands.own)
+            return f"{self.stands.arrangement.name}/{self.name}/{own}/{self.leg_volts:g}/{self.supply}"
         ohms = " ".join(f"{value:g}" for value in self.element_ohms)
         return f"{self.name}/{ohms}/{self.leg_volts:g}/{self.supply}/{self.cord}"
 
     @property
     def site(self) -> Site:
         """Where it stands: supply, branch and cord, as every machine's wiring takes them."""
-        return Site(
-            self.leg_volts,
-            self.supply,
-            self.cord_feet,
-            self.cord_awg,
-            self.run_feet,
-            self.run_awg,
-            self.extension_feet,
-            self.extension_awg,
-            self.service_ohms,
-            self.house_watts,
-            self.breaker_amps,
-            self.joint_ohms,
-            self.cable_farads_per_foot,
-            self.rod_ohms,
-        )
+        return Site(**{one.name: getattr(self, one.name) for one in fields(Site)})
 
-    @property
-    def leg_to_leg(self) -> float:
-        """The volts between the two legs, unloaded: 2·V for a split phase, √3·V for a wye."""
-        return self.site.leg_to_leg
 
-    @property
-    def second_leg_degrees(self) -> float:
-        """The phase of leg 2 in degrees, with leg 1 at 0."""
-        return self.site.second_leg_degrees
+def on_the_bench(stands: FamilyMachine) -> Machine:
+    """Return a machine of the family as one that can stand on the bench."""
+    site = {one.name: getattr(stands.site, one.name) for one in fields(Site)}
+    return Machine(name=stands.name, cord=stands.cord, stands=stands, **site)
 
 
 def drawn_machine(stream: Stream, name: str, cord: str = "four-wire") -> Machine:

@@ -25,8 +25,12 @@ _TRIPS_ALLOWED = 1
 
 
 @cache
-def _behind_cover() -> frozenset[str]:
-    return frozenset(row.text("point") for row in table("test-points").rows if row["behind"] == "cover")
+def _outside() -> frozenset[str]:
+    return frozenset(row.text("point") for row in table("test-points").rows if row["behind"] != "cover")
+
+
+def _is_inside(point: str) -> bool:
+    return point not in _outside()
 
 
 @dataclass
@@ -298,7 +302,7 @@ def _probe(step: _Step, watch: _Watch) -> Names:
     watch.modes.add(reading["mode"])
     places = reading["places"]
     watch.slots_read = watch.slots_read or any(place.startswith("outlet-") for place in places)
-    inside = any(place in _behind_cover() for place in places) and not step.fact("powered")
+    inside = any(_is_inside(place) for place in places) and not step.fact("powered")
     watch.unlocked = watch.unlocked or (inside and not step.fact("isolated"))
     if step.fact("ohms_on_live"):
         yield "ohms-on-live"

@@ -7,19 +7,22 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Unpack
 
-from dryerbench.bench.faults import Fault, faulty_circuit
-from dryerbench.bench.machine import Machine
+from dryerbench.bench.faults import Fault, family_of, faulty_circuit, from_family
+from dryerbench.bench.machine import Machine, on_the_bench
+from dryerbench.bench.schoolroom import family_machine, setting_of
 from dryerbench.bench.states import State, StateChange
 from dryerbench.circuits.circuit import Circuit
 from dryerbench.circuits.solver import Solution, solve
+from dryerbench.family import settling
+from dryerbench.family.settling import MOTOR_AMPS, MOTOR_VOLTS, TRIP_FACTOR
 
-MOTOR_VOLTS = 75.0
-"""The least volts at which the motor comes up to speed and stays there (usual size, no published source)."""
-MOTOR_AMPS = 1.0
-TRIP_FACTOR = 1.35
-"""A breaker carries 1.35 of its rating for less than an hour (UL 489, from memory)."""
 TOUCH_VOLTS = 30.0
 """Volts from which a part counts as live (from memory of the usual limit for dry skin)."""
+
+
+_STOPS = "the motor stops"
+_SAID = {"the motor does not turn": _STOPS, "the motor stops when start is let go": _STOPS}
+"""What the bench says in the place of the family's words."""
 
 
 def motor_turns(live: Solution) -> bool:
@@ -88,25 +91,39 @@ class Situation:
         return [point for point in present if self.is_live(point, "case") or self.is_live(point, "earth")]
 
 
+def situation_of(settled: settling.Settled) -> Situation:
+    """Return what a settled machine of the family is on the bench; its points are its sheet's, its cabinet the case."""
+    setting = settled.setting
+    state = State(
+        plugged=setting.plugged,
+        breaker_on=setting.breaker_on,
+        door_closed=setting.door_closed,
+        start_pressed=setting.start_pressed,
+        running=setting.running,
+        calling=setting.heat_called,
+        low_heat=setting.dial == "low",
+        exhaust_celsius=setting.exhaust_celsius,
+        limit_celsius=setting.box_celsius,
+        element_celsius=setting.coil_celsius,
+        pulled=setting.pulled,
+        tripped=setting.opened,
+        dial=setting.dial,
+        stirred=setting.stirred,
+    )
+    return Situation(on_the_bench(settled.machine), tuple(map(from_family, settled.faults)), state)
+
+
 def settle(machine: Machine, faults: Sequence[Fault], state: State) -> tuple[Situation, tuple[str, ...]]:
     """Return the situation that ``state`` comes to, and what happened on the way, in words.
 
     A motor runs if it can start as things stand (a lost leg may keep a turning motor turning, but starts none);
     an overloaded breaker trips.
     """
-    happened: list[str] = []
-    now = Situation(machine, tuple(faults), state)
-    if not (state.plugged and state.breaker_on):
-        if state.running:
-            happened.append("the motor stops")
-            now = now.moved(running=False)
-        return now, tuple(happened)
-    if state.running or state.start_pressed:
-        turns = motor_turns(now.moved(running=False, start_pressed=True).live)
-        if turns != state.running:
-            happened.append("the motor comes up to speed" if turns else "the motor stops")
-            now = now.moved(running=turns)
-    if not breaker_holds(machine, now.live):
-        happened.append("the breaker trips")
-        now = now.moved(breaker_on=False, running=False)
-    return now, tuple(happened)
+    there = family_of(machine, faults)
+    (settled,) = settling.settle_all(family_machine(machine), [(there, setting_of(state))])
+    now = replace(state, running=settled.setting.running, breaker_on=settled.setting.breaker_on)
+    if state.running and not (state.plugged and state.breaker_on):
+        happened: tuple[str, ...] = (_STOPS,)
+    else:
+        happened = tuple(_SAID.get(words, words) for words in settled.happened)
+    return Situation(machine, tuple(faults), now), happened

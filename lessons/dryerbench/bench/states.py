@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TypedDict
 
-from dryerbench.bench.machine import Machine
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import Row, table
+from dryerbench.family.kinds import HEATS
 
 ROOM = 25.0
+_OTHER_DIALS = ("mid", "air", "off")
 _GLOWS = 200.0  # °C
 _HEATING_MINUTES = 10.0  # a named state that heats has done so for as long as one act lets it run
 
@@ -32,6 +33,8 @@ class _Switched(TypedDict, total=False):
     element_celsius: float
     cutoff_blown: bool
     ran: float
+    dial: str
+    stirred: bool
 
 
 class StateChange(_Switched, total=False):
@@ -48,11 +51,19 @@ class StateData(_Switched):
     tripped: list[str]
 
 
+def heat_asked(heat: str) -> StateChange:
+    """Return the change of state when the control is set to ``heat``: high, mid, low, none, air or off."""
+    dial = heat if heat in _OTHER_DIALS else ""
+    return {"calling": heat in HEATS, "low_heat": heat == "low", "dial": dial}
+
+
 @dataclass(frozen=True, slots=True)
 class State:
     """What a person has done to the machine, how warm it is (°C), and which switches the heat holds open.
 
-    ``ran`` is for a state that was asked for: the minutes that the machine was asked to run with heat.
+    ``ran`` is for a state that was asked for: the minutes that the machine was asked to run with heat. ``dial`` is
+    where the control stands if ``calling`` and ``low_heat`` do not say it: ``mid``, ``air`` or ``off``. ``stirred``:
+    somebody moves the joints, for as long as one reading takes.
     """
 
     plugged: bool = True
@@ -69,6 +80,8 @@ class State:
     pulled: frozenset[str] = frozenset()
     tripped: frozenset[str] = frozenset()
     ran: float = 0.0
+    dial: str = ""
+    stirred: bool = False
 
     @property
     def tag(self) -> str:
@@ -82,14 +95,20 @@ class State:
             "calling": self.calling,
             "low": self.low_heat,
             "blown": self.cutoff_blown,
+            "stirred": self.stirred,
         }
         warm = f"{self.exhaust_celsius:g} {self.limit_celsius:g} {self.element_celsius:g}"
-        more = (f"tripped {' '.join(sorted(self.tripped))}",) if self.tripped else ()
+        words = {"tripped": " ".join(sorted(self.tripped)), "dial": self.dial}
+        more = [f"{what} {said}" for what, said in words.items() if said]
         on = " ".join(name for name, on in flags.items() if on)
         return "/".join((on, warm, " ".join(sorted(self.pulled)), *more))
 
     def as_data(self) -> StateData:
-        """Return the state as plain data for JSON."""
+        """Return the state as plain data for JSON; ``dial`` is there only if it says something."""
+        data = self._as_data()
+        return data | {"dial": self.dial} if self.dial else data
+
+    def _as_data(self) -> StateData:
         return {
             "plugged": self.plugged,
             "breaker_on": self.breaker_on,
@@ -125,30 +144,8 @@ class State:
             frozenset(data["pulled"]),
             frozenset(data["tripped"]),
             data["ran"],
+            data.get("dial", ""),
         )
-
-
-def contacts(machine: Machine, state: State) -> dict[str, bool]:
-    """Return which contacts are closed, by the part's name."""
-    closed = {
-        "breaker 1": state.breaker_on,
-        "breaker 2": state.breaker_on,
-        "plug blade 1": state.plugged,
-        "plug blade 2": state.plugged,
-        "plug blade N": state.plugged,
-        "plug blade G": state.plugged,
-        "door switch": state.door_closed,
-        "start switch": state.start_pressed,
-        "motor hold contact": state.running,
-        "motor start contact": not state.running,
-        "motor heat contact": state.running,
-        "control contact": state.calling,
-        "low heat contact": state.low_heat,
-        "cycling thermostat": state.exhaust_celsius < machine.cycling_opens,
-        "thermal cut-off": not state.cutoff_blown and state.limit_celsius < machine.cutoff_blows,
-        "high limit": state.limit_celsius < machine.limit_opens,
-    }
-    return closed | dict.fromkeys(state.tripped, False)
 
 
 def _cell(row: Row, key: str) -> bool:

@@ -8,8 +8,9 @@ from typing import Unpack
 
 from dryerbench.air.warm_machine import Heat
 from dryerbench.bench import probing, safety, trail
+from dryerbench.bench.access import covers_before
 from dryerbench.bench.faults import Fault, catalogue, read_fault
-from dryerbench.bench.heat import air_in_words, asked_after, cold_heat, let_cool, pass_minutes, words
+from dryerbench.bench.heat import air_in_words, asked_after, blown_by_hand, cold_heat, let_cool, pass_minutes, words
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Reading
 from dryerbench.bench.scene import Scene, isolated
@@ -45,21 +46,22 @@ class Worksite:
     """What a job is done on; ``trail`` holds every act so far as data for JSON, ``sealed`` what nobody can see."""
 
     def __init__(self, machine: Machine | None = None, faults: Iterable[Fault | str] = ()) -> None:
-        there = tuple(read_fault(fault) if isinstance(fault, str) else fault for fault in faults)
+        stands = machine or Machine()
+        there = tuple(read_fault(fault, stands) if isinstance(fault, str) else fault for fault in faults)
         self.meter = Meter()
         self.rating = self.meter.category
         self.trail: list[Act] = []
         self.clock: list[float] = []
         """When each act of the trail was done, in s; on this computer alone, and no part of the trail."""
-        self.cover_off = self.locked = self.gear = self.nulled = False
+        self.covers_off: set[str] = set()
+        self.locked = self.gear = self.nulled = False
         self.capped = self.glasses = self.charged = self.splitter = self.told = False
         self.tags: dict[str, str] = {}
         """What a tag says on which wire."""
         self.fuse = True
         self.mode = "volts"
         self.full_scale: float | None = None
-        self.asked = State()
-        stands = machine or Machine()
+        self.asked = State() if stands.stands is None else State(dial="off")
         now, _ = settle(stands, there, self.asked)
         self.sealed = Sealed(OnSite(stands, there, now, there, cold_heat(stands, there)))
 
@@ -69,6 +71,16 @@ class Worksite:
     def state(self) -> State:
         """The state of plug, breaker, switches and heat."""
         return unsealed(self.sealed).now.state
+
+    @property
+    def cover_off(self) -> bool:
+        """Whether a cover is off: something inside is bare."""
+        return bool(self.covers_off)
+
+    def bared(self, name: str) -> bool:
+        """Return whether the cover before a point, part or wire is off; before what no cover is named for, any."""
+        there = covers_before(unsealed(self.sealed).machine, name)
+        return any(covers & self.covers_off for covers in there) if there else self.cover_off
 
     @property
     def powered(self) -> bool:
@@ -130,9 +142,9 @@ class Worksite:
         self.asked = replace(self.asked, **changes)
         if changes.get("start_pressed"):
             self.asked = replace(self.asked, running=True)
-        if site.now.state.limit_celsius >= site.machine.cutoff_blows and not self.state.cutoff_blown:
-            self.settle(record, cutoff_blown=True)
-            record["happened"].append("the thermal cut-off blows")
+        for blown, what in blown_by_hand(site.machine, self.state):
+            self.settle(record, **blown)
+            record["happened"].append(f"{what} blows")
         record["happened"] += happened
 
     def follow_heat(self, record: Act) -> None:
@@ -146,9 +158,9 @@ class Worksite:
         after = pass_minutes(site.machine, site.faults, before, site.heat, record["minutes"])
         site.heat = after.heat
         site.now = Situation(site.machine, site.faults, after.state)
-        record["happened"] += words(after, before)
+        record["happened"] += words(site.machine, after, before)
         if record["act"] == "let_run":
-            record["happened"].append(air_in_words(after))
+            record["happened"].append(air_in_words(site.machine, after))
         self.asked = asked_after(self.asked, after.state, record["minutes"])
 
     def hands(self, record: Act) -> None:

@@ -5,4 +5,9 @@ minute: short, not proved shortest. Of readings that tell as much it takes the m
 digits must not decide (a test runs it as three kinds of x86). What no reading tells apart is computed by
 ``ambiguity_groups``. A service call is ``service_calls.deal_call(n)``: same number, same machine. Evidence ends at
 the first ``replace_part``.
+
+On any machine of the family: ``machine_menu`` (what can be found out, its minutes), ``machine_cases`` (faults and the
+pairs that occur, in machines whose numbers nobody knows; what each would show), ``machine_evidence`` (odds, advice,
+what may be done), ``machine_paths`` (the table ``machine-paths``: make it anew when a machine, a fault or a minute
+changes), ``machine_trail`` (a bench's trail as evidence), ``machine_calls`` (calls for practice, and dealt ones).
 """

@@ -92,7 +92,7 @@ def _breaks_and_touches(circuit: Circuit, case: Case) -> Circuit:
 
 
 def _leaks(circuit: Circuit, case: Case) -> Circuit:
-    return circuit.added(Part("damp path", "resistance", case.target.points[0], CABINET, case.strength))
+    return circuit.added(Part("damp path", "resistance", case.target.points[-1], CABINET, case.strength))
 
 
 def _more_ohms(circuit: Circuit, case: Case, ohms: float) -> Circuit:

@@ -23,7 +23,7 @@ from dryerbench.family.faults import Fault, changed_machine
 from dryerbench.family.kinds import Component
 from dryerbench.family.machine import Machine
 from dryerbench.family.settings import ROOM, SET_POINT, Setting
-from dryerbench.family.settling import Settled, settle
+from dryerbench.family.settling import Settled, settle_all
 
 BIAS_KELVIN_PER_WATT = 8.0
 """How much its bias heater warms the cycling thermostat above the exhaust [K/W]; invented."""
@@ -32,6 +32,7 @@ GLOWING = 600.0
 _SWING_F = 5.0  # a board's swing about its set point
 _MORE_LOSS = 2.0  # iron and rotor lose about as much again as the windings (usual size, no published source)
 _NEGLIGIBLE = 1.0  # W: leakage and strays
+_DIGITS = 2  # of a temperature that readings are taken from
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,30 +99,32 @@ def coil_powers(machine: Machine, live: Solution) -> list[float]:
 
 @lru_cache(maxsize=4096)
 def _settled(machine: Machine, faults: tuple[Fault, ...], setting: Setting) -> Settled:
-    return settle(machine, faults, setting)
+    return settle_all(machine, [(faults, setting)])[0]
 
 
 def _bias_watts(settled: Settled) -> float:
     parts = settled.machine.arrangement.of_kind("bias heater")
-    return sum(settled.live.watts(part.name).real for part in parts)
+    return sum(settled.flows.watts(part.name).real for part in parts)
 
 
 def _power(settled: Settled) -> Power:
     """Return what flows: coil watts, the share of coils lit, whether the drum turns, the motor's own loss."""
     if not settled.setting.powered:
         return Power()
-    each = coil_powers(settled.machine, settled.live)
+    each = coil_powers(settled.machine, settled.flows)
     watts = sum(each)
     if watts <= _NEGLIGIBLE:
         watts, lit = 0.0, 1.0
     else:
         lit = sum(one > 0.01 * max(each) for one in each) / len(each)
-    motor = sum(settled.live.watts(name).real for name in ("run winding", "start winding"))
+    motor = sum(settled.flows.watts(name).real for name in ("run winding", "start winding"))
     return Power(watts, lit, settled.setting.running, _MORE_LOSS * motor if motor > _NEGLIGIBLE else 0.0)
 
 
 def pass_minutes(machine: Machine, faults: Sequence[Fault], setting: Setting, heat: Heat, minutes: float) -> After:
     """Return what ``minutes`` in ``setting`` lead to; dial, door and plug stay as they are set.
+
+    A motor that stopped and a breaker that tripped stay so, whatever the heat switches do afterwards.
 
     Raises
     ------
@@ -129,22 +132,23 @@ def pass_minutes(machine: Machine, faults: Sequence[Fault], setting: Setting, he
         If the switches chatter without end.
     """
     there = tuple(faults)
-    base = replace(
-        setting, exhaust_celsius=ROOM, box_celsius=ROOM, coil_celsius=GLOWING, opened=frozenset(), start_pressed=False
-    )
+    base = replace(setting, exhaust_celsius=ROOM, box_celsius=ROOM, coil_celsius=GLOWING, start_pressed=False)
     bias = round(_bias_watts(_settled(machine, there, base)), 3) if setting.powered else 0.0
+    stands = [base]
 
     def power(open_now: frozenset[str]) -> Power:
-        return _power(_settled(machine, there, replace(base, opened=open_now)))
+        settled = _settled(machine, there, replace(stands[0], opened=open_now))
+        stands[0] = settled.setting
+        return _power(settled)
 
     passed = let_pass(heat, setting.opened, heat_parts(machine, there, bias), power, 60.0 * minutes)
-    ended = _settled(machine, there, replace(base, opened=passed.open)).setting
+    power(passed.open)
     places = passed.heat.places
     warm = replace(
-        ended,
-        exhaust_celsius=round(places[THERMOSTAT], 2),
-        box_celsius=round(places[LIMIT], 2),
-        coil_celsius=round(places[ELEMENT], 2),
+        stands[0],
+        exhaust_celsius=round(places[THERMOSTAT], _DIGITS),
+        box_celsius=round(places[LIMIT], _DIGITS),
+        coil_celsius=round(places[ELEMENT], _DIGITS),
         start_pressed=setting.start_pressed,
     )
     return After(passed.heat, warm, passed.moves, passed.joules)

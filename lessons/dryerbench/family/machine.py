@@ -29,7 +29,7 @@ def default_site(made: Arrangement) -> Site:
 class Machine:
     """A dryer: its arrangement, its site, and the numbers in which it differs from the sheet.
 
-    ``own`` holds (part, number, value) in the units of ``Component.numbers``; of a coil the number is ``ohms``.
+    ``own`` holds (part, number, value) in the units of ``Component.numbers``; of a coil or a wire it is ``ohms``.
     """
 
     arrangement: Arrangement
@@ -62,6 +62,10 @@ class Machine:
             if coil.name == part:
                 return coil.ohms
         return self.arrangement.by_name[part].numbers[key]
+
+    def number_or(self, part: str, key: str, otherwise: float) -> float:
+        """Return a number of this machine's own, or ``otherwise``."""
+        return next((value for name, what, value in self.own if (name, what) == (part, key)), otherwise)
 
     def with_own(self, changes: Iterable[Own]) -> Machine:
         """Return the machine with numbers of its own changed."""

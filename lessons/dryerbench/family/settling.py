@@ -36,6 +36,12 @@ class Settled:
     circuit: Circuit
     happened: tuple[str, ...]
     solved: Solution | None = None
+    flowing: Solution | None = None
+
+    @property
+    def flows(self) -> Solution:
+        """The volts and amps at mains frequency, without the ohms behind two points unless somebody asked for them."""
+        return self.flowing or self.live
 
     @cached_property
     def live(self) -> Solution:
@@ -188,7 +194,17 @@ def settle_all(
 
 def _settled(machine: Machine, case: _Case, *, solved: bool) -> Settled:
     circuit = case.live.circuit if case.live else faulty_circuit(machine, case.setting, case.faults)
-    return Settled(machine, case.faults, case.setting, circuit, tuple(case.happened), case.live if solved else None)
+    return Settled(
+        machine, case.faults, case.setting, circuit, tuple(case.happened), case.live if solved else None, case.live
+    )
+
+
+def standing(machine: Machine, faults: Sequence[Fault], setting: Setting) -> Settled:
+    """Return ``setting`` with board and relays as the volts have them; motor and breaker stay as it says."""
+    case = _Case(tuple(faults), setting, [])
+    if setting.powered:
+        _settle_relays(machine, [case], pairs=True)
+    return _settled(machine, case, solved=True)
 
 
 def settle(machine: Machine, faults: Sequence[Fault], setting: Setting) -> Settled:

@@ -58,7 +58,7 @@ def heater_points(made: Arrangement) -> tuple[str, ...]:
 def _harness(machine: Machine) -> Iterator[Part]:
     for wire in machine.arrangement.wires:
         if wire.mark.tone != "bare":
-            yield Part(wire.name, "wire", wire.a, wire.b, machine.wire_ohms)
+            yield Part(wire.name, "wire", wire.a, wire.b, machine.number_or(wire.name, "ohms", machine.wire_ohms))
 
 
 def _component(machine: Machine, part: Component) -> Iterator[Part]:
@@ -86,16 +86,18 @@ def _motor(machine: Machine, part: Component) -> Iterator[Part]:
     yield Part(f"wire {part.name}.s", "wire", START_LEAD, start, machine.wire_ohms)
     yield Part("start winding", "resistance", start, "start-a", machine.number(part.name, "start"))
     yield Part("start winding leakage", "inductance", "start-a", joint, _START_LEAKAGE)
-    yield Part("overload", "contact", joint, common, machine.contact_ohms)
+    ohms = machine.number_or("overload", "ohms", machine.contact_ohms)
+    yield Part("overload", "contact", joint, common, ohms)
 
 
 def _board(machine: Machine, part: Component) -> Iterator[Part]:
     there = machine.arrangement.present(part)
     line, neutral, common = f"{part.name}.L", f"{part.name}.N", f"{part.name}.s2"
     yield Part("board supply", "resistance", line, neutral, machine.number(part.name, "ohms"))
+    ohms = machine.number_or(part.name, "input", part.numbers.get("input", _BOARD_INPUT))
     for end in (f"{part.name}.s1", f"{part.name}.s3"):
         if end in there:
-            yield Part(f"board input {end[-2:]}", "resistance", end, common, part.numbers.get("input", _BOARD_INPUT))
+            yield Part(f"board input {end[-2:]}", "resistance", end, common, ohms)
     if common in there:
         yield Part("board common", "resistance", common, neutral, part.numbers.get("common", _BOARD_COMMON))
 
@@ -169,7 +171,7 @@ def _changed(machine: Machine, setting: Setting, circuit: Circuit) -> Iterator[P
         yield replace(circuit.part("rotor"), value=turning)
     for sensor in made.of_kind("exhaust sensor", "inlet sensor"):
         here = setting.box_celsius if sensor.kind.feels == "box" else setting.exhaust_celsius
-        law = BetaThermistor(machine.number(sensor.name, "ohms"), sensor.numbers["beta"])
+        law = BetaThermistor(machine.number(sensor.name, "ohms"), machine.number(sensor.name, "beta"))
         yield replace(circuit.part(sensor.name), value=law.ohms(here))
 
 

@@ -17,7 +17,8 @@ from dryerbench.bench.cycle_faults import (
 )
 from dryerbench.bench.faults import fault_names, fits, read_fault
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.states import contacts, named_state
+from dryerbench.bench.schoolroom import contacts
+from dryerbench.bench.states import named_state
 
 MACHINE = Machine()
 NO_MOTOR = {"lost-leg-1", "open-neutral", "open-service-neutral", "door-switch-open", "run-winding-open"}

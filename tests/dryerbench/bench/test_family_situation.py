@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from dryerbench.bench.family_situation import situation_of
 from dryerbench.bench.meter import Meter
+from dryerbench.bench.situation import situation_of
 from dryerbench.family.faults import read_fault
 from dryerbench.family.machine import standard
 from dryerbench.family.settings import read_setting

@@ -8,7 +8,8 @@ import pytest
 
 from dryerbench.air.thermostats import usual_switch
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.states import State, StateError, contacts, named_state, state_names
+from dryerbench.bench.schoolroom import contacts
+from dryerbench.bench.states import State, StateError, named_state, state_names
 from dryerbench.bench.wiring import pullable
 
 

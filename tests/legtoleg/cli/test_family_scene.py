@@ -66,8 +66,8 @@ def test_all_pairs_of_a_dead_machine_by_name():
     found = rows(readings_text([], "box free", machine="alcove"))
     assert float(found["Box.p", "Box.q"]["ideal"]) == pytest.approx(28.8, abs=0.01)
     assert float(found["Box.p", "Box.r"]["ideal"]) == pytest.approx(57.6, abs=0.01)
-    assert found["G", "Box.q"]["shown"] == "OL"
-    assert ("outlet-G", "G") not in found, "a three-wire cord has no ground slot"
+    assert found["case", "Box.q"]["shown"] == "OL"
+    assert ("outlet-G", "case") not in found, "a three-wire cord has no ground slot"
 
 
 def test_a_live_machine_by_name_is_read_in_volts():
