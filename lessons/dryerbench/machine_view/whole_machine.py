@@ -1,0 +1,437 @@
+"""The whole machine from the front or the rear: cabinet, covers, what they bare, the wall, and the screws in the tray."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from dryerbench.family.arrangement import Cover
+from dryerbench.family.kinds import Component
+from dryerbench.family.own_machine import OwnMachine
+from dryerbench.machine_view import small_parts
+from dryerbench.machine_view.covers import (
+    CABINET_BOX,
+    CONSOLE_BOX,
+    covers_on_side,
+    fixed_shell,
+    is_open,
+    lies_on,
+    region,
+    side_of,
+)
+from dryerbench.machine_view.drawing import Drawing, lock_sign, veil
+from dryerbench.machine_view.fittings import heat_waves
+from dryerbench.machine_view.geometry import Box, Wheel, belt, box_path, wrapped
+from dryerbench.machine_view.palette import LIGHT
+from dryerbench.machine_view.panels import (
+    console_front,
+    console_rear,
+    door_on,
+    draw_aside,
+    TRAY_LEFT,
+    draw_tray,
+    heads,
+    laid_aside,
+    louvers,
+    on_machine,
+    sheet,
+)
+from dryerbench.machine_view.scene import Scene
+from dryerbench.machine_view.spots import parts_at, views
+from dryerbench.machine_view.stand import BASE_TOP, DRUM, Standing, behind_drum, standing, view_side
+from dryerbench.machine_view.strokes import EDGE, FINE, OUTLINE, cord, disc, line, rect, shade_box
+from dryerbench.machine_view.wall_parts import draw_wall
+
+WIDTH, HEIGHT = 760.0, 560.0
+FLOOR = 490.0
+_CONSOLES = ("console", "fascia", "strip")
+NAMES = {
+    "block": "terminal block",
+    "door-frame": "door switch",
+    "belt-idler": "belt switch",
+    "base": "relay on the base",
+    "wall": "receptacle",
+}
+"""What a close-up is called, where its id does not say it."""
+
+
+def spoken_view(view: str) -> str:
+    """Return what a place is called."""
+    if view.startswith("box-"):
+        return "heater box" if view == "box-1" else "second heater box"
+    return NAMES.get(view, view.replace("-", " "))
+
+
+class _Side:
+    """One side of a machine in a scene: what is off, what is on, what can be seen."""
+
+    def __init__(self, own: OwnMachine, scene: Scene) -> None:
+        self.own, self.scene, self.side = own, scene, scene.side
+        self.covers = covers_on_side(own, self.side)
+        self.off = [cover for cover in self.covers if cover.name in scene.covers_off]
+        self.on = [cover for cover in self.covers if cover.name not in scene.covers_off]
+        self.shut = [*fixed_shell(own, self.side)]
+        self.shut += [where for cover in self.on if (where := region(own, cover)) is not None]
+
+    def hidden(self, box: Box) -> bool:
+        """Return whether sheet metal stands before the whole of ``box``."""
+        return any(where.holds(box) for where in self.shut)
+
+    def cover_on(self, thing: str) -> Cover | None:
+        """Return the cover that lies on a part inside and is on."""
+        return next((cover for cover in self.on if lies_on(cover) == thing), None)
+
+    @property
+    def drum_is_out(self) -> bool:
+        """Whether the drum came out with a cover."""
+        return any("drum comes out" in cover.how for cover in self.off)
+
+    @property
+    def opened(self) -> bool:
+        """Whether the inside shows at all."""
+        return any((where := region(self.own, cover)) is not None and where.y >= CABINET_BOX.y and where.w > 100 for cover in self.off)
+
+
+def machine_drawing(own: OwnMachine, scene: Scene) -> Drawing:
+    """Return the drawing of one side of a machine; ``scene.side`` says which."""
+    side = _Side(own, scene)
+    title = f"{own.arrangement.name}, {scene.side}"
+    drawing = Drawing(WIDTH, HEIGHT, title, _told(side))
+    _ground(drawing, side, title)
+    _console(drawing, side)
+    _cabinet(drawing, side)
+    _shut_parts(drawing, side)
+    draw_wall(
+        drawing,
+        own.arrangement.cord,
+        _relief(side),
+        plugged=scene.plugged,
+        on=scene.breaker_on,
+        locked=scene.locked,
+        chosen=scene.chosen,
+    )
+    _relief_drawn(drawing, side)
+    draw_aside(drawing, own, side.off, scene.side)
+    draw_tray(drawing, _tally(side))
+    _grips(drawing, side)
+    _labels(drawing, side)
+    return drawing
+
+
+def machine_svg(own: OwnMachine, scene: Scene, palette: Mapping[str, str] = LIGHT) -> str:
+    """Return the SVG of one side of a machine."""
+    return machine_drawing(own, scene).svg(palette)
+
+
+def _listed(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _told(side: _Side) -> str:
+    scene = side.scene
+    names = [cover.name for cover in side.off]
+    covers = f"{_listed(names).capitalize()} {'is' if len(names) == 1 else 'are'} off." if names else "Covers on."
+    power = "Breaker on" if scene.breaker_on else "Breaker off and locked" if scene.locked else "Breaker off, not locked"
+    return f"{covers} {power}, plug {'in' if scene.plugged else 'out'}."
+
+
+def _tally(side: _Side) -> list[tuple[Cover, int]]:
+    found = []
+    for cover in side.covers:
+        out = len(heads(cover)) if cover in side.off else side.scene.screws_out.get(cover.name, 0)
+        if out:
+            found.append((cover, out))
+    return found
+
+
+def _ground(drawing: Drawing, side: _Side, title: str) -> None:
+    drawing.add(rect(Box(0, FLOOR, WIDTH, HEIGHT - FLOOR), "$enamel", 0), shade_box(0, FLOOR, WIDTH, 7, 0.07), line(0, FLOOR, WIDTH, FLOOR))
+    drawing.word(14, 36, title, 18, weight=700)
+    for k, words in enumerate(wrapped(drawing.told, 246, 13)):
+        drawing.word(14, 58 + 18 * k, words, 13)
+
+
+def _is_stacked(own: OwnMachine) -> bool:
+    return any("stack" in cover.how and "upper" not in cover.how and "strip" in " ".join(c.name for c in own.covers) for cover in own.covers)
+
+
+def _console(drawing: Drawing, side: _Side) -> None:
+    own, box = side.own, CONSOLE_BOX
+    if _is_stacked(own):
+        upper = Box(box.x, 14, box.w, 70)
+        drawing.add(rect(upper, "$enamel", OUTLINE, 2), rect(Box(upper.x + 40, 14, upper.w - 80, 44), "$paper", EDGE), shade_box(upper.x + 1, 76, upper.w - 2, 7))
+    view = next((view for view in views(own) if view in _CONSOLES), "")
+    here = bool(view) and view_side(own, view) == side.side
+    if here and is_open(own, view, side.scene.covers_off):
+        drawing.add(small_parts.console_inside(box, parts_at(own, view)))
+        drawing.part(view, box)
+        return
+    cover = next((cover for cover in side.on if region(own, cover) == box), None)
+    if cover:
+        drawing.add(on_machine(own, cover, box, side.side, side.scene.screws_out.get(cover.name, 0)))
+        return
+    drawing.add(console_front(box, board=own.arrangement.board) if side.side == "front" else console_rear(box))
+
+
+def _cabinet(drawing: Drawing, side: _Side) -> None:
+    body, own = CABINET_BOX, side.own
+    drawing.add(small_parts.feet(body))
+    if not side.opened:
+        drawing.add(rect(body, "$enamel", OUTLINE, 2))
+        return
+    drawing.add(small_parts.cabinet_inside(body))
+    there = [one for one in standing(own, side.side) if not side.hidden(one.box)]
+    drum = Box(DRUM[0] - DRUM[2], DRUM[1] - DRUM[2], 2 * DRUM[2], 2 * DRUM[2])
+    if not side.hidden(drum):
+        drawing.add(small_parts.drum_out(*DRUM) if side.drum_is_out else small_parts.drum(*DRUM, rear=side.side == "rear"))
+    for one in there:
+        if one.view.startswith("box-") and behind_drum(own) and not side.drum_is_out:
+            continue
+        if one.view in ("block",) and one.box.x < body.x:
+            continue
+        drawing.part(one.view, one.box)
+        if one.view == "belt-idler":
+            continue
+        drawing.add(_thing(side, one))
+    _wires_to(drawing, side, there)
+    _belt(drawing, side, there)
+
+
+def _parts(side: _Side, view: str) -> list[Component]:
+    return [part for part in parts_at(side.own, view)]
+
+
+def _thing(side: _Side, one: Standing) -> str:
+    own, parts = side.own, _parts(side, one.view)
+    if one.view.startswith("box-"):
+        terminals = len([seat for seat in own.seats.values() if seat.box == int(one.view[4:]) - 1])
+        covered = side.cover_on("box") is not None
+        drawn = small_parts.heater_box(
+            one.box, parts, covered=covered, tall=one.what == "tall box", rightward=one.rightward, terminals=terminals
+        )
+        return drawn + (heat_waves(one.box.middle[0], one.box.y - 8, 0.8) if one.view in side.scene.hot else "")
+    if one.view == "motor":
+        return small_parts.motor(one.box, parts)
+    if one.view == "blower":
+        return small_parts.blower(one.box, parts, rightward=one.box.middle[0] > DRUM[0])
+    if one.view == "duct":
+        return small_parts.duct(one.box, parts, covered=side.cover_on("duct") is not None)
+    if one.view == "block":
+        return small_parts.block(one.box, strapped=own.arrangement.cord == "three-wire")
+    if one.view == "door-frame":
+        return small_parts.door_frame(one.box, parts)
+    return small_parts.relay_base(one.box)
+
+
+def _wires_to(drawing: Drawing, side: _Side, there: Sequence[Standing]) -> None:
+    """Draw the wires of the heater box's terminals, by their seats, from the top of the cabinet's wall."""
+    own = side.own
+    for one in there:
+        if not one.view.startswith("box-") or behind_drum(own) or side.cover_on("box"):
+            continue
+        ordered = [t for t in own.placement.in_order if own.seats[t].box == int(one.view[4:]) - 1]
+        marks = [own.placement.mark_of(wire) for t in ordered for wire in own.arrangement.wires_at(t)[:1]]
+        column = CABINET_BOX.x + 16 if one.box.middle[0] < DRUM[0] else CABINET_BOX.right - 16
+        ends = [(one.box.x + 16 + k * 13, one.box.y + 5) for k in range(min(len(marks), 4))]
+        if one.box.middle[0] >= DRUM[0]:
+            ends = [(one.box.right - 16 - k * 13, one.box.y + 5) for k in range(min(len(marks), 4))]
+        top = next((w.y + w.h for w in side.shut if w.y <= CABINET_BOX.y and w.holds(Box(column, w.y + 1, 1, 1))), CABINET_BOX.y + 2)
+        drawing.add(small_parts.loom(top, column, ends, marks))
+
+
+def _belt(drawing: Drawing, side: _Side, there: Sequence[Standing]) -> None:
+    motor = next((one for one in there if one.view == "motor"), None)
+    if motor is None or side.drum_is_out:
+        return
+    x, y = motor.box.middle[0], motor.box.y + 46
+    right = x > DRUM[0]
+    ix = x - 46 if right else x + 46
+    iy = BASE_TOP - 14
+    wheels: list[Wheel] = [(*DRUM, 1), (x, y, 9, 1), (ix, iy, 9, -1)] if right else [(*DRUM, 1), (ix, iy, 9, -1), (x, y, 9, 1)]
+    drawing.add(small_parts.idler(ix, iy, (ix + (-10 if right else 10), iy + 24)))
+    drawing.add(small_parts.belt_drawn(belt(wheels)))
+    drawing.add(disc(x, y, 6, "$zinc", EDGE), disc(x, y, 2, "$ink", 0))
+    if any(one.view == "belt-idler" for one in there):
+        drawing.add(small_parts.sign("belt switch", ix, iy - 2))
+
+
+def _shut_parts(drawing: Drawing, side: _Side) -> None:
+    """Draw what is still in front: the shell that never comes off, then the covers that are on."""
+    own = side.own
+    for box in fixed_shell(own, side.side):
+        drawing.add(sheet(box), door_on(box) if side.side == "front" else louvers(box))
+    if side.side == "front" and not any(cover.name.startswith("top") for cover in own.covers):
+        drawing.add(rect(Box(CABINET_BOX.x - 3, CABINET_BOX.y - 7, CABINET_BOX.w + 6, 13), "$enamel", OUTLINE, 4))
+    if side.side == "rear":
+        drawing.add(rect(Box(CABINET_BOX.x - 3, CABINET_BOX.y - 7, CABINET_BOX.w + 6, 13), "$enamel", OUTLINE, 4))
+        drawing.add(_collar(side))
+    for cover in reversed(side.on):
+        box = region(own, cover)
+        if box is None or box == CONSOLE_BOX:
+            continue
+        if box.x < CABINET_BOX.x - 10:
+            drawing.add(_side_face(box))
+        drawing.add(on_machine(own, cover, box, side.side, side.scene.screws_out.get(cover.name, 0)))
+        if side.side == "rear" and box.w > 100 and box.bottom >= CABINET_BOX.bottom - 1:
+            drawing.add(_collar(side))
+    _bared_corners(drawing, side)
+
+
+def _side_face(box: Box) -> str:
+    face = Box(CABINET_BOX.x - 30, CABINET_BOX.y + 8, 30, CABINET_BOX.h - 8)
+    return rect(face, "$enamel", OUTLINE, 2) + shade_box(face.x, face.y, face.w, face.h, 0.1)
+
+
+def _collar(side: _Side) -> str:
+    """Return the vent's collar low on the rear, where a sheet with it is on."""
+    x = 322.0 if any("left" in cover.name or lies_on(cover) == "duct" for cover in side.covers) else 404.0
+    where = Box(x - 20, CABINET_BOX.bottom - 62, 40, 40)
+    if not side.hidden(where):
+        return ""
+    cx, cy = where.middle
+    return disc(cx, cy, 20, "$zinc", OUTLINE) + disc(cx, cy, 14, "$slate", EDGE)
+
+
+def _bared_corners(drawing: Drawing, side: _Side) -> None:
+    """Draw the block where a small plate alone has come off the shell, or at the side."""
+    own = side.own
+    for cover in side.off:
+        box = region(own, cover)
+        if box is None or "plate" not in cover.name.split():
+            continue
+        if box.x < CABINET_BOX.x - 10:
+            drawing.add(_side_face(box))
+        small_alone = not any(where.holds(box) for where in (region(own, other) for other in side.off) if where and where != box)
+        drawing.add(rect(box, "$slate" if small_alone else "$enamel", EDGE, 2))
+        one = next((one for one in standing(own, side.side) if one.view == "block"), None)
+        if one is not None:
+            drawing.part("block", one.box)
+            drawing.add(small_parts.block(one.box, strapped=own.arrangement.cord == "three-wire"))
+
+
+def _relief(side: _Side) -> tuple[float, float]:
+    """Return where the cord leaves the cabinet."""
+    if side.side == "front":
+        return CABINET_BOX.right, 420.0
+    one = next((one for one in standing(side.own, "rear") if one.view == "block"), None)
+    return (CABINET_BOX.right - 12, one.box.bottom + 34) if one else (CABINET_BOX.right - 12, 270.0)
+
+
+def _relief_drawn(drawing: Drawing, side: _Side) -> None:
+    if side.side == "front":
+        return
+    x, y = _relief(side)
+    block = drawing.parts.get("block")
+    if block:
+        bx, by = block.middle[0], block.bottom - 10
+        drawing.add(cord(f"M{bx} {by}Q{bx} {y} {x} {y}", 6))
+    drawing.add(rect(Box(x - 9, y - 10, 22, 20), "$ink", EDGE, 4), line(x + 2, y - 10, x + 2, y + 10, 1, "$zinc"))
+
+
+# --- what can be pressed -----------------------------------------------------------------------------------------
+
+
+def _grips(drawing: Drawing, side: _Side) -> None:
+    own, scene = side.own, side.scene
+    for place, cover in enumerate(own.covers, start=1):
+        if cover not in side.covers:
+            continue
+        x, y = _cover_grip(side, cover)
+        if x:
+            held = f"cover-{place}"
+            out = len(heads(cover)) if cover in side.off else scene.screws_out.get(cover.name, 0)
+            spoken = f"{cover.name}, {'off' if cover in side.off else 'on'}, {out} of {len(heads(cover))} screws out"
+            drawing.place(held, spoken, x, y, chosen=scene.chosen == held)
+    for one in [*standing(own, side.side)]:
+        if one.view in drawing.parts and is_open(own, one.view, scene.covers_off):
+            x, y = _thing_grip(one)
+            drawing.place(one.view, f"{spoken_view(one.view)}, look closer", x, y, chosen=scene.chosen == one.view)
+            if one.view in scene.out_of_reach:
+                drawing.add(veil(box_path(one.box.grown(3))), lock_sign(one.box.middle[0], one.box.y + 6))
+    for view in _CONSOLES:
+        if view in drawing.parts:
+            drawing.place(view, f"{view}, look closer", CONSOLE_BOX.right - 26, CONSOLE_BOX.y + 32, chosen=scene.chosen == view)
+    if not any(region(own, cover) == CONSOLE_BOX for cover in side.on) and side.side == "front":
+        drawing.place("dial", "settings", CONSOLE_BOX.x + 24, CONSOLE_BOX.bottom - 12, chosen=scene.chosen == "dial")
+    elif side.side == "front":
+        drawing.place("dial", "settings", CONSOLE_BOX.x + 24, CONSOLE_BOX.bottom - 12, chosen=scene.chosen == "dial")
+    drawing.place("tray", "screws in the tray", TRAY_LEFT, 524, chosen=scene.chosen == "tray")
+
+
+def _cover_grip(side: _Side, cover: Cover) -> tuple[float, float]:
+    own = side.own
+    if cover in side.off:
+        box, _ = laid_aside(own, side.off)[cover.name]
+        return box.x + box.w / 2, box.bottom - 18
+    thing = lies_on(cover)
+    if thing:
+        one = next((one for one in standing(own, side.side) if one.view.startswith(thing)), None)
+        if one is None:
+            return 0.0, 0.0
+        if one.view.startswith("box-") and behind_drum(own):
+            return (DRUM[0], DRUM[1]) if side.opened and not side.hidden(one.box) else (0.0, 0.0)
+        return _thing_grip(one) if one.view in side_parts(side) else (0.0, 0.0)
+    box_on = region(own, cover)
+    if box_on is None:
+        return 0.0, 0.0
+    if box_on == CONSOLE_BOX:
+        return CONSOLE_BOX.right - 26, CONSOLE_BOX.y + 32
+    if box_on.h < 20:
+        return box_on.x + box_on.w * 0.5, box_on.y + 2
+    if box_on.w < 90:
+        return box_on.x + box_on.w / 2, box_on.bottom - 14
+    return box_on.x + box_on.w / 2 + (60 if side.side == "rear" and box_on.w > 200 else 0), box_on.bottom - 18
+
+
+def side_parts(side: _Side) -> set[str]:
+    """Return the close-ups whose things are not hidden."""
+    return {one.view for one in standing(side.own, side.side) if side.opened and not side.hidden(one.box)}
+
+
+def _thing_grip(one: Standing) -> tuple[float, float]:
+    box = one.box
+    if one.view == "block":
+        return box.x + box.w / 2, box.bottom - 2
+    if one.view == "door-frame":
+        return box.x + 12, box.bottom - 4
+    if one.view == "belt-idler":
+        return box.middle[0], box.y + 2
+    if one.view == "duct" and box.h > 90:
+        return box.middle[0], box.bottom - 20
+    return box.middle[0], box.bottom - 10
+
+
+# --- words beside the things -------------------------------------------------------------------------------------
+
+
+def _labels(drawing: Drawing, side: _Side) -> None:
+    """Name the things on the base below the floor's edge, the block at the right."""
+    low = sorted((one for one in standing(side.own, side.side) if one.view in drawing.parts and one.box.bottom > 440), key=lambda one: one.box.x)
+    row_end = [0.0, 0.0]
+    for place, one in enumerate(low):
+        words = spoken_view(one.view)
+        size = 12.5
+        x = one.box.middle[0]
+        wide = len(words) * 7.4
+        row = place % 2 if len(low) > 2 else 0
+        x = min(max(x, row_end[row] + wide / 2 + 8, CABINET_BOX.x - 10 + wide / 2), TRAY_LEFT - 12 - wide / 2)
+        y = 516 + row * 22
+        row_end[row] = x + wide / 2
+        drawing.leader((one.box.middle[0], one.box.bottom - 1), (x, y - 11))
+        drawing.word(x, y, words, size, "middle")
+    _high_labels(drawing, side)
+
+
+def _high_labels(drawing: Drawing, side: _Side) -> None:
+    for one in standing(side.own, side.side):
+        if one.view not in drawing.parts or one.box.bottom > 440 or one.view in ("block", "belt-idler"):
+            continue
+        left, level = one.box.middle[0] < DRUM[0] - 40, one.box.y + 12
+        x = CABINET_BOX.x - 12 if left else CABINET_BOX.right + 12
+        drawing.leader((one.box.x + 4 if left else one.box.right - 4, level), (x + (4 if left else -4), level))
+        drawing.word(x, level + 4, spoken_view(one.view), 12.5, "end" if left else "start")
+    block = drawing.parts.get("block")
+    if block and block.x > CABINET_BOX.x:
+        drawing.leader((block.right - 2, block.y + 6), (CABINET_BOX.right + 12, block.y - 24))
+        drawing.word(CABINET_BOX.right + 8, block.y - 42, "terminal", 12.5)
+        drawing.word(CABINET_BOX.right + 8, block.y - 28, "block", 12.5)
+
