@@ -47,24 +47,32 @@ def connector(x: float, y: float, degrees: float, *, burnt: bool = False) -> str
     return at(x, y, upright(degrees, sleeve), degrees=degrees)
 
 
-def tag(x: float, y: float, words: str, degrees: float = 8.0, drop: float = 16.0) -> str:
+TAG_SIZE = 12.5
+
+
+def _tag_lines(words: str) -> tuple[list[str], float, float]:
+    """Return the lines of a tag, its width and its height."""
+    lines = wrapped(words, 42, TAG_SIZE, bold=True)[:3]
+    wide = max(28.0, *(word_width(one, TAG_SIZE, bold=True) + 6 for one in lines))
+    return lines, wide, 22.0 + 15 * len(lines)
+
+
+def tag(x: float, y: float, words: str, aside: float = 27.0) -> str:
     """Return a paper tag on a string that is tied at (x, y), with the person's own words."""
-    lines = wrapped(words, 60, 14, bold=True)[:3]
-    wide = max(30.0, *(word_width(one, 14, bold=True) + 10 for one in lines))
-    half, tall = wide / 2, 30.0 + 17 * len(lines)
-    card = path(f"M{number(6 - half)} 0H{number(half - 6)}L{number(half)} 8V{number(tall)}H{number(-half)}V8Z", "$straw")
-    card += disc(0, 8, 3.2, "$paper", FINE)
+    lines, wide, tall = _tag_lines(words)
+    half = wide / 2
+    card = path(f"M{number(6 - half)} 0H{number(half - 6)}L{number(half)} 7V{number(tall)}H{number(-half)}V7Z", "$straw")
+    card += disc(0, 7, 2.6, "$paper", FINE)
     for k, one in enumerate(lines):
-        card += group(text(0, 30 + 17 * k, one, 14, "$on-straw", "middle", 600), font_style="italic")
-    string = path(f"M{number(x)} {number(y)}q-6 {number(drop * 0.6)} 0 {number(drop)}", "none", 1)
-    return string + disc(x, y, 4.4, "$straw", 1) + at(x, y + drop - 8, card, degrees=degrees)
+        card += group(text(0, 23 + 15 * k, one, TAG_SIZE, "$on-straw", "middle", 600), font_style="italic")
+    string = path(f"M{number(x)} {number(y)}q{number(aside / 2)} -2 {number(aside)} 12", "none", 1)
+    return string + disc(x, y, 4, "$straw", 1) + at(x + aside, y + 5, card, degrees=3)
 
 
-def tag_box(x: float, y: float, words: str, drop: float = 16.0) -> Box:
-    """Return the box that a tag takes."""
-    lines = wrapped(words, 60, 14, bold=True)[:3]
-    wide = max(30.0, *(word_width(one, 14, bold=True) + 10 for one in lines))
-    return Box(x - wide / 2 - 4, y, wide + 8, drop + 24 + 17 * len(lines))
+def tag_box(x: float, y: float, words: str, aside: float = 27.0) -> Box:
+    """Return the box that the card of a tag takes."""
+    _, wide, tall = _tag_lines(words)
+    return Box(x + aside - wide / 2, y + 5, wide, tall)
 
 
 def probe(x: float, y: float, degrees: float, bands: int) -> str:

@@ -166,8 +166,9 @@ def draw_aside(drawing: Drawing, own: OwnMachine, covers: Sequence[Cover], side:
     """Draw the covers that are off where they were put, each with a strip of tape that says which it is."""
     there = laid_aside(own, covers)
     if any(box.bottom <= _SMALL_SHELF for box, _ in there.values()):
-        drawing.add(rect(Box(SHELF.x + 20, _SMALL_SHELF, SHELF.w - 20, 7), "$zinc", EDGE, 1))
-        drawing.add("".join(path(f"M{x} {_SMALL_SHELF + 7}v12l-8-12z", "$zinc", FINE) for x in (SHELF.x + 60, SHELF.right - 30)))
+        right = max(box.right for box, _ in there.values() if box.bottom <= _SMALL_SHELF) + 6
+        drawing.add(rect(Box(SHELF.x + 20, _SMALL_SHELF, right - SHELF.x - 20, 7), "$zinc", EDGE, 1))
+        drawing.add("".join(path(f"M{x} {_SMALL_SHELF + 7}v12l-8-12z", "$zinc", FINE) for x in (SHELF.x + 60, right - 24)))
     for cover in covers:
         box, turned = there[cover.name]
         drawing.part(f"aside {cover.name}", box)
@@ -195,7 +196,7 @@ def _tape(drawing: Drawing, words: str, box: Box) -> None:
     upright = box.w < 52 and box.h > 100
     size = 12.0
     if upright:
-        lines = wrapped(words, box.h - 14, size, bold=True)
+        lines = wrapped(words, box.h - 50, size, bold=True)
         x, y = box.x + box.w / 2, box.y + box.h / 2
         drawing.add(rect(Box(x - 8 * len(lines), box.y + 5, 16 * len(lines), box.h - 46), "$straw", FINE))
         drawing.upright_words(x, (box.y + 5 + box.bottom - 41) / 2, lines, size)

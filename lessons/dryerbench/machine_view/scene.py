@@ -17,7 +17,8 @@ class Scene:
     ``covers_off`` and ``screws_out`` (name: how many) are the covers' names. ``pulled`` holds names of wires (off at
     both ends) or ``wire A-B@A`` (off at A). ``tags`` (point: the person's own word), ``burnt`` (points that were looked
     at and were burnt), ``probes`` (first and second tip) and ``chosen`` name points, or what can be pressed. ``hot``
-    names places that were felt or seen to be hot. ``out_of_reach`` names places that something stands before.
+    names places that were felt or seen to be hot. ``out_of_reach`` names places that something stands before. ``named``
+    writes beside each part what it is: for a first lesson, never in graded work.
     """
 
     covers_off: tuple[str, ...] = ()
@@ -33,6 +34,7 @@ class Scene:
     breaker_on: bool = True
     locked: bool = False
     side: str = "front"
+    named: bool = False
 
     def is_off(self, wire: Wire, point: str) -> bool:
         """Return whether ``wire`` is off its terminal ``point``."""

@@ -117,13 +117,19 @@ def _corner_things(own: OwnMachine, side: str) -> Iterator[Standing]:
                 x, y = where.x + 3, where.y + 26
             yield Standing(view, view, Box(x, y, 20 if where.x < body.x else 38, 44))
         elif view == "door-frame":
-            yield Standing(view, view, Box(body.x + 15, body.y + 18, 20, 34))
+            yield Standing(view, view, Box(body.x + 15 if _loom_is_right(own, side) else body.right - 37, body.y + 18, 22, 34))
         elif view == "belt-idler":
             yield Standing(view, view, Box(_idler_x(own, side) - 12, BASE_TOP - 28, 24, 26))
         elif view == "duct" and _duct_is_high(own):
             yield Standing(view, view, Box(body.x + 16, body.y + 66, 40, 94))
         elif view.startswith("box-") and behind_drum(own):
             yield Standing(view, "box", Box(DRUM[0] - 62, DRUM[1] - 40, 124, 84))
+
+
+def _loom_is_right(own: OwnMachine, side: str) -> bool:
+    """Return whether the right wall is taken: by the heater box's wires, or on the rear by the block."""
+    boxes = [one for one in base_zone(own, side) if one.view.startswith("box-")]
+    return side == "rear" or any(one.box.middle[0] >= DRUM[0] for one in boxes)
 
 
 def _idler_x(own: OwnMachine, side: str) -> float:

@@ -349,7 +349,7 @@ def _grips(drawing: Drawing, side: _Side) -> None:
                 drawing.add(veil(box_path(one.box.grown(3))), lock_sign(one.box.middle[0], one.box.y + 6))
     for view in _CONSOLES:
         if view in drawing.parts:
-            drawing.place(view, f"{view}, look closer", CONSOLE_BOX.right - 26, CONSOLE_BOX.y + 32, chosen=scene.chosen == view)
+            drawing.place(view, f"{view}, look closer", CONSOLE_BOX.right - 3, CONSOLE_BOX.y + 24, chosen=scene.chosen == view)
     if not any(region(own, cover) == CONSOLE_BOX for cover in side.on) and side.side == "front":
         drawing.place("dial", "settings", CONSOLE_BOX.x + 24, CONSOLE_BOX.bottom - 12, chosen=scene.chosen == "dial")
     elif side.side == "front":
@@ -374,7 +374,7 @@ def _cover_grip(side: _Side, cover: Cover) -> tuple[float, float]:
     if box_on is None:
         return 0.0, 0.0
     if box_on == CONSOLE_BOX:
-        return CONSOLE_BOX.right - 26, CONSOLE_BOX.y + 32
+        return CONSOLE_BOX.right - 3, CONSOLE_BOX.y + 24
     if box_on.h < 20:
         return box_on.x + box_on.w * 0.5, box_on.y + 2
     if box_on.w < 90:
@@ -426,7 +426,8 @@ def _high_labels(drawing: Drawing, side: _Side) -> None:
         if one.view not in drawing.parts or one.box.bottom > 440 or one.view in ("block", "belt-idler"):
             continue
         left, level = one.box.middle[0] < DRUM[0] - 40, one.box.y + 12
-        x = CABINET_BOX.x - 12 if left else CABINET_BOX.right + 12
+        faced = any((where := region(side.own, cover)) is not None and where.x < CABINET_BOX.x - 10 for cover in side.covers)
+        x = CABINET_BOX.x - (44 if faced else 12) if left else CABINET_BOX.right + 12
         drawing.leader((one.box.x + 4 if left else one.box.right - 4, level), (x + (4 if left else -4), level))
         drawing.word(x, level + 4, spoken_view(one.view), 12.5, "end" if left else "start")
     block = drawing.parts.get("block")
