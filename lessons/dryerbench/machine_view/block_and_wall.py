@@ -21,7 +21,7 @@ from dryerbench.machine_view.strokes import (
     shade_box,
     tube,
 )
-from dryerbench.machine_view.terminals import CloseUp, draw_bare_metal, draw_loom
+from dryerbench.machine_view.terminals import CloseUp, draw_bare_metal, draw_covered, draw_loom
 from dryerbench.machine_view.wall_parts import receptacle_face, slots
 
 _POSTS = (220.0, 360.0, 500.0)
@@ -35,8 +35,13 @@ _BOND = "bond wire"
 def draw_block(shown: CloseUp) -> None:
     """Draw the block: three posts with the cord's rings above and the harness below, and the cabinet's screw."""
     drawing, four = shown.drawing, shown.own.arrangement.cord == "four-wire"
+    if not shown.bare("block"):
+        draw_covered(shown, Box(96, 96, 600, 340))
+        return
     drawing.add(rect(Box(96, 96, 600, 340), "$zinc", OUTLINE, 4), shade_box(97, 424, 598, 11))
-    drawing.add(rect(Box(318, -8, 84, 56), "$ink", EDGE, 8), cord("M360 -10V66", 34), line(330, 26, 390, 26, 2, "$zinc"))
+    drawing.add(
+        rect(Box(318, -8, 84, 56), "$ink", EDGE, 8), cord("M360 -10V66", 34), line(330, 26, 390, 26, 2, "$zinc")
+    )
     draw_loom(drawing, 520)
     drawing.part("block", _BLOCK)
     drawing.add(rect(_BLOCK, "$white", OUTLINE, 6), shade_box(_BLOCK.x + 2, _BLOCK.bottom - 14, _BLOCK.w - 4, 12))
@@ -74,7 +79,9 @@ def _harness(shown: CloseUp, spot: str, x: float) -> None:
         across = x + (place - (len(wires) - 1) / 2) * 24
         off = shown.is_off(wire, point)
         top = 372.0 if off else 270.0
-        shown.drawing.add(tube(rounded([(across, 520), (across, top + 20), (across if off else x, top)], 10), mark, 5.5))
+        shown.drawing.add(
+            tube(rounded([(across, 520), (across, top + 20), (across if off else x, top)], 10), mark, 5.5)
+        )
         if off:
             shown.drawing.add(disc(across, top, 9, "$brass", EDGE), disc(across, top, 4, "$zinc", FINE))
 
@@ -84,7 +91,12 @@ def _post(shown: CloseUp, spot: str, x: float, place: int) -> None:
     point = {spot: point for point, spot in shown.spots.items()}[spot]
     if point in scene.burnt:
         drawing.add(path(f"M{x - 50} 200q10-30 50-34t52 30q8 60-44 66t-58-62z", "$scorch", 0, fill_opacity=0.5))
-    drawing.add(disc(x, 186, 19, "$brass", EDGE), screw(x, 186, "hex", 12), disc(x, 262, 17, "$zinc", FINE), screw(x, 262, "hex", 11))
+    drawing.add(
+        disc(x, 186, 19, "$brass", EDGE),
+        screw(x, 186, "hex", 12),
+        disc(x, 262, 17, "$zinc", FINE),
+        screw(x, 262, "hex", 11),
+    )
     words = scene.tags.get(point, "")
     if words:
         drawing.add(tag(x, 402, words))
@@ -130,8 +142,10 @@ def draw_wall_close(shown: CloseUp) -> None:
 
 def _plug_back(x: float, y: float) -> str:
     body = f"M{x - 96} {y - 80}H{x + 96}V{y + 30}L{x + 50} {y + 130}H{x - 50}L{x - 96} {y + 30}Z"
-    return path(body, "$slate", OUTLINE) + shade(f"M{x - 96} {y + 10}H{x + 96}V{y + 30}L{x + 50} {y + 130}H{x - 50}L{x - 96} {y + 30}Z", 0.25) + "".join(
-        line(x + k, y - 40, x + k, y + 10, 3, "$zinc") for k in (-50, 0, 50)
+    return (
+        path(body, "$slate", OUTLINE)
+        + shade(f"M{x - 96} {y + 10}H{x + 96}V{y + 30}L{x + 50} {y + 130}H{x - 50}L{x - 96} {y + 30}Z", 0.25)
+        + "".join(line(x + k, y - 40, x + k, y + 10, 3, "$zinc") for k in (-50, 0, 50))
     )
 
 

@@ -10,7 +10,16 @@ from dryerbench.machine_view.fittings import heat_waves
 from dryerbench.machine_view.geometry import Box
 from dryerbench.machine_view.spots import parts_at
 from dryerbench.machine_view.strokes import EDGE, FINE, line, path, rect, screw
-from dryerbench.machine_view.terminals import WIDTH, Blade, CloseUp, draw_bare_metal, draw_blades, draw_loom, draw_name
+from dryerbench.machine_view.terminals import (
+    WIDTH,
+    Blade,
+    CloseUp,
+    draw_bare_metal,
+    draw_blades,
+    draw_covered,
+    draw_loom,
+    draw_name,
+)
 
 
 def draw_box(shown: CloseUp) -> None:
@@ -28,12 +37,22 @@ def draw_box(shown: CloseUp) -> None:
     columns, rows = sorted({seat.column for seat in seats}), sorted({seat.row for seat in seats})
     single = len(columns) == 1
     board, blades = _single_column(points, own, turn, flip=flip) if single else _grid(points, own, columns, rows, turn)
-    guard = turn(Box(100, 300, (540 if single else turn(board).x - 24) - 100, 126))
-    drawing.add(_guard(guard, hot=view in shown.scene.hot))
     drawing.part("board", board)
-    drawing.add(rect(board, "$white", 2.4, 4), screw(board.x + 8, board.y + 8, "Ph", 4), screw(board.right - 8, board.y + 8, "Ph", 4))
     draw_loom(drawing, 530)
     draw_loom(drawing, 44)
+    if not all(shown.bare(point) for point in points):
+        draw_covered(shown, Box(body.x + 14, 290, body.w - 28, 150))
+        loose: list[Blade] = []
+        _switches(shown, loose, turn)
+        draw_blades(shown, loose)
+        return
+    guard = turn(Box(100, 300, (540 if single else turn(board).x - 24) - 100, 126))
+    drawing.add(_guard(guard, hot=view in shown.scene.hot))
+    drawing.add(
+        rect(board, "$white", 2.4, 4),
+        screw(board.x + 8, board.y + 8, "Ph", 4),
+        screw(board.right - 8, board.y + 8, "Ph", 4),
+    )
     _switches(shown, blades, turn)
     draw_blades(shown, blades)
     draw_bare_metal(shown, turn(Box(88, 440, 0, 0)).x, 440)
@@ -88,6 +107,10 @@ def _switches(shown: CloseUp, blades: list[Blade], turn: Callable[[Box], Box]) -
     for part, w in zip(parts, wide, strict=True):
         box = turn(Box(x, 196, w, 76))
         shown.drawing.part(part.name, box)
+        if part.kind.name != "splice" and not shown.bare(part.name):
+            draw_covered(shown, box)
+            x += w + 22
+            continue
         mid = box.middle[0]
         upside = f"rotate(180 {mid:g} {box.middle[1]:g})"
         drawn = bodies.body(part, Box(mid - bodies.body_width(2) / 2, box.y, bodies.body_width(2), 76))
@@ -106,8 +129,12 @@ def _sheet_metal(box: Box, *, flip: bool) -> str:
     mouth = f"M{edge} {box.y + 14}L{edge + s * 40} {box.y - 4}V{box.bottom + 4}L{edge} {box.bottom - 14}z"
     out = path(mouth, "$zinc", EDGE) + line(edge + s * 40, box.y - 8, edge + s * 40, box.bottom + 8, 2.4)
     out += path(f"M{box.x} {box.y}l14-16h{box.w - 28:g}l14 16z", "$enamel", EDGE) + rect(box, "$zinc", 2.4, 3)
-    out += line(box.x + 8, box.y + 8, box.right - 8, box.y + 8, FINE) + line(box.x + 2, box.bottom - 20, box.right - 2, box.bottom - 20, FINE)
-    return out + path(f"M{box.x + 1} {box.bottom - 20}h{box.w - 2:g}v19h{2 - box.w:g}z", "$shadow", 0, fill_opacity=0.13)
+    out += line(box.x + 8, box.y + 8, box.right - 8, box.y + 8, FINE) + line(
+        box.x + 2, box.bottom - 20, box.right - 2, box.bottom - 20, FINE
+    )
+    return out + path(
+        f"M{box.x + 1} {box.bottom - 20}h{box.w - 2:g}v19h{2 - box.w:g}z", "$shadow", 0, fill_opacity=0.13
+    )
 
 
 def _guard(box: Box, *, hot: bool) -> str:
@@ -117,9 +144,9 @@ def _guard(box: Box, *, hot: bool) -> str:
     for k in range(3):
         y = box.y + 28 + k * 35
         data = f"M{box.x + 14:g} {y:g}" + "q3-26 6 0t6 0" * turns
-        out += path(data, "none", 5.6 if hot else 4.2, "$live" if hot else "$ink") + path(data, "none", 2.8 if hot else 2.2, "$glow" if hot else "$zinc")
+        out += path(data, "none", 5.6 if hot else 4.2, "$live" if hot else "$ink") + path(
+            data, "none", 2.8 if hot else 2.2, "$glow" if hot else "$zinc"
+        )
     bars = int((box.w - 20) // 44)
     step = box.w / (bars + 1)
     return out + "".join(rect(Box(box.x + step * (k + 1) - 5, box.y, 10, box.h), "$zinc", EDGE) for k in range(bars))
-
-

@@ -106,7 +106,9 @@ def thing_at(own: OwnMachine, view: str) -> tuple[str, ...]:
     if view == "block":
         return ("block",)
     if view.startswith(f"{BOX_STAND}-"):
-        return tuple(terminal for terminal in own.placement.in_order if box_name(own.seats[terminal].box) == view)
+        seats = own.seats
+        terminals = tuple(terminal for terminal in own.placement.in_order if box_name(seats[terminal].box) == view)
+        return (*terminals, *(part.name for part in parts_at(own, view) if part.kind.name != "splice"))
     return tuple(part.name for part in parts_at(own, view))
 
 

@@ -146,7 +146,12 @@ class Drawing:
 def focus_ring(x: float, y: float, r: float = 19.0) -> str:
     """Return the ring of what is chosen: white under blue, with four ticks, so that it reads on any material."""
     ticks = "".join(
-        path(f"M{x + a * (r - 1):.1f} {y + b * (r - 1):.1f}L{x + a * (r + 7):.1f} {y + b * (r + 7):.1f}", "none", 2.4, "$focus")
+        path(
+            f"M{x + a * (r - 1):.1f} {y + b * (r - 1):.1f}L{x + a * (r + 7):.1f} {y + b * (r + 7):.1f}",
+            "none",
+            2.4,
+            "$focus",
+        )
         for a, b in ((0.71, 0.71), (-0.71, 0.71), (-0.71, -0.71), (0.71, -0.71))
     )
     return disc(x, y, r, "none", 6, "$white") + disc(x, y, r, "none", 2.6, "$focus") + ticks

@@ -61,7 +61,9 @@ def tag(x: float, y: float, words: str, aside: float = 27.0) -> str:
     """Return a paper tag on a string that is tied at (x, y), with the person's own words."""
     lines, wide, tall = _tag_lines(words)
     half = wide / 2
-    card = path(f"M{number(6 - half)} 0H{number(half - 6)}L{number(half)} 7V{number(tall)}H{number(-half)}V7Z", "$straw")
+    card = path(
+        f"M{number(6 - half)} 0H{number(half - 6)}L{number(half)} 7V{number(tall)}H{number(-half)}V7Z", "$straw"
+    )
     card += disc(0, 7, 2.6, "$paper", FINE)
     for k, one in enumerate(lines):
         card += group(text(0, 23 + 15 * k, one, TAG_SIZE, "$on-straw", "middle", 600), font_style="italic")
@@ -82,7 +84,11 @@ def probe(x: float, y: float, degrees: float, bands: int) -> str:
     body += path("M49-8L64-10H120L132-6V6L120 10H64L49 8Z", fill) + shade("M49 2H132V6L120 10H64L49 8Z", 0.22)
     body += "".join(rect(Box(72 + 12 * k, -10, 6, 20), words, 1) for k in range(bands))
     body += path("M132 0h30", "none", 6.8) + path("M132 0h30", "none", 5, fill)
-    return disc(x, y, 15, "none", 4.5, "$white") + disc(x, y, 15, "none", 2) + at(x, y, upright(degrees, body), degrees=degrees)
+    return (
+        disc(x, y, 15, "none", 4.5, "$white")
+        + disc(x, y, 15, "none", 2)
+        + at(x, y, upright(degrees, body), degrees=degrees)
+    )
 
 
 def heat_waves(x: float, y: float, scale: float = 1.0) -> str:

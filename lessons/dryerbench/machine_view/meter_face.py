@@ -126,7 +126,16 @@ def told(face: Face) -> str:
 
 def _body(w: float, h: float) -> str:
     c = 26.0 if h > w else 14.0
-    corners = [(4 + c, 3), (w - 4 - c, 3), (w - 4, 3 + c), (w - 4, h - 3 - c * 1.6), (w - 4 - c * 1.6, h - 3), (4 + c * 1.6, h - 3), (4, h - 3 - c * 1.6), (4, 3 + c)]
+    corners = [
+        (4 + c, 3),
+        (w - 4 - c, 3),
+        (w - 4, 3 + c),
+        (w - 4, h - 3 - c * 1.6),
+        (w - 4 - c * 1.6, h - 3),
+        (4 + c * 1.6, h - 3),
+        (4, h - 3 - c * 1.6),
+        (4, 3 + c),
+    ]
     inner = [(x + (w / 2 - x) * 12 / w, y + (h / 2 - y) * 12 / h) for x, y in corners]
     return path(outline(corners), "$slate", OUTLINE) + path(outline(inner), "none", FINE, "$zinc")
 
@@ -144,7 +153,10 @@ def _display(drawing: Drawing, face: Face, form: Form) -> None:
     drawing.word(x + 10, y + 8 + s, face.mode, s, weight=700, ink="$digits")
     if face.auto and (w > 200 or not (face.pressed or face.sounding)):
         drawing.word(x + w - 36, y + 8 + s, "auto", s, "end", ink="$digits")
-    drawing.add(rect(Box(x + w - 30, y + s - 1, 18, 9), "none", 1.1, 1, "$digits"), rect(Box(x + w - 28, y + s + 1, 10, 5), "$digits", 0))
+    drawing.add(
+        rect(Box(x + w - 30, y + s - 1, 18, 9), "none", 1.1, 1, "$digits"),
+        rect(Box(x + w - 28, y + s + 1, 10, 5), "$digits", 0),
+    )
     mark = x + 10 + s * 3.6
     for name in ("hold", "relative"):
         if name in face.pressed:
@@ -176,7 +188,10 @@ def _digits(digits: str, right: float, y: float, high: float) -> str:
 
 
 def _bar(box: Box, share: float) -> str:
-    ticks = "".join(line(box.x + box.w * k / 30, box.y, box.x + box.w * k / 30, box.y - (5 if k % 5 else 8), 1, "$digits") for k in range(31))
+    ticks = "".join(
+        line(box.x + box.w * k / 30, box.y, box.x + box.w * k / 30, box.y - (5 if k % 5 else 8), 1, "$digits")
+        for k in range(31)
+    )
     out = ticks + rect(Box(box.x, box.y + 2, box.w * min(max(share, 0.0), 1.0), 5), "$digits", 0)
     return out + (path(f"M{number(box.right + 2)} {number(box.y)}l6 4.5-6 4.5z", "$digits", 0) if share >= 1 else "")
 
@@ -184,8 +199,13 @@ def _bar(box: Box, share: float) -> str:
 def _fuse(drawing: Drawing, face: Face, form: Form, base: float) -> None:
     box, dh = form.display, form.digit
     cx, cy, k = box.middle[0], base + dh / 2 + 2, dh / 52
-    gone = f"M{number(cx - 62 * k)} {cy}H{number(cx - 12 * k)}l6-8M{number(cx + 62 * k)} {cy}H{number(cx + 12 * k)}l-6 8"
-    drawing.add(rect(Box(cx - 36 * k, cy - 15 * k, 72 * k, 30 * k), "none", 2.6, 4, "$digits"), path(gone, "none", 2.6, "$digits"))
+    gone = (
+        f"M{number(cx - 62 * k)} {cy}H{number(cx - 12 * k)}l6-8M{number(cx + 62 * k)} {cy}H{number(cx + 12 * k)}l-6 8"
+    )
+    drawing.add(
+        rect(Box(cx - 36 * k, cy - 15 * k, 72 * k, 30 * k), "none", 2.6, 4, "$digits"),
+        path(gone, "none", 2.6, "$digits"),
+    )
     words = "fuse open, in the meter" if form is WIDE else "fuse open: in the meter, not the machine"
     drawing.word(box.middle[0], box.bottom - 7, words, 12, "middle", 600, "$digits")
 
@@ -202,7 +222,11 @@ def _sign(mode: str, ink: str) -> str:
     if mode in ("volts", "low Z"):
         left = -2 if mode == "low Z" else 0
         low = path("M9-7v9m-3-3l3 3.5 3-3.5", "none", 1.6, ink) if mode == "low Z" else ""
-        return text(left, 0, "V", 15, ink, "middle", 700) + at(left, -3.4, path("M-6 8q3-5 6 0t6 0", "none", 1.6, ink)) + low
+        return (
+            text(left, 0, "V", 15, ink, "middle", 700)
+            + at(left, -3.4, path("M-6 8q3-5 6 0t6 0", "none", 1.6, ink))
+            + low
+        )
     if mode == "ohms":
         return text(0, 7, "Ω", 20, ink, "middle", 700)
     if mode == "500 V":
@@ -212,7 +236,11 @@ def _sign(mode: str, ink: str) -> str:
     if mode == "clamp":
         return path("M-3 9a9 9 0 1 1 6 0", "none", 3, ink) + disc(0, 1, 2.6, ink, 0)
     if mode == "temp":
-        return path("M-3 2v-9a3 3 0 0 1 6 0v9a5 5 0 1 1-6 0z", "none", 1.6, ink) + disc(0, 6, 2.4, ink, 0) + line(0, 6, 0, -4, 1.8, ink)
+        return (
+            path("M-3 2v-9a3 3 0 0 1 6 0v9a5 5 0 1 1-6 0z", "none", 1.6, ink)
+            + disc(0, 6, 2.4, ink, 0)
+            + line(0, 6, 0, -4, 1.8, ink)
+        )
     return disc(0, 1, 7, "none", 2, ink) + line(0, -8, 0, 1, 2.6, ink)
 
 
@@ -233,9 +261,13 @@ def _dial(drawing: Drawing, face: Face, form: Form) -> None:
         drawing.word(x, y + cell * 0.66, mode, max(form.word * 0.93, 12), "middle", 700 if on else 400, ink)
     turn = _FIRST + MODES.index(face.mode) * _STEP
     grip = "".join(line(*away(0, 0, a, knob - 7), *away(0, 0, a, knob - 1), FINE) for a in range(0, 360, 12))
-    hand = path(f"M{knob - 5} 0L{knob - 17}-9H{12 - knob}q-6 0-6 9q0 9 6 9H{knob - 17}Z", "$white", EDGE) + path(f"M{knob - 8} 0l-10-6v12z", "$ink", 0)
+    hand = path(f"M{knob - 5} 0L{knob - 17}-9H{12 - knob}q-6 0-6 9q0 9 6 9H{knob - 17}Z", "$white", EDGE) + path(
+        f"M{knob - 8} 0l-10-6v12z", "$ink", 0
+    )
     drawing.add(disc(cx, cy, knob, "$zinc", OUTLINE))
-    drawing.add(shade(f"M{cx - knob} {cy}a{knob} {knob} 0 0 0 {2 * knob} 0h-6a{knob - 6} {knob - 6} 0 0 1 {12 - 2 * knob} 0z"))
+    drawing.add(
+        shade(f"M{cx - knob} {cy}a{knob} {knob} 0 0 0 {2 * knob} 0h-6a{knob - 6} {knob - 6} 0 0 1 {12 - 2 * knob} 0z")
+    )
     drawing.add(at(cx, cy, grip, hand, degrees=turn))
 
 
@@ -258,7 +290,9 @@ def _button(drawing: Drawing, name: str, box: Box, face: Face) -> None:
     _press(drawing, "press", name, name, *box.middle, shown, on=on)
     drawing.part(name, box)
     size = 15.0 if box.w > 60 else 13.5
-    drawing.word(box.middle[0], box.middle[1] + 5 + (2 if on else 0), words, size, "middle", 600, "$on-ink" if on else "$ink")
+    drawing.word(
+        box.middle[0], box.middle[1] + 5 + (2 if on else 0), words, size, "middle", 600, "$on-ink" if on else "$ink"
+    )
 
 
 def _sockets(drawing: Drawing, face: Face, form: Form) -> None:
@@ -270,10 +304,20 @@ def _sockets(drawing: Drawing, face: Face, form: Form) -> None:
         if r > 12:
             drawing.word(x, y - r - 8, name, 14, "middle", 600, "$on-slate")
         else:
-            drawing.word(x - r - 8 if bands == 1 else x + r + 8, y + 4, name, 12, "end" if bands == 1 else "start", 600, "$on-slate")
+            drawing.word(
+                x - r - 8 if bands == 1 else x + r + 8,
+                y + 4,
+                name,
+                12,
+                "end" if bands == 1 else "start",
+                600,
+                "$on-slate",
+            )
         if face.mode in _PROBES or face.mode == "off":
             drawing.add(cord(f"M{x} {y}V{down}", 6, fill))
-            drawing.add(disc(x, y, r, fill, EDGE), *(disc(x, y, r * (0.72 - 0.3 * k), "none", 2, words) for k in range(bands)))
+            drawing.add(
+                disc(x, y, r, fill, EDGE), *(disc(x, y, r * (0.72 - 0.3 * k), "none", 2, words) for k in range(bands))
+            )
         else:
             drawing.add(disc(x, y, r * 0.62, "$slate", EDGE))
     if face.mode in ("clamp", "temp"):
@@ -281,7 +325,13 @@ def _sockets(drawing: Drawing, face: Face, form: Form) -> None:
         y, r = form.sockets[0][1], form.sockets[0][2]
         level = y + 1.3 * r
         (a, _, _), (b, _, _) = form.sockets
-        drawing.add(cord(f"M{a} {y}Q{a} {level} {a + 2 * r} {level}H{b - 2 * r}Q{b} {level} {b} {y}M{x} {level}V{down}", 5, "$enamel"))
+        drawing.add(
+            cord(
+                f"M{a} {y}Q{a} {level} {a + 2 * r} {level}H{b - 2 * r}Q{b} {level} {b} {y}M{x} {level}V{down}",
+                5,
+                "$enamel",
+            )
+        )
         y = level
         drawing.add(rect(Box(x - 1.6 * r, y - 0.75 * r, 3.2 * r, 1.5 * r), "$white", EDGE, 5))
         drawing.add(at(x, y, _sign(face.mode, "$ink"), scale=max(r / 20, 0.62)))

@@ -60,17 +60,30 @@ def door_on(box: Box) -> str:
     """Return the cut-cornered door of a front."""
     w, h = min(190.0, box.w - 56), min(168.0, box.h - 50)
     x, y, cut = box.x + (box.w - w) / 2, box.y + 24, 18.0
-    corners = [(x + cut, y), (x + w - cut, y), (x + w, y + cut), (x + w, y + h - cut), (x + w - cut, y + h), (x + cut, y + h), (x, y + h - cut), (x, y + cut)]
+    corners = [
+        (x + cut, y),
+        (x + w - cut, y),
+        (x + w, y + cut),
+        (x + w, y + h - cut),
+        (x + w - cut, y + h),
+        (x + cut, y + h),
+        (x, y + h - cut),
+        (x, y + cut),
+    ]
     inner = [((px - x - w / 2) * 0.9 + x + w / 2, (py - y - h / 2) * 0.9 + y + h / 2) for px, py in corners]
     out = path(outline(corners), "$paper", EDGE) + path(outline(inner), "none", FINE)
-    out += rect(Box(x + w - 26, y + h / 2 - 30, 11, 60), "$zinc", EDGE, 5) + shade_box(x + w - 20, y + h / 2 - 28, 4, 56)
+    out += rect(Box(x + w - 26, y + h / 2 - 30, 11, 60), "$zinc", EDGE, 5) + shade_box(
+        x + w - 20, y + h / 2 - 28, 4, 56
+    )
     return out + "".join(rect(Box(x - 7, py, 8, 26), "$zinc", FINE, 2) for py in (y + 24, y + h - 50))
 
 
 def louvers(box: Box, count: int = 5) -> str:
     """Return the slots of a rear panel."""
     wide = min(70.0, box.w - 60)
-    return "".join(rect(Box(box.x + (box.w - wide) / 2, box.y + 34 + k * 12, wide, 5), "$slate", FINE, 2.5) for k in range(count))
+    return "".join(
+        rect(Box(box.x + (box.w - wide) / 2, box.y + 34 + k * 12, wide, 5), "$slate", FINE, 2.5) for k in range(count)
+    )
 
 
 def console_front(box: Box, *, board: bool, dial_turn: float = -60.0) -> str:
@@ -111,7 +124,16 @@ def face(own: OwnMachine, cover: Cover, box: Box, side: str) -> str:
         return rect(box, "$enamel", OUTLINE, 4)
     drawn = sheet(box)
     if "toe" in words:
-        return drawn + "".join(line(box.x + box.w * 0.36, box.y + box.h * 0.45 + k * 8, box.x + box.w * 0.64, box.y + box.h * 0.45 + k * 8, 2) for k in range(3))
+        return drawn + "".join(
+            line(
+                box.x + box.w * 0.36,
+                box.y + box.h * 0.45 + k * 8,
+                box.x + box.w * 0.64,
+                box.y + box.h * 0.45 + k * 8,
+                2,
+            )
+            for k in range(3)
+        )
     if side == "front" and box.h > 150:
         return drawn + door_on(box)
     if side == "rear" and box.h > 120 and box.w > 100:
@@ -168,7 +190,9 @@ def draw_aside(drawing: Drawing, own: OwnMachine, covers: Sequence[Cover], side:
     if any(box.bottom <= _SMALL_SHELF for box, _ in there.values()):
         right = max(box.right for box, _ in there.values() if box.bottom <= _SMALL_SHELF) + 6
         drawing.add(rect(Box(SHELF.x + 20, _SMALL_SHELF, right - SHELF.x - 20, 7), "$zinc", EDGE, 1))
-        drawing.add("".join(path(f"M{x} {_SMALL_SHELF + 7}v12l-8-12z", "$zinc", FINE) for x in (SHELF.x + 60, right - 24)))
+        drawing.add(
+            "".join(path(f"M{x} {_SMALL_SHELF + 7}v12l-8-12z", "$zinc", FINE) for x in (SHELF.x + 60, right - 24))
+        )
     for cover in covers:
         box, turned = there[cover.name]
         drawing.part(f"aside {cover.name}", box)
@@ -183,7 +207,11 @@ def _standing(own: OwnMachine, cover: Cover, box: Box, side: str, *, turned: boo
     if where.w < 60:
         return sheet(box)
     if where.y < CABINET_BOX.y and where.h < 40:
-        return path(f"M{box.x} {box.bottom}v{-box.h + 6}q0-6 6-6h{box.w - 6}v12h-{box.w * 0.4:g}v{box.h - 24}h{box.w * 0.4:g}v12z", "$enamel", OUTLINE)
+        return path(
+            f"M{box.x} {box.bottom}v{-box.h + 6}q0-6 6-6h{box.w - 6}v12h-{box.w * 0.4:g}v{box.h - 24}h{box.w * 0.4:g}v12z",
+            "$enamel",
+            OUTLINE,
+        )
     full = Box(0, 0, where.w, where.h)
     every = heads(cover)
     drawn = face(own, cover, full, side) + "".join(screw_hole(x, y, 5) for x, y in screw_places(full, len(every)))
@@ -222,7 +250,10 @@ def draw_tray(drawing: Drawing, tally: Sequence[tuple[Cover, int]]) -> None:
     box = tray_box(len(tally))
     x, y, w, h = box.x, box.y, box.w, box.h
     drawing.part("tray", box)
-    drawing.add(path(f"M{x} {y}h{w}l-6 {h}h{12 - w}z", "$zinc", OUTLINE), path(f"M{x + 6} {y + 5}h{w - 12}l-5 {h - 10}h{22 - w}z", "$enamel", FINE))
+    drawing.add(
+        path(f"M{x} {y}h{w}l-6 {h}h{12 - w}z", "$zinc", OUTLINE),
+        path(f"M{x + 6} {y + 5}h{w - 12}l-5 {h - 10}h{22 - w}z", "$enamel", FINE),
+    )
     drawing.add(shade(f"M{x + 6} {y + 5}h{w - 12}l-1 5h{14 - w}z"))
     if not tally:
         drawing.word(x + w / 2, y + h / 2 + 4, "no screws out", 12.5, "middle")

@@ -8,7 +8,16 @@ from dryerbench.family.kinds import Component
 from dryerbench.machine_view import bodies
 from dryerbench.machine_view.geometry import Box
 from dryerbench.machine_view.spots import parts_at
-from dryerbench.machine_view.terminals import WIDTH, Blade, CloseUp, draw_bare_metal, draw_blades, draw_loom, draw_name
+from dryerbench.machine_view.terminals import (
+    WIDTH,
+    Blade,
+    CloseUp,
+    draw_bare_metal,
+    draw_blades,
+    draw_covered,
+    draw_loom,
+    draw_name,
+)
 
 _BACKDROPS: dict[str, Callable[[], str]] = {
     "motor": bodies.motor_backdrop,
@@ -59,6 +68,10 @@ def _row_of_parts(shown: CloseUp, row: Sequence[Component], top: float, loom: fl
     for part, w in zip(row, wide, strict=True):
         box = Box(x, top, w, bodies.DEEP)
         shown.drawing.part(part.name, box)
+        if part.kind.name != "splice" and not shown.bare(part.name):
+            draw_covered(shown, box)
+            x += w + gap
+            continue
         shown.drawing.add(bodies.body(part, box))
         if shown.scene.named:
             draw_name(shown, part, box.middle[0], box.y - 8)
@@ -67,5 +80,3 @@ def _row_of_parts(shown: CloseUp, row: Sequence[Component], top: float, loom: fl
             found.append(Blade(point, place, box.bottom, 90.0, loom, sleeved=part.kind.name == "splice"))
         x += w + gap
     return found
-
-

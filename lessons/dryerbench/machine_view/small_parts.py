@@ -38,9 +38,17 @@ def sign(kind: str, x: float, y: float) -> str:
         )
     if kind in _LINKS:
         button = disc(x, y - 6, 2.6, "$ink", 0) if kind == "manual cut-off" else ""
-        return rect(Box(x - 11, y - 2, 22, 5), "$enamel", FINE, 2) + rect(Box(x - 7, y - 5, 14, 10), "$white", EDGE, 2) + button
+        return (
+            rect(Box(x - 11, y - 2, 22, 5), "$enamel", FINE, 2)
+            + rect(Box(x - 7, y - 5, 14, 10), "$white", EDGE, 2)
+            + button
+        )
     if kind in _SENSORS:
-        return line(x - 3, y - 8, x - 3, y, 1) + line(x + 3, y - 8, x + 3, y, 1) + rect(Box(x - 5, y - 2, 10, 8), "$white", EDGE, 3)
+        return (
+            line(x - 3, y - 8, x - 3, y, 1)
+            + line(x + 3, y - 8, x + 3, y, 1)
+            + rect(Box(x - 5, y - 2, 10, 8), "$white", EDGE, 3)
+        )
     if kind == "bias heater":
         return path(f"M{x - 9} {y}l3-4 3 8 3-8 3 8 3-8 3 4", "none", 1.6)
     if kind == "lamp":
@@ -56,7 +64,21 @@ def drum(x: float, y: float, r: float, *, rear: bool = False) -> str:
     out += shade(f"M{x - r} {y}a{r} {r} 0 0 0 {2 * r} 0h-14a{r - 14} {r - 14} 0 0 1 {28 - 2 * r} 0z")
     if rear:
         out += disc(x, y, r - 12, "$zinc", EDGE) + disc(x, y, r - 7, "none", FINE)
-        out += "".join(path(outline([away(x, y, a - 9, r * 0.72), away(x, y, a - 6, r * 0.4), away(x, y, a + 6, r * 0.4), away(x, y, a + 9, r * 0.72)]), "$enamel", FINE) for a in range(30, 390, 60))
+        out += "".join(
+            path(
+                outline(
+                    [
+                        away(x, y, a - 9, r * 0.72),
+                        away(x, y, a - 6, r * 0.4),
+                        away(x, y, a + 6, r * 0.4),
+                        away(x, y, a + 9, r * 0.72),
+                    ]
+                ),
+                "$enamel",
+                FINE,
+            )
+            for a in range(30, 390, 60)
+        )
         return out + disc(x, y, r * 0.2, "$slate", EDGE) + disc(x, y, r * 0.09, "$zinc", EDGE)
     out += disc(x, y, r - 14, "$slate", OUTLINE) + disc(x, y, r - 8, "none", FINE)
     back = r * 0.56
@@ -65,7 +87,9 @@ def drum(x: float, y: float, r: float, *, rear: bool = False) -> str:
         out += dots([away(x, y, k * step, back * share) for k in range(int(360 / step))], 2.0)
     for a in (-90, 30, 150):
         fin = [away(x, y, a - 6, r - 14), away(x, y, a - 5, back), away(x, y, a + 5, back), away(x, y, a + 6, r - 14)]
-        out += path(outline(fin), "$enamel", EDGE) + shade(outline([fin[0], fin[1], away(x, y, a, back), away(x, y, a, r - 14)]), 0.2)
+        out += path(outline(fin), "$enamel", EDGE) + shade(
+            outline([fin[0], fin[1], away(x, y, a, back), away(x, y, a, r - 14)]), 0.2
+        )
     return out
 
 
@@ -76,7 +100,11 @@ def drum_out(x: float, y: float, r: float) -> str:
 
 def belt_drawn(data: str) -> str:
     """Return a ribbed belt along a path."""
-    return path(data, "none", 5.4) + path(data, "none", 2.6, "$faint") + path(data, "none", 0.8, "$white", stroke_dasharray="5 5")
+    return (
+        path(data, "none", 5.4)
+        + path(data, "none", 2.6, "$faint")
+        + path(data, "none", 0.8, "$white", stroke_dasharray="5 5")
+    )
 
 
 def idler(x: float, y: float, arm: tuple[float, float]) -> str:
@@ -86,13 +114,23 @@ def idler(x: float, y: float, arm: tuple[float, float]) -> str:
     return out + disc(x, y, 9, "$white", EDGE) + disc(x, y, 2.5, "$ink", 0)
 
 
-def heater_box(box: Box, parts: Sequence[Component], *, covered: bool, tall: bool, rightward: bool, terminals: int) -> str:
+def heater_box(
+    box: Box, parts: Sequence[Component], *, covered: bool, tall: bool, rightward: bool, terminals: int
+) -> str:
     """Return the heater box: sheet metal, its mouth, the slots of its guard, thermostats and blades on it."""
     x, y, w, h = box.x, box.y, box.w, box.h
-    out = path(f"M{x + 6} {y}l8-9h{w - 28}l8 9z", "$enamel") + rect(box, "$zinc", OUTLINE, 2) + shade_box(x + 1, y + h - 10, w - 2, 9)
+    out = (
+        path(f"M{x + 6} {y}l8-9h{w - 28}l8 9z", "$enamel")
+        + rect(box, "$zinc", OUTLINE, 2)
+        + shade_box(x + 1, y + h - 10, w - 2, 9)
+    )
     if covered:
         lid = Box(x + 5, y + 8, w - 10, h - 22)
-        return out + rect(lid, "$enamel", EDGE, 2) + "".join(line(lid.x + 14, lid.y + 20 + k * 9, lid.right - 14, lid.y + 20 + k * 9, 2) for k in range(3))
+        return (
+            out
+            + rect(lid, "$enamel", EDGE, 2)
+            + "".join(line(lid.x + 14, lid.y + 20 + k * 9, lid.right - 14, lid.y + 20 + k * 9, 2) for k in range(3))
+        )
     board = Box(box.right - 17 if rightward else x + 5, y + (40 if tall else 10), 12, h - (58 if tall else 28))
     guard = Box(x + (8 if rightward else 21), y + 34, w - 29, h - 50)
     out += rect(guard, "$slate", EDGE, 3)
@@ -119,7 +157,10 @@ def motor(box: Box, parts: Sequence[Component], *, pulley: bool = True) -> str:
     switches = len([part for part in parts if part.kind.name != "motor"])
     pack = Box(x - 9 - 4 * switches, box.y + 1, 18 + 8 * switches, 13)
     out += rect(pack, "$white", EDGE, 2)
-    out += "".join(rect(Box(pack.x + 5 + k * (pack.w - 14) / (switches + 1), pack.y - 5, 4, 6), "$brass", FINE) for k in range(switches + 2))
+    out += "".join(
+        rect(Box(pack.x + 5 + k * (pack.w - 14) / (switches + 1), pack.y - 5, 4, 6), "$brass", FINE)
+        for k in range(switches + 2)
+    )
     return out + (disc(x, y, 9, "$zinc", EDGE) + disc(x, y, 3, "$ink", 0) if pulley else "")
 
 
@@ -150,7 +191,11 @@ def blower(box: Box, parts: Sequence[Component], *, rightward: bool) -> str:
 def duct(box: Box, parts: Sequence[Component], *, covered: bool) -> str:
     """Return a duct of sheet metal with its collar; covered by its plate or with what is mounted in it."""
     x, y, w, h = box.x, box.y, box.w, box.h
-    out = rect(box, "$zinc", OUTLINE, 2) + line(x + 6, y + 3, x + 6, y + h - 3, FINE) + line(x + w - 6, y + 3, x + w - 6, y + h - 3, FINE)
+    out = (
+        rect(box, "$zinc", OUTLINE, 2)
+        + line(x + 6, y + 3, x + 6, y + h - 3, FINE)
+        + line(x + w - 6, y + 3, x + w - 6, y + h - 3, FINE)
+    )
     out += shade_box(x + w - 8, y + 1, 7, h - 2)
     if covered:
         return out + rect(Box(x + 4, y + 10, w - 8, h - 30), "$enamel", EDGE, 2)
@@ -164,9 +209,15 @@ def block(box: Box, *, strapped: bool) -> str:
     out = rect(Box(x, y, w, h - 6), "$white", EDGE, 3) + shade_box(x + 1, y + h - 13, w - 2, 6)
     for k in range(3):
         row = Box(x + 3, y + 4 + k * 11, w - 6, 8)
-        out += rect(row, "$brass", FINE, 1) + disc(row.x + 4, row.y + 4, 2.5, "$zinc", FINE) + disc(row.right - 4, row.y + 4, 2.5, "$zinc", FINE)
+        out += (
+            rect(row, "$brass", FINE, 1)
+            + disc(row.x + 4, row.y + 4, 2.5, "$zinc", FINE)
+            + disc(row.right - 4, row.y + 4, 2.5, "$zinc", FINE)
+        )
     if strapped:
-        out += path(f"M{x + w / 2} {y + 19}v{h - 20}", "none", 4) + path(f"M{x + w / 2} {y + 19}v{h - 20}", "none", 2.4, "$brass")
+        out += path(f"M{x + w / 2} {y + 19}v{h - 20}", "none", 4) + path(
+            f"M{x + w / 2} {y + 19}v{h - 20}", "none", 2.4, "$brass"
+        )
     return out + disc(x + w / 2, y + h, 3.4, "$zinc", EDGE)
 
 
@@ -174,12 +225,18 @@ def relay_base(box: Box) -> str:
     """Return a relay on the cabinet's base: a clear case with its coil, and blades below."""
     x, y, w, h = box.x, box.y + box.h - 54, box.w, 50.0
     out = rect(Box(x, y + h - 6, w, 10), "$zinc", EDGE, 2) + rect(Box(x + 6, y, w - 12, h - 6), "$white", EDGE, 3)
-    out += rect(Box(x + 14, y + 12, w - 36, 22), "$brass", FINE, 2) + "".join(line(x + 17 + k * 4, y + 12, x + 17 + k * 4, y + 34, FINE) for k in range(int((w - 40) / 4)))
+    out += rect(Box(x + 14, y + 12, w - 36, 22), "$brass", FINE, 2) + "".join(
+        line(x + 17 + k * 4, y + 12, x + 17 + k * 4, y + 34, FINE) for k in range(int((w - 40) / 4))
+    )
     return out + line(x + w - 16, y + 8, x + w - 16, y + 36, 1.6)
 
 
 def door_frame(box: Box, parts: Sequence[Component]) -> str:
     """Return the switch (and lamp) at the door's frame."""
+    if box.w > box.h:
+        return "".join(
+            sign(part.kind.name, box.x + 11 + place * 20, box.y + box.h / 2) for place, part in enumerate(parts)
+        )
     out = rect(Box(box.x, box.y, 9, box.h), "$enamel", FINE, 1)
     return out + "".join(sign(part.kind.name, box.x + 12, box.y + 9 + place * 17) for place, part in enumerate(parts))
 
@@ -199,12 +256,20 @@ def console_inside(box: Box, parts: Sequence[Component]) -> str:
         out += "".join(rect(Box(x + 30 + 5 * k, y + 22, 3, 8), "$brass", FINE) for k in range(4))
         x += wide + 12
     if timer:
-        out += rect(Box(x, y + 1, 66, 32), "$white", EDGE, 3) + disc(x + 20, y + 17, 13, "$zinc", EDGE) + disc(x + 20, y + 17, 4, "$brass", FINE)
-        out += "".join(rect(Box(x + 38 + 6 * k, y + 5, 3.4, 10), "$brass", FINE) for k in range(4)) + disc(x + 50, y + 25, 6, "$zinc", FINE)
+        out += (
+            rect(Box(x, y + 1, 66, 32), "$white", EDGE, 3)
+            + disc(x + 20, y + 17, 13, "$zinc", EDGE)
+            + disc(x + 20, y + 17, 4, "$brass", FINE)
+        )
+        out += "".join(rect(Box(x + 38 + 6 * k, y + 5, 3.4, 10), "$brass", FINE) for k in range(4)) + disc(
+            x + 50, y + 25, 6, "$zinc", FINE
+        )
         x += 78
     for part in others:
         tall = part.kind.name in SELECTOR_CONTACTS
-        out += rect(Box(x, y + 4, 28 if tall else 22, 26), "$white", EDGE, 3) + (disc(x + 14, y + 17, 7, "$zinc", FINE) if tall else rect(Box(x + 7, y + 9, 8, 16), "$zinc", FINE, 2))
+        out += rect(Box(x, y + 4, 28 if tall else 22, 26), "$white", EDGE, 3) + (
+            disc(x + 14, y + 17, 7, "$zinc", FINE) if tall else rect(Box(x + 7, y + 9, 8, 16), "$zinc", FINE, 2)
+        )
         x += 36 if tall else 30
     return out
 
@@ -222,7 +287,11 @@ def loom(top: float, column: float, ends: Sequence[tuple[float, float]], marks: 
 def cabinet_inside(body: Box, *, screws_out: Sequence[tuple[float, float]] = ()) -> str:
     """Return the cabinet's inside: back wall with its seams, side flanges, base."""
     x, y, w, h = body.x, body.y, body.w, body.h
-    out = rect(body, "$zinc", OUTLINE, 2) + shade_box(x + 10, y + 4, w - 20, h - 16, 0.1) + shade_box(x + 10, y + 4, w - 20, 8)
+    out = (
+        rect(body, "$zinc", OUTLINE, 2)
+        + shade_box(x + 10, y + 4, w - 20, h - 16, 0.1)
+        + shade_box(x + 10, y + 4, w - 20, 8)
+    )
     out += "".join(line(x + 34 + k * 62, y + 12, x + 34 + k * 62, y + h - 20, FINE, "$faint") for k in range(4))
     out += rect(Box(x, y, 11, h), "$enamel", EDGE) + rect(Box(body.right - 11, y, 11, h), "$enamel", EDGE)
     out += rect(Box(x, body.bottom - 12, w, 12), "$enamel", EDGE) + shade_box(body.right - 5, y + 1, 4, h - 2)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from dryerbench.family.own_machine import OwnMachine
-from dryerbench.machine_view.covers import CABINET_BOX, bared_by, region, side_of, thing_at
+from dryerbench.machine_view.covers import CABINET_BOX, TOE, bared_by, region, side_of, thing_at
 from dryerbench.machine_view.geometry import Box
 from dryerbench.machine_view.spots import box_name, views
 
@@ -117,13 +117,25 @@ def _corner_things(own: OwnMachine, side: str) -> Iterator[Standing]:
                 x, y = where.x + 3, where.y + 26
             yield Standing(view, view, Box(x, y, 20 if where.x < body.x else 38, 44))
         elif view == "door-frame":
-            yield Standing(view, view, Box(body.x + 15 if _loom_is_right(own, side) else body.right - 37, body.y + 18, 22, 34))
+            yield Standing(view, view, _door_place(own, side))
         elif view == "belt-idler":
             yield Standing(view, view, Box(_idler_x(own, side) - 12, BASE_TOP - 28, 24, 26))
         elif view == "duct" and _duct_is_high(own):
             yield Standing(view, view, Box(body.x + 16, body.y + 66, 40, 94))
         elif view.startswith("box-") and behind_drum(own):
             yield Standing(view, "box", Box(DRUM[0] - 62, DRUM[1] - 40, 124, 84))
+
+
+def _door_place(own: OwnMachine, side: str) -> Box:
+    """Return where the door's switch is: at the flange, or where the top or the toe panel lets one reach it."""
+    body = CABINET_BOX
+    cover = bared_by(own, thing_at(own, "door-frame")[0])
+    words = cover.name.split() if cover else []
+    if words[:1] == ["top"]:
+        return Box(body.x + 176, body.y - 8, 48, 16)
+    if "toe" in words:
+        return Box(body.x + 14, body.bottom - TOE + 3, 44, 20)
+    return Box(body.x + 15 if _loom_is_right(own, side) else body.right - 37, body.y + 18, 22, 34)
 
 
 def _loom_is_right(own: OwnMachine, side: str) -> bool:

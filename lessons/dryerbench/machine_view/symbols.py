@@ -26,13 +26,17 @@ def _blade(a: float, b: float, y: float, *, closed: bool) -> str:
 def zigzag(a: float, b: float, y: float) -> str:
     """Return a resistance: a heater coil."""
     k = (b - a) / 12
-    return path(f"M{number(a)} {number(y)}" + f"l{number(k)}-8l{number(2 * k)} 16l{number(k)}-8" * 3, "none", WEIGHT) + _ends(a, b, y)
+    return path(
+        f"M{number(a)} {number(y)}" + f"l{number(k)}-8l{number(2 * k)} 16l{number(k)}-8" * 3, "none", WEIGHT
+    ) + _ends(a, b, y)
 
 
 def winding(a: float, b: float, y: float) -> str:
     """Return a winding: four humps."""
     k = (b - a) / 4
-    return path(f"M{number(a)} {number(y)}" + f"a{number(k / 2)} {number(k / 2)} 0 0 1 {number(k)} 0" * 4, "none", WEIGHT) + _ends(a, b, y)
+    return path(
+        f"M{number(a)} {number(y)}" + f"a{number(k / 2)} {number(k / 2)} 0 0 1 {number(k)} 0" * 4, "none", WEIGHT
+    ) + _ends(a, b, y)
 
 
 def contact(a: float, b: float, y: float, *, closed: bool) -> str:
@@ -50,7 +54,11 @@ def _link(a: float, b: float, y: float, *, closed: bool) -> str:
     box = rect(Box(a - 6, y - 11, b - a + 12, 22), "none", EDGE, 3)
     if closed:
         half = number((middle - a - 3) / 2)
-        wave = path(f"M{number(a + 3)} {number(y)}q{half}-14 {number(middle - a - 3)} 0t{number(middle - a - 3)} 0", "none", WEIGHT)
+        wave = path(
+            f"M{number(a + 3)} {number(y)}q{half}-14 {number(middle - a - 3)} 0t{number(middle - a - 3)} 0",
+            "none",
+            WEIGHT,
+        )
     else:
         wave = line(a + 3, y, a + 12, y - 6, WEIGHT) + line(b - 3, y, b - 12, y + 6, WEIGHT)
     return box + wave + _ends(a, b, y)
@@ -69,8 +77,16 @@ def _changeover(a: float, b: float, y: float, *, closed: bool) -> str:
 
 def _thermistor(a: float, b: float, y: float) -> str:
     middle = (a + b) / 2
-    body = rect(Box(middle - 17, y - 7, 34, 14), "$white", WEIGHT) + line(a, y, middle - 17, y) + line(middle + 17, y, b, y)
-    return body + path(f"M{number(middle - 20)} {number(y + 14)}h7L{number(middle + 14)} {number(y - 14)}", "none", EDGE) + _ends(a, b, y)
+    body = (
+        rect(Box(middle - 17, y - 7, 34, 14), "$white", WEIGHT)
+        + line(a, y, middle - 17, y)
+        + line(middle + 17, y, b, y)
+    )
+    return (
+        body
+        + path(f"M{number(middle - 20)} {number(y + 14)}h7L{number(middle + 14)} {number(y - 14)}", "none", EDGE)
+        + _ends(a, b, y)
+    )
 
 
 def _circle(a: float, b: float, y: float, sign: str) -> str:
@@ -85,7 +101,13 @@ def _circle(a: float, b: float, y: float, sign: str) -> str:
 def _relay_coil(a: float, b: float, y: float) -> str:
     middle = (a + b) / 2
     box = Box(middle - 14, y - 10, 28, 20)
-    return line(a, y, box.x, y) + line(box.right, y, b, y) + rect(box, "$white", WEIGHT) + line(box.x + 8, box.bottom, box.right - 8, box.y) + _ends(a, b, y)
+    return (
+        line(a, y, box.x, y)
+        + line(box.right, y, b, y)
+        + rect(box, "$white", WEIGHT)
+        + line(box.x + 8, box.bottom, box.right - 8, box.y)
+        + _ends(a, b, y)
+    )
 
 
 def symbol(part: Component, a: float, b: float, y: float, *, closed: bool) -> str:

@@ -9,6 +9,7 @@ from dryerbench.family.arrangement import Mark, Wire
 from dryerbench.family.kinds import Component
 from dryerbench.family.own_machine import OwnMachine
 from dryerbench.machine_view import bodies
+from dryerbench.machine_view.covers import is_bare
 from dryerbench.machine_view.drawing import Drawing
 from dryerbench.machine_view.fittings import (
     REACH,
@@ -54,6 +55,10 @@ class CloseUp:
         self.spots = spots_at(own, view)
         self.drawing = Drawing(WIDTH, HEIGHT, f"{spoken_view(view).capitalize()}, close up", _told(scene, view))
 
+    def bare(self, thing: str) -> bool:
+        """Return whether the covers over a part, a box terminal or the ``block`` are off."""
+        return is_bare(self.own, thing, self.scene.covers_off)
+
     def wires(self, point: str) -> list[tuple[Wire | None, Mark]]:
         """Return the wires on a terminal with their marks, in the order of the marks; a motor's own lead is None."""
         own = self.own
@@ -63,6 +68,10 @@ class CloseUp:
         if point == f"{own.arrangement.motor.name}.s":
             found.append((None, _MOTOR_LEAD))
         return sorted(found, key=lambda one: str(one[1]))
+
+    def is_jumper(self, wire: Wire | None) -> bool:
+        """Return whether a wire goes from one terminal of the box to its neighbor, where one sees it whole."""
+        return wire is not None and {wire.a, wire.b} == {f"Box.{letter}" for letter in self.own.arrangement.jumper}
 
     def is_off(self, wire: Wire | None, point: str) -> bool:
         """Return whether a wire is off a terminal."""
@@ -93,7 +102,7 @@ def _route(blade: Blade, start: tuple[float, float], turn: int, across: float) -
 
 
 def _drawn_wires(shown: CloseUp, blade: Blade) -> None:
-    wires = shown.wires(blade.point)
+    wires = [one for one in shown.wires(blade.point) if not shown.is_jumper(one[0])]
     turn = 1 if blade.loom > blade.y else -1
     for place, (wire, mark) in enumerate(wires):
         across = (place - (len(wires) - 1) / 2) * 9.0
@@ -104,6 +113,24 @@ def _drawn_wires(shown: CloseUp, blade: Blade) -> None:
         if blade.sleeved:
             start = (blade.x + across * 0.6, blade.y)
         shown.drawing.add(tube(rounded(_route(blade, start, turn, across), 12), mark))
+
+
+def _drawn_jumper(shown: CloseUp, blades: Sequence[Blade]) -> None:
+    """Draw the jumper between two neighbors of the box."""
+    for wire in shown.own.arrangement.wires:
+        ends = [blade for blade in blades if blade.point in (wire.a, wire.b)]
+        if not shown.is_jumper(wire) or len(ends) != 2:
+            continue
+        roots = [(one.x, one.y, one.degrees) for one in ends]
+        roots = [
+            hanging(*root) if shown.is_off(wire, one.point) else root for root, one in zip(roots, ends, strict=True)
+        ]
+        (ax, ay), (bx, by) = (away(*root, REACH) for root in roots)
+        low = max(ay, by) + 18
+        corners = [(ax, ay), (ax, low), (bx, low), (bx, by)]
+        if abs(ax - bx) < 30:
+            corners = [(ax, ay), (ax, ay + 8), (ax - 32, ay + 8), (ax - 32, low), (bx, low), (bx, by)]
+        shown.drawing.add(tube(rounded(corners, 10), shown.own.placement.mark_of(wire)))
 
 
 def _drawn_blade(shown: CloseUp, blade: Blade) -> None:
@@ -147,6 +174,7 @@ def draw_blades(shown: CloseUp, blades: Sequence[Blade]) -> None:
     """Draw wires, blades and connectors, then the spots, in the order given."""
     for blade in blades:
         _drawn_wires(shown, blade)
+    _drawn_jumper(shown, blades)
     for blade in blades:
         _drawn_blade(shown, blade)
     for number, blade in enumerate(blades, start=1):
@@ -174,3 +202,10 @@ def draw_name(shown: CloseUp, part: Component, x: float, y: float) -> None:
     """Write what a part is, beside it: for a first lesson."""
     words = part.kind.name.replace("door switch with light", "door switch")
     shown.drawing.word(x, y, words, 12.5, "middle", 600)
+
+
+def draw_covered(shown: CloseUp, box: Box) -> None:
+    """Draw the sheet metal that still lies over a place."""
+    shown.drawing.add(rect(box, "$enamel", 2.4, 4), rect(box.grown(-6), "none", FINE, 2))
+    corners = ((box.x + 14, box.y + 14), (box.right - 14, box.bottom - 14))
+    shown.drawing.add("".join(screw(x, y, "hex", 5) for x, y in corners))

@@ -31,7 +31,11 @@ PLUG_OUT = (694.0, 346.0)
 def breaker(box: Box, *, on: bool, locked: bool) -> str:
     """Return the open service panel: small breakers, the double one, and on it lock-off, padlock and tag."""
     x, y, w, h = box.x, box.y, box.w, box.h
-    out = rect(box, "$enamel", OUTLINE, 3) + rect(Box(x + 9, y + 9, w - 18, h - 18), "$zinc", EDGE, 2) + shade_box(x + 9, y + 9, w - 18, 6)
+    out = (
+        rect(box, "$enamel", OUTLINE, 3)
+        + rect(Box(x + 9, y + 9, w - 18, h - 18), "$zinc", EDGE, 2)
+        + shade_box(x + 9, y + 9, w - 18, 6)
+    )
     half, left, top = (w - 32) / 2, x + 13, y + 46
     for row, column in ((0, 0), (0, 1), (3, 0), (3, 1)):
         mx, my = x + 14 + column * (half + 4), y + 19 + row * 27
@@ -48,7 +52,9 @@ def _lock_off(left: float, top: float) -> str:
     out = path(f"M{left} {top + 6}h26v50h-26zM{left + 5} {top + 12}v26h14v-26z", "$straw", EDGE, fill_rule="evenodd")
     x, y = left + 12, top + 46
     hasp = f"M{x - 7} {y + 18}v-14a7 7 0 0 1 14 0v14"
-    out += path(hasp, "none", 5) + path(hasp, "none", 2.6, "$zinc") + rect(Box(x - 13, y + 15, 26, 22), "$brass", EDGE, 4)
+    out += (
+        path(hasp, "none", 5) + path(hasp, "none", 2.6, "$zinc") + rect(Box(x - 13, y + 15, 26, 22), "$brass", EDGE, 4)
+    )
     out += shade_box(x - 12, y + 30, 24, 6) + disc(x, y + 23, 2.4, "$ink", 0) + line(x, y + 23, x, y + 30, 1.8)
     card = path("M-8 0h66v30h-66l-6-6v-18z", "$straw") + disc(-5, 15, 2.4, "$paper", FINE)
     card += text(5, 20, "locked", 15, "$on-straw", "start", 700)
@@ -73,7 +79,12 @@ def receptacle_face(x: float, y: float, cord_kind: str, scale: float = 1.0) -> s
         sx, sy = there[slot]
         out += at(x + sx, y + sy, rect(Box(-2.3 * k, -9 * k, 4.6 * k, 18 * k), "$ink", 0), degrees=way * lean)
     nx, ny = there["N"]
-    out += path(f"M{number(x + nx - 5 * k)} {number(y + ny + 8 * k)}v{number(-8 * k)}h{number(10 * k)}", "none", 4 * k, cap="butt")
+    out += path(
+        f"M{number(x + nx - 5 * k)} {number(y + ny + 8 * k)}v{number(-8 * k)}h{number(10 * k)}",
+        "none",
+        4 * k,
+        cap="butt",
+    )
     if "G" in there:
         gx, gy = there["G"]
         out += disc(x + gx, y + gy, 4 * k, "$ink", 0)
@@ -90,7 +101,11 @@ def plug(x: float, y: float, cord_kind: str, *, plugged: bool) -> str:
     """Return the plug, with its blades if it is out."""
     blades = ""
     if not plugged:
-        blades = rect(Box(-17, -36, 5, 18), "$brass", 1) + rect(Box(12, -36, 5, 18), "$brass", 1) + rect(Box(-3, -34, 7, 16), "$brass", 1)
+        blades = (
+            rect(Box(-17, -36, 5, 18), "$brass", 1)
+            + rect(Box(12, -36, 5, 18), "$brass", 1)
+            + rect(Box(-3, -34, 7, 16), "$brass", 1)
+        )
         blades += rect(Box(-9, -30, 4, 12), "$zinc", 1, 2) if cord_kind == "four-wire" else ""
     body = path("M-24-18H24V4L14 24H-14L-24 4Z", "$slate", OUTLINE) + shade("M-24-2H24V4L14 24H-14L-24 4Z", 0.25)
     return at(x, y, blades, body, *(line(k, -8, k, 2, 1, "$zinc") for k in (-12, 0, 12)))
@@ -110,7 +125,13 @@ def draw_wall(
     drawing.add(cord(data), plug(x, y, cord_kind, plugged=plugged))
     if not plugged:
         drawing.part("plug", Box(x - 24, y - 36, 48, 60))
-    drawing.place("breaker", f"breaker, {'on' if on else 'off'}{', locked' if locked else ''}", BREAKER.x, BREAKER.y + 66, chosen=chosen == "breaker")
+    drawing.place(
+        "breaker",
+        f"breaker, {'on' if on else 'off'}{', locked' if locked else ''}",
+        BREAKER.x,
+        BREAKER.y + 66,
+        chosen=chosen == "breaker",
+    )
     drawing.place("wall", "receptacle, look closer", RECEPTACLE.right, RECEPTACLE.y + 2, chosen=chosen == "wall")
     plug_y = y + 2 if not plugged else RECEPTACLE.bottom + 24
     drawing.place("plug", f"plug, {'in' if plugged else 'out'}", x, plug_y, chosen=chosen == "plug")

@@ -13,6 +13,7 @@ from dryerbench.machine_view.covers import (
     CONSOLE_BOX,
     covers_on_side,
     fixed_shell,
+    is_bare,
     is_open,
     lies_on,
     region,
@@ -88,7 +89,10 @@ class _Side:
     @property
     def opened(self) -> bool:
         """Whether the inside shows at all."""
-        return any((where := region(self.own, cover)) is not None and where.y >= CABINET_BOX.y and where.w > 100 for cover in self.off)
+        return any(
+            (where := region(self.own, cover)) is not None and where.y >= CABINET_BOX.y and where.w > 100
+            for cover in self.off
+        )
 
 
 def machine_drawing(own: OwnMachine, scene: Scene) -> Drawing:
@@ -130,7 +134,9 @@ def _told(side: _Side) -> str:
     scene = side.scene
     names = [cover.name for cover in side.off]
     covers = f"{_listed(names).capitalize()} {'is' if len(names) == 1 else 'are'} off." if names else "Covers on."
-    power = "Breaker on" if scene.breaker_on else "Breaker off and locked" if scene.locked else "Breaker off, not locked"
+    power = (
+        "Breaker on" if scene.breaker_on else "Breaker off and locked" if scene.locked else "Breaker off, not locked"
+    )
     return f"{covers} {power}, plug {'in' if scene.plugged else 'out'}."
 
 
@@ -144,26 +150,37 @@ def _tally(side: _Side) -> list[tuple[Cover, int]]:
 
 
 def _ground(drawing: Drawing, side: _Side, title: str) -> None:
-    drawing.add(rect(Box(0, FLOOR, WIDTH, HEIGHT - FLOOR), "$enamel", 0), shade_box(0, FLOOR, WIDTH, 7, 0.07), line(0, FLOOR, WIDTH, FLOOR))
+    drawing.add(
+        rect(Box(0, FLOOR, WIDTH, HEIGHT - FLOOR), "$enamel", 0),
+        shade_box(0, FLOOR, WIDTH, 7, 0.07),
+        line(0, FLOOR, WIDTH, FLOOR),
+    )
     drawing.word(14, 36, title, 18, weight=700)
     for k, words in enumerate(wrapped(drawing.told, 246, 13)):
         drawing.word(14, 58 + 18 * k, words, 13)
 
 
 def _is_stacked(own: OwnMachine) -> bool:
-    return any("stack" in cover.how and "upper" not in cover.how and "strip" in " ".join(c.name for c in own.covers) for cover in own.covers)
+    return any(
+        "stack" in cover.how and "upper" not in cover.how and "strip" in " ".join(c.name for c in own.covers)
+        for cover in own.covers
+    )
 
 
 def _console(drawing: Drawing, side: _Side) -> None:
     own, box = side.own, CONSOLE_BOX
     if _is_stacked(own):
         upper = Box(box.x, 14, box.w, 70)
-        drawing.add(rect(upper, "$enamel", OUTLINE, 2), rect(Box(upper.x + 40, 14, upper.w - 80, 44), "$paper", EDGE), shade_box(upper.x + 1, 76, upper.w - 2, 7))
+        drawing.add(
+            rect(upper, "$enamel", OUTLINE, 2),
+            rect(Box(upper.x + 40, 14, upper.w - 80, 44), "$paper", EDGE),
+            shade_box(upper.x + 1, 76, upper.w - 2, 7),
+        )
     view = next((view for view in views(own) if view in _CONSOLES), "")
     here = bool(view) and view_side(own, view) == side.side
     if here and is_open(own, view, side.scene.covers_off):
         drawing.add(small_parts.console_inside(box, parts_at(own, view)))
-        drawing.part(view, box)
+        drawing.part(view, Box(box.x, box.y, box.w, box.h - 12))
         return
     cover = next((cover for cover in side.on if region(own, cover) == box), None)
     if cover:
@@ -179,17 +196,19 @@ def _cabinet(drawing: Drawing, side: _Side) -> None:
         drawing.add(rect(body, "$enamel", OUTLINE, 2))
         return
     drawing.add(small_parts.cabinet_inside(body))
-    there = [one for one in standing(own, side.side) if not side.hidden(one.box)]
+    there = [one for one in standing(own, side.side) if not side.hidden(one.box) and one.box.y > body.y]
     drum = Box(DRUM[0] - DRUM[2], DRUM[1] - DRUM[2], 2 * DRUM[2], 2 * DRUM[2])
     if not side.hidden(drum):
-        drawing.add(small_parts.drum_out(*DRUM) if side.drum_is_out else small_parts.drum(*DRUM, rear=side.side == "rear"))
+        drawing.add(
+            small_parts.drum_out(*DRUM) if side.drum_is_out else small_parts.drum(*DRUM, rear=side.side == "rear")
+        )
     for one in there:
         if one.view.startswith("box-") and behind_drum(own) and not side.drum_is_out:
             continue
         if one.view in ("block",) and one.box.x < body.x:
             continue
         drawing.part(one.view, one.box)
-        if one.view == "belt-idler":
+        if one.view == "belt-idler" or (one.view == "door-frame" and one.box.y < body.y):
             continue
         drawing.add(_thing(side, one))
     _wires_to(drawing, side, there)
@@ -204,7 +223,8 @@ def _thing(side: _Side, one: Standing) -> str:
     own, parts = side.own, _parts(side, one.view)
     if one.view.startswith("box-"):
         terminals = len([seat for seat in own.seats.values() if seat.box == int(one.view[4:]) - 1])
-        covered = side.cover_on("box") is not None
+        covered = not _terminals_bare(side, one.view)
+        parts = [part for part in parts if part.kind.name == "splice" or is_bare(own, part.name, side.scene.covers_off)]
         drawn = small_parts.heater_box(
             one.box, parts, covered=covered, tall=one.what == "tall box", rightward=one.rightward, terminals=terminals
         )
@@ -222,11 +242,16 @@ def _thing(side: _Side, one: Standing) -> str:
     return small_parts.relay_base(one.box)
 
 
+def _terminals_bare(side: _Side, view: str) -> bool:
+    there = [t for t, seat in side.own.seats.items() if view == f"box-{seat.box + 1}"]
+    return all(is_bare(side.own, t, side.scene.covers_off) for t in there)
+
+
 def _wires_to(drawing: Drawing, side: _Side, there: Sequence[Standing]) -> None:
     """Draw the wires of the heater box's terminals, by their seats, from the top of the cabinet's wall."""
     own = side.own
     for one in there:
-        if not one.view.startswith("box-") or behind_drum(own) or side.cover_on("box"):
+        if not one.view.startswith("box-") or behind_drum(own) or not _terminals_bare(side, one.view):
             continue
         ordered = [t for t in own.placement.in_order if own.seats[t].box == int(one.view[4:]) - 1]
         marks = [own.placement.mark_of(wire) for t in ordered for wire in own.arrangement.wires_at(t)[:1]]
@@ -234,7 +259,10 @@ def _wires_to(drawing: Drawing, side: _Side, there: Sequence[Standing]) -> None:
         ends = [(one.box.x + 16 + k * 13, one.box.y + 5) for k in range(min(len(marks), 4))]
         if one.box.middle[0] >= DRUM[0]:
             ends = [(one.box.right - 16 - k * 13, one.box.y + 5) for k in range(min(len(marks), 4))]
-        top = next((w.y + w.h for w in side.shut if w.y <= CABINET_BOX.y and w.holds(Box(column, w.y + 1, 1, 1))), CABINET_BOX.y + 2)
+        top = next(
+            (w.y + w.h for w in side.shut if w.y <= CABINET_BOX.y and w.holds(Box(column, w.y + 1, 1, 1))),
+            CABINET_BOX.y + 2,
+        )
         drawing.add(small_parts.loom(top, column, ends, marks))
 
 
@@ -246,7 +274,9 @@ def _belt(drawing: Drawing, side: _Side, there: Sequence[Standing]) -> None:
     right = x > DRUM[0]
     ix = x - 46 if right else x + 46
     iy = BASE_TOP - 14
-    wheels: list[Wheel] = [(*DRUM, 1), (x, y, 9, 1), (ix, iy, 9, -1)] if right else [(*DRUM, 1), (ix, iy, 9, -1), (x, y, 9, 1)]
+    wheels: list[Wheel] = (
+        [(*DRUM, 1), (x, y, 9, 1), (ix, iy, 9, -1)] if right else [(*DRUM, 1), (ix, iy, 9, -1), (x, y, 9, 1)]
+    )
     drawing.add(small_parts.idler(ix, iy, (ix + (-10 if right else 10), iy + 24)))
     drawing.add(small_parts.belt_drawn(belt(wheels)))
     drawing.add(disc(x, y, 6, "$zinc", EDGE), disc(x, y, 2, "$ink", 0))
@@ -274,6 +304,19 @@ def _shut_parts(drawing: Drawing, side: _Side) -> None:
         if side.side == "rear" and box.w > 100 and box.bottom >= CABINET_BOX.bottom - 1:
             drawing.add(_collar(side))
     _bared_corners(drawing, side)
+    _over_the_top(drawing, side)
+
+
+def _over_the_top(drawing: Drawing, side: _Side) -> None:
+    """Draw what one sees over the front's edge where the top is off."""
+    own = side.own
+    if side.side != "front" or not any(cover.name.startswith("top") for cover in side.off):
+        return
+    drawing.add(rect(Box(CABINET_BOX.x + 3, CABINET_BOX.y - 6, CABINET_BOX.w - 6, 12), "$slate", EDGE, 2))
+    one = next((one for one in standing(own, "front") if one.view == "door-frame" and one.box.y < CABINET_BOX.y), None)
+    if one is not None:
+        drawing.part(one.view, one.box)
+        drawing.add(small_parts.door_frame(one.box, _parts(side, one.view)))
 
 
 def _side_face(box: Box) -> str:
@@ -300,7 +343,9 @@ def _bared_corners(drawing: Drawing, side: _Side) -> None:
             continue
         if box.x < CABINET_BOX.x - 10:
             drawing.add(_side_face(box))
-        small_alone = not any(where.holds(box) for where in (region(own, other) for other in side.off) if where and where != box)
+        small_alone = not any(
+            where.holds(box) for where in (region(own, other) for other in side.off) if where and where != box
+        )
         drawing.add(rect(box, "$slate" if small_alone else "$enamel", EDGE, 2))
         one = next((one for one in standing(own, side.side) if one.view == "block"), None)
         if one is not None:
@@ -349,7 +394,9 @@ def _grips(drawing: Drawing, side: _Side) -> None:
                 drawing.add(veil(box_path(one.box.grown(3))), lock_sign(one.box.middle[0], one.box.y + 6))
     for view in _CONSOLES:
         if view in drawing.parts:
-            drawing.place(view, f"{view}, look closer", CONSOLE_BOX.right - 3, CONSOLE_BOX.y + 24, chosen=scene.chosen == view)
+            drawing.place(
+                view, f"{view}, look closer", CONSOLE_BOX.right - 3, CONSOLE_BOX.y + 24, chosen=scene.chosen == view
+            )
     if not any(region(own, cover) == CONSOLE_BOX for cover in side.on) and side.side == "front":
         drawing.place("dial", "settings", CONSOLE_BOX.x + 24, CONSOLE_BOX.bottom - 12, chosen=scene.chosen == "dial")
     elif side.side == "front":
@@ -369,7 +416,11 @@ def _cover_grip(side: _Side, cover: Cover) -> tuple[float, float]:
             return 0.0, 0.0
         if one.view.startswith("box-") and behind_drum(own):
             return (DRUM[0], DRUM[1]) if side.opened and not side.hidden(one.box) else (0.0, 0.0)
-        return _thing_grip(one) if one.view in side_parts(side) else (0.0, 0.0)
+        if one.view not in side_parts(side):
+            return 0.0, 0.0
+        if is_open(own, one.view, side.scene.covers_off):
+            return one.box.x + 4, one.box.y + 2
+        return _thing_grip(one)
     box_on = region(own, cover)
     if box_on is None:
         return 0.0, 0.0
@@ -379,7 +430,12 @@ def _cover_grip(side: _Side, cover: Cover) -> tuple[float, float]:
         return box_on.x + box_on.w * 0.5, box_on.y + 2
     if box_on.w < 90:
         return box_on.x + box_on.w / 2, box_on.bottom - 14
-    return box_on.x + box_on.w / 2 + (60 if side.side == "rear" and box_on.w > 200 else 0), box_on.bottom - 18
+    aside = 0.0
+    if side.side == "rear" and box_on.w > 200:
+        aside = 60.0
+    elif side.side == "front" and box_on.bottom < CABINET_BOX.bottom - 20:
+        aside = 90.0
+    return box_on.x + box_on.w / 2 + aside, box_on.bottom - (18 if aside < 70 else 36)
 
 
 def side_parts(side: _Side) -> set[str]:
@@ -392,7 +448,7 @@ def _thing_grip(one: Standing) -> tuple[float, float]:
     if one.view == "block":
         return box.x + box.w / 2, box.bottom - 2
     if one.view == "door-frame":
-        return box.x + 12, box.bottom - 4
+        return (box.middle[0], box.y + 4) if box.w > box.h else (box.x + 12, box.bottom - 4)
     if one.view == "belt-idler":
         return box.middle[0], box.y + 2
     if one.view == "duct" and box.h > 90:
@@ -405,7 +461,10 @@ def _thing_grip(one: Standing) -> tuple[float, float]:
 
 def _labels(drawing: Drawing, side: _Side) -> None:
     """Name the things on the base below the floor's edge, the block at the right."""
-    low = sorted((one for one in standing(side.own, side.side) if one.view in drawing.parts and one.box.bottom > 440), key=lambda one: one.box.x)
+    low = sorted(
+        (one for one in standing(side.own, side.side) if one.view in drawing.parts and one.box.bottom > 440),
+        key=lambda one: one.box.x,
+    )
     row_end = [0.0, 0.0]
     for place, one in enumerate(low):
         words = spoken_view(one.view)
@@ -423,10 +482,20 @@ def _labels(drawing: Drawing, side: _Side) -> None:
 
 def _high_labels(drawing: Drawing, side: _Side) -> None:
     for one in standing(side.own, side.side):
-        if one.view not in drawing.parts or one.box.bottom > 440 or one.view in ("block", "belt-idler"):
+        if (
+            one.view not in drawing.parts
+            or one.box.bottom > 440
+            or one.view in ("block", "belt-idler")
+            or one.box.y < CABINET_BOX.y
+        ):
+            continue
+        if one.box.y > 340:
+            drawing.word(one.box.right + 2, one.box.y + 14, spoken_view(one.view), 12)
             continue
         left, level = one.box.middle[0] < DRUM[0] - 40, one.box.y + 12
-        faced = any((where := region(side.own, cover)) is not None and where.x < CABINET_BOX.x - 10 for cover in side.covers)
+        faced = any(
+            (where := region(side.own, cover)) is not None and where.x < CABINET_BOX.x - 10 for cover in side.covers
+        )
         x = CABINET_BOX.x - (44 if faced else 12) if left else CABINET_BOX.right + 12
         drawing.leader((one.box.x + 4 if left else one.box.right - 4, level), (x + (4 if left else -4), level))
         drawing.word(x, level + 4, spoken_view(one.view), 12.5, "end" if left else "start")
@@ -435,4 +504,3 @@ def _high_labels(drawing: Drawing, side: _Side) -> None:
         drawing.leader((block.right - 2, block.y + 6), (CABINET_BOX.right + 12, block.y - 24))
         drawing.word(CABINET_BOX.right + 8, block.y - 42, "terminal", 12.5)
         drawing.word(CABINET_BOX.right + 8, block.y - 28, "block", 12.5)
-

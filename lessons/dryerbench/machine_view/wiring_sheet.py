@@ -69,6 +69,11 @@ def _weights(rungs: list[Rung], made: Arrangement) -> list[float]:
     return weights
 
 
+def _share(item: Item, made: Arrangement) -> float:
+    part = made.by_name.get(item.names[0])
+    return 1.4 if part and part.kind.name == "motor" else 1.1 if len(item.names) > 1 else 1.0
+
+
 def _heights(rung: Rung, made: Arrangement) -> float:
     """Return how far below a rung the next one may be."""
     high = _ROW
@@ -95,7 +100,7 @@ def _place(sheet: _Sheet, rungs: list[Rung]) -> float:
     """Give every rung its level and every item its columns; return the level below the last."""
     made, y = sheet.made, _TOP
     for place, rung in enumerate(rungs):
-        weights = _weights(rungs, made) if place == 0 else [1.0] * len(rung.items)
+        weights = _weights(rungs, made) if place == 0 else [_share(item, made) for item in rung.items]
         start, end = _end_column(sheet, rung.start, left=True), _end_column(sheet, rung.end, left=False)
         if end < start:
             rung.items = [Item(item.names, item.right, item.left) for item in reversed(rung.items)]
@@ -189,9 +194,15 @@ def _draw_beside(sheet: _Sheet, name: str, a: float, b: float, y: float) -> None
     left, right = middle - _SYMBOL / 2, middle + _SYMBOL / 2
     sheet.drawing.add(symbol(part, left, right, y, closed=sheet.closed.get(name, True)))
     out = 14.0
-    sheet.drawing.add(path(f"M{number(left)} {y}H{number(left - out)}V{y - 40}M{number(right)} {y}H{number(right + out)}V{y - 40}", "none", EDGE))
+    sheet.drawing.add(
+        path(
+            f"M{number(left)} {y}H{number(left - out)}V{y - 40}M{number(right)} {y}H{number(right + out)}V{y - 40}",
+            "none",
+            EDGE,
+        )
+    )
     sheet.drawing.add(disc(left - out, y - 40, 2.8, "$ink", 0), disc(right + out, y - 40, 2.8, "$ink", 0))
-    _label(sheet, middle, y + 22, part.kind.name, 200)
+    _label(sheet, middle, y + 26, part.kind.name, 200)
     sheet.symbols[name] = Box(left, y - 16, _SYMBOL, 26)
     sheet.leads |= {part.terminals[0]: (left - 9, y), part.terminals[1]: (right + 9, y)}
 
@@ -200,8 +211,19 @@ def _draw_motor(sheet: _Sheet, item: Item, a: float, b: float, y: float) -> None
     """Draw a motor: run winding above, start contact and start winding below, joined at both ends."""
     drawing, middle = sheet.drawing, (a + b) / 2
     left, right, low = middle - 40, middle + 40, y + 40
-    drawing.add(winding(left, right, y), contact(left - 6, left + 22, low, closed=sheet.closed.get("start contact", True)), winding(middle, right, low))
-    drawing.add(line(left + 25, low, middle, low), path(f"M{number(left - 6)} {low}H{number(left - 14)}V{y}M{number(right)} {low}H{number(right + 12)}V{y}", "none", EDGE))
+    drawing.add(
+        winding(left, right, y),
+        contact(left - 6, left + 22, low, closed=sheet.closed.get("start contact", True)),
+        winding(middle, right, low),
+    )
+    drawing.add(
+        line(left + 25, low, middle, low),
+        path(
+            f"M{number(left - 6)} {low}H{number(left - 14)}V{y}M{number(right)} {low}H{number(right + 12)}V{y}",
+            "none",
+            EDGE,
+        ),
+    )
     drawing.add(disc(left - 14, y, 2.8, "$ink", 0), disc(right + 12, y, 2.8, "$ink", 0))
     drawing.word(middle, y - 18, "run winding", 12, "middle")
     drawing.word(middle, low + 20, "start winding", 12, "middle")
@@ -236,7 +258,9 @@ def _draw_nets(sheet: _Sheet) -> None:
         if levels[-1] > levels[0]:
             sheet.drawing.add(line(x, levels[0], x, levels[-1]))
             sheet.verticals.append((net, x, levels[0], levels[-1]))
-            sheet.drawing.add("".join(disc(x, y, 2.8, "$ink", 0) for y in levels if y != levels[-1] and (x, y) not in sheet.thirds))
+            sheet.drawing.add(
+                "".join(disc(x, y, 2.8, "$ink", 0) for y in levels if y != levels[-1] and (x, y) not in sheet.thirds)
+            )
 
 
 def _draw_rails(sheet: _Sheet) -> None:
@@ -257,7 +281,12 @@ def _draw_rails(sheet: _Sheet) -> None:
     levels = [y for _, y in sheet.taps.get(sheet.net("N"), [])]
     if strap and levels and CABINET in (strap.a, strap.b):
         low = max(levels)
-        sheet.drawing.add(line(_NEUTRAL, low, _NEUTRAL, low + 26), path(f"M{_NEUTRAL - 14} {low + 26}h28M{_NEUTRAL - 9} {low + 31}h18M{_NEUTRAL - 4} {low + 36}h8", "none", 1.8))
+        sheet.drawing.add(
+            line(_NEUTRAL, low, _NEUTRAL, low + 26),
+            path(
+                f"M{_NEUTRAL - 14} {low + 26}h28M{_NEUTRAL - 9} {low + 31}h18M{_NEUTRAL - 4} {low + 36}h8", "none", 1.8
+            ),
+        )
         sheet.drawing.word(_NEUTRAL - 20, low + 34, "strap to the cabinet", 12, "end")
 
 
@@ -275,7 +304,10 @@ def _draw_swatches(sheet: _Sheet) -> None:
     for wire in made.wires:
         if wire.mark.tone == "bare":
             continue
-        ends = sorted((end for end in (wire.b, wire.a) if end in sheet.leads and end not in taken), key=lambda end: len(made.wires_at(end)))
+        ends = sorted(
+            (end for end in (wire.b, wire.a) if end in sheet.leads and end not in taken),
+            key=lambda end: len(made.wires_at(end)),
+        )
         if ends:
             taken.add(ends[0])
             x, y = sheet.leads[ends[0]]
@@ -302,10 +334,20 @@ def _draw_sensors(sheet: _Sheet) -> float:
         a, b = sorted(pins[end] for end in ends)
         used |= set(ends)
         middle = (a + b) / 2
-        sheet.drawing.add(symbol(part, middle - 22, middle + 22, y, closed=True), line(a, y, middle - 22, y), line(middle + 22, y, b, y))
+        sheet.drawing.add(
+            symbol(part, middle - 22, middle + 22, y, closed=True),
+            line(a, y, middle - 22, y),
+            line(middle + 22, y, b, y),
+        )
         sheet.symbols[name] = Box(middle - 22, y - 16, 44, 32)
         outer = a if pins["s2"] == b else b
-        sheet.drawing.word(outer + (-10 if outer < pins["s2"] else 10), y + 4, part.kind.name, 12, "end" if outer < pins["s2"] else "start")
+        sheet.drawing.word(
+            outer + (-10 if outer < pins["s2"] else 10),
+            y + 4,
+            part.kind.name,
+            12,
+            "end" if outer < pins["s2"] else "start",
+        )
         low = max(low, y + 30)
     for end in sorted(used):
         sheet.drawing.add(line(pins[end], board.bottom, pins[end], y), disc(pins[end], board.bottom, 3, "$white", EDGE))
