@@ -40,7 +40,7 @@ def draw_block(shown: CloseUp) -> None:
         return
     drawing.add(rect(Box(96, 96, 600, 340), "$zinc", OUTLINE, 4), shade_box(97, 424, 598, 11))
     drawing.add(
-        rect(Box(318, -8, 84, 56), "$ink", EDGE, 8), cord("M360 -10V66", 34), line(330, 26, 390, 26, 2, "$zinc")
+        rect(Box(318, -8, 84, 56), "$hole", EDGE, 8), cord("M360 -10V66", 34), line(330, 26, 390, 26, 2, "$zinc")
     )
     draw_loom(drawing, 520)
     drawing.part("block", _BLOCK)

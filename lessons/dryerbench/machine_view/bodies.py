@@ -315,17 +315,11 @@ def frame_backdrop() -> str:
 
 
 def idler_backdrop() -> str:
-    """Return the idler with its arm and the belt over it."""
-
-    arm = "M304 150L580 330"
-    out = rect(Box(420, 300, 300, 70), "$zinc", OUTLINE, 4) + path(arm, "none", 26) + path(arm, "none", 21, "$enamel")
-
-    return (
-        out
-        + disc(290, 140, 62, "$white", OUTLINE)
-        + disc(290, 140, 48, "none", FINE)
-        + disc(290, 140, 12, "$zinc", EDGE)
-    )
+    """Return the idler on its arm, with the belt under it."""
+    arm = "M290 140L600 330"
+    out = rect(Box(440, 300, 280, 70), "$zinc", OUTLINE, 4) + path(arm, "none", 26) + path(arm, "none", 21, "$enamel")
+    out += disc(290, 140, 58, "$white", OUTLINE) + disc(290, 140, 44, "none", FINE) + disc(290, 140, 12, "$zinc", EDGE)
+    return out + belt_drawn("M228-10V140A62 62 0 0 0 352 140V-10") + screw(600, 330, "hex", 8)
 
 
 def duct_backdrop() -> str:

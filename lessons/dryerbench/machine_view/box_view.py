@@ -41,12 +41,12 @@ def draw_box(shown: CloseUp) -> None:
     draw_loom(drawing, 530)
     draw_loom(drawing, 44)
     if not all(shown.bare(point) for point in points):
-        draw_covered(shown, Box(body.x + 14, 290, body.w - 28, 150))
+        draw_covered(shown, Box(body.x + 14, 302, body.w - 28, 130))
         loose: list[Blade] = []
         _switches(shown, loose, turn)
         draw_blades(shown, loose)
         return
-    guard = turn(Box(100, 300, (540 if single else turn(board).x - 24) - 100, 126))
+    guard = turn(Box(100, 310, (540 if single else turn(board).x - 24) - 100, 118))
     drawing.add(_guard(guard, hot=view in shown.scene.hot))
     drawing.add(
         rect(board, "$white", 2.4, 4),
@@ -70,8 +70,8 @@ def _single_column(
     points: Sequence[str], own: OwnMachine, turn: Callable[[Box], Box], *, flip: bool
 ) -> tuple[Box, list[Blade]]:
     rows = [own.seats[point].row for point in points]
-    pitch = min(92.0, 186.0 / max(max(rows) - min(rows), 1))
-    top = 352.0 - pitch * (max(rows) - min(rows)) / 2 + 4
+    pitch = min(92.0, 180.0 / max(max(rows) - min(rows), 1))
+    top = 358.0 - pitch * (max(rows) - min(rows)) / 2 + 4
     board = turn(Box(598, top - 34, 34, pitch * (max(rows) - min(rows)) + 68))
     blades = []
     for k, point in enumerate(points):
@@ -87,7 +87,7 @@ def _grid(
     across, down = 88.0, 106.0
     wide = across * (max(columns) - min(columns)) + 74
     span = max(rows) - min(rows)
-    board = turn(Box(640 - wide, 284, wide, 48 + down * span * (0.94 if span else 1)))
+    board = turn(Box(640 - wide, 302, wide, 48 + down * span * (0.94 if span else 1)))
     blades = []
     for point in points:
         seat = own.seats[point]
@@ -116,7 +116,7 @@ def _switches(shown: CloseUp, blades: list[Blade], turn: Callable[[Box], Box]) -
         drawn = bodies.body(part, Box(mid - bodies.body_width(2) / 2, box.y, bodies.body_width(2), 76))
         shown.drawing.add(f'<g transform="{upside}">{drawn}</g>')
         if shown.scene.named:
-            draw_name(shown, part, mid, box.bottom + 14)
+            draw_name(shown, part, mid, box.bottom + 18)
         terminals = made.present(part)
         places = bodies.blade_places(box, len(terminals))
         for point, place in zip(terminals, places, strict=True):
@@ -142,7 +142,7 @@ def _guard(box: Box, *, hot: bool) -> str:
     out = rect(box, "$slate", 2.4, 8)
     turns = max(2, int((box.w - 28) / 12))
     for k in range(3):
-        y = box.y + 28 + k * 35
+        y = box.y + 26 + k * 33
         data = f"M{box.x + 14:g} {y:g}" + "q3-26 6 0t6 0" * turns
         out += path(data, "none", 5.6 if hot else 4.2, "$live" if hot else "$ink") + path(
             data, "none", 2.8 if hot else 2.2, "$glow" if hot else "$zinc"

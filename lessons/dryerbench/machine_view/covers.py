@@ -47,33 +47,28 @@ def region(own: OwnMachine, cover: Cover) -> Box | None:
     words, body = cover.name.split(), CABINET_BOX
     if lies_on(cover):
         return None
-    if "side" in words:
-        return Box(body.x - 26, body.y + 96, 24, 92)
-    if any(word in words for word in _CONSOLE_WORDS):
-        return CONSOLE_BOX
-    if "toe" in words:
-        return Box(body.x, body.bottom - TOE, body.w, TOE)
-    if words[0] == "top":
-        return Box(body.x - 3, body.y - 7, body.w + 6, 13)
-    if "plate" in words:
-        return Box(body.right - 84, body.y + 16, 66, 76)
-    return _large(own, words)
+    known = {
+        "side": Box(body.x - 26, body.y + 96, 24, 92),
+        **dict.fromkeys(_CONSOLE_WORDS, CONSOLE_BOX),
+        "toe": Box(body.x, body.bottom - TOE, body.w, TOE),
+        "top": Box(body.x - 3, body.y - 7, body.w + 6, 13),
+        "plate": Box(body.right - 84, body.y + 16, 66, 76),
+    }
+    return next((box for word, box in known.items() if word in words), None) or _large(own, words)
 
 
 def _large(own: OwnMachine, words: list[str]) -> Box:
     body = CABINET_BOX
-    if words[0] == "rear":
-        half = body.h / 2
-        if "lower" in words and "half" in words:
-            return Box(body.x, body.y + half, body.w, half)
-        if "upper" in words:
-            return Box(body.x, body.y, body.w, half)
-        if "left" in words:
-            return Box(body.x, body.y, body.w / 2, body.h)
-        if "right" in words:
-            return Box(body.x + body.w / 2, body.y, body.w / 2, body.h)
-        return body
-    return Box(body.x, body.y, body.w, body.h - TOE) if has_toe_panel(own) else body
+    half = body.h / 2
+    if words[0] != "rear":
+        return Box(body.x, body.y, body.w, body.h - TOE) if has_toe_panel(own) else body
+    halves = {
+        "lower": Box(body.x, body.y + half, body.w, half),
+        "upper": Box(body.x, body.y, body.w, half),
+        "left": Box(body.x, body.y, body.w / 2, body.h),
+        "right": Box(body.x + body.w / 2, body.y, body.w / 2, body.h),
+    }
+    return next((box for word, box in halves.items() if word in words), body)
 
 
 def fixed_shell(own: OwnMachine, side: str) -> tuple[Box, ...]:
@@ -102,7 +97,6 @@ def is_bare(own: OwnMachine, thing: str, covers_off: tuple[str, ...]) -> bool:
 
 def thing_at(own: OwnMachine, view: str) -> tuple[str, ...]:
     """Return what the covers must bare for a close-up: its parts, its box's terminals, or the ``block``."""
-
     if view == "block":
         return ("block",)
     if view.startswith(f"{BOX_STAND}-"):

@@ -113,7 +113,8 @@ def rounded(points: Sequence[Place], radius: float = 14.0) -> str:
 
 def box_path(box: Box) -> str:
     """Return a path round a box."""
-    return f"M{number(float(box.x))} {number(float(box.y))}h{number(float(box.w))}v{number(float(box.h))}h{number(-float(box.w))}z"
+    x, y, w, h = (float(length) for length in (box.x, box.y, box.w, box.h))
+    return f"M{number(x)} {number(y)}h{number(w)}v{number(h)}h{number(-w)}z"
 
 
 Wheel = tuple[float, float, float, int]

@@ -1,4 +1,4 @@
-"""The meter's face, an instrument of our own: display of drawn segments, three buttons, a dial of eight positions, leads.
+"""The meter's face, of our own design: a display of drawn segments, three buttons, a dial of eight positions, leads.
 
 Upright beside a machine, or wide under it on a phone; the same parts, another table of places. Lengths are units; the
 upright form is shown at 0.83 at the least, so that a cell of the dial is 45 px there.
@@ -6,7 +6,7 @@ upright form is shown at 0.83 at the least, so that a cell of the dial is 45 px 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from dryerbench.core.errors import LegToLegError
@@ -170,7 +170,7 @@ def _display(drawing: Drawing, face: Face, form: Form) -> None:
         drawing.add(at(*aside, _speaker("$digits"), scale=s / 15))
     base = y + h - 14 - form.digit - s * 1.1
     if face.fuse_open:
-        _fuse(drawing, face, form, base)
+        _fuse(drawing, form, base)
         return
     drawing.add(_digits(face.digits, x + w - s * 4.4, base, form.digit))
     drawing.add(text(x + w - 10, base + form.digit, face.unit, form.digit * 0.44, "$digits", "end", 600))
@@ -196,7 +196,7 @@ def _bar(box: Box, share: float) -> str:
     return out + (path(f"M{number(box.right + 2)} {number(box.y)}l6 4.5-6 4.5z", "$digits", 0) if share >= 1 else "")
 
 
-def _fuse(drawing: Drawing, face: Face, form: Form, base: float) -> None:
+def _fuse(drawing: Drawing, form: Form, base: float) -> None:
     box, dh = form.display, form.digit
     cx, cy, k = box.middle[0], base + dh / 2 + 2, dh / 52
     gone = (
@@ -217,31 +217,31 @@ def _speaker(ink: str) -> str:
     return path("M-9-3h4l5-5v16l-5-5h-4z", ink, 0) + path("M4-4q3 4 0 8M8-7q5 7 0 14", "none", 1.7, ink)
 
 
-def _sign(mode: str, ink: str) -> str:
-    """Return a mode's sign, about 18 units high, around the origin."""
-    if mode in ("volts", "low Z"):
-        left = -2 if mode == "low Z" else 0
-        low = path("M9-7v9m-3-3l3 3.5 3-3.5", "none", 1.6, ink) if mode == "low Z" else ""
-        return (
-            text(left, 0, "V", 15, ink, "middle", 700)
-            + at(left, -3.4, path("M-6 8q3-5 6 0t6 0", "none", 1.6, ink))
-            + low
-        )
-    if mode == "ohms":
-        return text(0, 7, "Ω", 20, ink, "middle", 700)
-    if mode == "500 V":
-        return text(-4, 5, "MΩ", 13.5, ink, "middle", 700) + path("M13-7l-4 7h4l-2 6 6-8h-4l3-5z", ink, 0)
-    if mode == "beep":
-        return _speaker(ink)
-    if mode == "clamp":
-        return path("M-3 9a9 9 0 1 1 6 0", "none", 3, ink) + disc(0, 1, 2.6, ink, 0)
-    if mode == "temp":
-        return (
-            path("M-3 2v-9a3 3 0 0 1 6 0v9a5 5 0 1 1-6 0z", "none", 1.6, ink)
-            + disc(0, 6, 2.4, ink, 0)
-            + line(0, 6, 0, -4, 1.8, ink)
-        )
-    return disc(0, 1, 7, "none", 2, ink) + line(0, -8, 0, 1, 2.6, ink)
+def _volts_sign(ink: str, left: float = 0.0) -> str:
+    wave = at(left, -3.4, path("M-6 8q3-5 6 0t6 0", "none", 1.6, ink))
+    return text(left, 0, "V", 15, ink, "middle", 700) + wave
+
+
+def _bulb_sign(ink: str) -> str:
+    tube = path("M-3 2v-9a3 3 0 0 1 6 0v9a5 5 0 1 1-6 0z", "none", 1.6, ink)
+    return tube + disc(0, 6, 2.4, ink, 0) + line(0, 6, 0, -4, 1.8, ink)
+
+
+def _megohm_sign(ink: str) -> str:
+    return text(-4, 5, "MΩ", 13.5, ink, "middle", 700) + path("M13-7l-4 7h4l-2 6 6-8h-4l3-5z", ink, 0)
+
+
+_SIGNS: dict[str, Callable[[str], str]] = {
+    "off": lambda ink: disc(0, 1, 7, "none", 2, ink) + line(0, -8, 0, 1, 2.6, ink),
+    "volts": _volts_sign,
+    "low Z": lambda ink: _volts_sign(ink, -2.0) + path("M9-7v9m-3-3l3 3.5 3-3.5", "none", 1.6, ink),
+    "ohms": lambda ink: text(0, 7, "Ω", 20, ink, "middle", 700),
+    "beep": _speaker,
+    "500 V": _megohm_sign,
+    "clamp": lambda ink: path("M-3 9a9 9 0 1 1 6 0", "none", 3, ink) + disc(0, 1, 2.6, ink, 0),
+    "temp": _bulb_sign,
+}
+"""A mode's sign, about 18 units high, around the origin."""
 
 
 def _dial(drawing: Drawing, face: Face, form: Form) -> None:
@@ -253,7 +253,7 @@ def _dial(drawing: Drawing, face: Face, form: Form) -> None:
         on = mode == face.mode
         ink = "$on-ink" if on else "$ink"
         shown = disc(x, y, cell, "$ink" if on else "$white", OUTLINE if on else FINE)
-        shown += at(x, y - 6, _sign(mode, ink), scale=form.word / 13)
+        shown += at(x, y - 6, _SIGNS[mode](ink), scale=form.word / 13)
         if face.chosen == mode:
             shown += disc(x, y, cell + 4, "none", 2.6, "$focus")
         drawing.add(line(*away(cx, cy, angle, knob + 3), *away(cx, cy, angle, knob + 9), 2.4 if on else EDGE))
@@ -334,4 +334,4 @@ def _sockets(drawing: Drawing, face: Face, form: Form) -> None:
         )
         y = level
         drawing.add(rect(Box(x - 1.6 * r, y - 0.75 * r, 3.2 * r, 1.5 * r), "$white", EDGE, 5))
-        drawing.add(at(x, y, _sign(face.mode, "$ink"), scale=max(r / 20, 0.62)))
+        drawing.add(at(x, y, _SIGNS[face.mode]("$ink"), scale=max(r / 20, 0.62)))

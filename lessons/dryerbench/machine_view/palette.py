@@ -18,6 +18,7 @@ LIGHT: Mapping[str, str] = MappingProxyType(
         "enamel": "#E3E5E0",  # painted metal, floor
         "zinc": "#BEC7CA",  # bare sheet metal
         "slate": "#58646C",  # holes, rubber, the meter's body
+        "hole": "#20272C",  # slots, strain relief, a breaker's body
         "deep": "#6E7A82",  # the drum's back
         "faint": "#8E979B",  # seams, ribs
         "brass": "#C9A35F",  # metal that a tip can touch
@@ -52,6 +53,7 @@ DARK: Mapping[str, str] = MappingProxyType(
         "enamel": "#2C3439",
         "zinc": "#4A555C",
         "slate": "#101518",
+        "hole": "#05080A",
         "deep": "#232B30",
         "faint": "#7C888F",
         "brass": "#86672D",

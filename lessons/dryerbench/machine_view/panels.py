@@ -206,9 +206,10 @@ def _standing(own: OwnMachine, cover: Cover, box: Box, side: str, *, turned: boo
         return sheet(box)
     if where.w < 60:
         return sheet(box)
+    lip = box.w * 0.4
     if where.y < CABINET_BOX.y and where.h < 40:
         return path(
-            f"M{box.x} {box.bottom}v{-box.h + 6}q0-6 6-6h{box.w - 6}v12h-{box.w * 0.4:g}v{box.h - 24}h{box.w * 0.4:g}v12z",
+            f"M{box.x} {box.bottom}v{6 - box.h}q0-6 6-6h{box.w - 6}v12h{-lip:g}v{box.h - 24}h{lip:g}v12z",
             "$enamel",
             OUTLINE,
         )
@@ -225,7 +226,7 @@ def _tape(drawing: Drawing, words: str, box: Box) -> None:
     size = 12.0
     if upright:
         lines = wrapped(words, box.h - 50, size, bold=True)
-        x, y = box.x + box.w / 2, box.y + box.h / 2
+        x = box.x + box.w / 2
         drawing.add(rect(Box(x - 8 * len(lines), box.y + 5, 16 * len(lines), box.h - 46), "$straw", FINE))
         drawing.upright_words(x, (box.y + 5 + box.bottom - 41) / 2, lines, size)
         return

@@ -2,60 +2,58 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from dryerbench.family.arrangement import Mark
 from dryerbench.family.kinds import DIAL_CONTACTS, RELAYS, SELECTOR_CONTACTS, Component
-from dryerbench.machine_view.geometry import Box, away, box_path, number, outline, rounded
+from dryerbench.machine_view.geometry import Box, away, number, outline, rounded
 from dryerbench.machine_view.strokes import (
     EDGE,
     FINE,
     OUTLINE,
     disc,
     dots,
-    group,
     line,
     path,
     rect,
-    screw,
     shade,
     shade_box,
     tube,
 )
 
-_DISCS = ("cycling thermostat", "low thermostat", "high limit")
-_LINKS = ("cut-off", "manual cut-off", "thermal fuse")
-_SENSORS = ("exhaust sensor", "inlet sensor")
+
+def _disc_sign(x: float, y: float) -> str:
+    flange = rect(Box(x - 11, y - 3, 22, 6), "$enamel", FINE, 2)
+    return flange + disc(x, y, 7.5, "$slate", EDGE) + disc(x, y, 4.6, "$enamel", FINE)
+
+
+def _link_sign(x: float, y: float) -> str:
+    return rect(Box(x - 11, y - 2, 22, 5), "$enamel", FINE, 2) + rect(Box(x - 7, y - 5, 14, 10), "$white", EDGE, 2)
+
+
+def _sensor_sign(x: float, y: float) -> str:
+    leads = line(x - 3, y - 8, x - 3, y, 1) + line(x + 3, y - 8, x + 3, y, 1)
+    return leads + rect(Box(x - 5, y - 2, 10, 8), "$white", EDGE, 3)
+
+
+def _switch_sign(x: float, y: float) -> str:
+    return rect(Box(x - 7, y - 6, 14, 12), "$white", EDGE, 2) + line(x - 3, y, x + 3, y, 1)
+
+
+_SIGNS: dict[str, Callable[[float, float], str]] = {
+    **dict.fromkeys(("cycling thermostat", "low thermostat", "high limit"), _disc_sign),
+    **dict.fromkeys(("cut-off", "thermal fuse"), _link_sign),
+    "manual cut-off": lambda x, y: _link_sign(x, y) + disc(x, y - 6, 2.6, "$ink", 0),
+    **dict.fromkeys(("exhaust sensor", "inlet sensor"), _sensor_sign),
+    "bias heater": lambda x, y: path(f"M{x - 9} {y}l3-4 3 8 3-8 3 8 3-8 3 4", "none", 1.6),
+    "lamp": lambda x, y: disc(x, y - 2, 5, "$white", EDGE) + rect(Box(x - 3, y + 3, 6, 5), "$zinc", FINE),
+    "splice": lambda x, y: "",
+}
 
 
 def sign(kind: str, x: float, y: float) -> str:
     """Return a part at a glance: what a mechanic tells apart from a step away."""
-    if kind in _DISCS:
-        return (
-            rect(Box(x - 11, y - 3, 22, 6), "$enamel", FINE, 2)
-            + disc(x, y, 7.5, "$slate", EDGE)
-            + disc(x, y, 4.6, "$enamel", FINE)
-        )
-    if kind in _LINKS:
-        button = disc(x, y - 6, 2.6, "$ink", 0) if kind == "manual cut-off" else ""
-        return (
-            rect(Box(x - 11, y - 2, 22, 5), "$enamel", FINE, 2)
-            + rect(Box(x - 7, y - 5, 14, 10), "$white", EDGE, 2)
-            + button
-        )
-    if kind in _SENSORS:
-        return (
-            line(x - 3, y - 8, x - 3, y, 1)
-            + line(x + 3, y - 8, x + 3, y, 1)
-            + rect(Box(x - 5, y - 2, 10, 8), "$white", EDGE, 3)
-        )
-    if kind == "bias heater":
-        return path(f"M{x - 9} {y}l3-4 3 8 3-8 3 8 3-8 3 4", "none", 1.6)
-    if kind == "lamp":
-        return disc(x, y - 2, 5, "$white", EDGE) + rect(Box(x - 3, y + 3, 6, 5), "$zinc", FINE)
-    if kind == "splice":
-        return ""
-    return rect(Box(x - 7, y - 6, 14, 12), "$white", EDGE, 2) + line(x - 3, y, x + 3, y, 1)
+    return _SIGNS.get(kind, _switch_sign)(x, y)
 
 
 def drum(x: float, y: float, r: float, *, rear: bool = False) -> str:
@@ -284,7 +282,7 @@ def loom(top: float, column: float, ends: Sequence[tuple[float, float]], marks: 
     return drawn
 
 
-def cabinet_inside(body: Box, *, screws_out: Sequence[tuple[float, float]] = ()) -> str:
+def cabinet_inside(body: Box) -> str:
     """Return the cabinet's inside: back wall with its seams, side flanges, base."""
     x, y, w, h = body.x, body.y, body.w, body.h
     out = (
@@ -301,13 +299,3 @@ def cabinet_inside(body: Box, *, screws_out: Sequence[tuple[float, float]] = ())
 def feet(body: Box) -> str:
     """Return the feet."""
     return "".join(rect(Box(x, body.bottom, 22, 10), "$slate", EDGE, 2) for x in (body.x + 14, body.right - 36))
-
-
-def screws_in(places: Sequence[tuple[float, float, str]]) -> str:
-    """Return the screws of a cover that are in."""
-    return group(*(screw(x, y, head, 3.6) for x, y, head in places))
-
-
-def hatch_over(box: Box) -> str:
-    """Return a hatch over a box."""
-    return path(box_path(box), "url(#hatch)", 0)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from dryerbench.family.own_machine import OwnMachine
 from dryerbench.machine_view.covers import CABINET_BOX, TOE, bared_by, region, side_of, thing_at
 from dryerbench.machine_view.geometry import Box
-from dryerbench.machine_view.spots import box_name, views
+from dryerbench.machine_view.spots import views
 
 DRUM = (404.0, 262.0, 92.0)
 """Center and radius of the drum."""

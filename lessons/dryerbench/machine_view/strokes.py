@@ -20,7 +20,7 @@ FONT = "'Segoe UI',Roboto,'Helvetica Neue',Arial,'Liberation Sans',sans-serif"
 Attribute = str | float | None
 
 
-def element(tag: str, body: str = "", **attributes: Attribute) -> str:
+def element(tag: str, body: str = "", /, **attributes: Attribute) -> str:
     """Return one element; ``_`` in the name of an attribute becomes ``-``."""
     told = "".join(
         f' {key.strip("_").replace("_", "-")}="{_value(value)}"'

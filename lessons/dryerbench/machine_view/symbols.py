@@ -6,6 +6,9 @@ practice, from memory). A symbol lies on one level from ``a`` to ``b``.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Protocol
+
 from dryerbench.family.kinds import ONE_SHOT, Component
 from dryerbench.machine_view.geometry import Box, number
 from dryerbench.machine_view.strokes import EDGE, disc, line, path, rect, text
@@ -113,22 +116,26 @@ def _relay_coil(a: float, b: float, y: float) -> str:
 def symbol(part: Component, a: float, b: float, y: float, *, closed: bool) -> str:
     """Return the symbol of a part with two or three terminals, its contact as it stands."""
     kind = part.kind.name
-    if kind in _THERMOSTATS:
-        return _thermostat(a, b, y, closed=closed)
-    if kind in ONE_SHOT:
-        return _link(a, b, y, closed=closed)
-    if kind == "start switch":
-        return _push(a, b, y, closed=closed)
     if len(part.kind.throws) > 1:
         return _changeover(a, b, y, closed=closed)
-    if kind in _SENSORS:
-        return _thermistor(a, b, y)
-    if kind == "dial motor":
-        return _circle(a, b, y, "TM")
-    if kind == "lamp":
-        return _circle(a, b, y, "")
-    if kind == "bias heater":
-        return zigzag(a, b, y)
-    if kind == "relay coil":
-        return _relay_coil(a, b, y)
-    return contact(a, b, y, closed=closed)
+    if kind in _PLAIN:
+        return _PLAIN[kind](a, b, y)
+    return _SWITCHED.get(kind, contact)(a, b, y, closed=closed)
+
+
+class _Switched(Protocol):
+    def __call__(self, a: float, b: float, y: float, *, closed: bool) -> str: ...
+
+
+_SWITCHED: dict[str, _Switched] = {
+    **dict.fromkeys(_THERMOSTATS, _thermostat),
+    **dict.fromkeys(ONE_SHOT, _link),
+    "start switch": _push,
+}
+_PLAIN: dict[str, Callable[[float, float, float], str]] = {
+    **dict.fromkeys(_SENSORS, _thermistor),
+    "dial motor": lambda a, b, y: _circle(a, b, y, "TM"),
+    "lamp": lambda a, b, y: _circle(a, b, y, ""),
+    "bias heater": zigzag,
+    "relay coil": _relay_coil,
+}

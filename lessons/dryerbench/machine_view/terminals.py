@@ -2,31 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dryerbench.family.arrangement import Mark, Wire
 from dryerbench.family.kinds import Component
 from dryerbench.family.own_machine import OwnMachine
-from dryerbench.machine_view import bodies
 from dryerbench.machine_view.covers import is_bare
 from dryerbench.machine_view.drawing import Drawing
 from dryerbench.machine_view.fittings import (
     REACH,
     connector,
     hanging,
-    heat_waves,
     probe,
     spade,
     tag,
     tag_box,
 )
-from dryerbench.machine_view.geometry import Box, away, rounded
-from dryerbench.machine_view.palette import LIGHT
+from dryerbench.machine_view.geometry import Box, away, rounded, word_width
 from dryerbench.machine_view.scene import Scene
-from dryerbench.machine_view.spots import parts_at, spots_at
-from dryerbench.machine_view.strokes import EDGE, FINE, disc, line, path, rect, screw, tube
-from dryerbench.machine_view.whole_machine import spoken_view
+from dryerbench.machine_view.side_view import spoken_view
+from dryerbench.machine_view.spots import spots_at
+from dryerbench.machine_view.strokes import EDGE, FINE, disc, path, rect, screw, tube
 
 WIDTH, HEIGHT = 760.0, 560.0
 _MOTOR_LEAD = Mark("slate", "plain")
@@ -201,6 +198,8 @@ def draw_bare_metal(shown: CloseUp, x: float, y: float) -> None:
 def draw_name(shown: CloseUp, part: Component, x: float, y: float) -> None:
     """Write what a part is, beside it: for a first lesson."""
     words = part.kind.name.replace("door switch with light", "door switch")
+    wide = word_width(words, 12.5, bold=True) + 8
+    shown.drawing.add(rect(Box(x - wide / 2, y - 12, wide, 17), "$white", FINE, 3))
     shown.drawing.word(x, y, words, 12.5, "middle", 600)
 
 

@@ -41,10 +41,10 @@ def breaker(box: Box, *, on: bool, locked: bool) -> str:
         mx, my = x + 14 + column * (half + 4), y + 19 + row * 27
         out += rect(Box(mx, my, half, 24), "$slate", FINE, 2)
         out += rect(Box(mx + (half - 15 if column == 0 else 4), my + 8, 11, 8), "$enamel", FINE)
-    out += rect(Box(left, top - 1, w - 26, 53), "$ink", EDGE, 2)
+    out += rect(Box(left, top - 1, w - 26, 53), "$hole", EDGE, 2)
     out += rect(Box(x + w - 31 if on else left + 6, top + 13, 12, 24), "$white", EDGE, 2)
     word_x, anchor = (left + 10, "start") if on else (x + w - 20, "end")
-    out += text(word_x, top + 31, "ON" if on else "OFF", 15, "$on-ink", anchor, 700)
+    out += text(word_x, top + 31, "ON" if on else "OFF", 15, "$on-slate", anchor, 700)
     return out + (_lock_off(left, top) if locked else "")
 
 
@@ -77,7 +77,7 @@ def receptacle_face(x: float, y: float, cord_kind: str, scale: float = 1.0) -> s
     lean = 0.0 if cord_kind == "four-wire" else 28.0
     for slot, way in (("1", 1), ("2", -1)):
         sx, sy = there[slot]
-        out += at(x + sx, y + sy, rect(Box(-2.3 * k, -9 * k, 4.6 * k, 18 * k), "$ink", 0), degrees=way * lean)
+        out += at(x + sx, y + sy, rect(Box(-2.3 * k, -9 * k, 4.6 * k, 18 * k), "$hole", 0), degrees=way * lean)
     nx, ny = there["N"]
     out += path(
         f"M{number(x + nx - 5 * k)} {number(y + ny + 8 * k)}v{number(-8 * k)}h{number(10 * k)}",
@@ -87,7 +87,7 @@ def receptacle_face(x: float, y: float, cord_kind: str, scale: float = 1.0) -> s
     )
     if "G" in there:
         gx, gy = there["G"]
-        out += disc(x + gx, y + gy, 4 * k, "$ink", 0)
+        out += disc(x + gx, y + gy, 4 * k, "$hole", 0)
     return out
 
 
@@ -121,7 +121,9 @@ def draw_wall(
     x, y = (RECEPTACLE.middle[0], RECEPTACLE.middle[1] + 12) if plugged else PLUG_OUT
     sx, sy = start
     low = 404.0
-    data = f"M{number(sx)} {number(sy)}C{number(sx + 66)} {number(sy)} {number(sx + 30)} {number(low)} {number(x - 46)} {number(low)}S{number(x)} {number(y + 54)} {number(x)} {number(y + 22)}"
+    bends = ((sx, sy), (sx + 66, sy), (sx + 30, low), (x - 46, low), (x, y + 54), (x, y + 22))
+    a, b, c, d, e, f = (f"{number(px)} {number(py)}" for px, py in bends)
+    data = f"M{a}C{b} {c} {d}S{e} {f}"
     drawing.add(cord(data), plug(x, y, cord_kind, plugged=plugged))
     if not plugged:
         drawing.part("plug", Box(x - 24, y - 36, 48, 60))

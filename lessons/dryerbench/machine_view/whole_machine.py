@@ -1,106 +1,54 @@
-"""The whole machine from the front or the rear: cabinet, covers, what they bare, the wall, and the screws in the tray."""
+"""The whole machine from the front or the rear: cabinet, covers, what they bare, the wall, the tray of screws."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from dryerbench.family.arrangement import Cover
-from dryerbench.family.kinds import Component
 from dryerbench.family.own_machine import OwnMachine
 from dryerbench.machine_view import small_parts
 from dryerbench.machine_view.covers import (
     CABINET_BOX,
     CONSOLE_BOX,
-    covers_on_side,
     fixed_shell,
     is_bare,
     is_open,
     lies_on,
     region,
-    side_of,
 )
-from dryerbench.machine_view.drawing import Drawing, lock_sign, veil
+from dryerbench.machine_view.drawing import Drawing
 from dryerbench.machine_view.fittings import heat_waves
-from dryerbench.machine_view.geometry import Box, Wheel, belt, box_path, wrapped
+from dryerbench.machine_view.geometry import Box, Wheel, belt, wrapped
+from dryerbench.machine_view.machine_marks import draw_grips, draw_labels
 from dryerbench.machine_view.palette import LIGHT
 from dryerbench.machine_view.panels import (
     console_front,
     console_rear,
     door_on,
     draw_aside,
-    TRAY_LEFT,
     draw_tray,
     heads,
-    laid_aside,
     louvers,
     on_machine,
     sheet,
 )
 from dryerbench.machine_view.scene import Scene
+from dryerbench.machine_view.side_view import CONSOLES, SideView
 from dryerbench.machine_view.spots import parts_at, views
 from dryerbench.machine_view.stand import BASE_TOP, DRUM, Standing, behind_drum, standing, view_side
-from dryerbench.machine_view.strokes import EDGE, FINE, OUTLINE, cord, disc, line, rect, shade_box
+from dryerbench.machine_view.strokes import EDGE, OUTLINE, cord, disc, line, rect, shade_box
 from dryerbench.machine_view.wall_parts import draw_wall
 
 WIDTH, HEIGHT = 760.0, 560.0
 FLOOR = 490.0
-_CONSOLES = ("console", "fascia", "strip")
-NAMES = {
-    "block": "terminal block",
-    "door-frame": "door switch",
-    "belt-idler": "belt switch",
-    "base": "relay on the base",
-    "wall": "receptacle",
-}
-"""What a close-up is called, where its id does not say it."""
-
-
-def spoken_view(view: str) -> str:
-    """Return what a place is called."""
-    if view.startswith("box-"):
-        return "heater box" if view == "box-1" else "second heater box"
-    return NAMES.get(view, view.replace("-", " "))
-
-
-class _Side:
-    """One side of a machine in a scene: what is off, what is on, what can be seen."""
-
-    def __init__(self, own: OwnMachine, scene: Scene) -> None:
-        self.own, self.scene, self.side = own, scene, scene.side
-        self.covers = covers_on_side(own, self.side)
-        self.off = [cover for cover in self.covers if cover.name in scene.covers_off]
-        self.on = [cover for cover in self.covers if cover.name not in scene.covers_off]
-        self.shut = [*fixed_shell(own, self.side)]
-        self.shut += [where for cover in self.on if (where := region(own, cover)) is not None]
-
-    def hidden(self, box: Box) -> bool:
-        """Return whether sheet metal stands before the whole of ``box``."""
-        return any(where.holds(box) for where in self.shut)
-
-    def cover_on(self, thing: str) -> Cover | None:
-        """Return the cover that lies on a part inside and is on."""
-        return next((cover for cover in self.on if lies_on(cover) == thing), None)
-
-    @property
-    def drum_is_out(self) -> bool:
-        """Whether the drum came out with a cover."""
-        return any("drum comes out" in cover.how for cover in self.off)
-
-    @property
-    def opened(self) -> bool:
-        """Whether the inside shows at all."""
-        return any(
-            (where := region(self.own, cover)) is not None and where.y >= CABINET_BOX.y and where.w > 100
-            for cover in self.off
-        )
 
 
 def machine_drawing(own: OwnMachine, scene: Scene) -> Drawing:
     """Return the drawing of one side of a machine; ``scene.side`` says which."""
-    side = _Side(own, scene)
+    side = SideView(own, scene)
     title = f"{own.arrangement.name}, {scene.side}"
     drawing = Drawing(WIDTH, HEIGHT, title, _told(side))
-    _ground(drawing, side, title)
+    _ground(drawing, title)
     _console(drawing, side)
     _cabinet(drawing, side)
     _shut_parts(drawing, side)
@@ -116,8 +64,8 @@ def machine_drawing(own: OwnMachine, scene: Scene) -> Drawing:
     _relief_drawn(drawing, side)
     draw_aside(drawing, own, side.off, scene.side)
     draw_tray(drawing, _tally(side))
-    _grips(drawing, side)
-    _labels(drawing, side)
+    draw_grips(drawing, side)
+    draw_labels(drawing, side)
     return drawing
 
 
@@ -130,7 +78,7 @@ def _listed(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
-def _told(side: _Side) -> str:
+def _told(side: SideView) -> str:
     scene = side.scene
     names = [cover.name for cover in side.off]
     covers = f"{_listed(names).capitalize()} {'is' if len(names) == 1 else 'are'} off." if names else "Covers on."
@@ -140,7 +88,7 @@ def _told(side: _Side) -> str:
     return f"{covers} {power}, plug {'in' if scene.plugged else 'out'}."
 
 
-def _tally(side: _Side) -> list[tuple[Cover, int]]:
+def _tally(side: SideView) -> list[tuple[Cover, int]]:
     found = []
     for cover in side.covers:
         out = len(heads(cover)) if cover in side.off else side.scene.screws_out.get(cover.name, 0)
@@ -149,7 +97,7 @@ def _tally(side: _Side) -> list[tuple[Cover, int]]:
     return found
 
 
-def _ground(drawing: Drawing, side: _Side, title: str) -> None:
+def _ground(drawing: Drawing, title: str) -> None:
     drawing.add(
         rect(Box(0, FLOOR, WIDTH, HEIGHT - FLOOR), "$enamel", 0),
         shade_box(0, FLOOR, WIDTH, 7, 0.07),
@@ -167,7 +115,7 @@ def _is_stacked(own: OwnMachine) -> bool:
     )
 
 
-def _console(drawing: Drawing, side: _Side) -> None:
+def _console(drawing: Drawing, side: SideView) -> None:
     own, box = side.own, CONSOLE_BOX
     if _is_stacked(own):
         upper = Box(box.x, 14, box.w, 70)
@@ -176,7 +124,7 @@ def _console(drawing: Drawing, side: _Side) -> None:
             rect(Box(upper.x + 40, 14, upper.w - 80, 44), "$paper", EDGE),
             shade_box(upper.x + 1, 76, upper.w - 2, 7),
         )
-    view = next((view for view in views(own) if view in _CONSOLES), "")
+    view = next((view for view in views(own) if view in CONSOLES), "")
     here = bool(view) and view_side(own, view) == side.side
     if here and is_open(own, view, side.scene.covers_off):
         drawing.add(small_parts.console_inside(box, parts_at(own, view)))
@@ -189,7 +137,7 @@ def _console(drawing: Drawing, side: _Side) -> None:
     drawing.add(console_front(box, board=own.arrangement.board) if side.side == "front" else console_rear(box))
 
 
-def _cabinet(drawing: Drawing, side: _Side) -> None:
+def _cabinet(drawing: Drawing, side: SideView) -> None:
     body, own = CABINET_BOX, side.own
     drawing.add(small_parts.feet(body))
     if not side.opened:
@@ -205,7 +153,7 @@ def _cabinet(drawing: Drawing, side: _Side) -> None:
     for one in there:
         if one.view.startswith("box-") and behind_drum(own) and not side.drum_is_out:
             continue
-        if one.view in ("block",) and one.box.x < body.x:
+        if one.view == "block" and one.box.x < body.x:
             continue
         drawing.part(one.view, one.box)
         if one.view == "belt-idler" or (one.view == "door-frame" and one.box.y < body.y):
@@ -215,43 +163,32 @@ def _cabinet(drawing: Drawing, side: _Side) -> None:
     _belt(drawing, side, there)
 
 
-def _parts(side: _Side, view: str) -> list[Component]:
-    return [part for part in parts_at(side.own, view)]
-
-
-def _thing(side: _Side, one: Standing) -> str:
-    own, parts = side.own, _parts(side, one.view)
+def _thing(side: SideView, one: Standing) -> str:
+    own, parts = side.own, list(parts_at(side.own, one.view))
     if one.view.startswith("box-"):
         terminals = len([seat for seat in own.seats.values() if seat.box == int(one.view[4:]) - 1])
-        covered = not _terminals_bare(side, one.view)
+        covered = not side.terminals_bare(one.view)
         parts = [part for part in parts if part.kind.name == "splice" or is_bare(own, part.name, side.scene.covers_off)]
         drawn = small_parts.heater_box(
             one.box, parts, covered=covered, tall=one.what == "tall box", rightward=one.rightward, terminals=terminals
         )
         return drawn + (heat_waves(one.box.middle[0], one.box.y - 8, 0.8) if one.view in side.scene.hot else "")
-    if one.view == "motor":
-        return small_parts.motor(one.box, parts)
-    if one.view == "blower":
-        return small_parts.blower(one.box, parts, rightward=one.box.middle[0] > DRUM[0])
-    if one.view == "duct":
-        return small_parts.duct(one.box, parts, covered=side.cover_on("duct") is not None)
-    if one.view == "block":
-        return small_parts.block(one.box, strapped=own.arrangement.cord == "three-wire")
-    if one.view == "door-frame":
-        return small_parts.door_frame(one.box, parts)
-    return small_parts.relay_base(one.box)
+    shapes: dict[str, Callable[[], str]] = {
+        "motor": lambda: small_parts.motor(one.box, parts),
+        "blower": lambda: small_parts.blower(one.box, parts, rightward=one.box.middle[0] > DRUM[0]),
+        "duct": lambda: small_parts.duct(one.box, parts, covered=side.cover_on("duct") is not None),
+        "block": lambda: small_parts.block(one.box, strapped=own.arrangement.cord == "three-wire"),
+        "door-frame": lambda: small_parts.door_frame(one.box, parts),
+        "base": lambda: small_parts.relay_base(one.box),
+    }
+    return shapes[one.view]()
 
 
-def _terminals_bare(side: _Side, view: str) -> bool:
-    there = [t for t, seat in side.own.seats.items() if view == f"box-{seat.box + 1}"]
-    return all(is_bare(side.own, t, side.scene.covers_off) for t in there)
-
-
-def _wires_to(drawing: Drawing, side: _Side, there: Sequence[Standing]) -> None:
+def _wires_to(drawing: Drawing, side: SideView, there: Sequence[Standing]) -> None:
     """Draw the wires of the heater box's terminals, by their seats, from the top of the cabinet's wall."""
     own = side.own
     for one in there:
-        if not one.view.startswith("box-") or behind_drum(own) or not _terminals_bare(side, one.view):
+        if not one.view.startswith("box-") or behind_drum(own) or not side.terminals_bare(one.view):
             continue
         ordered = [t for t in own.placement.in_order if own.seats[t].box == int(one.view[4:]) - 1]
         marks = [own.placement.mark_of(wire) for t in ordered for wire in own.arrangement.wires_at(t)[:1]]
@@ -266,7 +203,7 @@ def _wires_to(drawing: Drawing, side: _Side, there: Sequence[Standing]) -> None:
         drawing.add(small_parts.loom(top, column, ends, marks))
 
 
-def _belt(drawing: Drawing, side: _Side, there: Sequence[Standing]) -> None:
+def _belt(drawing: Drawing, side: SideView, there: Sequence[Standing]) -> None:
     motor = next((one for one in there if one.view == "motor"), None)
     if motor is None or side.drum_is_out:
         return
@@ -284,7 +221,7 @@ def _belt(drawing: Drawing, side: _Side, there: Sequence[Standing]) -> None:
         drawing.add(small_parts.sign("belt switch", ix, iy - 2))
 
 
-def _shut_parts(drawing: Drawing, side: _Side) -> None:
+def _shut_parts(drawing: Drawing, side: SideView) -> None:
     """Draw what is still in front: the shell that never comes off, then the covers that are on."""
     own = side.own
     for box in fixed_shell(own, side.side):
@@ -295,19 +232,19 @@ def _shut_parts(drawing: Drawing, side: _Side) -> None:
         drawing.add(rect(Box(CABINET_BOX.x - 3, CABINET_BOX.y - 7, CABINET_BOX.w + 6, 13), "$enamel", OUTLINE, 4))
         drawing.add(_collar(side))
     for cover in reversed(side.on):
-        box = region(own, cover)
-        if box is None or box == CONSOLE_BOX:
+        where = region(own, cover)
+        if where is None or where == CONSOLE_BOX:
             continue
-        if box.x < CABINET_BOX.x - 10:
-            drawing.add(_side_face(box))
-        drawing.add(on_machine(own, cover, box, side.side, side.scene.screws_out.get(cover.name, 0)))
-        if side.side == "rear" and box.w > 100 and box.bottom >= CABINET_BOX.bottom - 1:
+        if where.x < CABINET_BOX.x - 10:
+            drawing.add(_side_face())
+        drawing.add(on_machine(own, cover, where, side.side, side.scene.screws_out.get(cover.name, 0)))
+        if side.side == "rear" and where.w > 100 and where.bottom >= CABINET_BOX.bottom - 1:
             drawing.add(_collar(side))
     _bared_corners(drawing, side)
     _over_the_top(drawing, side)
 
 
-def _over_the_top(drawing: Drawing, side: _Side) -> None:
+def _over_the_top(drawing: Drawing, side: SideView) -> None:
     """Draw what one sees over the front's edge where the top is off."""
     own = side.own
     if side.side != "front" or not any(cover.name.startswith("top") for cover in side.off):
@@ -316,15 +253,15 @@ def _over_the_top(drawing: Drawing, side: _Side) -> None:
     one = next((one for one in standing(own, "front") if one.view == "door-frame" and one.box.y < CABINET_BOX.y), None)
     if one is not None:
         drawing.part(one.view, one.box)
-        drawing.add(small_parts.door_frame(one.box, _parts(side, one.view)))
+        drawing.add(small_parts.door_frame(one.box, parts_at(side.own, one.view)))
 
 
-def _side_face(box: Box) -> str:
+def _side_face() -> str:
     face = Box(CABINET_BOX.x - 30, CABINET_BOX.y + 8, 30, CABINET_BOX.h - 8)
     return rect(face, "$enamel", OUTLINE, 2) + shade_box(face.x, face.y, face.w, face.h, 0.1)
 
 
-def _collar(side: _Side) -> str:
+def _collar(side: SideView) -> str:
     """Return the vent's collar low on the rear, where a sheet with it is on."""
     x = 322.0 if any("left" in cover.name or lies_on(cover) == "duct" for cover in side.covers) else 404.0
     where = Box(x - 20, CABINET_BOX.bottom - 62, 40, 40)
@@ -334,7 +271,7 @@ def _collar(side: _Side) -> str:
     return disc(cx, cy, 20, "$zinc", OUTLINE) + disc(cx, cy, 14, "$slate", EDGE)
 
 
-def _bared_corners(drawing: Drawing, side: _Side) -> None:
+def _bared_corners(drawing: Drawing, side: SideView) -> None:
     """Draw the block where a small plate alone has come off the shell, or at the side."""
     own = side.own
     for cover in side.off:
@@ -342,10 +279,9 @@ def _bared_corners(drawing: Drawing, side: _Side) -> None:
         if box is None or "plate" not in cover.name.split():
             continue
         if box.x < CABINET_BOX.x - 10:
-            drawing.add(_side_face(box))
-        small_alone = not any(
-            where.holds(box) for where in (region(own, other) for other in side.off) if where and where != box
-        )
+            drawing.add(_side_face())
+        larger = [where for other in side.off if (where := region(own, other)) is not None and where != box]
+        small_alone = not any(where.holds(box) for where in larger)
         drawing.add(rect(box, "$slate" if small_alone else "$enamel", EDGE, 2))
         one = next((one for one in standing(own, side.side) if one.view == "block"), None)
         if one is not None:
@@ -353,7 +289,7 @@ def _bared_corners(drawing: Drawing, side: _Side) -> None:
             drawing.add(small_parts.block(one.box, strapped=own.arrangement.cord == "three-wire"))
 
 
-def _relief(side: _Side) -> tuple[float, float]:
+def _relief(side: SideView) -> tuple[float, float]:
     """Return where the cord leaves the cabinet."""
     if side.side == "front":
         return CABINET_BOX.right, 420.0
@@ -361,7 +297,7 @@ def _relief(side: _Side) -> tuple[float, float]:
     return (CABINET_BOX.right - 12, one.box.bottom + 34) if one else (CABINET_BOX.right - 12, 270.0)
 
 
-def _relief_drawn(drawing: Drawing, side: _Side) -> None:
+def _relief_drawn(drawing: Drawing, side: SideView) -> None:
     if side.side == "front":
         return
     x, y = _relief(side)
@@ -369,138 +305,4 @@ def _relief_drawn(drawing: Drawing, side: _Side) -> None:
     if block:
         bx, by = block.middle[0], block.bottom - 10
         drawing.add(cord(f"M{bx} {by}Q{bx} {y} {x} {y}", 6))
-    drawing.add(rect(Box(x - 9, y - 10, 22, 20), "$ink", EDGE, 4), line(x + 2, y - 10, x + 2, y + 10, 1, "$zinc"))
-
-
-# --- what can be pressed -----------------------------------------------------------------------------------------
-
-
-def _grips(drawing: Drawing, side: _Side) -> None:
-    own, scene = side.own, side.scene
-    for place, cover in enumerate(own.covers, start=1):
-        if cover not in side.covers:
-            continue
-        x, y = _cover_grip(side, cover)
-        if x:
-            held = f"cover-{place}"
-            out = len(heads(cover)) if cover in side.off else scene.screws_out.get(cover.name, 0)
-            spoken = f"{cover.name}, {'off' if cover in side.off else 'on'}, {out} of {len(heads(cover))} screws out"
-            drawing.place(held, spoken, x, y, chosen=scene.chosen == held)
-    for one in [*standing(own, side.side)]:
-        if one.view in drawing.parts and is_open(own, one.view, scene.covers_off):
-            x, y = _thing_grip(one)
-            drawing.place(one.view, f"{spoken_view(one.view)}, look closer", x, y, chosen=scene.chosen == one.view)
-            if one.view in scene.out_of_reach:
-                drawing.add(veil(box_path(one.box.grown(3))), lock_sign(one.box.middle[0], one.box.y + 6))
-    for view in _CONSOLES:
-        if view in drawing.parts:
-            drawing.place(
-                view, f"{view}, look closer", CONSOLE_BOX.right - 3, CONSOLE_BOX.y + 24, chosen=scene.chosen == view
-            )
-    if not any(region(own, cover) == CONSOLE_BOX for cover in side.on) and side.side == "front":
-        drawing.place("dial", "settings", CONSOLE_BOX.x + 24, CONSOLE_BOX.bottom - 12, chosen=scene.chosen == "dial")
-    elif side.side == "front":
-        drawing.place("dial", "settings", CONSOLE_BOX.x + 24, CONSOLE_BOX.bottom - 12, chosen=scene.chosen == "dial")
-    drawing.place("tray", "screws in the tray", TRAY_LEFT, 524, chosen=scene.chosen == "tray")
-
-
-def _cover_grip(side: _Side, cover: Cover) -> tuple[float, float]:
-    own = side.own
-    if cover in side.off:
-        box, _ = laid_aside(own, side.off)[cover.name]
-        return box.x + box.w / 2, box.bottom - 18
-    thing = lies_on(cover)
-    if thing:
-        one = next((one for one in standing(own, side.side) if one.view.startswith(thing)), None)
-        if one is None:
-            return 0.0, 0.0
-        if one.view.startswith("box-") and behind_drum(own):
-            return (DRUM[0], DRUM[1]) if side.opened and not side.hidden(one.box) else (0.0, 0.0)
-        if one.view not in side_parts(side):
-            return 0.0, 0.0
-        if is_open(own, one.view, side.scene.covers_off):
-            return one.box.x + 4, one.box.y + 2
-        return _thing_grip(one)
-    box_on = region(own, cover)
-    if box_on is None:
-        return 0.0, 0.0
-    if box_on == CONSOLE_BOX:
-        return CONSOLE_BOX.right - 3, CONSOLE_BOX.y + 24
-    if box_on.h < 20:
-        return box_on.x + box_on.w * 0.5, box_on.y + 2
-    if box_on.w < 90:
-        return box_on.x + box_on.w / 2, box_on.bottom - 14
-    aside = 0.0
-    if side.side == "rear" and box_on.w > 200:
-        aside = 60.0
-    elif side.side == "front" and box_on.bottom < CABINET_BOX.bottom - 20:
-        aside = 90.0
-    return box_on.x + box_on.w / 2 + aside, box_on.bottom - (18 if aside < 70 else 36)
-
-
-def side_parts(side: _Side) -> set[str]:
-    """Return the close-ups whose things are not hidden."""
-    return {one.view for one in standing(side.own, side.side) if side.opened and not side.hidden(one.box)}
-
-
-def _thing_grip(one: Standing) -> tuple[float, float]:
-    box = one.box
-    if one.view == "block":
-        return box.x + box.w / 2, box.bottom - 2
-    if one.view == "door-frame":
-        return (box.middle[0], box.y + 4) if box.w > box.h else (box.x + 12, box.bottom - 4)
-    if one.view == "belt-idler":
-        return box.middle[0], box.y + 2
-    if one.view == "duct" and box.h > 90:
-        return box.middle[0], box.bottom - 20
-    return box.middle[0], box.bottom - 10
-
-
-# --- words beside the things -------------------------------------------------------------------------------------
-
-
-def _labels(drawing: Drawing, side: _Side) -> None:
-    """Name the things on the base below the floor's edge, the block at the right."""
-    low = sorted(
-        (one for one in standing(side.own, side.side) if one.view in drawing.parts and one.box.bottom > 440),
-        key=lambda one: one.box.x,
-    )
-    row_end = [0.0, 0.0]
-    for place, one in enumerate(low):
-        words = spoken_view(one.view)
-        size = 12.5
-        x = one.box.middle[0]
-        wide = len(words) * 7.4
-        row = place % 2 if len(low) > 2 else 0
-        x = min(max(x, row_end[row] + wide / 2 + 8, CABINET_BOX.x - 10 + wide / 2), TRAY_LEFT - 12 - wide / 2)
-        y = 516 + row * 22
-        row_end[row] = x + wide / 2
-        drawing.leader((one.box.middle[0], one.box.bottom - 1), (x, y - 11))
-        drawing.word(x, y, words, size, "middle")
-    _high_labels(drawing, side)
-
-
-def _high_labels(drawing: Drawing, side: _Side) -> None:
-    for one in standing(side.own, side.side):
-        if (
-            one.view not in drawing.parts
-            or one.box.bottom > 440
-            or one.view in ("block", "belt-idler")
-            or one.box.y < CABINET_BOX.y
-        ):
-            continue
-        if one.box.y > 340:
-            drawing.word(one.box.right + 2, one.box.y + 14, spoken_view(one.view), 12)
-            continue
-        left, level = one.box.middle[0] < DRUM[0] - 40, one.box.y + 12
-        faced = any(
-            (where := region(side.own, cover)) is not None and where.x < CABINET_BOX.x - 10 for cover in side.covers
-        )
-        x = CABINET_BOX.x - (44 if faced else 12) if left else CABINET_BOX.right + 12
-        drawing.leader((one.box.x + 4 if left else one.box.right - 4, level), (x + (4 if left else -4), level))
-        drawing.word(x, level + 4, spoken_view(one.view), 12.5, "end" if left else "start")
-    block = drawing.parts.get("block")
-    if block and block.x > CABINET_BOX.x:
-        drawing.leader((block.right - 2, block.y + 6), (CABINET_BOX.right + 12, block.y - 24))
-        drawing.word(CABINET_BOX.right + 8, block.y - 42, "terminal", 12.5)
-        drawing.word(CABINET_BOX.right + 8, block.y - 28, "block", 12.5)
+    drawing.add(rect(Box(x - 9, y - 10, 22, 20), "$hole", EDGE, 4), line(x + 2, y - 10, x + 2, y + 10, 1, "$zinc"))

@@ -1,4 +1,4 @@
-"""The wiring sheet: the diagram of one machine on folded paper, its contacts as they stand in the state of the title."""
+"""The wiring sheet: the diagram of one machine on paper, its contacts as they stand in the state of the title."""
 
 from __future__ import annotations
 
@@ -10,10 +10,11 @@ from dryerbench.family.contacts import contacts
 from dryerbench.family.own_machine import OwnMachine
 from dryerbench.family.settings import Setting
 from dryerbench.machine_view.drawing import Drawing
-from dryerbench.machine_view.geometry import Box, number, outline, word_width
+from dryerbench.machine_view.geometry import Box, number, word_width
 from dryerbench.machine_view.palette import LIGHT
+from dryerbench.machine_view.paper import folded_paper
 from dryerbench.machine_view.rungs import Item, Rung, leftovers, rungs_of
-from dryerbench.machine_view.strokes import EDGE, FINE, disc, line, path, rect, shade, tube
+from dryerbench.machine_view.strokes import EDGE, disc, line, path, rect, tube
 from dryerbench.machine_view.symbols import contact, symbol, winding, zigzag
 
 WIDTH = 760.0
@@ -354,23 +355,6 @@ def _draw_sensors(sheet: _Sheet) -> float:
     return low
 
 
-def _paper(drawing: Drawing, width: float, height: float) -> None:
-    """Draw folded paper: four panels, a turned corner."""
-    xs = [8.0, width * 0.26, width * 0.5, width * 0.75, width - 8]
-    top = [(x, 8.0 + (5 if k % 2 else 0)) for k, x in enumerate(xs)]
-    low = [(x, height - 8.0 - (5 if k % 2 else 0)) for k, x in enumerate(xs)]
-    corner = 30.0
-    edge = [*top[:-1], (xs[-1] - corner, 8.0), (xs[-1], 8 + corner), *reversed(low)]
-    drawing.add(path(outline(edge), "$white", EDGE))
-    for k in (1, 3):
-        right = top[k + 1] if k < 3 else (xs[-1] - corner, 8.0)
-        extra = [(xs[-1], 8 + corner)] if k == 3 else []
-        drawing.add(shade(outline([top[k], right, *extra, low[k + 1], low[k]]), 0.04))
-    drawing.add(*(line(x, 10, x, height - 10, FINE, "$faint") for x in xs[1:-1]))
-    fold = outline([(xs[-1] - corner, 8.0), (xs[-1] - corner, 8 + corner), (xs[-1], 8 + corner)])
-    drawing.add(path(fold, "$paper", EDGE), shade(fold, 0.08))
-
-
 @dataclass(frozen=True, slots=True)
 class DrawnSheet:
     """A wiring sheet and what is on it: the box of each symbol, and each net's column (net, x, from, to)."""
@@ -388,7 +372,7 @@ def wiring_sheet(own: OwnMachine, setting: Setting, state: str) -> DrawnSheet:
     sheet = _Sheet(own, contacts(own.machine, setting), Drawing(WIDTH, 100, title, told))
     low = _place(sheet, rungs)
     sheet.drawing.height = low + 8
-    _paper(sheet.drawing, WIDTH, sheet.drawing.height)
+    folded_paper(sheet.drawing, WIDTH, sheet.drawing.height)
     sheet.drawing.word(30, 46, title, 16, weight=600)
     for rung in rungs:
         for item, (a, b) in zip(rung.items, rung.placed, strict=True):

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 from itertools import combinations
-from xml.etree import ElementTree
+from xml.etree import ElementTree as ET
 
 from dryerbench.core.random_stream import Stream
 from dryerbench.family.own_machine import OwnMachine, own_machine, sheet_machine
@@ -29,8 +29,8 @@ def some(name: str) -> Iterator[OwnMachine]:
         yield own(name, seed)
 
 
-def tree(svg: str) -> ElementTree.Element:
-    return ElementTree.fromstring(svg)
+def tree(svg: str) -> ET.Element:
+    return ET.fromstring(svg)
 
 
 def check_drawing(drawing: Drawing, *, apart: bool = True) -> None:

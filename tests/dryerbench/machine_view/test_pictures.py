@@ -1,4 +1,4 @@
-"""Pictures of every machine, to be looked at: ``LEGTOLEG_PICTURES=folder pytest -m pictures tests/dryerbench/machine_view``."""
+"""Pictures of every machine, to be looked at: ``LEGTOLEG_PICTURES=folder pytest -m pictures`` on this folder."""
 
 import os
 import re
@@ -43,7 +43,8 @@ def picture(name: str, svgs: list[str], columns: int, scale: float, style: str =
         for svg, (w, h) in zip(svgs, sizes, strict=True)
     )
     rows = -(-len(svgs) // columns)
-    grid = f"margin:0;background:#999;display:grid;grid-template-columns:repeat({columns},{wide}px);grid-auto-rows:{high}px;{style}"
+    grid = f"margin:0;background:#999;display:grid;grid-auto-rows:{high}px;{style}"
+    grid += f";grid-template-columns:repeat({columns},{wide}px)"
     folder = Path(os.environ["LEGTOLEG_PICTURES"])
     folder.mkdir(parents=True, exist_ok=True)
     page, shot = folder / f"{name}.html", folder / f"{name}.png"
@@ -105,10 +106,9 @@ def test_states_and_themes(theme: str) -> None:
     machine = sheet("schoolroom")
     palette = DARK if theme == "dark" else LIGHT
     base = scenes(machine)[3]
-    told = replace(
-        base, pulled=frozenset({"wire Box.q-Cen.1"}), tags={"Box.p": "1", "Box.r": "2", "Cut.1": "in"}, burnt=frozenset({"Box.s"}),
-        probes=("Box.q", "Box.p"), chosen="Box.q",
-    )  # fmt: skip
+    tags = {"Box.p": "1", "Box.r": "2", "Cut.1": "in"}
+    told = replace(base, pulled=frozenset({"wire Box.q-Cen.1"}), tags=tags, burnt=frozenset({"Box.s"}))
+    told = replace(told, probes=("Box.q", "Box.p"), chosen="Box.q")
     hot = replace(base, hot=frozenset({"box-1", "blower"}), out_of_reach=frozenset({"blower"}), chosen="box-1")
     drawn = [machine_drawing(machine, one).svg(palette) for one in (scenes(machine)[0], base, hot)]
     drawn += [close_up(machine, view, told).svg(palette) for view in ("box-1", "block", "wall")]
