@@ -74,10 +74,10 @@ def _outer_grip(side: SideView, where: Box) -> Place:
     if where.w < 90:
         return where.x + where.w / 2, where.bottom - 14
     if side.side == "rear" and where.w > 200:
-        return where.middle[0] + 60, where.bottom - 18
+        return where.middle[0] + 60, where.bottom - 30
     if side.side == "front" and where.bottom < CABINET_BOX.bottom - 20:
         return where.middle[0] + 90, where.bottom - 36
-    return where.middle[0], where.bottom - 18
+    return where.middle[0], where.bottom - 30
 
 
 def _thing_grip(one: Standing) -> tuple[float, float]:

@@ -79,12 +79,8 @@ def receptacle_face(x: float, y: float, cord_kind: str, scale: float = 1.0) -> s
         sx, sy = there[slot]
         out += at(x + sx, y + sy, rect(Box(-2.3 * k, -9 * k, 4.6 * k, 18 * k), "$hole", 0), degrees=way * lean)
     nx, ny = there["N"]
-    out += path(
-        f"M{number(x + nx - 5 * k)} {number(y + ny + 8 * k)}v{number(-8 * k)}h{number(10 * k)}",
-        "none",
-        4 * k,
-        cap="butt",
-    )
+    corner = f"M{number(x + nx - 5 * k)} {number(y + ny + 8 * k)}v{number(-8 * k)}h{number(10 * k)}"
+    out += path(corner, "none", 4 * k, "$hole", cap="butt")
     if "G" in there:
         gx, gy = there["G"]
         out += disc(x + gx, y + gy, 4 * k, "$hole", 0)

@@ -10,7 +10,7 @@ from dryerbench.machine_view.covers import bared_by, covers_on_side, is_open, re
 from dryerbench.machine_view.panels import heads
 from dryerbench.machine_view.scene import SIDES, Scene
 from dryerbench.machine_view.spots import views
-from dryerbench.machine_view.stand import view_side
+from dryerbench.machine_view.stand import standing, view_side
 from dryerbench.machine_view.whole_machine import machine_drawing, machine_svg
 
 from .looks import NAMES, check_drawing, own, sheet, some, terminals_named, tree
@@ -141,3 +141,17 @@ def test_the_block_is_seen_from_the_side_of_its_cover(name: str) -> None:
     cover = bared_by(machine, "block")
     assert cover is not None
     assert view_side(machine, "block") == side_of(machine, cover)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_box_of_any_machine_of_ones_own_stands_behind_the_cover_that_bares_its_terminals(name: str) -> None:
+    for machine in some(name):
+        there = {one.view: one.box for side in SIDES for one in standing(machine, side)}
+        for terminal, seat in machine.seats.items():
+            cover = bared_by(machine, terminal)
+            where = region(machine, cover)
+            if where is not None:
+                assert where.holds(there[f"box-{seat.box + 1}"]), (terminal, cover.name)
+        check_drawing(
+            machine_drawing(machine, Scene(covers_off=tuple(one.name for one in machine.covers), side="rear"))
+        )
