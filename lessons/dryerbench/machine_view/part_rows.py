@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from dryerbench.family.kinds import Component
 from dryerbench.machine_view import bodies
+from dryerbench.machine_view.fittings import heat_waves
 from dryerbench.machine_view.geometry import Box
 from dryerbench.machine_view.spots import parts_at
 from dryerbench.machine_view.terminals import (
@@ -55,6 +56,8 @@ def draw_part_rows(shown: CloseUp) -> None:
         loom = top + (186.0 if len(rows) > 1 else 240.0 if backdrop else 300.0)
         draw_loom(shown.drawing, loom)
         blades += _row_of_parts(shown, row, top, loom)
+    if shown.view in shown.scene.hot:
+        shown.drawing.add(heat_waves(WIDTH / 2, tops[0] - 22, 1.1))
     draw_blades(shown, blades)
     draw_bare_metal(shown, 726, 26)
 

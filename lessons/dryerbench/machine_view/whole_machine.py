@@ -159,6 +159,9 @@ def _cabinet(drawing: Drawing, side: SideView) -> None:
         if one.view == "belt-idler" or (one.view == "door-frame" and one.box.y < body.y):
             continue
         drawing.add(_thing(side, one))
+    for one in there:
+        if one.view in side.scene.hot and one.view in drawing.parts:
+            drawing.add_over(heat_waves(one.box.middle[0], one.box.y - 6, 0.8))
     _wires_to(drawing, side, there)
     _belt(drawing, side, there)
 
@@ -169,10 +172,9 @@ def _thing(side: SideView, one: Standing) -> str:
         terminals = len([seat for seat in own.seats.values() if seat.box == int(one.view[4:]) - 1])
         covered = not side.terminals_bare(one.view)
         parts = [part for part in parts if part.kind.name == "splice" or is_bare(own, part.name, side.scene.covers_off)]
-        drawn = small_parts.heater_box(
+        return small_parts.heater_box(
             one.box, parts, covered=covered, tall=one.what == "tall box", rightward=one.rightward, terminals=terminals
         )
-        return drawn + (heat_waves(one.box.middle[0], one.box.y - 8, 0.8) if one.view in side.scene.hot else "")
     shapes: dict[str, Callable[[], str]] = {
         "motor": lambda: small_parts.motor(one.box, parts),
         "blower": lambda: small_parts.blower(one.box, parts, rightward=one.box.middle[0] > DRUM[0]),

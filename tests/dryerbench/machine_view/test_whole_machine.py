@@ -123,7 +123,8 @@ def test_hot_and_out_of_reach_show_only_where_a_look_gets() -> None:
     machine = sheet("cellar")
     off = ("console back", "small rear plate", "top", "front", "box lid")
     plain = machine_svg(machine, Scene(covers_off=off))
-    assert machine_svg(machine, Scene(covers_off=off, hot=frozenset({"box-1"}))) != plain
+    for view in ("box-1", "blower", "motor"):
+        assert machine_svg(machine, Scene(covers_off=off, hot=frozenset({view}))) != plain
     assert "url(#hatch)" in machine_svg(machine, Scene(covers_off=off, out_of_reach=frozenset({"box-1"})))
 
 
