@@ -8,7 +8,7 @@ and white plain stays the mark of neutrals. Drawings, the order of the Tab key a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from itertools import permutations, product
 
@@ -59,10 +59,18 @@ class Placement:
         """On what each part stands, such as ``console`` or ``box``."""
         return dict(self.arrangement.stands)
 
-    @property
+    @cached_property
     def covers(self) -> tuple[Cover, ...]:
-        """The covers in an order in which they can come off; the last goes back first."""
-        return self.arrangement.covers
+        """The covers in an order in which they can come off; the last goes back first.
+
+        Boxes that are swapped take what stands on them along: the cover of each place bares the other one's.
+        """
+        covers = self.arrangement.covers
+        over = [cover for cover in covers if any(thing.startswith("Box.") for thing in cover.bares)]
+        if not self.swapped or len(over) != 2:
+            return covers
+        there = {over[0]: _boxed(over[1]) + _fixed(over[0]), over[1]: _boxed(over[0]) + _fixed(over[1])}
+        return tuple(replace(cover, bares=there.get(cover, cover.bares)) for cover in covers)
 
     def mark_of(self, wire: Wire) -> Mark:
         """Return the mark of a wire of this machine."""
@@ -89,6 +97,15 @@ class Placement:
     def screws_to(self, thing: str) -> int:
         """Return how many screws come out on the way to a part, a terminal or the ``block``."""
         return sum(count for cover in self.covers_over(thing) for count, _ in cover.screws)
+
+
+def _boxed(cover: Cover) -> tuple[str, ...]:
+    """Return what a cover bares but the block, which stays where it is."""
+    return tuple(thing for thing in cover.bares if thing != "block")
+
+
+def _fixed(cover: Cover) -> tuple[str, ...]:
+    return tuple(thing for thing in cover.bares if thing == "block")
 
 
 def _hidden(thing: str) -> str:

@@ -120,6 +120,16 @@ def test_boxes_are_swapped_as_often_as_not() -> None:
     assert not any(one.swapped for one in placements(arrangement("cellar"), 50))
 
 
+def test_a_swapped_box_is_behind_the_door_of_the_place_where_it_stands() -> None:
+    for one in placements(arrangement("workshop"), 40):
+        for terminal, seat in one.seats.items():
+            (door,) = one.covers_over(terminal)
+            assert door.name == ("rear left door", "rear right door")[seat.box]
+        assert one.covers_over("L1")[0].name == "rear right door"
+        assert one.covers_over("LimA") == one.covers_over("Box.p")
+        assert one.covers_over("LimB") == one.covers_over("Box.r")
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_every_point_can_be_reached_by_taking_covers_off_in_order(name: str) -> None:
     made = arrangement(name)

@@ -1,0 +1,91 @@
+"""The meter's face: every mode, both forms, what segments can show, and the size of what a finger presses."""
+
+import re
+from itertools import combinations
+
+import pytest
+
+from dryerbench.machine_view.meter_face import (
+    BUTTONS,
+    MODES,
+    UPRIGHT,
+    WIDE,
+    Face,
+    Form,
+    MeterFaceError,
+    meter_face,
+    meter_svg,
+)
+from dryerbench.machine_view.segments import read_digits
+
+from .looks import check_drawing, tree
+
+FORMS = {"upright": UPRIGHT, "wide": WIDE}
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("pressed", [(), ("hold",), ("hold", "relative")])
+def test_nothing_overlaps_in_any_mode(form: str, mode: str, pressed: tuple[str, ...]) -> None:
+    face = Face(mode, "241.3", "V", "range 600 V", bar=0.4, pressed=frozenset(pressed), sounding=mode == "beep")
+    drawing = meter_face(face, FORMS[form])
+    check_drawing(drawing, apart=False)
+    on = [
+        node.get("data-mode")
+        for node in tree(drawing.svg()).iter()
+        if node.get("data-mode") and node.get("aria-pressed") == "true"
+    ]
+    assert on == [mode]
+
+
+@pytest.mark.parametrize(("form", "scale"), [(UPRIGHT, 300 / 360), (WIDE, 390 / 400)])
+def test_cells_of_the_dial_and_buttons_are_44_pixels_where_they_are_shown_smallest(form: Form, scale: float) -> None:
+    assert 2 * form.dial[3] * scale >= 44
+    assert all(min(box.w, box.h) * scale >= 42.9 for box in form.buttons)
+    cells = [t for t in meter_face(Face(), form).targets if t.kind == "mode"]
+    assert len(cells) == len(MODES)
+    for one, other in combinations(cells, 2):
+        assert ((one.x - other.x) ** 2 + (one.y - other.y) ** 2) ** 0.5 * scale >= 44
+
+
+def test_segments_light_as_figures_do() -> None:
+    lit = [
+        len(re.findall(r"<path", read_digits(c, 200, 0, 50))) - read_digits(c, 200, 0, 50).count("fill-opacity")
+        for c in "0123456789"
+    ]
+    assert lit == [6, 2, 5, 5, 4, 5, 6, 3, 7, 6]
+    assert read_digits("26.7", 200, 0, 50) != read_digits("267", 200, 0, 50)
+
+
+@pytest.mark.parametrize(("shown", "trouble"), [("2x", "cannot show '2x'"), ("Ω", "cannot show")])
+def test_what_segments_cannot_show_is_refused(shown: str, trouble: str) -> None:
+    with pytest.raises(MeterFaceError, match=trouble):
+        meter_face(Face("ohms", shown, "Ω"))
+
+
+def test_modes_and_buttons_that_are_none_are_refused() -> None:
+    with pytest.raises(MeterFaceError, match="The dial has no 'watts'; it has off, volts"):
+        meter_face(Face("watts"))
+    with pytest.raises(MeterFaceError, match="no button 'boost'; it has range, hold, relative"):
+        meter_face(Face("ohms", pressed=frozenset({"boost"})))
+
+
+def test_the_face_is_told_in_words_and_off_tells_nothing() -> None:
+    face = Face("ohms", "OL", "MΩ", "over 60 MΩ: open", bar=1.0, pressed=frozenset({"hold"}))
+    assert meter_face(face).told == "Dial on ohms. Display: OL MΩ. over 60 MΩ: open, hold"
+    assert meter_face(Face()).told == "The meter is off."
+    assert "fuse open" in meter_face(Face("ohms", fuse_open=True)).told
+    assert "the beeper sounds" in meter_face(Face("beep", "0.2", "Ω", sounding=True)).told
+
+
+def test_a_beep_is_a_sign_as_well_and_leads_give_way_to_clamp_and_probe() -> None:
+    silent, loud = (meter_svg(Face("beep", "0.2", "Ω", sounding=on)) for on in (False, True))
+    assert loud.count("<path") > silent.count("<path")
+    leads = {mode: meter_svg(Face(mode, "1.0", "")).count("V520") for mode in ("ohms", "clamp", "temp")}
+    assert leads["ohms"] == 4  # two leads, casing and body
+    assert leads["clamp"] == leads["temp"] == 2
+
+
+def test_buttons_are_there_by_name() -> None:
+    presses = [t.name for t in meter_face(Face()).targets if t.kind == "press"]
+    assert tuple(presses) == BUTTONS
