@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from functools import cache
+from typing import TypedDict
 
 from dryerbench.registry import SLIPS, members, sheet
 from legtoleg.marking.outcomes import Outcome
@@ -46,11 +47,32 @@ def out_monday(numbers: CohortNumbers, standing: dict[str, str]) -> dict[str, li
     return {"out": listed(OUT), "ready": listed(READY)}
 
 
-def held(numbers: CohortNumbers, link: Link) -> list[dict[str, object]]:
+class Reason(TypedDict):
+    """For what somebody is held in one lesson: its number, the titles of the questions, the feedback page."""
+
+    number: str
+    titles: list[str]
+    page: str
+
+
+class Held(TypedDict):
+    """Somebody who is held, and for what, lesson by lesson."""
+
+    id: str
+    name: str
+    reasons: list[Reason]
+
+
+def held_questions(one: Held) -> int:
+    """Return for how many questions somebody is held."""
+    return sum(len(reason["titles"]) for reason in one["reasons"])
+
+
+def held(numbers: CohortNumbers, link: Link) -> list[Held]:
     """Return who is held, and for what: the safety questions by lesson, with the feedback page of each."""
-    found: list[tuple[int, dict[str, object]]] = []
+    found: list[tuple[int, Held]] = []
     for who in numbers.here:
-        reasons = [
+        reasons: list[Reason] = [
             {
                 "number": lesson.lesson[:2],
                 "titles": [title_of(lesson.lesson, o.question) for o in lesson.people[who] if o.safety == "held"],

@@ -24,7 +24,16 @@ from legtoleg.report.cohort_statistics import (
     QuestionNumbers,
 )
 from legtoleg.report.fact_groups import MOST, fact_lines
-from legtoleg.report.first_screen import ORDER, Link, held, out_monday, slip_lessons, teach_tuesday, title_of
+from legtoleg.report.first_screen import (
+    ORDER,
+    Link,
+    held,
+    held_questions,
+    out_monday,
+    slip_lessons,
+    teach_tuesday,
+    title_of,
+)
 from legtoleg.report.isolation import runs_of
 from legtoleg.report.item_analysis import FEW
 from legtoleg.report.report_bench import bench_rows, bench_words
@@ -42,6 +51,9 @@ SIGNS = {
 """One sign for each state, so that the page reads in gray too."""
 SHADES = {SIGNED: "signed", HELD: "held", WAITING: "waiting", CAME: "came", OUT: "signed", READY: "signed"}
 """The classes of the states that are shown otherwise than in plain."""
+
+_FIT_ON_PAPER = 50
+"""How many people and questions of the list of those held go onto one page of paper in words."""
 
 
 def said(note: str) -> str:
@@ -201,6 +213,7 @@ def page_text(numbers: CohortNumbers, link: Link, *, made_up: bool = False) -> s
     people = [_across(numbers, lessons, who, standing[who]) for who in numbers.here]
     people.sort(key=lambda one: ORDER.index(str(one["state"])))
     facts = fact_lines(numbers.facts)
+    holds = held(numbers, link)
     return template("report.html").render(
         lessons=lessons,
         people=people,
@@ -213,7 +226,8 @@ def page_text(numbers: CohortNumbers, link: Link, *, made_up: bool = False) -> s
         groups=sorted({str(one["group"]) for one in people if one["group"]}),
         states=[*ORDER[:5], SIGNED, READY, OUT],
         monday=out_monday(numbers, standing),
-        held=held(numbers, link),
+        held=holds,
+        many_held=len(holds) + sum(map(held_questions, holds)) > _FIT_ON_PAPER,
         tuesday=teach_tuesday(numbers),
         waiting=[(numbers.name(who), lesson, why) for (who, lesson), why in sorted(numbers.fates.waiting.items())],
         nobodys=numbers.fates.nobodys,

@@ -28,8 +28,8 @@ SHOWN = "[red]x[/red] [/] :warning:"
 """What of it is no more than letters, and stays as it is."""
 FILE = NASTY.replace("/", "-")
 ROSTER = f'id,name,mail,group,left\nada-01,"{NASTY}",,"{NASTY}",\nbo-02,Bo Demo,,,\ncy-03,"{NASTY}",,,2026-01-01\n'
-OTHERS = {"try", "build", "lab", "class"}
-"""Commands that are not walked here: two make up their own people, one opens JupyterLab, one a class; see below."""
+OTHERS = {"try", "build", "lab", "class", "supervised"}
+"""Not walked here: they make up their own people, open JupyterLab, or serve a class or a sealed bench."""
 
 
 def steering(said: str) -> list[str]:
@@ -132,6 +132,8 @@ def test_every_command_of_a_cohort_with_hostile_names(term: Path, tmp_path: Path
         (2, ("report", tmp_path / NASTY)),
         (0, ("workbook", tmp_path / f"pages {FILE}", "--lesson", LESSON, "--browser", "/nowhere")),
         (2, ("workbook", tmp_path / "pages", "--lesson", NASTY)),
+        (2, ("class-files", tmp_path / "x", "--on", NASTY, "--seats", "4")),
+        (0, ("class-files", tmp_path / f"y {FILE}", "--on", "kubernetes", "--seats", "4")),
         (2, ("netlist", "--machine", NASTY)),
         (0, ("readings", "--variant", NASTY)),
         (2, ("machines", NASTY)),

@@ -141,3 +141,14 @@ def test_the_report_says_which_versions_made_it(numbers: Any, tmp_path: Path) ->
     assert list(tables(whole)["about"].columns) == ["what", "version"]
     assert ["course, the cohort was made with", now] in tables(whole)["about"].to_numpy().tolist()
     assert "<footer" not in page_text(numbers, lambda *_: "")
+
+
+def test_a_long_list_of_those_held_is_short_on_paper(numbers: Any) -> None:
+    """In words on the screen; on paper, where it has to fit one page, by lesson and number of questions."""
+    few = page_text(numbers, lambda *_: "")
+    assert '<span class="why paper">' not in few
+    people = [Person(f"p{n:02}", f"Person {n:02}") for n in range(40)]
+    rows = {person.id: outcomes(person.id, **HELD_BY) for person in people}
+    many = page_text(cohort_numbers(marks(**rows), people), lambda *_: "")
+    assert many.count('<span class="why paper">03</span>') == 40
+    assert many.count('<span class="why screen">03: Volts to the case with the control off</span>') == 40
