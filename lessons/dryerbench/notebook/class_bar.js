@@ -8,6 +8,7 @@ function save() {
 
 function render({ model, el }) {
   const box = document.createElement("div");
+  box.className = "ltl-hand-in";
   box.style.cssText = "border-left:5px solid #0072B2;padding:.4em .8em;margin:.2em 0;max-width:58em;line-height:1.45";
   const button = (words) => {
     const made = document.createElement("button");

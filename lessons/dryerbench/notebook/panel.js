@@ -31,7 +31,7 @@ const STYLE = `
 .ltl-bench .ltl-logs > section { flex: 1 1 22em; min-width: 0; }
 .ltl-bench .ltl-list { max-height: 14em; overflow-y: auto; border: 1px solid #999; padding: 0.3em 0.6em; }
 .ltl-bench .ltl-list ol { margin: 0; padding-left: 2.2em; }
-.ltl-bench h4 { margin: 0.3em 0 0.2em; font-size: 1em; }
+.ltl-bench .ltl-head { margin: 0.3em 0 0.2em; font-size: 1em; font-weight: bold; }
 .ltl-bench .ltl-finding { border-left: 5px solid #777; padding: 0.2em 0.6em; margin: 0.3em 0; }
 .ltl-bench .ltl-finding.ltl-gate { border-left-color: #B85C00; }
 .ltl-bench .ltl-hint { color: #333; margin: 0.2em 0 0.5em; max-width: 70em; }
@@ -178,7 +178,7 @@ function render({ model, el }) {
   tag("p", { class: "ltl-hint" }, root,
     "Click two test points and the meter reads. To move one probe alone, drag its tag. By keyboard: Tab to the drawing, " +
     "arrow keys from point to point, Enter to put the next probe there, A or B to move that probe alone, Escape to lift both.");
-  const meter = tag("section", { class: "ltl-meter", "aria-label": "Meter" }, root);
+  const meter = tag("div", { class: "ltl-meter", role: "group", "aria-label": "Meter" }, root);
   const say = tag("div", { class: "ltl-say", role: "status", "aria-live": "polite" }, root);
   const holder = tag("div", { class: "ltl-page" }, root);
   const page = svg("svg", { viewBox: `0 0 ${drawing.size[0]} ${drawing.size[1]}`, role: "group", "aria-label": "Drawing of the machine with its test points" }, holder);
@@ -414,7 +414,7 @@ function render({ model, el }) {
   const logs = tag("div", { class: "ltl-logs" }, root);
   const logOf = (label) => {
     const section = tag("section", {}, logs);
-    const head = tag("h4", {}, section, label);
+    const head = tag("div", { class: "ltl-head" }, section, label);
     return { head, list: tag("div", { class: "ltl-list", tabindex: "0", role: "log", "aria-label": label }, section) };
   };
   const trail = logOf("Trail");

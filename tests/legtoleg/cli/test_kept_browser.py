@@ -135,7 +135,7 @@ def probe(notebook: Any, a: str, b: str) -> None:
 
 
 def acts(notebook: Any) -> int:
-    words = notebook.locator(".ltl-bench h4").first.inner_text()
+    words = notebook.locator(".ltl-bench .ltl-head").first.inner_text()
     return int(words.split()[1])
 
 
@@ -254,3 +254,14 @@ def test_the_file_list_opens_at_the_lessons(lab: Any) -> None:
     lab.page.locator(".jp-DirListing-item", has_text="10_call_to_close").wait_for()
     lab.page.get_by_role("heading", name="Start here").wait_for()
     assert lab.page.locator(".jp-DirListing-item", has_text="00_start.ipynb").count() == 0
+
+
+@pytest.mark.parametrize("lesson", ["01_made_dead", LESSON, "10_call_to_close"])
+def test_boxes_and_benches_pass_the_accessibility_check(lab: Any, lesson: str) -> None:
+    """Every kind of box, one bench and several: axe-core, by its own rules, finds nothing."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    with lab.notebook(f"{lesson}/{lesson}.ipynb") as notebook:
+        lab.run_all()
+        notebook.get_by_role("button", name=BUTTON).wait_for()
+        found = axe.run(lab.page, context={"include": [[".ltl-answer"], [".ltl-bench"], [".ltl-hand-in"]]})
+    assert {one["id"]: one["nodes"][0]["html"] for one in found.response["violations"]} == {}
