@@ -52,7 +52,7 @@ def test_a_home_takes_what_it_lacks_and_keeps_what_it_has(room: ClassFolder) -> 
     assert '"apprentice": "ada-01"' in page.read_text(encoding="utf-8")
     assert not (kit / "lessons" / "dryerbench").exists()
     home, _ = home_of(room, "ada-01")
-    begin = ["sh", "-c", seat_jail._BEGIN, "seat", "true"]
+    begin = ["sh", "-c", seat_jail.BEGIN, "seat", "true"]
     variables = {**os.environ, "LEGTOLEG_KIT": str(kit), "LEGTOLEG_FEEDBACK": str(room.cohort.folder / "feedback")}
     subprocess.run(begin, check=True, cwd=home, env=variables)
     own = home / "lessons" / "03_heater_power" / "03_heater_power.ipynb"
