@@ -62,6 +62,11 @@ class Links:
         if old is not None:
             await old.close()
 
+    async def close_all(self) -> None:
+        """Close every client."""
+        for socket in list(self._open):
+            await self.close(socket)
+
 
 def _words(request: web.Request, drop: set[str]) -> list[tuple[str, str]]:
     """Return the headers to hand on; who asks is said by the door alone."""

@@ -67,9 +67,13 @@ class SeatGate(Door):
         """Hand on what a browser asks of the board, which asks the hub itself."""
         return await self._to(Route(str(self.folder.board_socket), {}, ""), request)
 
+    async def _close(self, _: web.Application) -> None:
+        await self.links.close_all()
+
     def side(self) -> web.Application:
         """Return what listens on the port."""
         made = web.Application(client_max_size=64 << 20)
+        made.on_cleanup.append(self._close)
         made.router.add_route("*", "/seat/{side}/{path:.*}", self.of_seat)
         made.router.add_route("*", BOARD + "/{path:.*}", self.of_board)
         return made

@@ -5,7 +5,6 @@ from __future__ import annotations
 import ast
 import asyncio
 import json
-import os
 import re
 import tomllib
 from collections.abc import Callable, Iterator
@@ -202,6 +201,7 @@ def load_config(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[st
     (tmp_path / "cohort" / "roster.csv").write_text("id,name\nada-01,Ada Demo\n")
     for name, word in (
         ("LEGTOLEG_HUB_BOOK", "postgresql+psycopg://class:x@book:5432/hub"),
+        ("COHORT_ON_HOST", "/srv/cohort"),
         ("SEAT_IMAGE", "seat:1"),
         ("SEAT_NETWORK", "seats"),
         ("SEAT_NAMESPACE", "leg-to-leg"),
@@ -267,7 +267,6 @@ def test_a_seat_in_a_container_sees_its_own_parts_alone(load_config: Callable[[s
     assert seat.user == (folder.homes / "ada-01").stat().st_uid
     with pytest.raises(ClassError, match="not on this cohort"):
         container_seat(folder, "eve-66")
-    os.environ["COHORT_ON_HOST"] = "/srv/cohort"
     docker = SimpleNamespace(user=SimpleNamespace(name="ada-01"))
     before_docker(folder)(docker)  # type: ignore[arg-type]
     assert docker.volumes["/srv/cohort/class/homes/ada-01"] == {"bind": "/home/seat", "mode": "rw"}
