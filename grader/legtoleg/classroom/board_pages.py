@@ -58,6 +58,7 @@ class Page(BoardHandler):
         told = {
             "rows": self.service.rows(),
             "desk": self.service.desk.said,
+            "disk": self.service.disk,
             "lessons": lessons,
             "token": self.token,
             "xsrf": self.xsrf_token.decode("ascii"),

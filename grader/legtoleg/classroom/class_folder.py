@@ -89,6 +89,10 @@ class ClassPlaces:
         """Return the folder of the sockets of one seat: ``server/`` is the seat's, ``service/`` the class's."""
         return self.sockets / "seats" / apprentice.lower()
 
+    def group(self, apprentice: str) -> str:
+        """Return the name of the control group of one seat: other classes of this computer have others."""
+        return f"{self.sockets.name}-{apprentice.lower()}"
+
     def secret(self, name: str) -> str:
         """Return a secret that the siblings share, made the first time."""
         path = self.root / "secrets" / name

@@ -6,6 +6,7 @@ import asyncio
 import json
 import os
 import sys
+import time
 from contextlib import suppress
 from pathlib import Path
 
@@ -21,6 +22,8 @@ from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.intake.notebook_repair import LARGEST_FILE
 
 PREFIX = "/services/class/"
+_LOOK_SECONDS = 30
+"""How often homes, memory and disk are looked at."""
 HUB = "LEGTOLEG_HUB"
 """The environment variable with the hub's address, where it is on another computer."""
 
@@ -75,9 +78,14 @@ async def serve(folder: ClassFolder) -> None:
     board.add_socket(bind_unix_socket(str(folder.board_socket), mode=0o600))
     os.umask(0o022)
     service.desk.wants_taking_in()
+    looked = 0.0
     while True:
         await asyncio.sleep(5)
         seats.open()
+        if time.monotonic() - looked > _LOOK_SECONDS:
+            looked = time.monotonic()
+            await asyncio.to_thread(service.look)
+            service.tell("disk", service.disk)
         with suppress(OSError):  # a full disk: the board is kept the next time
             service.board.save()
         service.tell("rows", service.rows())

@@ -20,7 +20,7 @@ trap 'asked=1; kill -TERM "$server"' TERM
 while read -r more || [ "$asked" ]; do asked=; done"""
 """Holds a jail for a server that enters it: says that it stands, is told the server's number, ends when the server
 does, and hands on a polite end."""
-LIMITS = {"core": 0, "nofile": 2048}
+LIMITS = {"core": 0, "nofile": 2048, "fsize": 256 << 20}
 """What each process of a seat may take; ``nproc`` comes to it where the seat has a user of its own."""
 PROCESSES = 256
 

@@ -67,9 +67,10 @@ class State(SeatHandler):
     """Tells a seat about itself."""
 
     def get(self) -> None:
-        """Tell the last receipt of each lesson, and whether the hand is up."""
+        """Tell the last receipt of each lesson, whether the hand is up, and what goes short in the seat."""
         last = {one.lesson: asdict(one) for one in self.service.receipts.of(self.who)}
-        self.write({"receipts": last, "hand": bool(self.service.board.place(self.who).hand)})
+        hand = bool(self.service.board.place(self.who).hand)
+        self.write({"receipts": last, "hand": hand, "trouble": self.service.troubles.get(self.who, "")})
 
 
 def seat_side(service: Service, who: str) -> web.Application:

@@ -143,7 +143,7 @@ class SeatSpawner(Spawner):  # type: ignore[misc]
         guard = guard_here()
         self.port = _PORT
         self.notebook_dir = places.seen(guard)["home"]
-        groups = Limits().groups(self.apprentice.lower()) if guard is Guard.OWN_USER else []
+        groups = Limits().groups(self.folder.group(self.apprentice)) if guard is Guard.OWN_USER else []
         environment = self._environment(places, guard)
         warm = guard is Guard.OWN_USER and await asyncio.to_thread(self._warm, places, user, groups, environment)
         if not warm:
@@ -176,7 +176,7 @@ class SeatSpawner(Spawner):  # type: ignore[misc]
         kill_seat(self.outer, guard)
         await self._ended(5)
         if guard is Guard.OWN_USER:
-            leave(Limits().groups(self.apprentice.lower()))
+            leave(Limits().groups(self.folder.group(self.apprentice)))
 
     async def _ended(self, seconds: int) -> bool:
         for _ in range(seconds * 20):

@@ -137,9 +137,10 @@ class ClassBar(anywidget.AnyWidget):  # type: ignore[misc]
 def _last_words(state: dict[str, object], lesson: str) -> str:
     receipts = state.get("receipts")
     last = receipts.get(lesson) if isinstance(receipts, dict) else None
+    trouble = f"{state['trouble']}\n" if state.get("trouble") else ""
     if not isinstance(last, dict):
-        return "Nothing of this lesson was handed in yet."
-    return f"Handed in last: number {last.get('number')}. Receipt (SHA-256): {last.get('sha256')}"
+        return f"{trouble}Nothing of this lesson was handed in yet."
+    return f"{trouble}Handed in last: number {last.get('number')}. Receipt (SHA-256): {last.get('sha256')}"
 
 
 def show_class_bar(page: Page) -> None:
