@@ -25,7 +25,7 @@ SAFE_START = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off", 
 WIRES = ("wire H3", "wire H5", "wire H7", "wire S1", "wire T1", "wire T2", "wire T3", "wire T0")
 MENDED = {
     "the right cut-off; the cause is found and fixed",
-    "the right cut-off; a new element is in and reads OL to the case",
+    "the right cut-off; a new element is in and reads OL to the cabinet",
     "the right cut-off; a new limit is in and was seen to open hot",
     "the right cut-off; the vent is swept, the air is strong again",
 }

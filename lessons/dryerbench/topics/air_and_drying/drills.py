@@ -56,7 +56,7 @@ DRILLS: dict[str, Drill] = {
         _heat,
         lambda n: (
             f"A heater makes {n['watts']:.0f} W in {n['cfm']:.0f} cfm of air from a room of {n['room']:.0f} °F. "
-            "How warm is the air behind the heater?"
+            "How warm is the air after the heater?"
         ),
     ),
     "gauge_at_flow": Drill(

@@ -37,10 +37,10 @@ CAUSES = ("vent", "filter", "open", "volts", "cool")
 
 CAUSE_ANSWERS: Options = (
     Option("cool", "The cycling thermostat opens at far too low a temperature."),
-    Option("filter", "The lint filter is clogged; the duct behind it is clean."),
+    Option("filter", "The lint screen is clogged; the duct after it is clean."),
     Option("open", "One of the three elements is open."),
     Option("vent", "The vent to the outside is blocked."),
-    Option("volts", "The outlet has 208 V from leg to leg; the heater is sound."),
+    Option("volts", "The receptacle has 208 V leg to leg; the heater is good."),
     Option("welded", "The cycling thermostat is welded closed."),
 )
 
@@ -62,30 +62,30 @@ CLEANING: Options = (
     Option("brush", "Brush and vacuum duct, outlet and hood, until the flap swings free."),
     Option("forward", "Pull the machine forward, clear of the duct."),
     Option("off", "Take the duct off the machine and off the wall."),
-    Option("on", "Put the duct back, metal, joints the way the air goes, closed with foil tape."),
-    Option("plug", "Bring the power back: the plug in, or your lock off and the breaker closed."),
+    Option("on", "Put the duct back, metal, joints lapped in the direction of airflow, closed with foil tape."),
+    Option("plug", "Bring the power back: the plug in, or your lock off and the breaker on."),
     Option("push", "Push the machine back without crushing the duct."),
     Option("run", "Run it with heat: the flap opens, the gauge is low, the limit stays quiet."),
     Option(
         "unplug",
-        "Pull the plug and keep it in sight; with the plug behind the machine, open, lock and tag its breaker.",
+        "Pull the plug and keep it in reach and in sight; if it is behind the machine, open, lock and tag its breaker.",
     ),
 )
 
 FOUND: Options = (
-    Option("filter_only", "Clean the lint filter now and let it run; the owner cleans the vent on Saturday."),
+    Option("filter_only", "Clean the lint screen now and let it run; the owner cleans the vent on Saturday."),
     Option("indoors", "Pull the duct off and let it blow into the room until the vent has been cleaned."),
-    Option("low", "Let this one load finish on low heat while I stay beside it, then clean the vent at once."),
+    Option("low", "Let this one load finish on low heat while I stay next to it, then clean the vent right away."),
     Option("note", "Turn it off at the control and put a note on it, until somebody cleans the vent."),
-    Option("run", "Let it finish: the air is as it should be, so what is wrong is looked for elsewhere."),
-    Option("stop", "Stop it and unplug it: it stays off until filter and vent are clean and it runs cool."),
+    Option("run", "Let it finish: the air is as it should be, so I look for the fault somewhere else."),
+    Option("stop", "Stop it and unplug it: it stays off until screen and vent are clean and it runs cool."),
 )
 
 HOODS = (
     "box smells hot, limit clicks, flap hardly lifts, lint behind it",
     "flap wide open, air strong and cool, gauge low, limit quiet",
     "flap wide open, air strong and warm, gauge low, limit quiet",
-    "limit clicks, weak air at the hood, filter under a mat of lint",
+    "limit clicks, weak air at the hood, lint screen under a mat of lint",
 )
 """What is seen and heard at the house of question 10."""
 
@@ -96,10 +96,10 @@ def trap_options(card: AirCard) -> Options:
 
 
 QUESTIONS: tuple[QuestionOf[AirCard], ...] = (
-    Question("duct_left", "Straight duct that the elbows leave", 2, unit="ft", figures=2),
-    Question("vent_flow", "Flow from the air speed at the hood", 3, unit="cfm", figures=3),
-    Question("air_after_heater", "Air behind the heater", 3, unit="°F", figures=3),
-    Question("clean_gauge", "What a clean duct would take at that flow", 3, unit="inH2O", figures=2),
+    Question("duct_left", "Straight duct left after the elbows", 2, unit="ft", figures=2),
+    Question("vent_flow", "Airflow from the air speed at the hood", 3, unit="cfm", figures=3),
+    Question("air_after_heater", "Air after the heater", 3, unit="°F", figures=3),
+    Question("clean_gauge", "What a clean duct would take at that airflow", 3, unit="inH2O", figures=2),
     Question("on_share", "Share of the time that the heater was on", 2, unit="%", figures=3),
     Question("longer", "How much longer it took", 3, unit="%", figures=3),
     Choice("slow_because", "Why it dries slowly", 5, options=CAUSE_ANSWERS),
@@ -225,11 +225,11 @@ class AirCard(JobCard):
     @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
-        seen, elbows = self.notes, f"{self.elbows_90} of 90° and {self.elbows_45} of 45°, tight (mitred)"
+        seen, elbows = self.notes, f"{self.elbows_90} of 90° and {self.elbows_45} of 45°, tight (mitered)"
         return (
             Line("Duct, 4 in metal", f"{self.straight_ft:g} ft straight", "card.straight_ft"),
             Line("Elbows", elbows, "card.elbows_90"),
-            Line("Code in force here", f"{CODE}, {self.edition}", "card.edition"),
+            Line("Code used here", f"{CODE}, {self.edition}", "card.edition"),
             Line(
                 "Clean, this duct takes", f"{self.clean_inches:.2f} inH2O at {CLEAN_CFM:.0f} cfm", "card.clean_inches"
             ),
@@ -237,10 +237,10 @@ class AirCard(JobCard):
             Line("Air speed at the hood", f"{seen.hood_fpm:.0f} ft/min", "card.notes.hood_fpm"),
             Line("Gauge at the dryer's outlet", f"{seen.gauge_inches:.2f} inH2O", "card.notes.gauge_inches"),
             Line("Heater while on", f"{seen.amps:.1f} A, {seen.watts:.0f} W", "card.notes.watts"),
-            Line("Heater when all is sound, 240 V", f"{self.new_amps:.1f} A", "card.new_amps"),
+            Line("Heater when it works right, 240 V", f"{self.new_amps:.1f} A", "card.new_amps"),
             Line("Load dry after", f"{seen.dry_minutes:.1f} min", "card.notes.dry_minutes"),
-            Line("Heater on, of those", f"{seen.on_minutes:.1f} min", "card.notes.on_minutes"),
-            Line("Same load when all was sound", f"{self.sound_minutes:.1f} min", "card.sound_minutes"),
+            Line("Heater on for", f"{seen.on_minutes:.1f} min", "card.notes.on_minutes"),
+            Line("Same load when it worked right", f"{self.sound_minutes:.1f} min", "card.sound_minutes"),
             Line("Thermostat opened until dry", f"{seen.thermostat_opened} times", "card.notes.thermostat_opened"),
             Line("High limit opened until dry", f"{seen.limit_opened} times", "card.notes.limit_opened"),
             Line("Another house, question 10", hood_of(self), ""),

@@ -14,61 +14,61 @@ SLIPS = (
         "That is the longest straight duct without an elbow. Every elbow takes its feet off.",
         _LENGTH,
     ),
-    Slip("elbows_added", "The elbows were added. They cost air, so their feet come off.", _LENGTH),
+    Slip("elbows_added", "You added the elbows. They cost air, so their feet come off.", _LENGTH),
     Slip(
         "forty_five_as_ninety",
-        "The 45° elbows were taken for 90° ones. A 45° elbow takes half as many feet off.",
+        "You counted the 45° elbows as 90° ones. A 45° elbow takes off half as many feet.",
         _LENGTH,
     ),
-    Slip("other_edition", "That takes the length of another edition of the code than the one on your card.", _LENGTH),
+    Slip("other_edition", "That is the length of a different edition of the code. Use the one on your card.", _LENGTH),
     Slip(
         "diameter_as_radius",
-        "The area came out four times too big: the 4 inches are across the duct, so its radius is 2 inches.",
+        "Your area is four times too big. The 4 inches are across the duct, so its radius is 2 inches.",
         _FLOW,
     ),
     Slip("square_duct", "That is a square opening of 4 by 4 inches. A round one has 0.785 of that.", _FLOW),
-    Slip(
-        "square_inches", "That used square inches. The speed is in feet, so the area has to be in square feet.", _FLOW
-    ),
+    Slip("square_inches", "You used square inches. The speed is in feet, so the area has to be in square feet.", _FLOW),
     Slip(
         "room_left_out", "That is how much warmer the air gets. Add the temperature of the room it starts from.", _HEAT
     ),
-    Slip("watts_for_btu", "The watts went in as they were. Multiply them by 3.412 first, for BTU an hour.", _HEAT),
+    Slip("watts_for_btu", "You used the watts as they are. Multiply them by 3.412 first, for BTU an hour.", _HEAT),
     Slip(
         "pressure_straight",
-        "That went straight with the flow. Pressure goes with its square: half the air, a quarter of the pressure.",
+        "You used the airflow once. Pressure goes with its square: half the air, a quarter of the pressure.",
         _GAUGE,
     ),
-    Slip("pressure_unchanged", "That is the pressure at 200 cfm. At your flow the same duct takes less.", _GAUGE),
+    Slip("pressure_unchanged", "That is the pressure at 200 cfm. At your airflow the same duct takes less.", _GAUGE),
     Slip(
-        "pressure_upside_down", "The flows are upside down. Less air through the same duct takes less pressure.", _GAUGE
+        "pressure_upside_down",
+        "You have the two airflows upside down. Less air through the same duct takes less pressure.",
+        _GAUGE,
     ),
     Slip("off_share", "That is the share of the time that the heater was off.", _TIME),
-    Slip("longer_of_own", "That was divided by the slow time. Compare with the time when all was sound.", _TIME),
+    Slip("longer_of_own", "You divided by the slow time. Divide by the time when it worked right.", _TIME),
     Slip(
         "whole_not_longer",
-        "That is the whole time as a percent of the sound one. How much longer is that, less 100.",
+        "That is the whole time as a percent of the good one. To get how much longer, take off 100.",
         _TIME,
     ),
     Slip(
         "blamed_vent",
-        "A blocked vent drives the gauge far above what the clean duct takes at that flow. Compare the two.",
+        "A blocked vent drives the gauge far above what the clean duct takes at that airflow. Compare the two.",
         _CAUSE,
     ),
     Slip(
         "blamed_filter",
-        "A clogged filter leaves little air, and a gauge that shows no more than the clean duct takes. Compare both.",
+        "A clogged screen gives little air, and a gauge that shows no more than the clean duct takes. Compare both.",
         _CAUSE,
     ),
     Slip(
         "blamed_element",
-        "With one element of three open the heater takes two thirds of its amps. Compare the amps.",
+        "With one element of three open, the heater draws two thirds of its amps. Compare the amps.",
         _CAUSE,
     ),
-    Slip("blamed_supply", "At 208 V the heater takes 87 % of its amps. Compare the amps.", _CAUSE),
+    Slip("blamed_supply", "At 208 V the heater draws 87 % of its amps. Compare the amps.", _CAUSE),
     Slip(
         "blamed_cool_thermostat",
-        "A thermostat that opens too early cycles while the load is wet, with cool exhaust. Look which switch opened.",
+        "A thermostat that opens too early cycles while the load is wet, with cool exhaust. See which switch opened.",
         _CAUSE,
     ),
     Slip(
@@ -78,7 +78,7 @@ SLIPS = (
     ),
     Slip(
         "trap_missed",
-        "That one holds lint, or burns, or puts damp and lint where nobody sees them. It does not belong on a vent.",
+        "That one traps lint, or burns, or puts damp and lint where nobody sees them. It does not belong on a vent.",
         _LINT,
     ),
     Slip(
@@ -86,24 +86,24 @@ SLIPS = (
     ),
     Slip(
         "cleaned_plugged_in",
-        "Hands were at the machine with its power on. Cut it off first, at the plug, or at a breaker that you lock and "
-        "tag where the plug is behind the machine: the vent is behind it, and so are its wires.",
+        "You had your hands at the machine with its power on. Pull the plug first. If it is behind the machine, open, "
+        "lock and tag the breaker. The vent is back there, and so are its wires.",
         _CLEAN,
     ),
     Slip(
         "ran_without_duct",
-        "The machine ran before the duct was back. Lint and damp then blow into the room and over the heater.",
+        "You ran the machine before the duct was back. Lint and damp then blow into the room and over the heater.",
         _CLEAN,
     ),
-    Slip("vent_steps_turned", "One of the steps cannot be done, or is undone, there.", _CLEAN),
+    Slip("vent_steps_turned", "You can't do one of the steps there, or a later step undoes it.", _CLEAN),
     Slip(
         "ran_on_with_lint",
-        "It went on running on a packed vent. That is how dryer fires start: stop it, unplug it, clean it.",
+        "You let it run on a packed vent. That is how dryer fires start: stop it, unplug it, clean it.",
         _LINT,
     ),
     Slip(
         "filter_is_not_the_vent",
-        "The filter is only the first place. The lint that passed it sits in the vent, and that is still packed.",
+        "The lint screen is only the first place. The lint that got past it is in the vent, and that is still packed.",
         _LINT,
     ),
     Slip(
@@ -113,7 +113,7 @@ SLIPS = (
     ),
     Slip(
         "good_air_stopped",
-        "Flap open, strong air, low gauge, quiet limit: that vent is clean. Slow with good air is a matter of heat.",
+        "Flap open, strong air, low gauge, quiet limit: that vent is clean. If it is still slow, check the heat.",
         _LINT,
     ),
 )

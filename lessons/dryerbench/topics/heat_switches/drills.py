@@ -46,7 +46,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _warm,
         lambda n: (
-            f"A thermistor has {_kilohms(n['sheet_ohms']):.1f} kΩ at 77 °F. How many kΩ does it have at "
+            f"A thermistor has {_kilohms(n['sheet_ohms']):.1f} kΩ at 77 °F. How many kΩ does it read at "
             f"{n['fahrenheit']:g} °F?"
         ),
     ),
@@ -56,7 +56,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _read,
         lambda n: (
-            f"A thermistor of {_kilohms(n['sheet_ohms']):.1f} kΩ at 77 °F reads {_kilohms(n['reads']):.3g} kΩ. "
+            f"A thermistor with {_kilohms(n['sheet_ohms']):.1f} kΩ at 77 °F now reads {_kilohms(n['reads']):.3g} kΩ. "
             "How warm is it, in °F?"
         ),
     ),
@@ -65,13 +65,13 @@ DRILLS: dict[str, Drill] = {
         "Ω",
         3,
         _drop,
-        lambda n: f"A contact drops {n['millivolts']:g} mV while {n['amps']:g} A go through it. How many ohms?",
+        lambda n: f"A contact drops {n['millivolts']:g} mV while {n['amps']:g} A flows through it. How many ohms?",
     ),
     "heat_in_contact": Drill(
         "contact_heat",
         "W",
         3,
         _heat,
-        lambda n: f"A contact of {n['ohms']:.4f} Ω carries {n['amps']:g} A. How many watts does it make?",
+        lambda n: f"A contact of {n['ohms']:.4f} Ω carries {n['amps']:g} A. How many watts of heat does it make?",
     ),
 }

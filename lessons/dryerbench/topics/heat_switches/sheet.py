@@ -28,7 +28,7 @@ from dryerbench.course.questions import (
 from dryerbench.electricity.ohms_law import current, parallel
 
 LESSON = "06_heat_switches"
-TITLE = "Heat switches"
+TITLE = "Thermostats and the thermal cut-off"
 
 SENSOR_ROWS = (104.0, 122.0, 140.0, 158.0, 176.0)
 """The rows of the lesson's sensor table [°F] that questions are dealt from."""
@@ -40,23 +40,23 @@ CUP_CASES = ("stuck", "blind_limit", "blind_thermostat", "opened", "broken")
 """What the cup of hot water shows: part, water and reading together."""
 
 COLD_TEST: Options = (
-    Option("again", "Prove the meter again on the known source."),
-    Option("back", "Put the wire back where the photo shows it."),
-    Option("cover", "Take the cover off, test dead at the block too, and prove the meter once more."),
-    Option("dead", "Test dead: every blade of the plug against every other and against the case."),
-    Option("prove", "Prove the meter on a source that you know."),
-    Option("pull", "Take a photo, then pull the wire off one side of the switch."),
+    Option("again", "Check the meter again on the known live source."),
+    Option("back", "Put the wire back where the picture shows it."),
+    Option("cover", "Take the cover off, test dead at the block too, and check the meter once more."),
+    Option("dead", "Test dead: each blade of the plug to each other blade and to the cabinet."),
+    Option("prove", "Check the meter on a known live source."),
+    Option("pull", "Take a picture, then pull the wire off one side of the switch."),
     Option("read", "Read the ohms of the switch, and write the number down."),
-    Option("unplug", "Pull the plug and keep it in sight."),
+    Option("unplug", "Pull the plug and keep it in reach and in sight."),
 )
 
 SUSPECTS: dict[str, str] = {
     "crushed": "The duct crushed flat behind the machine.",
     "door": "A door switch that does not close.",
-    "grounded": "An element that touches its metal case and heats with the control off.",
+    "grounded": "An element that touches the cabinet and heats with the control off.",
     "limit_shut": "A high limit that no longer opens.",
     "lint": "Lint packed in the vent, so that little air moves.",
-    "no_contact": "A heat contact in the motor that does not close.",
+    "no_contact": "A centrifugal switch in the motor that does not close.",
     "one_open": "One element of three that is open.",
     "opens_low": "A cycling thermostat that opens at too low a temperature.",
     "supply_208": "A building with 208 V from leg to leg instead of 240 V.",
@@ -65,32 +65,34 @@ SUSPECTS: dict[str, str] = {
 """What an owner or a neighbor may blame for a blown thermal cut-off, by key; some play a part in it, some cannot."""
 
 CUP_ANSWERS: Options = (
-    Option("blind", "This water cannot tell: it is not hot enough yet for the mark of this part."),
-    Option("broken", "It should still be closed here and is open. Replace it, and look for what opened it."),
+    Option("blind", "This water cannot tell: it is not hot enough yet for the rating of this part."),
+    Option("broken", "It should still be closed here and it is open. Replace it, and find what opened it."),
     Option("opened", "It has opened, as it should in water this hot. Let it cool: it must close again."),
-    Option("stuck", "It should have opened and has not. It is stuck or off its mark: replace it."),
+    Option("stuck", "It should have opened and has not. It is stuck or off its rating: replace it."),
 )
 
 CAUSE_ANSWERS: Options = (
-    Option("age", "Nothing else: it is an old part, and now and then one gives up by itself."),
-    Option("air", "The air: every part reads sound, cold and hot, so the air flow comes next."),
-    Option("element", "An element: somewhere along its coil it touches the metal case around it."),
+    Option("age", "Nothing else: it is an old part, and once in a while one just wears out."),
+    Option("air", "The air: every part reads good, cold and hot, so the airflow comes next."),
+    Option("element", "An element: somewhere along its coil it touches the metal box around it."),
     Option("limit", "The high limit: its contact has stuck, and it no longer opens when hot."),
     Option("thermostat", "The cycling thermostat: its contact has welded, and it no longer opens when hot."),
 )
 
 NO_PART: Options = (
-    Option("bridge", "Join its two wires for this one load, stay beside it, and unplug it when the load is dry."),
-    Option("fit", "Install the right cut-off, read heater and bond to the case, close up, prove it by a run."),
+    Option(
+        "bridge", "Join its two wires for this one load, stay next to it, and unplug it as soon as the load is dry."
+    ),
+    Option("fit", "Install the right cut-off, read heater and ground wire to cabinet, close up, and run it."),
     Option("fuse", "Put a 30 A fuse in its place for now: too much heat comes from too many amps."),
-    Option("hotter", "Install one with the next higher mark for now, and change it when the right one comes."),
+    Option("hotter", "Install one with the next higher rating for now, and change it when the right one comes."),
     Option("just_fit", "Get the new cut-off in today; the owner cleans the vent on Saturday, and I note that."),
     Option("leave", "Leave it unplugged and tagged until the right part is here and the cause is fixed."),
 )
 
 TRUCK = (
-    "no cut-off with this mark; the cause is found and fixed",
-    "the right cut-off; a new element is in and reads OL to the case",
+    "no cut-off with this rating; the cause is found and fixed",
+    "the right cut-off; a new element is in and reads OL to the cabinet",
     "the right cut-off; a new limit is in and was seen to open hot",
     "the right cut-off; the cause is found and fixed",
     "the right cut-off; the vent is still packed with lint",
@@ -171,10 +173,12 @@ class SwitchCard(BenchCard):
         mark, slack = part.opens * 1.8 + 32.0, part.tolerance * 1.8
         cup = f"{name}, stamped {mark:.0f} °F ± {slack:.0f}, in water of {self.water_fahrenheit:g} °F"
         return (
-            Line("What the owner says", "drum turns, air blows, no heat", ""),
+            Line("What the owner says", "The drum turns and it blows air, but it’s cold.", ""),
             Line("Switch in the cup, question 3", f"{cup}: {self.cup_shows}", "card.cup_shows"),
             Line(
-                "Thermistor by its sheet", f"{self.sensor_sheet_ohms / 1000:.1f} kΩ at 77 °F", "card.sensor_sheet_ohms"
+                "Thermistor by its tech sheet",
+                f"{self.sensor_sheet_ohms / 1000:.1f} kΩ at 77 °F",
+                "card.sensor_sheet_ohms",
             ),
             Line("Thermistor warmed to, question 4", f"{self.sensor_fahrenheit:g} °F", "card.sensor_fahrenheit"),
             Line("Thermistor reads, question 5", f"{self.sensor_reads / 1000:.3g} kΩ", "card.sensor_reads"),
@@ -197,7 +201,7 @@ _HALVES = (tuple(sorted(SUSPECTS))[:5], tuple(sorted(SUSPECTS))[5:])
 _PLEAS = (
     "“Just get it going for tonight.”",
     "“I have guests until Sunday.”",
-    "“It is for the tenant; make it heat.”",
+    "“It’s for my tenant. Just make it heat.”",
     "“The last one had it running in five minutes.”",
 )
 

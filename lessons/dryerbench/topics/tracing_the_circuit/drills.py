@@ -30,7 +30,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _open,
         lambda n: (
-            f"{n['contacts']} contacts in a row feed a heater, {n['volts']:g} V leg to leg. One of them is open. "
+            f"{n['contacts']} contacts in series feed a heater, {n['volts']:g} V leg to leg. One of them is open. "
             "How many volts across that one?"
         ),
     ),
@@ -50,8 +50,8 @@ DRILLS: dict[str, Drill] = {
         2,
         _split,
         lambda n: (
-            f"One of {n['places']} places is open, a reading takes {n['minutes']} minutes. "
-            "How many minutes at most, by halves?"
+            f"One of {n['places']} places is open, and a reading takes {n['minutes']} minutes. "
+            "How many minutes at most, if you split in half each time?"
         ),
     ),
 }

@@ -56,10 +56,10 @@ def _say_diagram(at: Values) -> str:
     now = _diagram_state(at)
     amps = abs(now.live.amps("wire L2"))
     says = {
-        0: "Plugged in, at rest. The control and the motor's heat contact are open; no current in the heater's line",
+        0: "Plugged in, at rest. The control and the centrifugal switch are open; no current in the heater circuit",
         1: "Motor running, heat on. Leg 1 goes through the four contacts to the three elements, and on from T0 "
-        "through the motor's heat contact to leg 2",
-        2: "Motor running, control open. The line is cut at H1 to H2, and all of it past there hangs on leg 2, live",
+        "through the centrifugal switch to leg 2",
+        2: "Motor running, control open. The line is cut at H1 to H2, and all of it past there is tied to leg 2, hot",
     }[round(at["state"])]
     return f"{says}: {amps:.1f} A."
 
@@ -132,7 +132,7 @@ def _say_line(at: Values) -> str:
     name, a, b = CONTACTS[fault]
     now = heating(Machine(leg_volts=at["volts"] / 2), fault)
     return (
-        f"The {name} is open: {volts(now, a, b):.0f} V stand across it, {a} to {b}, the whole supply. Every other "
+        f"The {name} is open: {volts(now, a, b):.0f} V across it, {a} to {b}, the whole supply. Every other "
         "contact has 0 V across it, though it is closed and good. No heat."
     )
 
@@ -155,7 +155,7 @@ def _paint_halving(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     places = range(1, _MOST_PLACES + 1)
     axes.plot(places, [count - 1 for count in places], "--", color=GRAY, label="one after another, at worst")
-    axes.step(places, [splits(count) for count in places], where="post", color=BLUE, label="by halves, at worst")
+    axes.step(places, [splits(count) for count in places], where="post", color=BLUE, label="split in half, at worst")
     chosen = round(at["places"])
     axes.plot([chosen], [chosen - 1], "s", color=GRAY, markersize=9)
     axes.plot([chosen], [splits(chosen)], "o", color=RED, markersize=9)
@@ -171,7 +171,7 @@ def _say_halving(at: Values) -> str:
         left = (left + 1) // 2
         chain.append(str(left))
     return (
-        f"{chosen} places: at worst {chosen - 1} readings one after another, {splits(chosen)} by halves. "
+        f"{chosen} places: at worst {chosen - 1} readings one after another, {splits(chosen)} if you split in half. "
         f"What is left, with the worst luck: {', then '.join(chain)}."
     )
 

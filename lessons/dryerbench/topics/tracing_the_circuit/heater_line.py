@@ -17,7 +17,7 @@ CONTACTS: dict[str, tuple[str, str, str]] = {
     "cycling-open": ("cycling thermostat", "H3", "H4"),
     "cut-off-blown": ("thermal cut-off", "H5", "H6"),
     "high-limit-open": ("high limit", "H7", "H8"),
-    "motor-heat-contact-open": ("motor's heat contact", "M1", "M2"),
+    "motor-heat-contact-open": ("centrifugal switch", "M1", "M2"),
 }
 """Every contact of the heater's line by the fault that opens it: its name, its end toward leg 1 and its other end."""
 

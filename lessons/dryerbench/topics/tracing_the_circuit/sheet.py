@@ -44,24 +44,22 @@ READ_DEAD: tuple[tuple[Reading, ...], ...] = (
 PLACES = (7, 9, 10, 11, 12, 13, 14)
 
 _CONTACT_OPTIONS = by_key(Option(fault, f"The {name}, {a} to {b}.") for fault, (name, a, b) in CONTACTS.items())
-_SUSPECTS = by_key(
-    (*_CONTACT_OPTIONS, Option("nothing", "None of them: the line is whole, and the elements are at fault."))
-)
+_SUSPECTS = by_key((*_CONTACT_OPTIONS, Option("nothing", "None of them: the line is good, and the elements are bad.")))
 _TRACE = (
-    Option("alone", "One part is left: pull one of its wires and measure the part alone."),
+    Option("alone", "One part is left: pull one of its wires and read the part alone."),
     Option("call_heat", "Turn the control to heat, so that its contact closes."),
-    Option("cover_off", "Take the cover off, test dead at the block too, and prove the meter once more."),
-    Option("diagram", "Follow the heater's line on the diagram and write its points down, from leg 1 to leg 2."),
-    Option("half", "It is open: measure its first half, then half of the half that is open."),
-    Option("power_off", "Stop the machine, pull its plug and keep the plug in sight."),
-    Option("prove_again", "Prove the meter on the known source once more."),
-    Option("prove_first", "Prove the meter on a source you know."),
-    Option("test_dead", "Test dead: every blade of the plug against every other and against the case."),
-    Option("whole", "Measure the ohms of the line as a whole, L1 to H8."),
+    Option("cover_off", "Take the cover off, test dead at the block too, and check the meter once more."),
+    Option("diagram", "Follow the heater circuit on the diagram and write its points down, from leg 1 to leg 2."),
+    Option("half", "It is open: read its first half, then half of the half that is open."),
+    Option("power_off", "Stop the machine, pull its plug and keep the plug in reach and in sight."),
+    Option("prove_again", "Check the meter on the known live source once more."),
+    Option("prove_first", "Check the meter on a known live source."),
+    Option("test_dead", "Test dead: each blade of the plug to each other blade and to the cabinet."),
+    Option("whole", "Read the ohms of the whole line, L1 to H8."),
 )
 _LIVE = (
     Option("alone", "Nobody else near, so that nobody is in the way."),
-    Option("category", "Meter and leads of the circuit's category, both looked over before."),
+    Option("category", "Meter and leads of the circuit's category, both inspected before."),
     Option("clips", "Leads clipped on dead, power on, read, power off, clips off dead."),
     Option("dead_first", "Everything that can be found dead, in ohms, has been tried before it."),
     Option("gloves", "Gloves rated for the voltage, eye protection, one hand at a time."),
@@ -72,10 +70,10 @@ _LIVE = (
 )
 _ZERO = (
     Option("alone", "The reading across it says it all, and 0 V there is a closed contact, whatever else reads."),
-    Option("closed", "The limit is closed: the full volts get as far as H7, and none stand across it."),
-    Option("dead", "Where a reading is 0 V the line is dead: there it may be touched while the heat is on."),
+    Option("closed", "The limit is closed: the full volts get as far as H7, and you read none of them across it."),
+    Option("dead", "Where a reading is 0 V the line is dead: you may touch it there with the heat on."),
     Option("either", "Nothing on the limit itself: no volts get as far as H7, so the line is open before it."),
-    Option("open", "The limit is open: the full volts get as far as H7, and all of them stand across it."),
+    Option("open", "The limit is open: the full volts get as far as H7, and you read all of them across it."),
 )
 AT_LIMIT = {"none": (False, False), "to_limit": (True, False), "across_limit": (True, True)}
 """Whether volts stand from L2 to H7, and across the high limit, by where they are read."""
@@ -120,8 +118,10 @@ QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
     Readings("along_the_line", "Volts along the line, predicted", 4, rows=ROWS),
     Choice("traced_open", "Which contact is open, by the readings", 3, options=_SUSPECTS),
     Choice("zero_volts", "What two live readings say", 3, safety=True, options=_ZERO),
-    Question("split_minutes", "Minutes to find one open by halves", 3, unit="min", figures=2, exact=True),
-    Choice("next_reading", "The next reading, by halves", 2, options=_NEXT_READING),
+    Question(
+        "split_minutes", "Minutes to find one open place, splitting in half", 3, unit="min", figures=2, exact=True
+    ),
+    Choice("next_reading", "The next reading, splitting in half", 2, options=_NEXT_READING),
     Order("dead_trace", "Tracing it dead, in order", 4, safety=True, options=_TRACE),
     Choices("live_work", "What live measuring needs", 4, safety=True, options=_live_options),
     FaultQuestion("open_part", "The open part of the machine on the bench", 6, safety=True, options=_CONTACT_OPTIONS),

@@ -10,29 +10,29 @@ _ALONG = "Along the line, from the far leg"
 _HALF = "Half, and half again"
 _DEAD = "Dead first"
 _REST = "Two contacts are open at rest"
-_LIVE = "When only live will do"
+_LIVE = "When you need a live reading"
 
 SLIPS = (
     Slip(
         "open_reads_nothing",
-        "No current is not no volts. With no current nothing is lost on the way, so all of the supply stands at the "
-        "open contact.",
+        "No current does not mean no volts. With no current nothing is lost on the way, so you read the whole supply "
+        "across the open contact.",
         _OPEN,
     ),
     Slip(
         "one_leg_across_open",
-        "That is one leg. The one side of the open contact is at leg 1 and the other, through the heater, at leg 2: "
-        "take leg to leg.",
+        "That is one leg. One side of the open contact is at leg 1, and the other is at leg 2, through the heater. "
+        "Use leg to leg.",
         _OPEN,
     ),
     Slip(
         "shared_by_contacts",
-        "The contacts do not share the volts. A closed one takes next to nothing, and the open one takes all.",
+        "The contacts do not share the volts. A closed one takes almost nothing, and the open one takes all.",
         _OPEN,
     ),
     Slip(
         "supply_across_closed",
-        "That is the supply, and it stands across an open contact. A closed one has only amps times its own ohms.",
+        "That is the supply. You read it across an open contact. A closed one has only amps times its own ohms.",
         _OPEN,
     ),
     Slip(
@@ -42,7 +42,7 @@ SLIPS = (
     ),
     Slip(
         "divided_the_drop",
-        "The ohms were divided by the amps. Volts are amps times ohms.",
+        "You divided the ohms by the amps. Volts are amps times ohms.",
         _OPEN,
     ),
     Slip(
@@ -58,50 +58,50 @@ SLIPS = (
     ),
     Slip(
         "zero_taken_for_dead",
-        "0 V between two points says nothing about either of them against the case. Both can be at 120 V. Someone "
-        "who touches them gets hurt.",
+        "0 V between two points says nothing about either of them to the cabinet. Both can be at 120 V. Someone "
+        "who touches them can be killed.",
         _OPEN,
     ),
     Slip(
         "line_turned_round",
-        "That is turned round. From L2 you read the whole supply as far as the volts of leg 1 get, and nothing past "
-        "the open contact: there the line hangs on leg 2 through the elements.",
+        "You have it backwards. From L2 you read the whole supply everywhere leg 1 reaches. Past the open contact "
+        "you read nothing, because the line is tied to leg 2 through the elements.",
         _ALONG,
     ),
     Slip(
         "one_leg_along_the_line",
-        "That is one leg, as against the case or neutral. The black probe is on L2: leg to leg.",
+        "That is one leg, as to the cabinet or to neutral. The black probe is on L2: leg to leg.",
         _ALONG,
     ),
     Slip(
         "border_misread",
-        "The open contact lies between the last point that reads the supply and the first that reads nothing.",
+        "The open contact is between the last point that reads the supply and the first that reads nothing.",
         _ALONG,
     ),
     Slip(
         "sound_line_read",
-        "A whole line has leg 1 all the way to the elements, and the volts are lost in them. Here they are lost before "
-        "them, or not even there.",
+        "In a good line leg 1 reaches all the way to the elements, and the volts are lost in them. Here they are lost "
+        "before them, or not even there.",
         _ALONG,
     ),
     Slip(
         "one_by_one",
-        "That is one after another. By halves, each reading throws out half of what is left.",
+        "That is one after another. If you split in half, each reading rules out half of what is left.",
         _HALF,
     ),
     Slip(
         "each_place_once",
-        "That is a reading for each place. By halves, each reading throws out half of what is left.",
+        "That is one reading for each place. If you split in half, each reading rules out half of what is left.",
         _HALF,
     ),
     Slip(
         "halved_once",
-        "That halves only once. Go on halving what is left until one place is left.",
+        "You split only once. Keep splitting what is left until one place is left.",
         _HALF,
     ),
     Slip(
         "readings_not_minutes",
-        "That is the number of readings. The question asks for minutes: times the minutes of each.",
+        "That is the number of readings. The question asks for minutes: multiply by the minutes of each.",
         _HALF,
     ),
     Slip(
@@ -112,7 +112,7 @@ SLIPS = (
     ),
     Slip(
         "one_place_a_reading",
-        "That reading throws out little if you have no luck. Go to the middle: it throws out half, luck or not.",
+        "That reading rules out little if you are unlucky. Go to the middle: it rules out half, lucky or not.",
         _HALF,
     ),
     Slip(
@@ -122,79 +122,79 @@ SLIPS = (
     ),
     Slip(
         "not_in_doubt",
-        "That is not where the doubt is. Mark on the line what your readings have cleared, and what reads OL.",
+        "The fault can't be there. Note on the line what your readings have cleared, and what reads OL.",
         _HALF,
     ),
     Slip(
         "line_not_followed",
-        "Without the points written down, a reading has no place. Follow the line on the diagram first.",
+        "If you have not written down the points, a reading tells you nothing. Follow the line on the diagram first.",
         _READ,
     ),
     Slip(
         "traced_before_dead",
-        "That is ohms, or a hand, on a circuit that is not proved dead. Plug out, meter proved, tested dead, meter "
-        "proved again, then the cover, then the ohms.",
+        "You put ohms, or a hand, on a circuit before you knew it was dead. That can kill you. Plug out, check the "
+        "meter, test dead, check the meter again, then the cover, then the ohms.",
         _DEAD,
     ),
     Slip(
         "trace_meter_unproved",
-        "The test for dead was made with a meter that nobody had proved.",
+        "You tested for dead with a meter that nobody had checked. A dead meter makes every circuit look dead.",
         _DEAD,
     ),
     Slip(
         "trace_zero_unproved",
-        "The meter was not proved again after the test for dead. If it died meanwhile, its zero is worth nothing.",
+        "You did not check the meter again after the test for dead. If it died meanwhile, its zero is worth nothing.",
         _DEAD,
     ),
     Slip(
         "points_behind_cover",
-        "Those points are behind the cover, and the cover is still on.",
+        "You can't reach those points: they are behind the cover, and it is still on.",
         _DEAD,
     ),
     Slip(
         "split_before_whole",
-        "First the whole line: if it is not open, there is nothing to split. And the part alone comes last.",
+        "Read the whole line first: if it is not open, there is nothing to split. The part alone comes last.",
         _HALF,
     ),
     Slip(
         "control_left_off",
-        "With the control off its contact is open as it should be, and the whole line reads OL whatever else is wrong. "
+        "With the control off its contact is open, and that is normal. The whole line then reads OL, good or bad. "
         "Turn it to heat first.",
         _REST,
     ),
     Slip(
         "motor_contact_at_rest",
-        "The motor's heat contact is open whenever the motor stands. OL there, dead, says nothing.",
+        "The centrifugal switch is open whenever the motor is stopped. OL there, dead, says nothing.",
         _REST,
     ),
     Slip(
         "neighbor_named",
-        "That is not the part that reads OL. Measure across each suspect's own two points, control on heat.",
+        "That is not the part that reads OL. Read across each suspect's own two points, control on heat.",
         _HALF,
     ),
     Slip(
         "open_not_singled_out",
-        "The name is right, but your readings would fit another part as well. Read until only one is left.",
+        "You named the right part, but your readings would fit another one too. Read until only one is left.",
         _HALF,
     ),
     Slip(
         "live_before_dead_tests",
-        "Nearly everything in this line can be found dead. Live comes last, if it comes at all.",
+        "You can find nearly everything in this line dead. Live comes last, if it comes at all.",
         _LIVE,
     ),
     Slip(
         "live_alone",
-        "Nobody measures live alone. Someone who is qualified does it, and someone who can cut the power is near.",
+        "Nobody reads live alone. A qualified person does it, and someone who can cut the power is near.",
         _LIVE,
     ),
     Slip(
         "wrong_category",
-        "A meter or leads below the circuit's category can burst at a surge. Read what is printed on both.",
+        "A meter or leads below the circuit's category can blow up in a surge. Read what is printed on both.",
         _LIVE,
     ),
     Slip(
         "bare_hands_live",
-        "Rated gloves and one hand: with a probe in each hand, the way from leg to leg goes through the chest.",
+        "Use rated gloves and one hand. With a probe in each hand, the path from leg to leg goes through your chest.",
         _LIVE,
     ),
     Slip(
@@ -204,17 +204,17 @@ SLIPS = (
     ),
     Slip(
         "jumped_a_limit",
-        "Never a jumper across a limit or a cut-off. It is what keeps the lint from burning.",
+        "Never put a jumper across a limit or a cut-off. It is what keeps the lint from burning.",
         _LIVE,
     ),
     Slip(
         "ohms_dial_live",
-        "Ohms on a live circuit blows the meter's fuse, or the meter. Ohms are for dead circuits.",
+        "Ohms on a live circuit blow the meter's fuse, or the meter in your hand. Ohms are for dead circuits.",
         _LIVE,
     ),
     Slip(
         "two_readings_say_it",
-        "One reading leaves it open, but you have two. Volts as far as H7: then what stands across the limit decides.",
+        "One reading does not decide it, but you have two. With volts at H7, the reading across the limit decides.",
         _OPEN,
     ),
 )
