@@ -26,6 +26,7 @@ _HOMES = {
     "topics.made_dead.figures": ("show_body_current", "show_bond"),
     "topics.open_and_close.figures": ("show_belt", "show_clamp_fit", "show_open_steps"),
     "notebook.practice_widget": ("practice",),
+    "notebook.ten_minutes": ("ten_minutes",),
     "topics.tracing_the_circuit.figures": ("show_diagram", "show_halving", "show_heater_line"),
     "topics.two_legs.figures": ("show_open_neutral", "show_receptacle", "show_two_legs"),
     "topics.path_to_case.figures": ("show_coil_to_case", "show_control_open", "show_leak_limit"),

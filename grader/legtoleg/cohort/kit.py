@@ -25,7 +25,8 @@ from legtoleg.core.notebook_format import MARK_KEY
 from legtoleg.core.paths import START, TEMPLATES, course_folder
 from legtoleg.intake.inbox import READ_ME_FILE
 
-_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", "progress.json", "progress.json.new", "signed_off.json", TRIES)
+_KEPT_BY_USE = ("progress.json", "progress.json.new", "signed_off.json", "missed.json", "memory.jsonl", TRIES)
+_LEFT_OUT = ("__pycache__", ".ipynb_checkpoints", *_KEPT_BY_USE)
 TOP = "leg-to-leg"
 """How the folder begins that a kit unpacks to; whose it is follows."""
 
