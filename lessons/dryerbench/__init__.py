@@ -27,6 +27,7 @@ _HOMES = {
     "topics.open_and_close.figures": ("show_belt", "show_clamp_fit", "show_open_steps"),
     "notebook.practice_widget": ("practice",),
     "notebook.supervised": ("supervised_bench", "supervised_hand_in", "supervised_test"),
+    "notebook.ten_minutes": ("ten_minutes",),
     "topics.tracing_the_circuit.figures": ("show_diagram", "show_halving", "show_heater_line"),
     "topics.two_legs.figures": ("show_open_neutral", "show_receptacle", "show_two_legs"),
     "topics.path_to_case.figures": ("show_coil_to_case", "show_control_open", "show_leak_limit"),

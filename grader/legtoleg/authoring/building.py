@@ -8,6 +8,7 @@ from pathlib import Path
 import nbformat
 from nbformat.notebooknode import NotebookNode
 
+from legtoleg.authoring import warm_ups
 from legtoleg.authoring.answer_page import write_page
 from legtoleg.authoring.lesson_source import start_page
 from legtoleg.authoring.nbgrader_api import config_of, release
@@ -31,7 +32,7 @@ def as_text(notebook: NotebookNode) -> str:
 
 
 def stale() -> list[tuple[Path, str]]:
-    """Return the path of each built lesson that is not what its source makes now, and the text that it should have.
+    """Return the path of each built file that is not what its source makes now, and the text that it should have.
 
     Raises
     ------
@@ -41,6 +42,7 @@ def stale() -> list[tuple[Path, str]]:
     checkout("“legtoleg build”")
     wanted = [(built_path(lesson), as_text(released_notebook(lesson))) for lesson in lesson_names()]
     wanted.append((built_path(START), as_text(start_page())))
+    wanted.append((course_folder("lessons") / warm_ups.PLACE, warm_ups.table()))
     return [(path, text) for path, text in wanted if not path.is_file() or path.read_text(encoding="utf-8") != text]
 
 

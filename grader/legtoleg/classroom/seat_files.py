@@ -9,7 +9,7 @@ from pathlib import Path
 
 from dryerbench.core.identity import MARK, TRIES
 from dryerbench.core.version import FIELD, course_version
-from dryerbench.notebook.progress import SIGNED
+from dryerbench.notebook.progress import MISSED, SIGNED
 from legtoleg.classroom.class_folder import ClassError, ClassFolder
 from legtoleg.classroom.sealed_page import SUPERVISED, supervised_page
 from legtoleg.cohort.kit import kit_files, stamped
@@ -61,7 +61,7 @@ def pack_seat(folder: ClassFolder, apprentice: str) -> Path:
         if not (kit / inside).is_file() or (kit / inside).read_bytes() != content:
             write_whole(kit / inside, content)
     write_whole(kit / "lessons" / SUPERVISED, supervised_page())
-    for name in (SIGNED, TRIES):
+    for name in (SIGNED, MISSED, TRIES):
         if not (kit / name).is_symlink():
             (kit / name).symlink_to(f"{FEEDBACK}/{name}")
     return kit

@@ -26,13 +26,14 @@ from legtoleg.cohort.gradebook_writes import MarkedNotebook
 from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.cohort.marks import outcomes_of
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
-from legtoleg.cohort.signed_off_note import note_signed, note_try
+from legtoleg.cohort.signed_off_note import note_missed, note_signed, note_try
 from legtoleg.core.files import write_whole
 from legtoleg.core.notebook_format import ISOLATED
 from legtoleg.core.try_ledger import HELD, TRY, TryLedger
 from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
 from legtoleg.marking.bench_trail_recovery import KEPT, boxed_in, handed_in_by
+from legtoleg.marking.missed import Missed, missed
 from legtoleg.marking.outcomes import ODD, signed_off
 from legtoleg.sandbox.engine import EngineError, Job, Run
 from legtoleg.sandbox.output_sanitizer import as_nodes
@@ -96,6 +97,7 @@ class _Marked:
     new_card: int
     """The number of the card dealt since; 0 for none."""
     line: MarkedLine
+    missed: Missed
 
 
 class MarkingError(LegToLegError, RuntimeError):
@@ -221,7 +223,8 @@ class Marker:
         text = page(
             lesson, who, name, outcomes, tuple(remarks), card=desk.try_number, new_card=new, isolated=run.isolated
         )
-        return _Marked(desk.hand_in, entry, _written(notebook), text, signed_off(outcomes), held, new, line)
+        signed, lost = signed_off(outcomes), missed(lesson, outcomes)
+        return _Marked(desk.hand_in, entry, _written(notebook), text, signed, held, new, line, lost)
 
     def _new_card(self, desk: _Prepared, *, held: bool) -> int:
         """Return the number of the card that is dealt after this one; 0 if this one stays."""
@@ -250,7 +253,9 @@ class Marker:
             write_whole(self.cohort.autograded(*who), one.notebook, 0o444)
             write_whole(self.cohort.feedback(*who), one.page.encode("utf-8"))
             self._deal(one)
-            note_signed(self.cohort.feedback(*who).parents[1], one.hand_in.lesson, signed=one.signed)
+            back = self.cohort.feedback(*who).parents[1]
+            note_signed(back, one.hand_in.lesson, signed=one.signed)
+            note_missed(back, one.hand_in.lesson, one.missed)
             self._ledger.write(one.line)
 
     def _deal(self, one: _Marked) -> None:

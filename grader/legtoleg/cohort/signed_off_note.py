@@ -1,4 +1,4 @@
-"""Notes that go back to each apprentice beside the feedback: which lessons are signed off, and which card is the next.
+"""Notes that go back to each apprentice beside the feedback: lessons signed off, what was missed, and the next card.
 
 They are small files for the folder of the kit, and a convenience: the apprentice can write into them as well, so they
 prove nothing. What counts is the book, and the cohort's own ledger of tries.
@@ -9,13 +9,14 @@ from __future__ import annotations
 import json
 from datetime import date, datetime
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar, get_origin
 
 from dryerbench.core.identity import TRIES
-from dryerbench.notebook.progress import SIGNED
+from dryerbench.notebook.progress import MISSED, SIGNED
 from legtoleg.core.files import write_whole
+from legtoleg.marking.missed import Missed
 
-T = TypeVar("T", str, int)
+T = TypeVar("T", str, int, dict[str, Any])
 
 
 def kept(path: Path, form: type[T]) -> dict[str, T]:
@@ -25,7 +26,7 @@ def kept(path: Path, form: type[T]) -> dict[str, T]:
     except (OSError, ValueError):
         return {}
     found = content.items() if type(content) is dict else ()
-    return {str(name): value for name, value in found if type(value) is form}
+    return {str(name): value for name, value in found if type(value) is (get_origin(form) or form)}
 
 
 def _write(path: Path, before: dict[str, T], after: dict[str, T]) -> None:
@@ -41,6 +42,19 @@ def note_signed(folder: Path, lesson: str, *, signed: bool, day: date | None = N
     if signed:
         today = day or datetime.now().astimezone().date()
         after[lesson] = before.get(lesson, today.isoformat())
+    _write(path, before, after)
+
+
+def note_missed(folder: Path, lesson: str, missed: Missed, day: date | None = None) -> None:
+    """Keep in ``folder``, where an apprentice's feedback is, what the last hand-in of ``lesson`` missed, and when."""
+    path = folder / MISSED
+    before = kept(path, dict[str, Any])
+    after = {name: note for name, note in before.items() if name != lesson}
+    if missed.drills or missed.safety:
+        note = {"drills": list(missed.drills), "safety": missed.safety}
+        old = before.get(lesson, {})
+        today = (day or datetime.now().astimezone().date()).isoformat()
+        after[lesson] = note | {"day": old.get("day", today) if old | note == old else today}
     _write(path, before, after)
 
 

@@ -28,7 +28,7 @@ _NOTHING = {
     "kernel_died": "The notebook stopped running before this cell, so there is no answer from it.",
     "unreadable": "This could not be read. Write it the way that the line above the answer asks for.",
 }
-_OPEN = ("blank", "no_record", "kernel_died")
+OPEN = ("blank", "no_record", "kernel_died")
 _FITTING = {
     "quantity": ("quantity", "over_limit"),
     "choice": ("letters",),
@@ -100,7 +100,7 @@ def _outcome(question: AnyQuestion, judged: Judgement, answer: Found, shown: str
     safety, message = "", judged.says
     if question.safety:
         clear = judged.points == question.points if judged.safe is None else judged.safe
-        safety = "clear" if clear else "open" if answer.state in _OPEN else "held"
+        safety = "clear" if clear else "open" if answer.state in OPEN else "held"
         if safety != "clear":
             message += " This one is about safety: the lesson is not signed off until it is right."
     elif judged.note == UNSAFE:

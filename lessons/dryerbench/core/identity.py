@@ -28,7 +28,7 @@ WORK = "kept_work"
 READY = "hand_in"
 """The folder beside the mark with the files that a lesson's button made to be handed in."""
 
-OWN = (TRIES, "progress.json", "progress.json.new", "signed_off.json", WORK, READY)
+OWN = (TRIES, "progress.json", "progress.json.new", "signed_off.json", "missed.json", "memory.jsonl", WORK, READY)
 """What a person's own work leaves beside the lessons: no kit is packed with it, and no copy of the lessons has it."""
 
 MOST_TRIES = 99

@@ -16,6 +16,9 @@ FILE = "progress.json"
 SIGNED = "signed_off.json"
 """What the instructor sends back with the feedback: lessons signed off, each with its date."""
 
+MISSED = "missed.json"
+"""What the instructor sends back with the feedback: what graded work missed, by lesson, for the ten minutes a day."""
+
 
 def root(start: Path | None = None) -> Path | None:
     """Return the folder of the kit around ``start`` (default: where Python runs), or of the lessons, if any.
