@@ -115,7 +115,7 @@ SLIPS = (
     ),
     Slip(
         "hotter_cutoff",
-        "A cut-off with a higher temperature lets the box get hotter than its maker allows. Same part, same mark.",
+        "A cut-off with a higher rating lets the box get hotter than its manufacturer allows. Same part, same rating.",
         "Never bridge it",
     ),
     Slip(
