@@ -183,7 +183,7 @@ _DASHES: tuple[LineStyleType, ...] = (
     (0, (9, 3)),
     (0, (3, 3)),
 )
-_COLOURS = (BLACK, RED, BLUE, GREEN, ORANGE, SKY)
+_COLORS = (BLACK, RED, BLUE, GREEN, ORANGE, SKY)
 
 
 def paint_drying(figure: Figure, records: Mapping[str, CycleRecord], title: str) -> None:
@@ -191,7 +191,7 @@ def paint_drying(figure: Figure, records: Mapping[str, CycleRecord], title: str)
     _title(figure, title)
     axes = figure.subplots()
     tidy(axes)
-    for (name, record), color, dash in zip(records.items(), _COLOURS, _DASHES, strict=False):
+    for (name, record), color, dash in zip(records.items(), _COLORS, _DASHES, strict=False):
         minutes = np.linspace(0.0, record.minutes, int(record.minutes * SAMPLES_PER_MINUTE) + 1)
         dry = record.minutes_to_dry
         told = f"{name}: " + ("not dry" if dry is None else f"{dry:.0f} min")
@@ -219,7 +219,7 @@ def paint_airflow(figure: Figure, ducts: Mapping[str, Duct], title: str, passage
     flows = np.linspace(0.0, blower.free_flow, 121)
     curve = np.array([blower.pressure(float(flow)) for flow in flows]) / INCH_OF_WATER
     axes.plot(flows / CFM, curve, color=BLACK, linewidth=2.2, label="what the blower makes")
-    for (name, duct), color, dash in zip(ducts.items(), _COLOURS[1:], _DASHES[1:], strict=False):
+    for (name, duct), color, dash in zip(ducts.items(), _COLORS[1:], _DASHES[1:], strict=False):
         point = operating_point(duct, way)
         if not duct.shut:
             lost = np.array([duct.pressure(float(flow)) + way.pressure(float(flow)) for flow in flows])

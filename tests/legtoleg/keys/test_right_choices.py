@@ -87,7 +87,7 @@ def advice(card: Any) -> str:
     from legtoleg.keys.call_to_close import fix_minutes, parts_price
 
     minutes = 2 * number(card, "Call 2: drive") + number(card, "Call 2: finding") + fix_minutes(card)
-    price = number(card, "Call-out") + parts_price(card) + number(card, "Labor") * minutes / 60
+    price = number(card, "Trip charge") + parts_price(card) + number(card, "Labor") * minutes / 60
     return "repair" if price <= number(card, "A new dryer") / 2 else "replace"
 
 

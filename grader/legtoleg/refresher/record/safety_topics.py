@@ -155,7 +155,8 @@ def read_topics(folder: Path) -> dict[str, Topic]:
 
 _HOW = (
     f"{REMARK} Change months (how long a pass lasts) and idle_months (how long without doing the work) where your "
-    f"shop, the law where it stands, its insurer or a maker asks for another; {NO_PERIOD} is no period. Then say in "
+    "shop, the law where it stands, its insurer or a manufacturer asks for another; "
+    f"{NO_PERIOD} is no period. Then say in "
     f"basis ({', '.join(BASES)}), source and why on whose word. What you leave as it is stays the course's default."
 )
 

@@ -28,7 +28,7 @@ class Marked:
 
     @property
     def passed(self) -> bool:
-        """Tell whether every safety question is right and enough points are earned."""
+        """Tell whether all safety questions are answered safely and enough points are earned."""
         return signed_off([outcome for _, outcome in self.outcomes])
 
     @property

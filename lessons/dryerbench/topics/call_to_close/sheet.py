@@ -96,7 +96,7 @@ class CallCard(BenchCard):
             Line("Motor by the sheet, cold", f"run winding {RUN_OHMS:g} Ω, start winding {START_OHMS:g} Ω", ""),
             Line("Call 2: drive, one way", f"{self.drive_minutes} min", "card.drive_minutes"),
             Line("Call 2: finding and proving, by the shop's list", f"{self.find_minutes} min", "card.find_minutes"),
-            Line("Call-out charge (invented)", f"${self.trip_charge}", "card.trip_charge"),
+            Line("Trip charge (invented)", f"${self.trip_charge}", "card.trip_charge"),
             Line("Labor, for all the minutes of the call (invented)", f"${self.rate} an hour", "card.rate"),
             Line("A new dryer, delivered and installed (invented)", f"${self.new_price}", "card.new_price"),
             Line("The shop's rule", f"repair up to {RULE_PERCENT:g} % of a new one", ""),
