@@ -114,10 +114,10 @@ def told() -> Iterator[tuple[str, str]]:
     yield "03", _row("factor", "nichrome-80-20", "factor", ".3f", rows=9)
     yield "03", _row("ohms for 1000 ft", "copper-conductors", "ohms_per_kft")
     yield "03", "| largest usual breaker | " + " | ".join(f"{row['breaker_limit']:g} A" for row in copper) + " |"
-    yield "04", f"the mark is {meter.beeps_below:g} Ω"
+    yield "04", f"the set point is {meter.beeps_below:g} Ω"
     yield "04", f"±({_accuracy('ohms')}) for ohms"
     yield "04", f"±({_accuracy('volts')})"
-    yield "04", f"inside it are {meter.input_ohms / 1e6:g} MΩ"
+    yield "04", f"it has {meter.input_ohms / 1e6:g} MΩ inside"
     yield "04", f"about {meter.low_input_ohms / 1e3:g} kΩ between the tips"
     yield "05", f"{leakage_limit(1.0):g} mA for each kW"
     yield "05", f"never more than {leakage_limit(99.0):g} mA"
@@ -238,6 +238,7 @@ STARTS = {
     "Blowing",
     "Categories",
     "Changing",
+    "Checking",
     "Closer",
     "Defer",
     "Distrust",

@@ -46,7 +46,7 @@ DRILLS: dict[str, Drill] = {
         _volts,
         lambda n: (
             f"The meter shows {n['reading']:.1f} V on its 600 V range, ±(1.0 % + 3 counts). "
-            "What is the least that it may really be?"
+            "What is the lowest it could really be?"
         ),
     ),
     "percent_on_range": Drill(
@@ -65,8 +65,8 @@ DRILLS: dict[str, Drill] = {
         3,
         _leads,
         lambda n: (
-            f"A part reads {n['reading']:.1f} Ω. With the tips joined the meter shows {n['leads']:.1f} Ω. "
-            "How many ohms has the part?"
+            f"A part reads {n['reading']:.1f} Ω. With the tips together the meter shows {n['leads']:.1f} Ω. "
+            "What does the part itself read?"
         ),
     ),
     "volts_through_path": Drill(
@@ -75,7 +75,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _path,
         lambda n: (
-            f"A leg of {n['volts']:g} V reaches a loose wire only through a damp path of {n['path']:g} MΩ. "
+            f"A hot leg of {n['volts']:g} V reaches a loose wire only through a damp path of {n['path']:g} MΩ. "
             "How many volts does a meter of 10 MΩ show on that wire?"
         ),
     ),

@@ -66,12 +66,12 @@ def _parts(at: Values) -> list[tuple[str, float]]:
     ohms = at["ohms"]
     return [
         ("closed high limit", 0.1),
-        ("grounded element, to the case", ohms / 3),
+        ("grounded element, to the cabinet", ohms / 3),
         ("three elements, wires still on", ohms / 3 + 0.1),
         ("element, half its turns bridged", ohms / 2),
-        ("sound element", ohms),
+        ("good element", ohms),
         ("element worn thin", ohms * 1.7),
-        ("damp path to the case", 180e3),
+        ("damp path to the cabinet", 180e3),
         ("broken coil (OL)", _RIGHT_END),
     ]
 
@@ -89,7 +89,7 @@ def _paint_beeper(figure: Figure, at: Values) -> None:
         axes.annotate(word, (ohms, place), xytext=(11, 0), textcoords="offset points", va="center", bbox=box)
     axes.axvline(at["mark"], color=BLUE, linestyle="--")
     axes.annotate(
-        f"mark {at['mark']:.0f} Ω", (at["mark"], len(parts) - 0.35), xytext=(5, 0), textcoords="offset points"
+        f"set point {at['mark']:.0f} Ω", (at["mark"], len(parts) - 0.35), xytext=(5, 0), textcoords="offset points"
     )
     axes.set(xscale="log", xlim=(0.03, 1e9), ylim=(-0.6, len(parts) + 0.1), title="Where the beeper sounds")
     axes.set_yticks(range(len(parts)), [name for name, _ in parts])
@@ -103,18 +103,19 @@ def _paint_beeper(figure: Figure, at: Values) -> None:
 def _say_beeper(at: Values) -> str:
     sounding = [name for name, ohms in _parts(at) if ohms < at["mark"]]
     return (
-        f"A beeper with its mark at {at['mark']:.0f} Ω sounds at: {'; '.join(sounding)}. To the ear they are all the "
+        f"A beeper with its set point at {at['mark']:.0f} Ω sounds at: {'; '.join(sounding)}. To the ear they are "
+        f"all the "
         "same; to the eye that reads the number they are not."
     )
 
 
 def show_beeper() -> None:
-    """Show at which parts (Ω) a beeper with a given mark (Ω) sounds."""
+    """Show at which parts (Ω) a beeper with a given set point (Ω) sounds."""
     Explorer(
         "Where the beeper sounds",
         (
-            Knob("mark", "Mark of the beeper", 15, 120, 5, Meter().beeps_below, "Ω"),
-            Knob("ohms", "A sound element", 24, 30, 0.5, 27, "Ω"),
+            Knob("mark", "Set point of the beeper", 15, 120, 5, Meter().beeps_below, "Ω"),
+            Knob("ohms", "A good element", 24, 30, 0.5, 27, "Ω"),
         ),
         _paint_beeper,
         _say_beeper,

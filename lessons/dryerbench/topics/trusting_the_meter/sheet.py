@@ -60,29 +60,29 @@ class MeterCard(BenchCard):
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         return (
-            Line("On the bench", "three elements; the last person used a beeper and found “all fine”", ""),
+            Line("On the bench", "three elements; the last tech used a beeper and said “all fine”", ""),
             Line("Question 1: an element, on the 600 Ω range", f"{self.shown_ohms:.1f} Ω", "card.shown_ohms"),
             Line("Question 2: leg to leg, on the 600 V range", f"{self.shown_volts:.1f} V", "card.shown_volts"),
             Line("Question 3: an element, on the 6 kΩ range", f"{self.coarse_ohms:.0f} Ω", "card.coarse_ohms"),
             Line("Question 4: an element, leads not nulled", f"{self.leads_in_ohms:.1f} Ω", "card.leads_in_ohms"),
-            Line("Question 4: the same leads, tips joined", f"{self.tips_ohms:.1f} Ω", "card.tips_ohms"),
+            Line("Question 4: the same leads, tips together", f"{self.tips_ohms:.1f} Ω", "card.tips_ohms"),
             Line("Question 8: the live leg", f"{self.leg_volts:.1f} V", "card.leg_volts"),
             Line("Question 8: the damp path", f"{self.path_mohm:.1f} MΩ", "card.path_mohm"),
-            Line("Question 10: breaker open, usual setting", f"{self.usual_volts:.1f} V", "card.usual_volts"),
-            Line("Question 10: the same, low-impedance setting", f"{self.still_volts:.1f} V", "card.still_volts"),
+            Line("Question 10: breaker open, normal setting", f"{self.usual_volts:.1f} V", "card.usual_volts"),
+            Line("Question 10: the same, on low impedance", f"{self.still_volts:.1f} V", "card.still_volts"),
         )
 
 
 def where_it_beeps(card: MeterCard) -> Options:
     """Return what question 6 offers on ``card``, some of it heard by the beeper and some not."""
     words = {
-        "sound": f"A sound element, {card.shown_ohms:.1f} Ω from terminal to terminal",
-        "bridged": f"An element with half of its turns bridged, {card.shown_ohms / 2:.1f} Ω",
-        "grounded": f"A grounded element: {card.shown_ohms / 3:.1f} Ω from terminal to case",
+        "sound": f"A good element, {card.shown_ohms:.1f} Ω from one of its ends to the other",
+        "bridged": f"An element with half of its turns shorted, {card.shown_ohms / 2:.1f} Ω",
+        "grounded": f"A grounded element: {card.shown_ohms / 3:.1f} Ω from one end to the cabinet",
         "limit": "A high limit of the heater box, cold and closed, 0.1 Ω",
-        "worn": f"An element worn thin, {card.worn_ohms:.1f} Ω from terminal to terminal",
-        "damp": f"A damp path from the heater to the case, {card.path_mohm * 100:.0f} kΩ",
-        "open": "A broken coil, OL, its two ends still close together",
+        "worn": f"An element worn thin, {card.worn_ohms:.1f} Ω end to end",
+        "damp": f"A damp path from the heater to the cabinet, {card.path_mohm * 100:.0f} kΩ",
+        "open": "A broken element, OL, with its two ends still close together",
     }
     return by_key(Option(key, words[key]) for key in offered(card, "beeper_sounds", tuple(words), 5))
 
@@ -113,17 +113,17 @@ def read_twice(card: MeterCard) -> dict[str, tuple[float, float]]:
 
 def _which_phantom(card: MeterCard) -> Options:
     return tuple(
-        Option(key, f"{usual:.1f} V, and {loaded:.1f} V in the low-impedance setting")
+        Option(key, f"{usual:.1f} V, and {loaded:.1f} V on low impedance")
         for key, (usual, loaded) in read_twice(card).items()
     )
 
 
 _STILL_THERE = (
-    Option("half", "It is half of what the heater works on: I go on, with gloves on and one hand."),
-    Option("ohms", "I turn the dial to ohms: a number there tells that the circuit is dead after all."),
-    Option("on", "It was a ghost reading: the low-impedance setting pulled it down. I prove the meter again."),
-    Option("phantom", "It can only be a ghost reading, since the breaker is open and locked. I prove the meter again."),
-    Option("stop", "It is live: what the low-impedance setting cannot pull down is real. I touch nothing."),
+    Option("half", "It is half of what the heater gets: I go on, with gloves and one hand."),
+    Option("ohms", "I turn the dial to ohms: a number there shows that the circuit is dead after all."),
+    Option("on", "It was a ghost reading, because low impedance pulled it down. I check the meter again."),
+    Option("phantom", "It has to be a ghost reading: the breaker is open and locked. I check the meter again."),
+    Option("stop", "It is live: what low impedance cannot pull down is real. I touch nothing."),
 )
 
 
@@ -136,14 +136,14 @@ QUESTIONS: tuple[QuestionOf[MeterCard], ...] = (
     Choices("beeper_sounds", "Where the beeper sounds", 4, options=where_it_beeps),
     FaultQuestion(
         "behind_the_beep",
-        "What the beeper did not hear",
+        "What the beeper missed",
         4,
         options=(
-            Option("element-1-shorted", "Element 1 has turns that touch each other"),
-            Option("element-2-shorted", "Element 2 has turns that touch each other"),
-            Option("element-3-shorted", "Element 3 has turns that touch each other"),
-            Option("leakage-to-case", "Damp or dirt leaks from the heater to the case"),
-            Option("sound", "Nothing: the beeper sounded at all three, so the elements are good"),
+            Option("element-1-shorted", "Element 1 has shorted turns"),
+            Option("element-2-shorted", "Element 2 has shorted turns"),
+            Option("element-3-shorted", "Element 3 has shorted turns"),
+            Option("leakage-to-case", "Water or dirt leaks to the cabinet"),
+            Option("sound", "Nothing: it beeped at all three"),
         ),
     ),
     Question("damp_volts", "Volts shown through a damp path", 3, unit="V", figures=3),

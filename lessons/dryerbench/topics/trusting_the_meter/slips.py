@@ -7,146 +7,148 @@ from dryerbench.course.slips import Slip
 SLIPS = (
     Slip(
         "percent_alone",
-        "That is the percent alone. The counts come on top: so many times the last place on the display.",
+        "That is the percent alone. Add the counts: each one is a step of the last digit on the display.",
         "A reading is a band",
     ),
     Slip(
         "counts_alone",
-        "Those are the counts alone. The percent of the reading comes on top.",
+        "Those are the counts alone. Add the percent of the reading.",
         "A reading is a band",
     ),
     Slip(
         "counts_as_units",
-        "The counts were taken as whole ohms or volts. One count is one step of the last place: 0.1 on a display "
+        "You took the counts as whole ohms or volts. One count is one step of the last digit: 0.1 on a display "
         "that shows tenths.",
         "A reading is a band",
     ),
     Slip(
         "percent_of_full_scale",
-        "The percent was taken from the top of the range. It is a percent of the reading.",
+        "You took the percent of the whole range. It is a percent of the reading.",
         "A reading is a band",
     ),
-    Slip("other_end", "That is the high end. For the low end take the plus-or-minus away.", "A reading is a band"),
+    Slip("other_end", "That is the high end. For the low end, subtract the plus-or-minus.", "A reading is a band"),
     Slip(
         "width_for_end",
-        "That is the plus-or-minus by itself. The low end is the reading less that.",
+        "That is the plus-or-minus by itself. For the low end, subtract it from the reading.",
         "A reading is a band",
     ),
     Slip(
         "count_of_fine_range",
-        "Those are counts of 0.1 Ω, as on the 600 Ω range. On the 6 kΩ range one count is 1 Ω.",
+        "You used counts of 0.1 Ω, as on the 600 Ω range. On the 6 kΩ range one count is 1 Ω.",
         "The range sets the count",
     ),
     Slip(
         "ohms_for_percent",
-        "Those are the ohms by which it may be off. For percent, divide by the reading and multiply by 100.",
+        "Those are the ohms that it may be off. For percent, divide by the reading and multiply by 100.",
         "The range sets the count",
     ),
     Slip(
         "leads_left_in",
-        "The leads are still in it. What the meter shows with the tips joined is not the element: take it away.",
+        "The test leads are still in it. Subtract what the meter shows with the tips together.",
         "The leads are in the reading",
     ),
     Slip(
         "leads_added",
-        "The leads were added once more. They are in the reading already: take them away.",
+        "You added the test leads once more. They are already in the reading. Subtract them.",
         "The leads are in the reading",
     ),
     Slip(
         "leads_taken_twice",
-        "The leads were taken away twice. The reading with the tips joined holds both leads.",
+        "You subtracted the test leads twice. The reading with the tips together has both of them in it.",
         "The leads are in the reading",
     ),
     Slip(
         "ol_where_a_number_is",
-        "OL was written where there is a number. OL is no path at all; a good path reads near 0.",
+        "You wrote OL, but this one reads a number. OL is no path at all, and a good path reads near 0. Read it again.",
         "OL is not zero",
     ),
     Slip(
         "zero_for_ol",
-        "A number was written where the meter shows OL. OL means no path; 0 would be a perfect path.",
+        "You wrote a number, but the meter shows OL here. OL means no path, and 0 is a perfect path. Read it again.",
         "OL is not zero",
     ),
     Slip(
         "beeper_fooled",
-        "The beeper sounds there too. It sounds for any low path: a bridged or grounded element sounds as fine as a "
-        "sound one.",
+        "The beeper sounds there too. It sounds at anything under its set point, good or bad. Compare each number "
+        "with 40 Ω.",
         "Why a beeper fools",
     ),
     Slip(
         "beeper_has_a_mark",
-        "The beeper knows one thing only: under its mark of 40 Ω or not. Compare each number with that.",
+        "One you named is over the set point. The beeper sounds only under 40 Ω. Compare each number with that.",
         "Why a beeper fools",
     ),
     Slip(
         "beeper_deaf_to_damp",
-        "Thousands of ohms are far over the mark: the beeper stays silent, and the leak is there all the same.",
+        "Thousands of ohms are far over the set point. The beeper stays silent, and it leaks all the same.",
         "Why a beeper fools",
     ),
     Slip(
         "beeper_called_fine",
-        "That trusts the beeper. It sounded at an element with too few ohms. Read the numbers.",
+        "You trusted the beeper. It sounded at an element with too few ohms. Read the numbers.",
         "Why a beeper fools",
     ),
     Slip(
         "wrong_element_named",
-        "That element reads what it should. Look for the one whose ohms are far below the other two.",
+        "That element reads what it should. Find the one that is far below the other two.",
         "Why a beeper fools",
     ),
     Slip(
         "leak_without_a_number",
-        "From the elements to the case it reads OL: no leak. Look at the numbers from terminal to terminal.",
+        "From the elements to the cabinet it reads OL, so nothing leaks. Compare the three readings end to end.",
         "OL is not zero",
     ),
     Slip(
         "no_number_read",
-        "The name is right, but your readings do not show it yet: read ohms at all three elements, wires off.",
+        "You named the right one, but your readings don't prove it yet. Read all three elements in ohms, wires off.",
         "Why a beeper fools",
     ),
     Slip(
         "meter_takes_nothing",
-        "That forgets the path: it and the meter share the volts, each according to its ohms.",
+        "You left out the path. The path and the meter share the volts by their ohms. Add both first.",
         "Ghost volts",
     ),
     Slip(
         "volts_left_in_path",
-        "Those are the volts that stay in the path. The meter shows its own share.",
+        "Those are the volts across the path. The meter shows its own share. Use the meter's ohms on top.",
         "Ghost volts",
     ),
     Slip(
         "path_over_meter",
-        "The path was divided by the meter. The meter's share is its own ohms over both together.",
+        "You divided the path by the meter. Divide the meter's ohms by both together.",
         "Ghost volts",
     ),
     Slip(
         "steady_called_phantom",
-        "Those volts stay when the meter loads them: they are real. A ghost reading falls to nearly nothing.",
+        "Those volts stay under load, so they are real. A ghost reading drops to almost zero. Compare the pairs again.",
         "Ghost volts",
     ),
     Slip(
         "small_called_phantom",
-        "A small number does not make it ghost volts. These volts stay under load; ghost volts drop to almost zero.",
+        "A small number does not make it a ghost. These volts stay under load, and ghost volts drop to almost zero.",
         "Ghost volts",
     ),
     Slip(
         "live_called_phantom",
-        "Ghost volts drop to almost zero in the low-impedance setting. These volts stayed: the circuit is live, and "
-        "someone who goes on gets hurt.",
+        "Ghost volts drop to almost zero on low impedance. These stayed, so the circuit is live. "
+        "Anyone who goes on can be killed.",
         "Volts that stay are real",
     ),
     Slip(
         "ohms_to_find_volts",
-        "Ohms are measured on a dead circuit only. On a live one the meter's fuse goes, and a lesser meter can burst.",
+        "You measured ohms on a live circuit. It blows the meter's fuse, and a cheap meter can blow up in your hand. "
+        "Ohms are for dead circuits.",
         "Volts that stay are real",
     ),
     Slip(
         "one_leg_is_little",
-        "One leg kills as surely as two: a hand at 120 V and a foot on the ground are enough. Stop.",
+        "One leg kills too. A hand at 120 V and a foot on the ground are enough. Stop.",
         "Volts that stay are real",
     ),
     Slip(
         "phantom_feared",
-        "The low-impedance setting loads what it reads, and these volts fell away: nothing stands behind them.",
+        "Low impedance loads what it reads, and these volts dropped to almost zero. So they were ghost volts. Check "
+        "the meter again.",
         "Ghost volts",
     ),
 )
