@@ -12,11 +12,11 @@ no network; an ordinary user with bubblewrap the same but for the user; elsewher
 command says so. In each seat's folder of sockets lies one of the class service: who asks is told by the socket, no
 token is needed. The bench has one in the same folder.
 
-Root's seats are forks of the warm parent (``warm_seats``): the hub starts the jail with nothing in it but what holds it
-(``warm_start``), and a fork enters it, becomes the seat's user for good and is the server; the server's kernels are forks
-of its nursery. What holds the jail is told the server's number and ends with it. A parent that is away for half a minute
-makes seats start cold. What a module reads from the environment when it is imported is the parent's: say it as a word of
-the server (``server_words``).
+Root's seats are forks of the warm parent (``warm_seats``): the hub starts the jail with nothing in it but what holds
+it (``warm_start``), and a fork enters it, becomes the seat's user for good and is the server; the server's kernels
+are forks of its nursery. What holds the jail is told the server's number and ends with it. A parent that is away for
+half a minute makes seats start cold. What a module reads from the environment when it is imported is the parent's:
+say it as a word of the server (``server_words``).
 
 A hand-in is kept in ``received/`` and noted in ``class/receipts.jsonl`` before the answer goes out; ``taking_in`` then
 takes it through collecting. What comes back is the cohort's own folder ``feedback``, shown to the seat read-only.
