@@ -1,22 +1,22 @@
 """The classroom: a cohort at the browser. ``legtoleg class DIR`` runs it; homes and marks stay on this disk.
 
 Five siblings under one ``supervisor``, none a child of another, each started again when it ends: the *door*, the
-*hub* (JupyterHub), the *service*, the *bench* and, for root, the *warm parent*. Only the door has a port. All else listens on unix sockets, so that a
-seat needs no network. The door is an own one on aiohttp and not configurable-http-proxy: that one needs Node, which no
-shop has, and takes about twice the memory; a door that speaks the hub's API of routes is small enough to read in one
-sitting, keeps its routes in a file, and gives seats a *gate*: the hub's API and nothing else, so no seat can guess at
-log-ins.
+*hub* (JupyterHub), the *service*, the *bench* and, for root, the *warm parent*. Only the door has a port. All else
+listens on unix sockets, so that a seat needs no network. The door is an own one on aiohttp and not
+configurable-http-proxy: that one needs Node, which no shop has, and takes about twice the memory; a door that speaks
+the hub's API of routes is small enough to read in one sitting, keeps its routes in a file, and gives seats a *gate*:
+the hub's API and nothing else, so no seat can guess at log-ins.
 
 A *seat* is one apprentice's Jupyter server. Root with bubblewrap gives each its own user, files and process table and
 no network; an ordinary user with bubblewrap the same but for the user; elsewhere seats are plain processes, and the
 command says so. In each seat's folder of sockets lies one of the class service: who asks is told by the socket, no
 token is needed. The bench has one in the same folder.
 
-Root's seats are forks of the warm parent (``warm_seats``): the hub starts the jail with nothing in it but what holds it
-(``warm_start``), and a fork enters it, becomes the seat's user for good and is the server; the server's kernels are forks
-of its nursery. What holds the jail is told the server's number and ends with it. A parent that is away for half a minute
-makes seats start cold. What a module reads from the environment when it is imported is the parent's: say it as a word of
-the server (``server_words``).
+Root's seats are forks of the warm parent (``warm_seats``): the hub starts the jail with nothing in it but what holds
+it (``warm_start``), and a fork enters it, becomes the seat's user for good and is the server; the server's kernels
+are forks of its nursery. What holds the jail is told the server's number and ends with it. A parent that is away for
+half a minute makes seats start cold. What a module reads from the environment when it is imported is the parent's:
+say it as a word of the server (``server_words``).
 
 A hand-in is kept in ``received/`` and noted in ``class/receipts.jsonl`` before the answer goes out; ``taking_in`` then
 takes it through collecting. What comes back is the cohort's own folder ``feedback``, shown to the seat read-only.

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+import re
 import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from dryerbench.registry import SHEETS
 
 pytestmark = [
     pytest.mark.browser,
@@ -18,6 +21,7 @@ pytestmark = [
     pytest.mark.skipif("LEGTOLEG_CLASS" not in os.environ, reason="set LEGTOLEG_CLASS=1, run it alone"),
 ]
 LESSON = "02_two_legs"
+TITLES = {one.name: one.title for one in SHEETS[LESSON].questions}
 RECORD = b"application/vnd.leg-to-leg.answer+json"
 PICTURES = "LEGTOLEG_CLASS_PICTURES"
 SECONDS = 120_000
@@ -63,20 +67,18 @@ def open_lesson(page: Any, running: Any, who: str) -> None:
     page.get_by_text("Python 3 (ipykernel) | Idle").wait_for()
 
 
-def answer(page: Any, question: str, words: str) -> None:
-    """Type an answer between the quotes of its cell."""
-    cell = page.locator(".jp-NotebookPanel:visible .jp-CodeCell", has_text=f'{question} = ""').first
-    cell.scroll_into_view_if_needed()
-    cell.locator(".cm-line").first.click()
-    page.keyboard.press("Home")
-    for _ in f'{question} = "':
-        page.keyboard.press("ArrowRight")
-    page.keyboard.type(words)
+def answer(page: Any, title: str, words: str) -> None:
+    """Type an answer into the box of its question, and wait until the kernel has heard it."""
+    box = page.locator(".jp-NotebookPanel:visible .ltl-answer", has_text=f"Your answer: {title} (").first
+    field = box.get_by_role("textbox")
+    field.fill(words)
+    field.press("Enter")
+    box.locator(".ltl-heard:not(:empty)").wait_for(state="attached")
 
 
 def run_all(page: Any) -> None:
     page.get_by_role("menuitem", name="Run", exact=True).click()
-    page.get_by_text("Run All Cells", exact=True).click()
+    page.locator(".lm-Menu-itemLabel", has_text=re.compile("^Run All Cells$")).click()
 
 
 def hand_in(page: Any, who: str, number: int) -> None:
@@ -103,10 +105,10 @@ def test_from_the_slip_to_the_new_card(class_of_three: Any, page: Any) -> None:
         seat = seats[who]
         log_in(seat, class_of_three, who)
         open_lesson(seat, class_of_three, who)
-        answer(seat, "leg_to_leg_volts", "240 V")
-        answer(seat, "strapped_case_volts", words)
-        shot(seat, f"answered-{who}")
         run_all(seat)
+        answer(seat, TITLES["leg_to_leg_volts"], "240 V")
+        answer(seat, TITLES["strapped_case_volts"], words)
+        shot(seat, f"answered-{who}")
         hand_in(seat, who, 1)
         kept = list((folder / "received" / who).glob(f"{LESSON}-*.ipynb"))
         assert len(kept) == 1
@@ -136,18 +138,18 @@ def test_from_the_slip_to_the_new_card(class_of_three: Any, page: Any) -> None:
     with board.context.expect_page() as opened:
         board.get_by_role("link", name="page").first.click()
     feedback = opened.value
-    feedback.get_by_text("Volts on a strapped case").first.wait_for()
+    feedback.get_by_text(TITLES["strapped_case_volts"]).first.wait_for()
     shot(feedback, "feedback-of-the-instructor")
     feedback.close()
 
     seat = seats["cy-03"]
     seat.goto(f"{class_of_three.address}/user/cy-03/lab/tree/feedback/{LESSON}/{LESSON}.html")
     inside = seat.frame_locator("iframe")
-    inside.get_by_text("Volts on a strapped case").first.wait_for()
+    inside.get_by_text(TITLES["strapped_case_volts"]).first.wait_for()
     shot(seat, "feedback-of-the-apprentice")
     open_lesson(seat, class_of_three, "cy-03")
     seat.get_by_role("menuitem", name="Kernel", exact=True).click()
-    seat.get_by_text("Restart Kernel and Run All Cells").first.click()
+    seat.locator(".lm-Menu-itemLabel", has_text="Restart Kernel and Run All Cells").click()
     seat.locator(".jp-Dialog .jp-mod-accept").click()
     seat.get_by_text("card 2").first.wait_for()
     shot(seat, "new-card")
