@@ -1,7 +1,7 @@
 """The recall questions that open the lessons, taken out of their text for the ten minutes a day.
 
-In a source they stand under a heading that begins with “Warm up”, numbered, each with the lesson that it comes from and
-its answer folded; a ⚠ makes it a question of safety::
+In a source they stand under a heading that begins with “Warm up”, numbered, each with the lesson that it comes from
+(its own, where it names none) and its answer folded; a ⚠ makes it a question of safety::
 
     1. ⚠ (Lesson 01) You pull the plug. It drops behind the dryer. What now?
        <details><summary>Answer</summary>Get it back in sight, or lock the breaker.</details>
@@ -21,7 +21,7 @@ from legtoleg.core.paths import course_folder, lesson_names
 _SECTION = re.compile(r"^#+ Warm up.*?$(.*?)(?=^#|^```\{|\Z)", re.MULTILINE | re.DOTALL)
 _ITEM = re.compile(r"^\d+\.\s+(.*?)(?=^\d+\.\s|\Z)", re.MULTILINE | re.DOTALL)
 _PARTS = re.compile(
-    r"(?P<sign>⚠\s*)?\(Lessons? (?P<lesson>\d\d)[^)]*\)\s*(?P<asks>.*?)"
+    r"^(?P<sign>⚠\s*)?(?:\(Lessons? (?P<lesson>\d\d)[^)]*\)\s*)?(?P<asks>.*?)"
     r"<details>\s*<summary>[^<]*</summary>(?P<answer>.*?)</details>",
     re.DOTALL,
 )
@@ -45,18 +45,21 @@ def warm_ups(lesson: str, source: str) -> Iterator[Card]:
     Raises
     ------
     WarmUpError
-        If one has no lesson, no question or no answer.
+        If one names no lesson that there is, or has no question or no answer.
     """
     known = {name[:2]: name for name in lesson_names()}
     for section in _SECTION.findall(source):
         for number, item in enumerate(_ITEM.findall(section), 1):
             found = _PARTS.search(item)
-            if found is None or found["lesson"] not in known:
-                raise WarmUpError(f"{lesson}: warm-up {number} needs “(Lesson NN)”, a question, and its answer folded.")
+            of = (found["lesson"] or lesson[:2]) if found else ""
+            if found is None or of not in known:
+                raise WarmUpError(
+                    f"{lesson}: warm-up {number} needs a question, its answer folded, and a lesson that there is."
+                )
             asks, answer = _plain(found["asks"]), _plain(found["answer"])
             if not asks or not answer:
                 raise WarmUpError(f"{lesson}: warm-up {number} has no question or no answer.")
-            yield Card(f"recall-{lesson[:2]}-{number}", known[found["lesson"]], bool(found["sign"]), asks, answer)
+            yield Card(f"recall-{lesson[:2]}-{number}", known[of], bool(found["sign"]), asks, answer)
 
 
 def table() -> str:
