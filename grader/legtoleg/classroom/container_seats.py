@@ -6,7 +6,7 @@ import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from legtoleg.classroom.class_folder import INSTRUCTOR, ClassError, ClassFolder
 from legtoleg.classroom.seat_files import feedback_of, home_of, pack_seat, settings_folder
@@ -94,7 +94,7 @@ def container_variables(gate: str) -> dict[str, str]:
 def before_docker(folder: ClassFolder) -> Callable[[Spawner], None]:
     """Return what DockerSpawner calls before a seat starts."""
 
-    def hook(spawner: Any) -> None:
+    def hook(spawner: Spawner) -> None:
         seat = container_seat(folder, spawner.user.name)
         spawner.volumes = seat.docker_volumes(os.environ["COHORT_ON_HOST"])
         spawner.extra_create_kwargs = {"user": f"{seat.user}:{seat.user}"}
@@ -105,7 +105,7 @@ def before_docker(folder: ClassFolder) -> Callable[[Spawner], None]:
 def before_kube(folder: ClassFolder) -> Callable[[Spawner], None]:
     """Return what KubeSpawner calls before a seat starts."""
 
-    def hook(spawner: Any) -> None:
+    def hook(spawner: Spawner) -> None:
         seat = container_seat(folder, spawner.user.name)
         spawner.volumes = [{"name": CLAIM, "persistentVolumeClaim": {"claimName": CLAIM}}]
         spawner.volume_mounts = seat.kube_mounts()

@@ -98,8 +98,10 @@ class SealedBook:
     def now(self) -> float:
         """Return the time in s since 1970, never earlier than anything that was written or told before."""
         if not self._latest:
-            found = [self._rows.execute(f"select max(at) from {name}").fetchone()[0] for name in ("acts", "tests")]  # noqa: S608
-            self._latest = max((one for one in found if one), default=0.0)
+            found = self._rows.execute(
+                "select max(at) from (select at from acts union all select at from tests)"
+            ).fetchone()
+            self._latest = found[0] or 0.0
         self._latest = max(self._latest, self.clock())
         return self._latest
 

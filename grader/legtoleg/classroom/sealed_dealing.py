@@ -19,7 +19,7 @@ from legtoleg.keys.answer_key import references
 from legtoleg.keys.reference import AnyReference, FaultReference, WorkReference
 
 CALLS, REFRESHER = "calls", "refresher"
-SECRET = "sealed"  # noqa: S105
+DEALT_FROM = "sealed"
 """The file in the class's secrets from which every fault follows."""
 KINDS = (CALLS, REFRESHER)
 """The supervised tests that there are: the capstone's calls, and a refresher."""
@@ -134,7 +134,7 @@ class Dealer:
     @staticmethod
     def of(folder: ClassFolder) -> Dealer:
         """Return the dealer of the class in ``folder``."""
-        return Dealer(folder.secret(SECRET))
+        return Dealer(folder.secret(DEALT_FROM))
 
     @cached_property
     def _key(self) -> bytes:

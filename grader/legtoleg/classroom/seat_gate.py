@@ -94,7 +94,7 @@ async def serve(folder: ClassFolder, hub: str, host: str, port: int) -> None:
 
 def main() -> None:
     """Run the gate of the class of the cohort in the argument."""
-    asyncio.run(serve(ClassFolder(Cohort.at(Path(sys.argv[1]))), os.environ[HUB], "0.0.0.0", PORT))  # noqa: S104
+    asyncio.run(serve(ClassFolder(Cohort.at(Path(sys.argv[1]))), os.environ[HUB], "0.0.0.0", PORT))  # noqa: S104 - seats come from other computers
 
 
 if __name__ == "__main__":

@@ -9,14 +9,14 @@ from __future__ import annotations
 import json
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any, TypeVar, get_origin
+from typing import TypeVar, get_origin
 
 from dryerbench.core.identity import TRIES
 from dryerbench.notebook.progress import MISSED, SIGNED
 from legtoleg.core.files import write_whole
 from legtoleg.marking.missed import Missed
 
-T = TypeVar("T", str, int, dict[str, Any])
+T = TypeVar("T", str, int, dict[str, object])
 
 
 def kept(path: Path, form: type[T]) -> dict[str, T]:
@@ -48,7 +48,7 @@ def note_signed(folder: Path, lesson: str, *, signed: bool, day: date | None = N
 def note_missed(folder: Path, lesson: str, missed: Missed, day: date | None = None) -> None:
     """Keep in ``folder``, where an apprentice's feedback is, what the last hand-in of ``lesson`` missed, and when."""
     path = folder / MISSED
-    before = kept(path, dict[str, Any])
+    before = kept(path, dict[str, object])
     after = {name: note for name, note in before.items() if name != lesson}
     if missed.drills or missed.safety:
         note = {"drills": list(missed.drills), "safety": missed.safety}

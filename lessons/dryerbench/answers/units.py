@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from dryerbench.core.errors import UnitMismatchError, UnknownUnitError
 
@@ -32,7 +32,7 @@ __all__ = [
 if TYPE_CHECKING:
     from pint import UnitRegistry
 
-Registry: TypeAlias = "UnitRegistry[Any]"
+Registry: TypeAlias = "UnitRegistry[float]"
 """pint's registry, whatever its magnitudes are."""
 
 

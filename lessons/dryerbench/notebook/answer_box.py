@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 import anywidget
 import traitlets
@@ -21,7 +20,7 @@ class AnswerBox(anywidget.AnyWidget):  # type: ignore[misc]
 
     _esm = Path(__file__).with_name("answer_box.js")
     menu = traitlets.Dict().tag(sync=True)
-    value = traitlets.Any().tag(sync=True)
+    value = traitlets.Instance(object, allow_none=True).tag(sync=True)
     said = traitlets.Unicode().tag(sync=True)
     fine = traitlets.Bool(default_value=False).tag(sync=True)
     boxed = traitlets.Bool(default_value=False).tag(sync=True)
@@ -64,7 +63,7 @@ class AnswerBox(anywidget.AnyWidget):  # type: ignore[misc]
 def menu_of(entry: AnswerEntry) -> dict[str, object]:
     """Return what the box of ``entry`` offers, as plain data: its kind, words, options, rows."""
     question = entry.question
-    menu: dict[str, Any] = {
+    menu: dict[str, object] = {
         "name": question.name,
         "kind": question.kind,
         "title": question.title,

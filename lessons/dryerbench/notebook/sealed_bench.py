@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, cast
+from typing import TypedDict, cast
 
 from dryerbench.bench.meter import Reading
 from dryerbench.bench.trail import Act
@@ -24,6 +24,56 @@ _PATIENCE = 15.0
 """Seconds in which a service that is started again is waited for."""
 _LONGEST_WAIT = 60.0
 """Seconds for which a step waits for its turn; after that it says so."""
+
+
+class Supervised(TypedDict):
+    """A supervised test as a seat is told of it; ``jobs`` has key, title and how many acts were done."""
+
+    test: str
+    kind: str
+    title: str
+    open: bool
+    until: str
+    left: float
+    jobs: list[tuple[str, str, int]]
+
+
+class _Offer(TypedDict):
+    act: str
+
+
+class _Menu(TypedDict):
+    """What does not change: the drawing's test points, and what can be chosen; more of it goes to the panel unread."""
+
+    points: list[str]
+    more: list[_Offer]
+
+
+class _View(TypedDict):
+    """What is seen now; more of it goes to the panel unread."""
+
+    minutes: float
+    mode: str
+    full_scale: float | None
+    held: float | None
+    barred: dict[str, str]
+
+
+class _Stands(TypedDict):
+    """All that the class says of one bench."""
+
+    title: str
+    known: list[str]
+    offers: list[list[str]]
+    named: str
+    trail: list[Act]
+    menu: _Menu
+    view: _View
+
+
+class _Done(TypedDict):
+    record: Act
+    view: _View
 
 
 class SealedBenchError(LegToLegError, RuntimeError):
@@ -86,9 +136,9 @@ class SealedLink:
             words = str(said.get("said") or "The class's bench did not do that. Tell your instructor.")
             raise MovedOnError(words) if status == 409 else SealedBenchError(words)
 
-    def tests(self) -> list[dict[str, Any]]:
+    def tests(self) -> list[Supervised]:
         """Return the supervised tests of this seat."""
-        return cast("list[dict[str, Any]]", self.said("GET", "/tests")["tests"])
+        return cast("list[Supervised]", self.said("GET", "/tests")["tests"])
 
 
 @dataclass
@@ -105,8 +155,8 @@ class SealedBench:
     trail: list[Act] = field(default_factory=list)
     clock: list[float] = field(default_factory=list)
     """Stays empty: when each act was done is written by the class."""
-    _menu: dict[str, Any] = field(default_factory=dict)
-    _view: dict[str, Any] = field(default_factory=dict)
+    _menu: _Menu = field(default_factory=lambda: _Menu(points=[], more=[]))
+    _view: _View = field(default_factory=lambda: _View(minutes=0.0, mode="", full_scale=None, held=None, barred={}))
 
     @staticmethod
     def at(link: SealedLink, test: str, job: str) -> SealedBench:
@@ -123,7 +173,7 @@ class SealedBench:
 
     def look_again(self) -> None:
         """Fetch how the bench stands: what was done on another page is there too."""
-        said = cast("dict[str, Any]", self.link.said("GET", self._place))
+        said = cast("_Stands", self.link.said("GET", self._place))
         self.title, self.known, self.offers = said["title"], said["known"], said["offers"]
         self.named, self.trail = said["named"], said["trail"]
         self._menu, self._view = said["menu"], said["view"]
@@ -150,12 +200,12 @@ class SealedBench:
         except (TypeError, ValueError):
             raise SealedBenchError(f"The act {act} takes words and numbers only.") from None
         try:
-            said = cast("dict[str, Any]", self.link.said("POST", f"{self._place}/act", body))
+            said = cast("_Done", self.link.said("POST", f"{self._place}/act", body))
         except MovedOnError:
             with suppress(SealedBenchError):
                 self.look_again()
             raise
-        record = cast("Act", said["record"])
+        record = said["record"]
         self.trail.append(record)
         self._view = said["view"]
         return record

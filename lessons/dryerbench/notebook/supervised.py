@@ -6,14 +6,13 @@ import os
 from datetime import datetime
 from html import escape
 from pathlib import Path
-from typing import Any
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.bench_display import show_bench
 from dryerbench.notebook.class_bar import PAGE, saved_page
-from dryerbench.notebook.sealed_bench import SealedBench, SealedLink
+from dryerbench.notebook.sealed_bench import SealedBench, SealedLink, Supervised
 
 _SAVING = 3.0
 
@@ -29,7 +28,7 @@ def supervised_bench(test: str, job: str) -> SealedBench:
     return SealedBench.at(SealedLink.here(), test, job)
 
 
-def told_of(test: dict[str, Any]) -> str:
+def told_of(test: Supervised) -> str:
     """Return what is said of a test in one line."""
     until = datetime.fromisoformat(test["until"]).astimezone()
     if not test["open"]:
@@ -140,7 +139,7 @@ def supervised_test() -> None:
         _show_test(link, test)
 
 
-def _show_test(link: SealedLink, test: dict[str, Any]) -> None:
+def _show_test(link: SealedLink, test: Supervised) -> None:
     if test["kind"] == "refresher":
         page = fetch_page(test["test"])
         show_bundle({

@@ -65,6 +65,7 @@ def twin(bench: Bench) -> Bench:
     """Return a bench that stands as ``bench`` does and goes its own way."""
     other = copy.copy(bench)
     other.trail, other.clock, other.tags = list(bench.trail), list(bench.clock), dict(bench.tags)
+    other.covers_off = set(bench.covers_off)
     other.sealed = Sealed(replace(unsealed(bench.sealed)))
     return other
 
