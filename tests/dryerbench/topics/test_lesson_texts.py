@@ -286,7 +286,8 @@ def corpus() -> str:
         for question in paper.questions:
             said.append(question.title)
             said += [option.text for option in getattr(question, "options_for", lambda _: ())(card)]
-    said += [path.read_text(encoding="utf-8") for path in (ROOT / "datasets").glob("*.csv")]
+    tables = [path.read_text(encoding="utf-8") for path in (ROOT / "datasets").glob("*.csv")]
+    said += [re.sub(r"@[\w.-]+", "", one) for one in tables]  # a fault's place is a part's tag, not a word
     return "\n".join(said)
 
 

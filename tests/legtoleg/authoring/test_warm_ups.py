@@ -38,9 +38,14 @@ def test_a_question_is_its_words_without_marks() -> None:
     ]  # fmt: skip
 
 
+def test_one_that_names_no_lesson_is_of_its_own() -> None:
+    own = next(warm_ups("05_path_to_case", TEXT.replace("(Lesson 01) You", "You")))
+    assert (own.lesson, own.safety, own.asks[:12]) == ("05_path_to_case", True, "You pull the")
+
+
 @pytest.mark.parametrize(
     ("old", "new"),
-    [("(Lesson 01) You", "You"), ("(Lesson 01) You", "(Lesson 77) You"), ("120 V.", ""), ("<details>", ""),
+    [("(Lesson 01) You", "(Lesson 77) You"), ("120 V.", ""), ("<details>", ""),
      ("How many volts, on `240 V`?", "")],
 )  # fmt: skip
 def test_one_that_cannot_be_read_is_named(old: str, new: str) -> None:
