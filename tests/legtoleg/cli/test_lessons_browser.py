@@ -126,5 +126,7 @@ def test_the_start_page_shows_the_path(lab: Any) -> None:
         assert notebook.locator("tbody tr").count() == len(lesson_names())
         assert notebook.locator("tbody a").count() == len(lesson_names())
         notebook.locator("tbody a").nth(1).click()
-        lab.page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)").get_by_text("02 · Two legs").first.wait_for()
+        lab.page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)").get_by_role(
+            "heading", name="02 · Two legs"
+        ).first.wait_for()
         assert notebook.locator(TROUBLE).count() == 0
