@@ -38,13 +38,15 @@ def class_(
 
     Start it again after a crash or a restart of the computer: it goes on. Ctrl-C ends it in order.
     """
-    _check(host, port, certificate)
+    _check(host, port)
     from legtoleg.classroom.accounts import Accounts
     from legtoleg.classroom.class_folder import INSTRUCTOR, ClassFolder
     from legtoleg.classroom.seat_jail import guard_here
+    from legtoleg.classroom.secure_port import tls
     from legtoleg.classroom.slips import deal_slips, write_slips
     from legtoleg.cohort.cohort_folder import Cohort
 
+    tls(certificate, key)
     room = ClassFolder(Cohort.at(folder))
     people = room.cohort.people()
     if any(person.id.lower() == INSTRUCTOR for person in people):
@@ -69,13 +71,11 @@ def class_(
     say_line("The class has ended. All pages, hand-ins and marks are kept.")
 
 
-def _check(host: str, port: int, certificate: str) -> None:
+def _check(host: str, port: int) -> None:
     if sys.platform != "linux":
         raise ClassSetupError("A class runs on Linux only so far: use kits, or a Linux computer for the server.")
     if any(importlib.util.find_spec(name) is None for name in ("jupyterhub", "aiohttp")):
         raise ClassSetupError("A class needs more packages: pip install “leg-to-leg[class]”.")
-    if certificate and not Path(certificate).is_file():
-        raise ClassSetupError(f"There is no certificate file {certificate}.")
     try:
         with socket.socket() as probe:
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
