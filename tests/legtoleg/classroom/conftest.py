@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import json
 import os
 import re
 import shutil
@@ -75,7 +76,8 @@ class Running:
             assert time.monotonic() < until, log.read_text()[-2000:]
             time.sleep(0.1)
         slips = self.room.root / "slips.html"
-        self.codes |= dict(SLIP.findall(slips.read_text(encoding="utf-8")))
+        if slips.is_file():
+            self.codes |= dict(SLIP.findall(slips.read_text(encoding="utf-8")))
 
     def end(self, sign: int = signal.SIGINT) -> int:
         assert self.process is not None
@@ -127,6 +129,11 @@ def needs_root_and_bubblewrap() -> None:
         pytest.skip("needs root and bubblewrap")
 
 
+@pytest.fixture(name="free_port")
+def free_port_of_this_computer() -> int:
+    return free_port()
+
+
 def free_port() -> int:
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
@@ -148,16 +155,16 @@ def class_of_three(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Iter
 
 @pytest.fixture
 def own_class(made: Path, tmp_path: Path) -> Iterator[Callable[..., Running]]:
-    """Give what starts a class of this test's own, with a certificate or lines for the hub."""
+    """Give what starts a class of this test's own, with a certificate, and a learning platform for the log-in."""
     needs_root_and_bubblewrap()
     with ExitStack() as open_ones:
 
-        def start(*, files: tuple[Path, Path] | None = None, hub: str = "") -> Running:
+        def start(*, files: tuple[Path, Path] | None = None, platform: dict[str, str] | None = None) -> Running:
             folder = tmp_path / "own-class" / "cohort"
             shutil.copytree(made, folder)
-            if hub:
+            if platform:
                 (folder / "class").mkdir(mode=0o700, exist_ok=True)
-                (folder / "class" / "hub.py").write_text(hub)
+                (folder / "class" / "platform.json").write_text(json.dumps(platform))
             return open_ones.enter_context(running(folder, free_port(), files))
 
         yield start
