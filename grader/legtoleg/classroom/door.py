@@ -16,6 +16,7 @@ from yarl import URL
 
 from legtoleg.classroom.class_folder import ClassPlaces
 from legtoleg.classroom.routes import Route, Routes
+from legtoleg.classroom.secure_port import open_secure, tls
 
 BOARD = "/services/class"
 _HOP = {
@@ -35,6 +36,7 @@ _SOCKET_WORDS = {
     "sec-websocket-protocol",
     "sec-websocket-accept",
 }
+_SAID_BY_THE_DOOR = {"forwarded", "x-real-ip", "x-scheme"}
 _AWAY = "This page is not there just now. Wait a moment, then load it again."
 _MOST_IN_FRAME = 64 << 20
 
@@ -73,7 +75,7 @@ def _words(request: web.Request, drop: set[str]) -> list[tuple[str, str]]:
     kept = [
         (name, value)
         for name, value in request.headers.items()
-        if name.lower() not in drop and not name.lower().startswith("x-forwarded") and name.lower() != "x-real-ip"
+        if name.lower() not in drop | _SAID_BY_THE_DOOR and not name.lower().startswith("x-forwarded")
     ]
     who = request.remote or "seat"
     proto = ("X-Forwarded-Proto", request.scheme)
@@ -108,6 +110,12 @@ async def _websocket(request: web.Request, client: aiohttp.ClientSession, url: U
         return here
 
 
+def _secured(cookie: str) -> str:
+    """Return a cookie that browsers send by TLS alone (RFC 6265, section 5.2.5); hub and seats leave some without."""
+    words = {word.strip().lower() for word in cookie.split(";")[1:]}
+    return cookie if "secure" in words else f"{cookie}; Secure"
+
+
 async def _plain(request: web.Request, client: aiohttp.ClientSession, url: URL) -> web.StreamResponse:
     body = request.content if request.body_exists else None
     words = _words(request, _HOP)
@@ -115,7 +123,7 @@ async def _plain(request: web.Request, client: aiohttp.ClientSession, url: URL) 
         answer = web.StreamResponse(status=got.status, reason=got.reason)
         for name, value in got.headers.items():
             if name.lower() not in _HOP:
-                answer.headers.add(name, value)
+                answer.headers.add(name, _secured(value) if request.secure and name.lower() == "set-cookie" else value)
         if got.status in (204, 304):
             answer.headers.pop("Content-Length", None)
         await answer.prepare(request)
@@ -201,15 +209,6 @@ def _fresh(path: Path) -> str:
     return str(path)
 
 
-def tls(certificate: str, key: str) -> ssl.SSLContext | None:
-    """Return the context of the certificate in the given files; None without any."""
-    if not certificate:
-        return None
-    context = ssl.create_default_context(ssl.Purpose.CLIENT_AUTH)
-    context.load_cert_chain(certificate, key or None)
-    return context
-
-
 async def serve(folder: ClassPlaces, host: str, port: int, secure: ssl.SSLContext | None = None) -> None:
     """Keep the door until the process is ended."""
     public, hub, gate = [await _runner(side) for side in Door(folder).sides()]
@@ -217,7 +216,10 @@ async def serve(folder: ClassPlaces, host: str, port: int, secure: ssl.SSLContex
     await web.UnixSite(hub, _fresh(folder.door_socket)).start()
     await web.UnixSite(gate, _fresh(folder.gate_folder / "hub")).start()
     (folder.gate_folder / "hub").chmod(0o666)
-    await web.TCPSite(public, host, port, ssl_context=secure).start()
+    if secure is None:
+        await web.TCPSite(public, host, port).start()
+    else:
+        await open_secure(public, host, port, secure)
     await asyncio.Event().wait()
 
 

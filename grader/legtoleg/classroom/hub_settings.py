@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from legtoleg.classroom.class_folder import INSTRUCTOR, ClassFolder, socket_url
+from legtoleg.classroom.platform_settings import Platform
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.core.files import write_whole
 from legtoleg.core.paths import TEMPLATES
@@ -52,8 +53,13 @@ def configure(c: Config, place: Path, host: str, port: int) -> None:
 
     folder = ClassFolder(Cohort(place))
     RosterAuthenticator.folder = SeatSpawner.folder = folder
+    platform = Platform.of(folder)
     SeatSpawner.ids = {person.id.lower(): person.id for person in folder.cohort.people()}
     c.JupyterHub.authenticator_class = RosterAuthenticator
+    if platform is not None:
+        from legtoleg.classroom.platform_log_in import log_in_by_platform
+
+        log_in_by_platform(c, platform, folder)
     c.Authenticator.admin_users = {INSTRUCTOR}
     c.Authenticator.allow_all = True  # who is let in is asked of the roster
     c.JupyterHub.spawner_class = SeatSpawner

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import importlib.util
+import json
 import os
 import re
 import shutil
 import signal
+import socket
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
@@ -50,10 +52,12 @@ class Running:
     """What everybody here chooses."""
     chosen: set[str] = field(default_factory=set)
     """Who has chosen the password: in a class that several tests share, a code is good once."""
+    files: tuple[Path, Path] | None = None
+    """The certificate and its key."""
 
     @property
     def address(self) -> str:
-        return f"http://127.0.0.1:{self.port}"
+        return f"{'https' if self.files else 'http'}://127.0.0.1:{self.port}"
 
     @property
     def room(self) -> ClassFolder:
@@ -62,6 +66,8 @@ class Running:
     def start(self) -> None:
         log = self.folder.parent / "class.log"
         command = [sys.executable, "-c", CALL, "class", str(self.folder), "--port", str(self.port)]
+        if self.files:
+            command += ["--certificate", str(self.files[0]), "--key", str(self.files[1])]
         with log.open("wb") as out:
             self.process = subprocess.Popen(command, stdout=out, stderr=out)
         until = time.monotonic() + 90
@@ -70,7 +76,8 @@ class Running:
             assert time.monotonic() < until, log.read_text()[-2000:]
             time.sleep(0.1)
         slips = self.room.root / "slips.html"
-        self.codes |= dict(SLIP.findall(slips.read_text(encoding="utf-8")))
+        if slips.is_file():
+            self.codes |= dict(SLIP.findall(slips.read_text(encoding="utf-8")))
 
     def end(self, sign: int = signal.SIGINT) -> int:
         assert self.process is not None
@@ -93,7 +100,8 @@ class Running:
         return found[0]
 
     def visitor(self, who: str) -> Any:
-        self.visitors.append(beside("visitor").Visitor(self.address, who))
+        trusted = str(self.files[0]) if self.files else ""
+        self.visitors.append(beside("visitor").Visitor(self.address, who, trusted))
         return self.visitors[-1]
 
     async def close_visitors(self) -> None:
@@ -102,8 +110,8 @@ class Running:
 
 
 @contextmanager
-def running(cohort: Path, port: int) -> Iterator[Running]:
-    one = Running(cohort, port)
+def running(cohort: Path, port: int, files: tuple[Path, Path] | None = None) -> Iterator[Running]:
+    one = Running(cohort, port, files=files)
     try:
         one.start()
         yield one
@@ -112,26 +120,54 @@ def running(cohort: Path, port: int) -> Iterator[Running]:
             one.end()
 
 
-@pytest.fixture(scope="session")
-def class_of_three(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    """Give a class that runs for all tests of this folder."""
+def needs_root_and_bubblewrap() -> None:
+    """Skip where seats cannot be jailed with users of their own; in CI they have to be."""
     pytest.importorskip("jupyterhub")
     if sys.platform != "linux" or os.getuid() or shutil.which("bwrap") is None:
         if os.environ.get("CI") == "true":
             pytest.fail("root and bubblewrap are missing, and in CI they must not be.")
         pytest.skip("needs root and bubblewrap")
+
+
+@pytest.fixture(name="free_port")
+def free_port_of_this_computer() -> int:
+    return free_port()
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@pytest.fixture(scope="session")
+def class_of_three(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    """Give a class that runs for all tests of this folder."""
+    needs_root_and_bubblewrap()
     from legtoleg.classroom.supervisor import seats_of
 
     folder = tmp_path_factory.mktemp("class") / "cohort"
     shutil.copytree(made, folder)
-    import socket
-
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = int(probe.getsockname()[1])
-    with running(folder, port) as one:
+    with running(folder, free_port()) as one:
         yield one
     assert seats_of(one.room) == []
+
+
+@pytest.fixture
+def own_class(made: Path, tmp_path: Path) -> Iterator[Callable[..., Running]]:
+    """Give what starts a class of this test's own, with a certificate, and a learning platform for the log-in."""
+    needs_root_and_bubblewrap()
+    with ExitStack() as open_ones:
+
+        def start(*, files: tuple[Path, Path] | None = None, platform: dict[str, str] | None = None) -> Running:
+            folder = tmp_path / "own-class" / "cohort"
+            shutil.copytree(made, folder)
+            if platform:
+                (folder / "class").mkdir(mode=0o700, exist_ok=True)
+                (folder / "class" / "platform.json").write_text(json.dumps(platform))
+            return open_ones.enter_context(running(folder, free_port(), files))
+
+        yield start
 
 
 @pytest.fixture

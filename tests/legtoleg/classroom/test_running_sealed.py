@@ -30,7 +30,7 @@ print(len(bench.trail), bench.volts("plug-1", "plug-2").shown)
 REACH = """
 import glob, json, os, socket
 found = {}
-for place in ("/run/seat", "/work", "/root", "/run/leg-to-leg", "/tmp", os.environ["HOME"]):
+for place in ("/run/seat", {cohort!r}, "/root", "/run/leg-to-leg", "/tmp", os.environ["HOME"]):
     there = glob.glob(place + "/**", recursive=True)
     found[place] = [path for path in there if "/secrets/" in path or "supervised.sqlite" in path]
 folder = os.path.dirname(os.environ["LEGTOLEG_CLASS"])
@@ -57,7 +57,7 @@ def test_a_supervised_test_from_two_seats_through_kills(class_of_three: Any, loa
         os.kill(class_of_three.pid_of("bench"), signal.SIGKILL)
         second = await ada.run(WORK.format(test=test, acts=("test_dead", "cover_off")))
         assert second.strip().startswith("5 0.0"), second
-        told = await bo.run(REACH)
+        told = await bo.run(REACH.replace("{cohort!r}", repr(str(class_of_three.folder))))
         assert told.strip().startswith("{"), told
         reach = json.loads(told)
         assert reach.pop("removed") is False

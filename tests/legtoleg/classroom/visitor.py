@@ -6,6 +6,7 @@ import asyncio
 import html
 import json
 import re
+import ssl
 import time
 import uuid
 from typing import Any
@@ -17,9 +18,12 @@ from yarl import URL
 class Visitor:
     """One person at the door."""
 
-    def __init__(self, address: str, who: str) -> None:
+    def __init__(self, address: str, who: str, trusted: str = "") -> None:
         self.address, self.who, self.name = address, who, who.lower()
-        self.session = aiohttp.ClientSession(cookie_jar=aiohttp.CookieJar(unsafe=True))
+        secure = ssl.create_default_context(cafile=trusted) if trusted else True
+        self.session = aiohttp.ClientSession(
+            connector=aiohttp.TCPConnector(ssl=secure), cookie_jar=aiohttp.CookieJar(unsafe=True)
+        )
         self.link: aiohttp.ClientWebSocketResponse | None = None
         self.kernel = ""
 
