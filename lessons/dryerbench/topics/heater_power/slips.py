@@ -100,7 +100,7 @@ SLIPS = (
     ),
     Slip(
         "constant_coefficient",
-        "You used the textbook's constant coefficient. It is only good near room temperature. "
+        "You used the textbook's one number for each degree. It is only good near room temperature. "
         "For hot 80/20 wire use the table.",
         "Hot wire, cold wire",
     ),

@@ -49,6 +49,6 @@ DRILLS: dict[str, Drill] = {
         "mA",
         3,
         _lifted,
-        lambda n: f"The cabinet is lifted to {n['touch_volts']:g} V. The person has {n['ohms']:g} Ω. How many mA?",
+        lambda n: f"The cabinet has {n['touch_volts']:g} V on it. The person has {n['ohms']:g} Ω. How many mA?",
     ),
 }

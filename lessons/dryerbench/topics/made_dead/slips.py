@@ -164,7 +164,8 @@ SLIPS = (
     ),
     Slip(
         "awake_or_not",
-        "Check if they answer and breathe. Chest compressions are for somebody who does neither. Somebody who talks "
+        "Check if they answer and breathe normally. Chest compressions are for somebody who does neither: gasping does "
+        "not count as breathing. Somebody who talks "
         "needs company and a doctor.",
         "If somebody gets a shock",
     ),

@@ -53,7 +53,8 @@ SLIPS = (
     ),
     Slip(
         "zero_means_open",
-        "An open contact that gets its volts reads the whole supply. 0 V says closed, or no volts there.",
+        "An open contact that gets its volts reads the whole supply. 0 V says that it is closed, "
+        "or that the line is open somewhere else.",
         _OPEN,
     ),
     Slip(
@@ -65,7 +66,8 @@ SLIPS = (
     Slip(
         "line_turned_round",
         "You have it backwards. From L2 you read the whole supply everywhere leg 1 reaches. Past the open contact "
-        "you read nothing, because the line is tied to leg 2 through the elements.",
+        "you read 0 V, because the line is tied to leg 2 through the elements. It is not dead: to the cabinet it still "
+        "has 120 V.",
         _ALONG,
     ),
     Slip(
@@ -75,7 +77,8 @@ SLIPS = (
     ),
     Slip(
         "border_misread",
-        "The open contact is between the last point that reads the supply and the first that reads nothing.",
+        "The open contact is between the last point that reads the supply and the first that reads 0 V. (Those past it "
+        "still have 120 V to the cabinet.)",
         _ALONG,
     ),
     Slip(

@@ -71,27 +71,27 @@ SLIPS = (
         "beeper_fooled",
         "The beeper sounds there too. It sounds at anything under its set point, good or bad. Compare each number "
         "with 40 Ω.",
-        "Why a beeper fools",
+        "Why a beeper can fool you",
     ),
     Slip(
         "beeper_has_a_mark",
         "One you named is over the set point. The beeper sounds only under 40 Ω. Compare each number with that.",
-        "Why a beeper fools",
+        "Why a beeper can fool you",
     ),
     Slip(
         "beeper_deaf_to_damp",
         "Thousands of ohms are far over the set point. The beeper stays silent, and it leaks all the same.",
-        "Why a beeper fools",
+        "Why a beeper can fool you",
     ),
     Slip(
         "beeper_called_fine",
         "You trusted the beeper. It sounded at an element with too few ohms. Read the numbers.",
-        "Why a beeper fools",
+        "Why a beeper can fool you",
     ),
     Slip(
         "wrong_element_named",
         "That element reads what it should. Find the one that is far below the other two.",
-        "Why a beeper fools",
+        "Why a beeper can fool you",
     ),
     Slip(
         "leak_without_a_number",
@@ -101,7 +101,7 @@ SLIPS = (
     Slip(
         "no_number_read",
         "You named the right one, but your readings don't prove it yet. Read all three elements in ohms, wires off.",
-        "Why a beeper fools",
+        "Why a beeper can fool you",
     ),
     Slip(
         "meter_takes_nothing",

@@ -137,7 +137,7 @@ SLIPS = (
     ),
     Slip(
         "called_lost_leg",
-        "With a leg lost, every pair with that leg in it is gone. The other leg stays. Compare that with your three "
+        "With a leg lost, every reading that uses that leg is 0 V. The other leg stays. Compare that with your three "
         "readings.",
         "What the readings say",
     ),
