@@ -14,6 +14,7 @@ from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import FaultQuestion, Lettered
 from dryerbench.registry import sheet
 from dryerbench.topics.call_to_close.sheet import LESSON as CALLS_LESSON
+from dryerbench.topics.call_to_close.sheet import CallCard
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.keys.answer_key import references
 from legtoleg.keys.reference import AnyReference, FaultReference, WorkReference
@@ -57,13 +58,21 @@ def _call(number: int, *fetched_as: str) -> Callable[[JobCard], list[str]]:
     return known
 
 
+def _other_machine(card: JobCard) -> list[str]:
+    """Return what is known of call 3: the customer's words, the plate, the tech sheet of a machine not seen before."""
+    said = next(line for line in card.lines if line.name == "card.words[2]")
+    own = [line for line in card.lines if "of call 3" in line.label or line.label.startswith("Call 3: ")]
+    sheet_of = card.tech_sheet if isinstance(card, CallCard) else ()
+    return [*(f"{line.label}: {line.value}" for line in (said, *own) if line.name != "card.tech_sheet"), *sheet_of]
+
+
 CALL_JOBS = (
     SealedJob("call-1", CALLS_LESSON, "Call 1: find the fault, name it, repair it, prove it",
               ("call_fault", "call_repair"), _call(1, "card.supply_volts")),
     SealedJob("call-2", CALLS_LESSON, "Call 2: what failed, and what made it fail; repair both, prove it",
               ("cause_removed",), _call(2)),
     SealedJob("call-3", CALLS_LESSON, "Call 3: find out whose work it is, and hand it over",
-              ("handed_over",), _call(3)),
+              ("handed_over",), _other_machine),
 )  # fmt: skip
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import faults_found_on, faults_on, machine_on
 from dryerbench.diagnosis.call_dealing import ELECTRICIAN, HANDED_OVER, QUALIFIED, UTILITY
 from dryerbench.diagnosis.complaints import behind, heard_of
 from dryerbench.diagnosis.hypotheses import Hypotheses
+from dryerbench.diagnosis.machine_hand_over import heard_alike, taken_over
 from legtoleg.keys.reference import Goal
 from legtoleg.keys.repair_goals import (
     bonded,
@@ -55,25 +57,36 @@ def _cause_looked_for(bench: Bench) -> bool:
 
 # --- call 3: whose work it is ---------------------------------------------------------------------------------------
 
+_EMERGENCIES = frozenset({"open-service-neutral", "service-neutral-lost"})
+
 
 def _handed_to(bench: Bench) -> str:
     given = [act["with"]["to"] for act in bench.trail if act["act"] == "stop_and_hand_over"]
     return str(given[-1]) if given else ""
 
 
-def _theirs(to: str) -> frozenset[str]:
+def _theirs(machine: Machine, to: str) -> frozenset[str]:
     """Return the faults that ``to`` takes over; a qualified person goes on from any that shows only live."""
+    if machine.stands is not None:
+        return taken_over(machine.stands.arrangement, to)
     if to == QUALIFIED:
         return frozenset(HANDED_OVER)
     return frozenset(name for name, whose in HANDED_OVER.items() if whose == to)
 
 
+def _alike(machine: Machine, fault: str) -> tuple[str, ...]:
+    """Return the faults of ``machine`` that a customer tells like ``fault``."""
+    if machine.stands is not None:
+        return heard_alike(machine.stands.arrangement, fault)
+    return behind(heard_of(fault))
+
+
 def _right_hands(bench: Bench) -> bool:
     to = _handed_to(bench)
     names = [fault.name for fault in faults_found_on(bench)]
-    if names == ["open-service-neutral"]:
+    if set(names) <= _EMERGENCIES:
         return to in (UTILITY, ELECTRICIAN)
-    return all(name in _theirs(to) for name in names)
+    return all(name in _theirs(machine_on(bench), to) for name in names)
 
 
 def _whose_is_shown(bench: Bench) -> bool:
@@ -82,12 +95,12 @@ def _whose_is_shown(bench: Bench) -> bool:
     Lights that go bright and dim are an emergency: nothing has to be read, it is handed over at once.
     """
     (fault,) = faults_found_on(bench)
-    row = behind(heard_of(fault.name))
-    if row == ("open-service-neutral",):
+    if fault.name in _EMERGENCIES:
         return True
-    readings = Hypotheses(machine_on(bench), bench.trail)
-    possible = {name for name in row if readings.allow_any(name)}
-    return possible <= _theirs(_handed_to(bench))
+    machine = machine_on(bench)
+    theirs, readings = _theirs(machine, _handed_to(bench)), Hypotheses(machine, bench.trail)
+    others = [name for name in _alike(machine, fault.name) if name not in theirs]
+    return not any(readings.allow_any(name) for name in others)
 
 
 def _out_of_use(bench: Bench) -> bool:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.faults import catalogue
+from dryerbench.bench.faults import catalogue, read_fault
 from dryerbench.bench.worksite import faults_found_on, machine_on
-from dryerbench.course.bench_card import faults_of, open_bench
+from dryerbench.core.sealed import unsealed
+from dryerbench.course.bench_card import faults_of, machine_of, open_bench
 from dryerbench.diagnosis.call_dealing import HANDED_OVER, names_of
 from dryerbench.diagnosis.candidates import SOUND
 from dryerbench.diagnosis.complaints import behind, heard
@@ -48,7 +49,7 @@ _PROVED = "all read, closed up; ran with heat"
 
 def names_on(card: CallCard, call: int) -> tuple[str, ...]:
     """Return the names of what is wrong with the machine of ``call``."""
-    return names_of(faults_of(card, call))
+    return tuple(read_fault(fault, machine_of(card, call)).name for fault in faults_of(card, call))
 
 
 def replaced_parts(card: CallCard) -> tuple[str, ...]:
@@ -136,6 +137,12 @@ def _weekend(card: CallCard) -> frozenset[str]:
     return frozenset({"run" if _PROVED in card.pending else "stay_out"})
 
 
+def _call_3_of_before(card: CallCard) -> Bench:
+    """Return the bench of call 3 as kits had it while its machine was of the lessons' own arrangement."""
+    there = unsealed(card.earlier)
+    return Bench(there.machine, there.faults)
+
+
 REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
     OrderReference("call_order", ORDER),
     ChoiceReference(
@@ -194,7 +201,7 @@ REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
         },
         harmless=lambda _: frozenset({"stay_out"}),
     ),
-    WorkReference("handed_over", lambda card: open_bench(card, 3), HAND_OVER_GOALS),
+    WorkReference("handed_over", lambda card: open_bench(card, 3), HAND_OVER_GOALS, _call_3_of_before),
     ChoiceReference(
         "job_record",
         lambda card: GOOD_LINES & {option.key for option in record_options(card)},

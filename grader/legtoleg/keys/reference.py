@@ -125,11 +125,16 @@ class Goal:
 
 @dataclass(frozen=True)
 class WorkReference(Generic[CardT_contra]):
-    """Work on a bench: the bench as it was opened for a card, and what has to be reached on it."""
+    """Work on a bench: the bench as it was opened for a card, and what has to be reached on it.
+
+    ``earlier`` is the bench that a kit from before had in its place, if another stands there now: what was done on
+    that one cannot be marked any more, and is told so.
+    """
 
     question: str
     bench: Callable[[CardT_contra], Bench]
     goals: tuple[Goal, ...]
+    earlier: Callable[[CardT_contra], Bench] | None = None
 
 
 @dataclass(frozen=True)

@@ -6,11 +6,15 @@ from collections.abc import Iterable
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue
-from dryerbench.bench.machine import ELEMENTS
+from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.meter import DEAD_MODES
 from dryerbench.bench.trail import Act
-from dryerbench.bench.worksite import faults_found_on
+from dryerbench.bench.worksite import faults_found_on, machine_on
 from dryerbench.core.tables import table
+from dryerbench.family.arrangement import CABINET
+from dryerbench.family.fault_readings import shown_by
+from dryerbench.family.faults import faults_of
+from dryerbench.family.machine import standard
 
 CLOSED_OHMS = 1.0
 """Ω up to which a bond reads as joined, leads included."""
@@ -21,6 +25,7 @@ WARM = 40.0
 _POWER = ("plug_in", "close_breaker")
 _ENDS_RUN = ("stop", "unplug", "open_breaker", "open_door", "cool_down", "cover_off", "replace_part")
 _HANDS = ("pull_wire", "put_back_wire", "warm_parts", "replace_part")
+_LOOKS = ("look_vent", "look")
 _HEATER = ("T0", "T1", "T2", "T3")
 _OFF_BOND = ("vent",)
 _OFF_HEATER = ("vent", "cord", "bond wire", "frame strap")
@@ -176,9 +181,19 @@ def wasted(bench: Bench) -> str:
 
 
 def searched(bench: Bench) -> bool:
-    """Return whether a part was read or looked at in a way that the lessons teach: without it nothing is shown."""
-    taught = [{row.text("a"), row.text("b")} for row in table("taught-readings").rows if row["mode"] != "look"]
+    """Return whether a part was read or looked at in a way that is taught: without it nothing is shown."""
+    taught = _telling(machine_on(bench))
     return any(
-        act["act"] == "look_vent" or (act.get("reading") and set(act["reading"]["places"]) in taught)
+        act["act"] in _LOOKS or (act.get("reading") and frozenset(act["reading"]["places"]) in taught)
         for act in bench.trail
     )
+
+
+def _telling(machine: Machine) -> frozenset[frozenset[str]]:
+    """Return the pairs of points that the lessons read; on another machine those that show a fault of it."""
+    if machine.stands is None:
+        rows = table("taught-readings").rows
+        return frozenset(frozenset((row.text("a"), row.text("b"))) for row in rows if row["mode"] != "look")
+    made = machine.stands.arrangement
+    shown = (one for fault in faults_of(made) for one in shown_by(standard(made), fault))
+    return frozenset(frozenset("case" if point == CABINET else point for point in (one.a, one.b)) for one in shown)

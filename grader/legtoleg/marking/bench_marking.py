@@ -40,6 +40,17 @@ def _again(opened: Bench, answer: Found) -> Bench | None:
 _DAMAGED = Judgement(0.0, "bad_trail", "The acts handed in cannot be done on your machine's bench.", safe=False)
 
 
+OTHER_MACHINE = "other_machine"
+"""The note of work that was done on the machine which an earlier kit had at this call."""
+_MOVED = Judgement(
+    0.0,
+    OTHER_MACHINE,
+    "It was done on the machine that an earlier kit had at this call; another machine stands there now. The rest of "
+    "this page counts as it is. Get a new kit from your instructor, and do this call again on its machine.",
+    safe=False,
+)
+
+
 NAMED_BY_GOALS = frozenset(("powered-unread", "powered-on-path", "powered-unbonded", "left-in-use", "left-open"))
 """Findings that a goal of the question names more exactly: where a goal is missed, which holds the lesson as well, it
 speaks for them."""
@@ -73,7 +84,8 @@ def judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answe
 def _judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answer: Found, card: JobCard) -> Judgement:
     bench = _again(reference.bench(card), answer)
     if bench is None:
-        return _DAMAGED
+        there = reference.earlier and _again(reference.earlier(card), answer)
+        return _DAMAGED if there is None else _MOVED
     work = BenchWork(round(bench.minutes, 1))
     failed = [goal for goal in reference.goals if not goal.reached(bench)]
     missed = tuple(goal.slip for goal in failed)

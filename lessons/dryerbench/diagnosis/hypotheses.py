@@ -83,7 +83,9 @@ class Hypotheses:
         """Return whether the fault ``name``, of any strength, beside other faults would have read so."""
         if name == SOUND:
             return self.allow(beside)
-        return any(self.allow((*beside, fault)) for fault in _strengths(name) if fits(fault, self.machine))
+        return any(
+            self.allow((*beside, fault)) for fault in _strengths(name, self.machine) if fits(fault, self.machine)
+        )
 
     def left(self, named: str, actual: Sequence[str], offered: Sequence[str], suspects: Sequence[str]) -> list[str]:
         """Return what is still possible beside or instead of ``named``; ``named`` alone if the readings show it.
@@ -91,7 +93,7 @@ class Hypotheses:
         ``actual`` are the faults of the machine, ``offered`` the names to choose from, ``suspects`` those that must
         be cleared one by one, whatever else was found.
         """
-        faults = [read_fault(text) for text in actual]
+        faults = [read_fault(text, self.machine) for text in actual]
         names = [fault.name for fault in faults] or [SOUND]
         parts = {catalogue(fault.name)["part"] for fault in faults}
         alone = [name for name in offered if name not in names and self.allow_any(name)]
@@ -103,9 +105,9 @@ class Hypotheses:
         return [named, *([SOUND] if named in unseen and SOUND not in rest else []), *rest]
 
 
-def _strengths(name: str) -> list[Fault]:
+def _strengths(name: str, machine: Machine) -> list[Fault]:
     try:
-        usual = read_fault(name)
+        usual = read_fault(name, machine)
     except FaultError:
         return []
     row = catalogue(name)
@@ -117,7 +119,7 @@ def _strengths(name: str) -> list[Fault]:
 
 def _shown(now: Situation, faults: Sequence[Fault], one: Seen) -> float | None:
     if one.mode == "look":
-        return 1.0 if any(fault.name == "blocked-vent" for fault in faults) else 0.0
+        return 1.0 if any(catalogue(fault.name)["part"] == "vent" for fault in faults) else 0.0
     if one.mode == "clamp":
         return _METER.clamp(now, one.places, one.places[0]).value
     if one.mode == "temperature":

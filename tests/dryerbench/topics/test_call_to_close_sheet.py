@@ -8,10 +8,14 @@ from typing import Any
 import pytest
 
 from dryerbench.answers.tolerance import figures_band
+from dryerbench.bench.acts import HANDS
 from dryerbench.bench.faults import catalogue
+from dryerbench.bench.placement import placement_of
 from dryerbench.core.tables import table
 from dryerbench.course.bench_card import faults_of, machine_of
-from dryerbench.diagnosis.call_dealing import HANDED_OVER, PLAIN, names_of
+from dryerbench.diagnosis.call_dealing import PLAIN, names_of
+from dryerbench.diagnosis.machine_hand_over import dealt_from, hands_of
+from dryerbench.family.shelf import machine_names
 from dryerbench.registry import TASKS, sheet
 from dryerbench.topics.call_to_close.drills import DRILLS
 from dryerbench.topics.call_to_close.sheet import LESSON, RULE_PERCENT
@@ -23,12 +27,36 @@ CARDS: list[Any] = [PAPER.card(f"someone-{n}") for n in range(300)]
 
 def test_each_card_has_a_plain_call_one_with_a_cause_and_one_to_hand_over() -> None:
     for card in CARDS:
-        plain, cause, handed = (names_on(card, call) for call in (1, 2, 3))
+        plain, cause = (names_on(card, call) for call in (1, 2))
         assert set(plain) <= {name for group in PLAIN for name in group} | {"missing-bond"}
         assert "blocked-vent" in cause or ("high-limit-stuck" in cause and any("grounded" in name for name in cause))
         assert ("cut-off-blown" in cause) == ("high-limit-stuck" in cause)
-        assert set(handed) <= set(HANDED_OVER)
-        assert {machine_of(card, call).cord for call in (1, 2, 3)} == {"four-wire"}
+        assert {machine_of(card, call).cord for call in (1, 2)} == {"four-wire"}
+        assert {machine_of(card, call).stands for call in (1, 2)} == {None}
+        other = machine_of(card, 3).stands
+        assert other is not None
+        assert faults_of(card, 3)[0] in dealt_from(other.arrangement)
+
+
+def test_call_3_is_on_every_machine_but_the_lessons_own_and_no_pair_of_hands_is_rare() -> None:
+    made = [machine_of(card, 3).stands.arrangement for card in CARDS]
+    assert {one.name.lower() for one in made} == set(machine_names()) - {"schoolroom"}
+    hands = Counter(hands_of(one)[faults_of(card, 3)[0]] for one, card in zip(made, CARDS, strict=True))
+    assert min(hands[hand] for hand in HANDS) > 30
+
+
+def test_the_tech_sheet_of_call_3_says_its_parts_and_wires_and_nothing_of_the_fault() -> None:
+    for card in CARDS[:24]:
+        made = machine_of(card, 3).stands.arrangement
+        text = "\n".join(card.tech_sheet)
+        marks = placement_of(machine_of(card, 3)).marks
+        assert all(f"{wire.a} to {wire.b}, {mark}\n" in text for wire, mark in zip(made.wires, marks, strict=True))
+        assert all(f"{coil.ohms:g} Ω" in repr(card) for coil in made.coils)
+        assert f"{made.cord} cord" in repr(card)
+        faults = set(faults_of(card, 3))
+        assert not any(name.partition("@")[0] in text for name in faults)
+        same = [one for one in CARDS if machine_of(one, 3).stands.arrangement is made]
+        assert len({faults_of(one, 3) for one in same}) > 1
 
 
 def test_now_and_then_nothing_is_wrong_and_now_and_then_two_things_are() -> None:

@@ -6,11 +6,17 @@ from typing import Any
 
 import pytest
 
+from dryerbench.bench.access import arrangement_of, pullable
+from dryerbench.bench.acts import HANDS
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.faults import catalogue, read_fault
+from dryerbench.bench.faults import catalogue
 from dryerbench.bench.states import named_state
-from dryerbench.course.bench_card import CardError, faults_of, open_bench
-from dryerbench.diagnosis.call_dealing import HANDED_OVER, names_of
+from dryerbench.course.bench_card import CardError, faults_of, machine_of, open_bench
+from dryerbench.diagnosis.call_dealing import ELECTRICIAN, names_of
+from dryerbench.diagnosis.machine_hand_over import dead_readings_of, hands_of, heard_alike
+from dryerbench.family.arrangement import Arrangement
+from dryerbench.family.faults import read_fault as read_family_fault
+from dryerbench.family.settings import read_setting
 from dryerbench.registry import SLIPS, sheet
 from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, heard_on
 from legtoleg.demo.simulated_letters import letters_of
@@ -18,6 +24,7 @@ from legtoleg.keys.answer_key import quantities, references
 from legtoleg.keys.call_goals import CAUSE_GOALS, HAND_OVER_GOALS, REPAIR_GOALS
 from legtoleg.keys.call_to_close import quote_percent
 from legtoleg.marking.answer_parsing import Found
+from legtoleg.marking.bench_marking import OTHER_MACHINE
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
 
@@ -60,12 +67,43 @@ def repair(card: Any, call: int = 1) -> Acts:
     return [*READ, *(HOT if call == 2 else []), *parts(card, call), *PROOF]
 
 
+OUTLETS = ("outlet-1", "outlet-2"), ("outlet-1", "outlet-N"), ("outlet-2", "outlet-N")
+SLOTS: Acts = [("gear_on", {}), ("prove_meter", {}), *(act for a, b in OUTLETS for act in probe(a, b, "low-impedance")),
+               ("prove_meter", {}), ("gear_off", {})]  # fmt: skip
+
+
+def other(card: Any) -> tuple[Arrangement, str]:
+    """Return the arrangement of call 3, and what is wrong there."""
+    return arrangement_of(machine_of(card, 3)), faults_of(card, 3)[0]
+
+
+def read_dead(card: Any, names: list[str]) -> Acts:
+    """Return the acts that read each of the faults ``names`` on the dead machine of call 3, and put it back."""
+    made, _ = other(card)
+    done: Acts = []
+    off: set[str] = set()
+    for one in (one for name in names for one in dead_readings_of(made, read_family_fault(name, made))):
+        setting = read_setting(one.state)
+        ends = {wire.name for point in (one.a, one.b) if point in made.points for wire in made.wires_at(point)}
+        wanted = ends & set(pullable(machine_of(card, 3))) if setting.pulled else set()
+        done += [("put_back_wire", {"wire": wire}) for wire in sorted(off - wanted)]
+        done += [("pull_wire", {"wire": wire}) for wire in sorted(wanted - off)]
+        off = wanted
+        done += [("open_door", {})] * (not setting.door_closed)
+        done += [("ask_heat", {"heat": setting.dial}), *probe(one.a, one.b)]
+        done += [("close_door", {})] * (not setting.door_closed)
+    return [*done, *(("put_back_wire", {"wire": wire}) for wire in sorted(off))]
+
+
+def searched(card: Any, leave_out: int = 0) -> Acts:
+    made, there = other(card)
+    suspects = [name for name in heard_alike(made, there) if name not in hands_of(made)]
+    return [*DEAD, *read_dead(card, suspects[leave_out:]), ("cover_on", {})]
+
+
 def hand_over(card: Any) -> Acts:
-    slots = [("gear_on", {}), ("prove_meter", {}), *(act for pair in ("1 2", "1 N", "2 N") for act in probe(
-        f"outlet-{pair.split()[0]}", f"outlet-{pair.split()[1]}", "low-impedance"))]  # fmt: skip
-    to = HANDED_OVER[read_fault(faults_of(card, 3)[0]).name]
-    return [*READ, *BACK, ("cover_on", {}), *slots, ("prove_meter", {}), ("gear_off", {}),
-            ("stop_and_hand_over", {"to": to})]  # fmt: skip
+    made, there = other(card)
+    return [*searched(card), *SLOTS, ("stop_and_hand_over", {"to": hands_of(made)[there]})]
 
 
 def acts(done: Acts) -> tuple[dict[str, Any], ...]:
@@ -220,37 +258,70 @@ def test_every_wrong_name_is_named_and_holds() -> None:
             assert (outcome.points, outcome.safety) == (0, "held")
 
 
+LIGHTS = ("service-neutral-lost",)
+
+
 def test_a_call_that_is_not_yours_is_not_repaired_and_goes_to_the_right_hands() -> None:
     for apprentice in IDS[:12]:
         card = PAPER.card(apprentice)
-        name = read_fault(faults_of(card, 3)[0]).name
+        made, name = other(card)
         done = hand_over(card)
-        for to in set(HANDED_OVER.values()) - {HANDED_OVER[name]}:
-            other = [*done[:-1], ("stop_and_hand_over", {"to": to})]
-            outcome = worked(apprentice, "handed_over", other)
-            if name == "open-service-neutral":
+        for to in set(HANDS) - {hands_of(made)[name]}:
+            elsewhere = [*done[:-1], ("stop_and_hand_over", {"to": to})]
+            outcome = worked(apprentice, "handed_over", elsewhere)
+            if (name,) == LIGHTS:
                 assert outcome.note == ("handed_to_the_wrong" if to == "qualified person" else "right")
             elif to != "qualified person":
                 assert "handed_to_the_wrong" in outcome.note
+            else:
+                assert outcome.note == "right"
         assert "not_handed_over" in worked(apprentice, "handed_over", done[:-1]).note
-        plugged = [*done, ("plug_in", {})]
         # with the service's neutral open the strap or the bond can put volts on the case: that is unsafe besides
-        assert worked(apprentice, "handed_over", plugged).note in ("left_in_use", "unsafe_act")
-        fitted = [*done, ("replace_part", {"part": catalogue(name)["part"]})]
+        assert worked(apprentice, "handed_over", [*done, ("plug_in", {})]).note in ("left_in_use", "unsafe_act")
+        fitted = [*done, ("cover_off", {}), ("replace_part", {"part": catalogue(name)["part"]})]
         outcome = worked(apprentice, "handed_over", fitted)
         assert outcome.points == 0
         assert outcome.safety == "held"
 
 
 def test_dead_readings_alone_hand_it_to_a_qualified_person() -> None:
-    done = [*READ, *BACK, ("cover_on", {}), ("stop_and_hand_over", {"to": "qualified person"})]
     for apprentice in IDS[:12]:
         card = PAPER.card(apprentice)
-        lights = faults_of(card, 3) == ("open-service-neutral",)
+        lights = faults_of(card, 3) == LIGHTS
+        done = [*searched(card), ("stop_and_hand_over", {"to": "qualified person"})]
         assert worked(apprentice, "handed_over", done).note == ("handed_to_the_wrong" if lights else "right")
         nothing = [("unplug", {}), ("stop_and_hand_over", {"to": "qualified person"})]
         expected = "handed_to_the_wrong" if lights else "handed_over_unread"
         assert worked(apprentice, "handed_over", nothing).note == expected
+
+
+def test_one_suspect_left_unread_is_not_enough() -> None:
+    thin = 0
+    for apprentice in IDS[:12]:
+        card = PAPER.card(apprentice)
+        if faults_of(card, 3) != LIGHTS:
+            done = [*searched(card, leave_out=1), ("stop_and_hand_over", {"to": "qualified person"})]
+            thin += worked(apprentice, "handed_over", done).note == "handed_over_unread"
+    assert thin > 4
+
+
+def test_an_electrician_is_called_by_what_the_receptacle_shows() -> None:
+    for apprentice in IDS[:12]:
+        card = PAPER.card(apprentice)
+        made, name = other(card)
+        if hands_of(made)[name] == ELECTRICIAN:
+            done = [*searched(card), ("stop_and_hand_over", {"to": ELECTRICIAN})]
+            assert worked(apprentice, "handed_over", done).note == "handed_over_unread"
+
+
+def test_work_on_the_machine_of_an_earlier_kit_is_told_apart() -> None:
+    """The lessons' own machine stood at call 3 before: the line says what counts and what is to be done."""
+    done = [*READ, *BACK, ("cover_on", {}), *SLOTS, ("stop_and_hand_over", {"to": ELECTRICIAN})]
+    for apprentice in IDS[:8]:
+        outcome = worked(apprentice, "handed_over", done)
+        assert (outcome.note, outcome.points, outcome.safety) == (OTHER_MACHINE, 0, "held")
+        assert "The rest of this page counts" in outcome.message
+        assert worked(apprentice, "handed_over", [*done, ("fly", {})]).note == "bad_trail"
 
 
 def test_nothing_done_earns_nothing_and_a_call_handed_over_unread_little() -> None:
@@ -262,7 +333,7 @@ def test_nothing_done_earns_nothing_and_a_call_handed_over_unread_little() -> No
             assert (outcome.points, outcome.safety) == (0, "held"), name
         opened = worked(apprentice, "call_repair", DEAD)
         assert "part_not_read" not in opened.note
-        if faults_of(card, 3) != ("open-service-neutral",):
+        if faults_of(card, 3) != LIGHTS:
             nothing = [("unplug", {}), ("stop_and_hand_over", {"to": "qualified person"})]
             assert worked(apprentice, "handed_over", nothing).points == 2
 

@@ -6,6 +6,9 @@ from typing import Any
 
 import pytest
 
+from dryerbench.bench.access import pullable
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.worksite import machine_on
 from dryerbench.course.questions import BenchQuestion, FaultQuestion
 from dryerbench.registry import SHEETS, sheet
 from legtoleg.keys.answer_key import references
@@ -32,6 +35,13 @@ UNSAFE: dict[str, list[tuple[str, dict[str, Any]]]] = {
         ("gear_on", {}), ("unplug", {}), ("set_dial", {"mode": "ohms"}), ("probe", {"a": "outlet-1", "b": "outlet-2"}),
     ],
 }  # fmt: skip
+
+
+def on_its_own_wire(acts: list[tuple[str, dict[str, Any]]], machine: Machine) -> list[tuple[str, dict[str, Any]]]:
+    """Return ``acts`` with a heater wire of ``machine`` in the place of the lessons' own."""
+    there = pullable(machine)
+    wire = "wire T1" if "wire T1" in there else next(one for one in there if "Box." in one)
+    return [(act, {"wire": wire} if "wire" in given else given) for act, given in acts]
 
 
 def marked(lesson: str, name: str, apprentice: str, acts: list[tuple[str, dict[str, Any]]]) -> Outcome:
@@ -62,11 +72,12 @@ def test_an_unsafe_act_holds_the_lesson_on_every_bench(lesson: str, name: str, h
     for apprentice in IDS:
         reference: Any = Lesson(lesson).keys[name]
         bench = reference.bench(Lesson(lesson).card(apprentice))
-        for act, given in UNSAFE[how]:
+        acts = on_its_own_wire(UNSAFE[how], machine_on(bench))
+        for act, given in acts:
             bench.do(act, **given)
         if how == "ohms at live slots" and not any(one.gate for one in bench.findings):
             continue  # both legs of this receptacle are lost: nothing there is live
-        outcome = marked(lesson, name, apprentice, UNSAFE[how])
+        outcome = marked(lesson, name, apprentice, acts)
         assert (outcome.note, outcome.points, outcome.safety) == ("unsafe_act", 0.0, "held"), apprentice
         assert "dangerous" in outcome.message
         assert "not signed off" in outcome.message

@@ -1,15 +1,22 @@
-"""Lesson 10, from the call to the close: three machines not seen before, and the graded questions."""
+"""Lesson 10, from the call to the close: three machines not seen before, and the graded questions.
+
+The machine of call 3 is of another arrangement than the one that the lessons teach on: what was learned there has to
+be carried over to it. Calls 1 and 2 are on the lessons' arrangement with numbers of their own.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from dryerbench.bench.access import arrangement_of
 from dryerbench.bench.faults import catalogue
+from dryerbench.bench.machine import Machine
+from dryerbench.bench.placement import placement_of
 from dryerbench.bench.wiring import RUN_OHMS, START_OHMS
 from dryerbench.core.identity import PRACTICE
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed, unsealed
-from dryerbench.course.bench_card import BenchCard, CardError, Dealt
+from dryerbench.course.bench_card import BenchCard, CardError, Dealt, machine_of
 from dryerbench.course.dealing import offered, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
@@ -27,7 +34,10 @@ from dryerbench.course.questions import (
 from dryerbench.diagnosis.call_dealing import HANDED_OVER, KINDS, PLAIN, Visit, deal_visit, names_of
 from dryerbench.diagnosis.candidates import SOUND
 from dryerbench.diagnosis.complaints import behind, near
+from dryerbench.diagnosis.machine_hand_over import deal_hand_over
 from dryerbench.diagnosis.service_calls import PRACTICE_MACHINE, draw_machine, title_of
+from dryerbench.family.arrangement import Arrangement
+from dryerbench.family.tech_sheet import sheet_lines
 
 LESSON = "10_call_to_close"
 TITLE = "From the call to the close"
@@ -58,6 +68,8 @@ class CallCard(BenchCard):
     """The three calls of lesson 10. Money in dollars (invented), times in minutes, supply in V, sheet ohms in Ω."""
 
     calls: tuple[Sealed[Dealt], ...] = ()
+    earlier: Sealed[Dealt] = field(default=Sealed(Dealt(Machine())), compare=False)
+    """Call 3 as kits had it before it was on another arrangement: what is handed in from those is told apart."""
     words: tuple[str, ...] = ()
     """What the three customers say."""
     supply_volts: float = 240.0
@@ -83,6 +95,11 @@ class CallCard(BenchCard):
         return self.calls[call - 1]
 
     @property
+    def tech_sheet(self) -> tuple[str, ...]:
+        """The tech sheet of the machine of call 3, line by line; what is wrong is not on it."""
+        return tuple(sheet_lines(_other(self), placement_of(machine_of(self, 3)).marks))
+
+    @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line."""
         return (
@@ -90,10 +107,15 @@ class CallCard(BenchCard):
                 Line(f"Call {number}, the customer says", f"“{words}”", f"card.words[{number - 1}]")
                 for number, words in enumerate(self.words, start=1)
             ),
-            Line("All three machines", "electric, four-wire cord", "card.cord"),
+            Line("Machines of calls 1 and 2", "electric, four-wire cord", "card.cord"),
+            *_other_lines(self),
             Line("Supply of call 1, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
-            Line("Each element by the tech sheet, cold", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
-            Line("Motor by the sheet, cold", f"run winding {RUN_OHMS:g} Ω, start winding {START_OHMS:g} Ω", ""),
+            Line("Each element of calls 1 and 2 by the sheet, cold", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line(
+                "Motor of calls 1 and 2 by the sheet, cold",
+                _windings(RUN_OHMS, START_OHMS),
+                "",
+            ),
             Line("Call 2: drive, one way", f"{self.drive_minutes} min", "card.drive_minutes"),
             Line("Call 2: finding and proving, by the shop's list", f"{self.find_minutes} min", "card.find_minutes"),
             Line("Trip charge (invented)", f"${self.trip_charge}", "card.trip_charge"),
@@ -102,6 +124,31 @@ class CallCard(BenchCard):
             Line("The shop's rule", f"repair up to {RULE_PERCENT:g} % of a new one", ""),
             Line("Another job, Friday at four", self.pending, "card.pending"),
         )
+
+
+def _windings(run: float, start: float) -> str:
+    return f"run winding {run:g} Ω, start winding {start:g} Ω"
+
+
+def _other(card: CallCard) -> Arrangement:
+    return arrangement_of(machine_of(card, 3))
+
+
+def _other_lines(card: CallCard) -> tuple[Line, ...]:
+    """Return what the plate and the tech sheet of the machine of call 3 say."""
+    made = _other(card)
+    coils = ", ".join(f"{coil.ohms:g} Ω" for coil in made.coils)
+    motor = made.motor.numbers
+    return (
+        Line("Machine of call 3, by its plate", f"{made.name}, {made.made_for} V, electric, {made.cord} cord", ""),
+        Line("Call 3: coils by the tech sheet, cold", coils, ""),
+        Line(
+            "Call 3: motor by the sheet, cold",
+            _windings(motor["run"], motor["start"]),
+            "",
+        ),
+        Line("Call 3: the whole tech sheet", "show_tech_sheet(card)", "card.tech_sheet"),
+    )
 
 
 PENDING = (
@@ -142,7 +189,8 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
         deal_visit(kind, draw_machine(f"{owner} {number} of {apprentice}", stream, sheet_ohms), stream)
         for number, kind in enumerate(KINDS, start=1)
     )
-    calls = tuple(Sealed(_dealt(visit)) for visit in visits)
+    other = deal_hand_over(f"{owner} {len(KINDS)} of {apprentice}", stream.beside("call 3"))
+    calls = tuple(Sealed(_dealt(visit)) for visit in (*visits[:-1], other))
     drive, find = stream.integer(10, 30), stream.integer(30, 50)
     trip_charge, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
     wanted = stream.choose((0.30, 0.36, 0.42, 0.58, 0.64, 0.70))
@@ -151,7 +199,8 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
         lesson=LESSON,
         sealed=calls[0],
         calls=calls,
-        words=tuple(visit.words for visit in visits),
+        earlier=Sealed(_dealt(visits[-1])),
+        words=tuple(visit.words for visit in (*visits[:-1], other)),
         supply_volts=2 * visits[0].machine.leg_volts,
         sheet_ohms=sheet_ohms,
         drive_minutes=drive,
