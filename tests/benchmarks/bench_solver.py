@@ -21,8 +21,10 @@ from dryerbench.bench.faults import fault_names, faulty_circuit, fits, read_faul
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import named_state, state_names
 from dryerbench.bench.wiring import wire_up
+from dryerbench.circuits import solver, values
 from dryerbench.circuits.circuit import Circuit
-from dryerbench.circuits.solver import pair_ohms, pair_volts, solve_all
+from dryerbench.circuits.recent import Recent
+from dryerbench.circuits.solver import pair_ohms, pair_volts, solve, solve_all
 from dryerbench.circuits.spice import write_deck
 
 
@@ -79,6 +81,19 @@ def pairs_of(circuits: list[Circuit]) -> tuple[float, float]:
     return middle - start, perf_counter() - middle
 
 
+def one_after_the_other() -> tuple[float, float]:
+    """Return seconds for circuits as a bench asks for them, one by one and each twice; and with nothing remembered."""
+    circuits = [circuit for circuit in build()[:400] for _ in range(2)]
+    start = perf_counter()
+    for circuit in circuits:
+        solve(circuit)
+    middle = perf_counter()
+    for circuit in circuits:
+        values._READERS, solver._SOLVED = Recent(64), Recent(16)
+        solve(circuit)
+    return middle - start, perf_counter() - middle
+
+
 def in_ngspice(decks: list[str]) -> float | None:
     """Return seconds for reading and running every deck in one process, or None without ngspice."""
     program = shutil.which("ngspice")
@@ -102,6 +117,8 @@ def main() -> None:
     neo = min(theirs(decks) for _ in range(3))
     ng = in_ngspice(decks)
     own, other = pairs_of(build()[:: len(state_names())])
+    kept, forgotten = min(one_after_the_other() for _ in range(3))
+    print(f"one by one, each twice: {kept:.2f} s; with nothing remembered {forgotten:.2f} s, {forgotten / kept:.1f} x")
     print(f"{len(decks)} circuits ({len(fault_names()) + 1} x {len(state_names())})")
     print(f"ours, built and solved live and dead, all pairs: {whole:.2f} s; live solutions alone {live:.2f} s")
     print(f"neospice, parsed before, one live solution each: {neo:.2f} s, {neo / live:.2f} of our live time")

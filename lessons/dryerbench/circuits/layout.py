@@ -43,7 +43,7 @@ class Layout:
     ends: tuple[tuple[int, int], ...]
     branch: tuple[int, ...]
 
-    @property
+    @cached_property
     def size(self) -> int:
         """The number of unknowns: nodes, then branch amps."""
         return len(self.nodes) + sum(row >= 0 for row in self.branch)

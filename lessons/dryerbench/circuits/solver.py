@@ -9,8 +9,6 @@ The modified nodal approach to network analysis, IEEE Trans. Circuits Syst. 22 (
 
 from __future__ import annotations
 
-import cmath
-import math
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -18,14 +16,16 @@ from functools import cached_property
 from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
-from dryerbench.circuits.circuit import Circuit, CircuitError, Part, Topology
+from dryerbench.circuits.circuit import Circuit, CircuitError, Topology
 from dryerbench.circuits.layout import Layout, layout_of
+from dryerbench.circuits.recent import Recent
+from dryerbench.circuits.values import Array, Values, admittance, values_of
 
 MAINS_HERTZ = 60.0
-Array: TypeAlias = NDArray[np.inexact]  # complex at mains frequency, real for direct current
-_OPEN_ROW = 1e3  # times I = 0: large, so that elimination takes this row and mixes no node's amps with another's
+_Key: TypeAlias = tuple[Topology, float, bool, bytes]
+_SOLVED: Recent[_Key, Array] = Recent(16)
+"""What was just solved: a bench asks for the same circuit again after an act that changed nothing in it."""
 
 
 @dataclass(frozen=True)
@@ -88,7 +88,7 @@ class Solution:
         row = self.layout.branch[self._places[name]]
         if row >= 0:
             return complex(self.branch[row - len(self.layout.nodes)])
-        return (self.at(part.a) - self.at(part.b)) * _admittance(part, self.hertz)
+        return (self.at(part.a) - self.at(part.b)) * admittance(part, self.hertz)
 
     def watts(self, name: str) -> complex:
         """Return the complex power in VA taken by part ``name``: V times the conjugate of I."""
@@ -118,124 +118,7 @@ def pair_ohms(impedance: Array) -> Array:
     return ohms
 
 
-def _admittance(part: Part, hertz: float) -> complex:
-    if part.kind == "resistance":
-        return 1.0 / part.value
-    return 1j * math.tau * hertz * part.value
-
-
-def _phasor(part: Part) -> complex:
-    """Return the phasor of a source; its ``b`` is the positive end."""
-    return cmath.rect(part.value, math.radians(part.degrees))
-
-
-def _own_term(part: Part, hertz: float) -> complex:
-    """Return what multiplies a branch's own amps in its row."""
-    if part.kind == "source":
-        return 0.0
-    if part.kind == "inductance":
-        return -1j * math.tau * hertz * part.value
-    return -part.value if part.closed else _OPEN_ROW
-
-
-@dataclass(frozen=True)
-class _Values:
-    """The numbers of a family of circuits: admittances, branches' own terms, joined or not, sources' phasors.
-
-    Each has a row a circuit.
-    """
-
-    flow: Array
-    own: Array
-    joined: Array
-    sources: Array
-
-    def chosen(self, rows: list[int]) -> _Values:
-        return _Values(self.flow[rows], self.own[rows], self.joined[rows], self.sources[rows])
-
-    def alike(self) -> tuple[list[int], list[int]]:
-        """Return the first of every set of equal circuits, and for each circuit the place of its first."""
-        table = (self.flow, self.own, self.joined, self.sources)
-        seen: dict[bytes, int] = {}
-        firsts: list[int] = []
-        which = []
-        for row in range(len(self.flow)):
-            key = b"".join(values[row].tobytes() for values in table)
-            if key not in seen:
-                seen[key] = len(firsts)
-                firsts.append(row)
-            which.append(seen[key])
-        return firsts, which
-
-
-@dataclass(frozen=True)
-class _Row:
-    """The numbers of one circuit, as lists: to be copied for the next one, and changed where its parts differ."""
-
-    flow: list[complex]
-    own: list[complex]
-    joined: list[float]
-    sources: list[complex]
-
-    def copied(self) -> _Row:
-        return _Row(self.flow.copy(), self.own.copy(), self.joined.copy(), self.sources.copy())
-
-
-class _Reader:
-    """Reads circuits of one layout; parts that are the first circuit's own are not read again."""
-
-    def __init__(self, layout: Layout, first: Sequence[Part], hertz: float) -> None:
-        stamps, self._first, self._hertz = layout.stamps, first, hertz
-        self._flow = {place: column for column, place in enumerate(stamps.parts)}
-        self._branch = {place: column for column, place in enumerate(stamps.branches)}
-        self._source = {place: column for column, (place, _) in enumerate(stamps.sources)}
-        self._row = _Row(
-            [0j] * len(stamps.parts),
-            [0j] * len(stamps.branches),
-            [0.0] * len(stamps.branches),
-            [0j] * len(self._source),
-        )
-        for place in range(len(first)):
-            self._read(self._row, place, first[place])
-
-    def _read(self, row: _Row, place: int, part: Part) -> None:
-        if place in self._flow:
-            row.flow[self._flow[place]] = _admittance(part, self._hertz)
-            return
-        row.own[self._branch[place]] = _own_term(part, self._hertz)
-        row.joined[self._branch[place]] = float(part.closed)
-        if place in self._source:
-            row.sources[self._source[place]] = -_phasor(part)
-
-    def row(self, parts: Sequence[Part]) -> _Row:
-        """Return the numbers of one circuit."""
-        row = self._row.copied()
-        for place, (part, first) in enumerate(zip(parts, self._first, strict=True)):
-            if part is not first:
-                self._read(row, place, part)
-        return row
-
-
-def _values(layout: Layout, circuits: Sequence[Circuit], hertz: float) -> _Values:
-    kind = np.complex128 if hertz else np.float64
-    reader = _Reader(layout, list(circuits[0]), hertz)
-    rows = [reader.row(list(circuit)) for circuit in circuits]
-    shape = (len(circuits), -1)
-
-    def numbers(lists: list[list[complex]]) -> Array:
-        plain = np.array(lists, dtype=np.complex128).reshape(shape)
-        return plain if hertz else np.ascontiguousarray(plain.real)
-
-    sources = np.array([row.sources for row in rows], dtype=np.complex128).reshape(len(circuits), -1)
-    return _Values(
-        numbers([row.flow for row in rows]),
-        numbers([row.own for row in rows]),
-        np.array([row.joined for row in rows], dtype=float).reshape(shape),
-        sources if hertz else np.zeros((len(circuits), 0), dtype=kind),
-    )
-
-
-def _assemble(layout: Layout, values: _Values) -> tuple[Array, Array]:
+def _assemble(layout: Layout, values: Values) -> tuple[Array, Array]:
     count, size, width, stamps = len(values.flow), layout.size, len(layout.nodes), layout.stamps
     matrix = np.zeros((count, size * size), dtype=values.flow.dtype)
     if len(stamps.parts):
@@ -274,15 +157,23 @@ def solve_all(circuits: Sequence[Circuit], hertz: float = MAINS_HERTZ, *, pairs:
     for key, places in families.items():
         layout = layout_of(key)
         members = [circuits[place] for place in places]
-        values = _values(layout, members, hertz)
-        firsts, which = values.alike()
-        matrix, right = _assemble(layout, values.chosen(firsts))
+        values = values_of(layout, members, hertz)
+        keys = [(key, hertz, pairs, numbers) for numbers in values.marks()]
+        answers = {one: found for one in dict.fromkeys(keys) if (found := _SOLVED.get(one)) is not None}
+        fresh = {one: row for row, one in reversed(list(enumerate(keys))) if one not in answers}
+        if fresh:
+            rows = sorted(fresh.values())
+            matrix, right = _assemble(layout, values.chosen(rows))
+            right = right if pairs else right[..., len(layout.nodes) :]
+            for row, answer in zip(rows, _factor(matrix, right, [members[row] for row in rows], hertz), strict=True):
+                answer.setflags(write=False)  # several solutions hold it
+                answers[keys[row]] = answer
+                if len(rows) == 1:  # a row of many would keep the whole table in memory
+                    _SOLVED.put(keys[row], answer)
         width = len(layout.nodes)
-        right = right if pairs else right[..., width:]
-        answer = _factor(matrix, right, [members[first] for first in firsts], hertz)
-        last = answer.shape[-1] - 1
-        for circuit, place, x in zip(members, places, (answer[first] for first in which), strict=True):
-            solved[place] = Solution(circuit, layout, hertz, x[:width, last], x[:width, :last], x[width:, last])
+        for circuit, place, one in zip(members, places, keys, strict=True):
+            x = answers[one]
+            solved[place] = Solution(circuit, layout, hertz, x[:width, -1], x[:width, :-1], x[width:, -1])
     return [solved[place] for place in range(len(circuits))]
 
 
