@@ -10,6 +10,8 @@ from pathlib import Path
 from dryerbench.core.errors import LegToLegError
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.receipts import Receipts
+from legtoleg.classroom.sealed_dealing import CALLS
+from legtoleg.classroom.sealed_marking import mark_calls
 from legtoleg.classroom.sealed_opening import close_all, open_calls
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.dealing import deal_again
@@ -53,6 +55,19 @@ def _mark(folder: ClassFolder) -> str:
     return f"{summary.marked} marked, {summary.unchanged} had not changed.{need}"
 
 
+def _close_and_mark(folder: ClassFolder) -> str:
+    """Close every open test and mark those of calls; a refresher is its shop's to record."""
+    tests = close_all(folder)
+    said = []
+    for one in tests:
+        if one.kind != CALLS:
+            said.append(f"{one.test}: to record it, legtoleg supervised record")
+            continue
+        taken = mark_calls(folder, one.test)
+        said.append(f"{one.test}: {sum(who.passed for who in taken)} of {len(taken)} passed")
+    return f"{'; '.join(said)}. Write the report to see what counts." if said else "No test was open."
+
+
 def work(folder: ClassFolder, what: str, who: str = "", lesson: str = "") -> str:
     """Do ``what`` (take-in, mark, report, deal, test-open, test-close) and return how it went, in words.
 
@@ -72,7 +87,7 @@ def work(folder: ClassFolder, what: str, who: str = "", lesson: str = "") -> str
         test = open_calls(folder, whos, TEST_MINUTES)
         return f"{test.test} is open for {who or len(whos)}, for {TEST_MINUTES:g} minutes."
     if what == "test-close":
-        return f"{close_all(folder)} closed. To mark one: legtoleg supervised mark, with its name."
+        return _close_and_mark(folder)
     name, number = deal_again(folder.cohort, who, lesson)
     return f"{who} has card {number} of {name}."
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dryerbench.registry import sheet
+from dryerbench.topics.call_to_close.sheet import LESSON as CALLS_LESSON
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.sealed_book import SealedBook, SupervisedError
 from legtoleg.classroom.sealed_dealing import CALLS, Dealer, SealedJob, jobs_of, sealed_references
@@ -15,7 +15,9 @@ from legtoleg.core.page_templates import template
 from legtoleg.intake.roster import Person
 from legtoleg.marking.answer_parsing import Found, GivenAct
 from legtoleg.marking.marking import mark_lesson
-from legtoleg.marking.outcomes import Outcome, earned, signed_off
+from legtoleg.marking.outcomes import Outcome, earned
+from legtoleg.report.call_closing import closed
+from legtoleg.report.supervised_calls import write_results
 
 
 @dataclass(frozen=True)
@@ -27,8 +29,13 @@ class Taken:
 
     @property
     def passed(self) -> bool:
-        """Tell whether every safety question is clear and enough points are earned, as in a lesson."""
-        return signed_off(self.outcomes)
+        """Tell whether every call is closed, as on the lesson's page: safe, and with 80 % of its points."""
+        return all(self.closed.values())
+
+    @property
+    def closed(self) -> dict[str, bool]:
+        """Of each call, whether it is closed."""
+        return closed({CALLS_LESSON: self.outcomes})
 
 
 def found_on(book: SealedBook, dealer: Dealer, test: str, who: str, job: SealedJob) -> dict[str, Found]:
@@ -83,8 +90,7 @@ def mark_calls(folder: ClassFolder, test: str) -> list[Taken]:
     for one in taken:
         page = folder.cohort.folder / "feedback" / one.who / f"supervised-{test}.html"
         write_whole(page, _page(test, people.get(one.who), one).encode("utf-8"))
-    data = [{"who": one.who, "passed": one.passed, "outcomes": [o.as_data() for o in one.outcomes]} for one in taken]
-    write_whole(folder.root / "supervised" / f"{test}.json", json.dumps(data, indent=1).encode("utf-8"))
+    write_results(folder.cohort.folder, test, there.at, {one.who: one.outcomes for one in taken})
     return taken
 
 
@@ -108,13 +114,14 @@ def _page(test: str, person: Person | None, taken: Taken) -> str:
         name=person.name if person else taken.who,
         who=taken.who,
         passed=taken.passed,
+        left=[name for name, done in taken.closed.items() if not done],
         rows=_rows(taken.outcomes),
         **earned(taken.outcomes),
     )
 
 
 def _rows(outcomes: Sequence[Outcome]) -> list[dict[str, object]]:
-    questions = {one.name: one for one in sheet("10_call_to_close").questions}
+    questions = {one.name: one for one in sheet(CALLS_LESSON).questions}
     return [
         {
             "title": questions[one.question].title,

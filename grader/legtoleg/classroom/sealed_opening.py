@@ -24,10 +24,10 @@ def open_calls(folder: ClassFolder, whos: Sequence[str], minutes: float) -> Supe
     return SealedBook.of(folder).open(CALLS, {who: {} for who in whos}, minutes)
 
 
-def close_all(folder: ClassFolder) -> int:
-    """Close every test that is open for somebody, and return how many those were."""
+def close_all(folder: ClassFolder) -> list[SupervisedTest]:
+    """Close every test that is open for somebody, and return those."""
     book = SealedBook.of(folder)
     there = [one for one in book.tests() if any(book.is_open(one, who) for who in book.takers(one.test))]
     for one in there:
         book.end(one.test)
-    return len(there)
+    return there

@@ -120,9 +120,34 @@ def mark_(folder: Folder, test: Test) -> None:
     for one in mark_calls(room, test):
         points = f"{sum(o.points for o in one.outcomes):g} of {sum(o.max_points for o in one.outcomes):g}"
         held = [o.question for o in one.outcomes if o.safety in ("held", "open")]
-        why = f"; safety not clear: {', '.join(held)}" if held else ""
+        left = ", ".join(name for name, done in one.closed.items() if not done)
+        why = f"; {left} not closed" if left else ""
+        why += f"; safety not clear: {', '.join(held)}" if held else ""
         say_line(f"{one.who:<14} {'passed' if one.passed else 'not passed'}, {points} points{why}")
     say_line(f"Pages: {room.cohort.folder / 'feedback'}/ID/supervised-{test}.html. All: class/supervised/{test}.json")
+
+
+@app.command("count")
+def count_(
+    folder: Folder,
+    how: Annotated[
+        str,
+        typer.Argument(
+            metavar="[too|alone|not]",
+            help="too: a passed test closes the calls as well as the page does. alone: nothing else closes them. "
+            "not: tests do not count. Without it, the command says what holds.",
+        ),
+    ] = "",
+) -> None:
+    """Decide how supervised tests count to the three calls in the report."""
+    from legtoleg.report.supervised_calls import WHAT_COUNTS, Counts, CountsError, counts_in, set_counts
+
+    room = _room(folder)
+    if how and how not in tuple(Counts):
+        raise CountsError(f"{how!r:.40} is no such rule: say too, alone or not.")
+    if how:
+        set_counts(room.cohort.folder, Counts(how))
+    say_line(WHAT_COUNTS[counts_in(room.cohort.folder)])
 
 
 @app.command("record")

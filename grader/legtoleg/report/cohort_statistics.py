@@ -19,6 +19,7 @@ from legtoleg.report.bench_statistics import BenchNumbers, bench_numbers
 from legtoleg.report.hand_in_fates import Fates, Who
 from legtoleg.report.integrity_facts import Fact
 from legtoleg.report.item_analysis import FEW, ItemStatistics, Shares, cronbach_alpha, items, kr20
+from legtoleg.report.supervised_calls import CallsTests
 from legtoleg.report.three_parts import Parts, parts
 
 SIGNED, HELD, NOT_YET, MISSING = "signed off", "held for safety", "not yet", "nothing came"
@@ -85,6 +86,8 @@ class CohortNumbers:
     """The ids of those who have left, or are not on the roster."""
     seen: Mapping[str, str] = field(default_factory=dict)
     """Who was seen at a real machine, by id: by whom and when, in words."""
+    tests: CallsTests = field(default_factory=CallsTests)
+    """The last supervised test of each person, and how it counts."""
     facts: list[Fact] = field(default_factory=list)
     """What is unlikely by chance, for the instructor alone."""
     about: list[tuple[str, str]] = field(default_factory=list)
@@ -121,7 +124,8 @@ class CohortNumbers:
     def parts(self, who: str) -> Parts:
         """Return what somebody has of the three parts of being sent out."""
         signed = sum(self.state(who, lesson) == SIGNED for lesson in self.lessons)
-        return parts(signed, len(self.lessons), self.outcomes(who), self.seen.get(who, ""))
+        tests, seen = self.tests, self.seen.get(who, "")
+        return parts(signed, len(self.lessons), self.outcomes(who), seen, tests.last.get(who), tests.counts)
 
     def standing(self, who: str) -> str:
         """Return where somebody stands over all lessons: the state that needs the instructor most comes first."""

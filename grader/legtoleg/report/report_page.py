@@ -232,6 +232,7 @@ def page_text(numbers: CohortNumbers, link: Link, *, made_up: bool = False) -> s
         waiting=[(numbers.name(who), lesson, why) for (who, lesson), why in sorted(numbers.fates.waiting.items())],
         nobodys=numbers.fates.nobodys,
         unmarked=len(numbers.fates.unmarked),
+        counts_calls=numbers.tests.words,
         troubles=numbers.troubles,
         remarks=numbers.remarks,
         facts=facts[:MOST],

@@ -27,6 +27,7 @@ from legtoleg.report.integrity_facts import facts_of
 from legtoleg.report.marks_reading import read_marks, released
 from legtoleg.report.report_page import page_text
 from legtoleg.report.report_tables import csv_bytes, tables, wide_table, workbook_bytes
+from legtoleg.report.supervised_calls import read_results
 from legtoleg.report.three_parts import Witnesses
 from legtoleg.witness.witness_record import witnessed
 
@@ -93,6 +94,7 @@ def numbers_of(cohort: Cohort, witnesses: Witnesses = seen_at_a_machine) -> Coho
     except (LegToLegError, OSError) as error:
         seen = {}
         troubles.append(f"The witness record cannot be read, so nobody counts as seen: {plain_words(error)}")
+    tests = read_results(cohort.folder)
     lines = {(line.apprentice, line.lesson): line for line in MarkingCache(cohort.folder).lines()}
     read = read_marks(cohort)
     fates, odd = fates_of(cohort, lines, {(mark.apprentice, mark.lesson) for mark in read.marks})
@@ -107,9 +109,10 @@ def numbers_of(cohort: Cohort, witnesses: Witnesses = seen_at_a_machine) -> Coho
         dealt={who: ledger.current(*who) for who in dealt},
         fates=fates,
         seen=seen,
+        tests=tests,
         facts=facts_of(read.papers, blank),
         about=about(cohort, lines),
-        troubles=[*troubles, *read.troubles, *numbers.troubles, *_versions(lines), *odd],
+        troubles=[*troubles, *tests.troubles, *read.troubles, *numbers.troubles, *_versions(lines), *odd],
     )
 
 

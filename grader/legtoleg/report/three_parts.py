@@ -5,21 +5,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 
-from dryerbench.course.questions import BenchQuestion, FaultQuestion
-from dryerbench.registry import SHEETS
-from legtoleg.marking.outcomes import PASS_SHARE, Outcome
+from legtoleg.marking.outcomes import Outcome
+from legtoleg.report.call_closing import closed
+from legtoleg.report.supervised_calls import CallsTest, Counts
 
 Witnesses = Callable[[Path], Mapping[str, str]]
 """Returns who was seen doing the job on a real machine, by id: by whom and when, in words that may stand on a page."""
 
 LESSONS, CALLS, WITNESS = "lessons", "calls", "real machine"
-_CALL = re.compile(r"Call (\d+): (.+)")
 
 
 def nobody_seen(_: Path) -> Mapping[str, str]:
@@ -61,44 +58,41 @@ class Parts:
         return [part for part in self.all if not part.whole]
 
 
-@cache
-def calls() -> dict[str, tuple[str, tuple[str, ...]]]:
-    """Return the calls to close, each as ``call 2``: its lesson, and the names of its questions worked on the bench."""
-    found: dict[str, tuple[str, tuple[str, ...]]] = {}
-    for lesson, paper in SHEETS.items():
-        for question in paper.questions:
-            said = _CALL.match(question.title)
-            if said and isinstance(question, BenchQuestion | FaultQuestion):
-                name = f"call {said.group(1)}"
-                found[name] = (lesson, (*found.get(name, (lesson, ()))[1], question.name))
-    return found
+def _calls(outcomes: Mapping[str, Sequence[Outcome]], tested: CallsTest | None, counts: Counts) -> Part:
+    """Return how many calls are closed, by the page or by the last supervised test, as the shop decides."""
+    page = closed(outcomes)
+    if counts is Counts.NOT:
+        tested = None
+    if tested is not None and tested.passed:
+        return Part(CALLS, len(page), len(page), f"{len(page)} calls closed in the supervised test of {tested.day}")
+    if tested is not None and (tested.unsafe or counts is Counts.ALONE):
+        why = "something unsafe was done" if tested.unsafe else f"{_named(tested.closed)} not closed"
+        done = sum(tested.closed.values())
+        return Part(CALLS, done, len(page), f"in the supervised test of {tested.day} {why}")
+    if counts is Counts.ALONE:
+        return Part(CALLS, 0, len(page), "no supervised test of the three calls yet")
+    left = _named(page)
+    return Part(CALLS, sum(page.values()), len(page), f"{left} not closed" if left else f"{len(page)} calls closed")
 
 
-def closed(outcomes: Mapping[str, Sequence[Outcome]]) -> dict[str, bool]:
-    """Return of each call whether it is closed: its work at the bench is safe and has 80 % of its points.
+def _named(found: Mapping[str, bool]) -> str:
+    return ", ".join(name for name, done in found.items() if not done)
 
-    ``outcomes`` has those of one person by lesson.
+
+def parts(
+    signed: int,
+    lessons: int,
+    outcomes: Mapping[str, Sequence[Outcome]],
+    seen: str,
+    tested: CallsTest | None = None,
+    counts: Counts = Counts.TOO,
+) -> Parts:
+    """Return the three parts of one person: ``signed`` of so many ``lessons``, ``seen`` in words, empty for not yet.
+
+    ``tested`` is the person's last supervised test of the three calls, which ``counts`` as the shop decides.
     """
-    found = {}
-    for name, (lesson, names) in calls().items():
-        work = [one for one in outcomes.get(lesson, ()) if one.question in names]
-        safe = len(work) == len(names) and all(one.safety in ("", "clear") for one in work)
-        points = sum(one.points for one in work)
-        found[name] = safe and points >= PASS_SHARE * sum(one.max_points for one in work)
-    return found
-
-
-def parts(signed: int, lessons: int, outcomes: Mapping[str, Sequence[Outcome]], seen: str) -> Parts:
-    """Return the three parts of one person: ``signed`` of so many ``lessons``, ``seen`` in words, empty for not yet."""
-    found = closed(outcomes)
-    left = [name for name, done in found.items() if not done]
     return Parts(
         Part(LESSONS, signed, lessons, f"{signed} of {lessons} lessons signed off"),
-        Part(
-            CALLS,
-            len(found) - len(left),
-            len(found),
-            f"{', '.join(left)} not closed" if left else f"{len(found)} calls closed",
-        ),
+        _calls(outcomes, tested, counts),
         Part(WITNESS, int(bool(seen)), 1, f"seen {seen}" if seen else "not yet seen on a real machine"),
     )

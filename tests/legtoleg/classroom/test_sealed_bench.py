@@ -275,7 +275,7 @@ def test_marks_come_when_nobody_can_use_them(here: Any) -> None:
     page = here.folder.cohort.folder / "feedback" / "ada-01" / f"supervised-{test}.html"
     assert "Not passed" in page.read_text(encoding="utf-8")
     kept = json.loads((here.folder.root / "supervised" / f"{test}.json").read_text(encoding="utf-8"))
-    assert [one["question"] for one in kept[0]["outcomes"]] == [
+    assert [one["question"] for one in kept["takers"]["ada-01"]] == [
         "call_fault", "call_repair", "cause_removed", "handed_over"
     ]  # fmt: skip
 

@@ -27,6 +27,7 @@ from legtoleg.classroom.sealed_refresher import open_refresher, record_refresher
 from legtoleg.cli.command import app
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.refresher.record.shop import Settings, Shop
+from legtoleg.report.report_run import numbers_of, write_report
 from legtoleg.sandbox.engine import Engine
 from legtoleg.sandbox.serial_engine import SerialEngine
 
@@ -61,7 +62,34 @@ def test_a_test_is_opened_listed_closed_and_marked(cohort: Path) -> None:
     assert said("close", cohort, test)[0] == 0
     code, words = said("mark", cohort, test)
     assert code == 0
-    assert "ada-01         not passed, 0 of 26 points; safety not clear: call_fault" in words
+    assert "ada-01         not passed, 0 of 26 points; call 1, call 2, call 3 not closed; safety not clear: " in words
+
+
+def test_what_a_test_came_to_stands_in_the_report_as_the_shop_decides(cohort: Path) -> None:
+    test = said("calls", cohort, "--to", "ada-01")[1].split()[0]
+    assert said("close", cohort, test)[0] == 0
+    assert said("mark", cohort, test)[0] == 0
+    part = lambda: numbers_of(Cohort.at(cohort)).parts("ada-01").calls
+    assert part().words == "call 1, call 2, call 3 not closed"
+    assert said("count", cohort, "alone") == (
+        0,
+        "Only a passed supervised test closes the calls; the last one counts.\n",
+    )
+    assert part().words.startswith("in the supervised test of ")
+    kept = cohort / "class" / "supervised" / f"{test}.json"
+    told = json.loads(kept.read_text())
+    for one in told["takers"]["ada-01"]:
+        one |= {"points": one["max_points"], "safety": "clear" if one["safety"] else ""}
+    kept.write_text(json.dumps(told))
+    assert part().whole
+    page = write_report(Cohort.at(cohort)).page.read_text()
+    assert "3 calls closed in the supervised test of" in page
+    assert "Only a passed supervised test closes the calls" in page
+    assert said("count", cohort, "not")[0] == 0
+    assert not part().whole
+    code, words = said("count", cohort, "perhaps")
+    assert (code, "is no such rule: say too, alone or not" in words) == (1, True)
+    assert said("count", cohort)[1] == "Supervised tests do not count here.\n"
 
 
 def test_what_cannot_be_gets_one_line(cohort: Path) -> None:
@@ -82,7 +110,8 @@ def test_the_boards_desk_opens_and_closes(cohort: Path) -> None:
     folder = ClassFolder(Cohort.at(cohort))
     folder.prepare()
     assert "is open for ada-01, for 120 minutes" in work(folder, "test-open", "ada-01")
-    assert work(folder, "test-close").startswith("1 closed")
+    assert "0 of 1 passed. Write the report" in work(folder, "test-close")
+    assert work(folder, "test-close") == "No test was open."
     assert "is open for 2, for 120 minutes" in work(folder, "test-open")
 
 

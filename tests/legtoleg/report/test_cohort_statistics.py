@@ -11,6 +11,7 @@ from dryerbench.registry import SHEETS, sheet
 from legtoleg.cohort.marks import Mark
 from legtoleg.intake.roster import Person
 from legtoleg.marking.outcomes import Outcome
+from legtoleg.report.call_closing import calls
 from legtoleg.report.cohort_statistics import (
     CAME,
     HELD,
@@ -25,7 +26,6 @@ from legtoleg.report.cohort_statistics import (
     state_of,
 )
 from legtoleg.report.hand_in_fates import Fates
-from legtoleg.report.three_parts import calls
 
 LESSON = "03_heater_power"
 PAPER = sheet(LESSON)

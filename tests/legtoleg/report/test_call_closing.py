@@ -8,7 +8,7 @@ import pytest
 
 from dryerbench.registry import SHEETS
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.report.three_parts import calls, closed
+from legtoleg.report.call_closing import calls, closed
 
 
 def everything() -> dict[str, list[Outcome]]:
