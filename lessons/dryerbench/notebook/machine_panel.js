@@ -245,7 +245,7 @@ function render({ model, el }) {
   };
   const mark = Math.random().toString(36).slice(2);
   const page = (name) => {
-    const id = `mv-${mark}-${name}`;
+    const id = `mv-${mark}-${name.replaceAll(" ", "-")}`;
     const tab = button(tabs, name, () => open(name), { role: "tab", id: `${id}-tab`, "aria-controls": id });
     const made = tag("div", { class: "mv-panel", role: "tabpanel", id, "aria-labelledby": `${id}-tab`, tabindex: "0" }, root);
     pages[name] = { tab, page: made };
@@ -286,7 +286,7 @@ function render({ model, el }) {
     return made;
   };
 
-  const safe = page("Power");
+  const safe = page("Make it dead");
   row(safe, (now) => `Plug: ${now.plugged ? "in" : "out"}`, (line) =>
     toggle(line, (now) => now.plugged, ["Put the plug in", "plug_in"], ["Pull the plug", "unplug"]));
   row(safe, (now) => `Breaker: ${now.breaker_on ? "on" : "open"}`, (line) =>
@@ -298,14 +298,15 @@ function render({ model, el }) {
     const where = select(line, "Where to test dead", menu.dead);
     button(line, "Test dead", () => send("test_dead", { where: where.value }));
   });
+  const every = menu.named ? "the cover" : "every cover";
+  row(safe, (now) => `Covers off: ${now.covers_off.length} of ${menu.covers.length}`, (line) => {
+    button(line, `Take ${every} off`, () => send("cover_off"));
+    button(line, `Put ${every} on`, () => send("cover_on"));
+  });
   row(safe, (now) => `Rated gloves: ${now.gear ? "on" : "off"}`, (line) =>
     toggle(line, (now) => now.gear, ["Qualified: gloves on", "gear_on"], ["Gloves off", "gear_off"]));
 
   const covers = page("Covers");
-  row(covers, (now) => `Covers off: ${now.covers_off.length} of ${menu.covers.length}`, (line) => {
-    button(line, "Take every cover off", () => send("cover_off"));
-    button(line, "Put every cover on", () => send("cover_on"));
-  });
   for (const [at, name] of menu.covers) {
     row(covers, (now) => `${name[0].toUpperCase()}${name.slice(1)}: ${now.covers_off.includes(at) ? "off" : "on"}`, (line) => {
       const made = button(line, "", () => send("press", { at }));
@@ -427,7 +428,7 @@ function render({ model, el }) {
   const steps = tag("ol", {}, trail.list);
   const findings = log("Safety");
   if (menu.kept) startAgain(trail.head.parentElement, () => send("start_again"));
-  open("Power");
+  open("Make it dead");
 
   /* --- show ------------------------------------------------------------------------------------------------- */
   const showDrawing = () => {

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import json
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -39,8 +40,6 @@ def panel_page(
     chromium: str, panel: MachinePanel, width: int = 960, height: int = 650, *, dark: bool = False, **given: Any
 ) -> Iterator[Any]:
     """Show ``panel`` on a page of that size; ``given`` goes to the browser's context."""
-    import json
-
     from playwright.sync_api import sync_playwright
 
     def ask(content: str) -> str:
@@ -77,3 +76,60 @@ def doing(page: Any, act: Any) -> None:
     before = page.locator(".ltl-bench").get_attribute("data-turn")
     act()
     settled(page, before)
+
+
+class Keys:
+    """The page worked by keys alone."""
+
+    def __init__(self, page: Any) -> None:
+        self.page = page
+
+    def on(self) -> str:
+        """Return what has the focus: its spot, place or dial's position, or its words."""
+        return str(
+            self.page.evaluate(
+                """() => { const on = document.activeElement;
+                return on.dataset.point || on.dataset.place || on.dataset.mode || on.textContent.trim(); }"""
+            )
+        )
+
+    def tab_to(self, wanted: str, *, back: bool = False) -> None:
+        """Go to ``wanted`` by Tab."""
+        self._until(lambda: self.on() == wanted, "Shift+Tab" if back else "Tab", wanted)
+
+    def walk(self, wanted: str) -> None:
+        """Go to ``wanted`` by the right arrow: from tab to tab, round the dial."""
+        self._until(lambda: self.on() == wanted, "ArrowRight", wanted)
+
+    def back_to(self, selector: str) -> None:
+        """Go back by Tab until the focus is inside of what ``selector`` finds."""
+        inside = f"() => !!document.activeElement.closest('{selector}')"
+        self._until(lambda: bool(self.page.evaluate(inside)), "Shift+Tab", selector)
+
+    def _until(self, there: Callable[[], bool], key: str, wanted: str) -> None:
+        for _ in range(60):
+            if there():
+                return
+            self.page.keyboard.press(key)
+        raise AssertionError(f"no way to {wanted} by {key}; the focus is on {self.on()}")
+
+    def press(self, key: str = "Enter") -> None:
+        """Press a key that the bench answers."""
+        doing(self.page, lambda: self.page.keyboard.press(key))
+
+    def arrows_to(self, wanted: str) -> None:
+        """Go from the focused spot to ``wanted`` by arrow keys, always along the longer side."""
+        for _ in range(60):
+            if self.on() == wanted:
+                return
+            self.page.keyboard.press(self.page.evaluate(_TOWARD, wanted))
+        raise AssertionError(f"no way to {wanted} by arrow keys; the focus is on {self.on()}")
+
+
+_TOWARD = """wanted => {
+    const middle = (one) => ["cx", "cy"].map((name) => Number(one.querySelector("circle").getAttribute(name)));
+    const [x, y] = middle(document.activeElement);
+    const [u, v] = middle(document.querySelector(`[data-point='${wanted}']`));
+    if (Math.abs(u - x) > Math.abs(v - y)) return u > x ? "ArrowRight" : "ArrowLeft";
+    return v > y ? "ArrowDown" : "ArrowUp";
+}"""
