@@ -83,12 +83,14 @@ def test_the_bench(lab: Any) -> None:
         prove = "Prove on a known source"
         acts = ("Pull the plug", prove, "Test dead", prove, "Take the cover off")
         wires = ("wire T1", "wire T2", "wire T3", "wire T0")
-        for turn, name in enumerate((*acts, *wires, "ohms", "T1", "T0", "T3", "T0"), 1):
+        for turn, name in enumerate((*acts, "heater box", *wires, "ohms", "T1", "T0", "T3", "T0"), 1):
             if name == "ohms":
-                panel.get_by_label("ohms", exact=True).check()
+                panel.locator(".mv-upright [data-mode=ohms]").click()
             elif name in ("T0", "T1", "T3"):
-                panel.locator(f"[data-point='{name}']").click()
+                panel.locator(f"[data-point][aria-label*='tagged {name}']").first.click()
             else:
+                if name == wires[0]:
+                    panel.get_by_role("tab", name="Wires").click()
                 panel.get_by_role("button", name=name, exact=True).click()
             panel.locator(f"xpath=self::*[@data-turn='{turn}']").wait_for()
         keep("bench", panel.screenshot())

@@ -205,6 +205,11 @@ def _points(pulled: frozenset[str]) -> dict[str, str]:
     return found
 
 
+def point_names() -> dict[str, str]:
+    """Return the lessons' name of every terminal of the Schoolroom whose name differs, with all wires on."""
+    return dict(_points(frozenset()))
+
+
 @lru_cache(maxsize=65536)
 def _named_part(part: Part, pulled: frozenset[str]) -> Part | None:
     """Return ``part`` in the lessons' words; None for a short wire, or the stray of a merged point."""

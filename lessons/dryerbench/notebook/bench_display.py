@@ -6,17 +6,20 @@ import os
 from collections.abc import Sequence
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.worksite import BenchError
+from dryerbench.bench.worksite import BenchError, machine_on
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.panel_drawing import still
 from dryerbench.notebook.bench_view import NO_PROBES, points_of, words_of
+from dryerbench.notebook.machine_names import own_names
+from dryerbench.notebook.machine_scene import still_machine
 from dryerbench.notebook.sealed_bench import SealedBench
 
 
-def show_bench(bench: Bench | SealedBench, more: Sequence[str] = ()) -> None:
-    """Show the panel of ``bench``: the drawing with its test points, the meter, the acts, the trail.
+def show_bench(bench: Bench | SealedBench, more: Sequence[str] = (), *, named: bool | None = None) -> None:
+    """Show the panel of ``bench``: the machine as it stands there, the meter, the acts, the trail.
 
-    ``more`` names further acts that this panel has: see ``bench_view.MORE``.
+    ``more`` names further acts that this panel has: see ``bench_view.MORE``. ``named`` shows the names of terminals and
+    wires: if nothing is said, on the lessons' own dryer, and on no other.
 
     Everything done there is done on ``bench`` itself, as by code. Without a live kernel: a still picture and words.
 
@@ -31,13 +34,17 @@ def show_bench(bench: Bench | SealedBench, more: Sequence[str] = ()) -> None:
     if not isinstance(bench, Bench):
         raise BenchError("Give show_bench the bench: show_bench(bench).")
     mode = os.environ.get(MODE, "live")
-    bundle: dict[str, object] = {"text/plain": words_of(bench)}
-    if mode != "words":
+    lessons_own = machine_on(bench).stands is None
+    shown = lessons_own if named is None else named
+    bundle: dict[str, object] = {"text/plain": words_of(bench, own_names(bench, named=shown))}
+    if mode != "words" and lessons_own and shown:
         bundle["image/png"] = still(points_of(bench), bench.state.pulled, NO_PROBES, cover_off=bench.cover_off)
     if mode == "live":
-        from dryerbench.notebook.panel import BenchPanel
+        from dryerbench.notebook.machine_panel import MachinePanel
 
-        bundle = {**BenchPanel(bench, more).bundle(), **bundle}
+        bundle = {**MachinePanel(bench, more, named=shown).bundle(), **bundle}
+    elif mode != "words" and not (lessons_own and shown):
+        bundle["image/svg+xml"] = still_machine(bench)
     show_bundle(bundle)
 
 

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import accumulate
+from typing import Protocol
 
+from dryerbench.bench.access import behind, pullable, replaceable
 from dryerbench.bench.acts import DETAILS, HANDS
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.contact import reach
 from dryerbench.bench.customer import TALKS
 from dryerbench.bench.meter import PROBE_MODES, RATINGS, SPOTS, ranges
-from dryerbench.bench.senses import LOOKS, TAPPABLE
+from dryerbench.bench.senses import looks, tappable
 from dryerbench.bench.trail import Act
-from dryerbench.bench.wiring import points, pullable
-from dryerbench.bench.worksite import BenchError, situation_on
+from dryerbench.bench.worksite import BenchError, machine_on, situation_on
 from dryerbench.core.tables import table
 from dryerbench.drawing.panel_drawing import drawing, neighbors
 
@@ -33,7 +34,7 @@ NO_PROBES: Probes = {"A": None, "B": None}
 def points_of(bench: Bench) -> list[str]:
     """Return the test points that this machine has."""
     nodes = set(situation_on(bench).circuit.nodes)
-    return [point for point in points() if point in nodes]
+    return [point for point in behind(machine_on(bench)) if point in nodes]
 
 
 def reachable(bench: Bench, point: str) -> bool:
@@ -65,13 +66,13 @@ def more_acts(bench: Bench, names: Sequence[str]) -> list[dict[str, object]]:
     if strange:
         raise BenchError(f"'{strange[0]}' is none of the further acts: {', '.join(MORE)}.")
     there = points_of(bench)
-    wires = [name for name in pullable() if name in situation_on(bench).circuit]
+    wires = [name for name in pullable(machine_on(bench)) if name in situation_on(bench).circuit]
     parts = dict.fromkeys(row.text("part") for row in table("faults").rows if row["who"] == "mechanic")
     choices: dict[tuple[str, str], list[str]] = {
         ("take_meter", "rating"): list(RATINGS),
-        ("look", "place"): list(LOOKS),
+        ("look", "place"): list(looks(bench)),
         ("wiggle", "wire"): ["cord", *wires],
-        ("tap", "part"): list(TAPPABLE),
+        ("tap", "part"): list(tappable(bench)),
         ("tag_wire", "wire"): wires,
         ("phone_customer", "about"): list(TALKS),
         ("order_part", "part"): list(parts),
@@ -98,7 +99,7 @@ def menu_of(bench: Bench, more: Sequence[str] = ()) -> dict[str, object]:
         For an act that is not among them.
     """
     circuit = situation_on(bench).circuit
-    wires = [name for name in pullable() if name in circuit]
+    wires = [name for name in pullable(machine_on(bench)) if name in circuit]
     cord = [name for name in ("cord 1", "cord 2", "cord N") if name in circuit]
     return {
         "drawing": drawing(),
@@ -110,7 +111,7 @@ def menu_of(bench: Bench, more: Sequence[str] = ()) -> dict[str, object]:
         "wires": wires,
         "conductors": ["cord", *cord, *wires],
         "spots": list(SPOTS),
-        "parts": list(dict.fromkeys(table("faults").texts("part"))),
+        "parts": list(replaceable(machine_on(bench))),
         "dead": ["plug", "outlet", "block"],
         "hands": list(HANDS),
         "more": more_acts(bench, more),
@@ -146,7 +147,12 @@ def view_of(bench: Bench, probes: Probes = NO_PROBES) -> dict[str, object]:
 
 def reading_of(bench: Bench) -> dict[str, object]:
     """Return the last reading: what is shown, of what, and whether something was done since; empty if none."""
-    for back, act in enumerate(reversed(bench.trail)):
+    return reading_in(bench.trail)
+
+
+def reading_in(trail: Sequence[Act]) -> dict[str, object]:
+    """Return the last reading of a trail, as ``reading_of`` does."""
+    for back, act in enumerate(reversed(trail)):
         reading = act.get("reading")
         if reading is not None:
             beep = {None: "", True: " · beeps", False: " · silent"}[reading["beeps"]]
@@ -183,7 +189,7 @@ def trail_words(trail: list[Act]) -> list[str]:
     return [f"{at:.1f} min: {act_words(act)}" for at, act in zip(clock, trail, strict=True)]
 
 
-def state_words(bench: Bench) -> str:
+def state_words(bench: Bench, names: Naming) -> str:
     """Return the state of machine and meter in one line."""
     now = view_of(bench)
     said = [
@@ -193,7 +199,7 @@ def state_words(bench: Bench) -> str:
         f"door {'closed' if now['door_closed'] else 'open'}",
         f"heat set to {now['heat']}",
         "running" if now["running"] else "standing still",
-        *([f"off: {', '.join(sorted(bench.state.pulled))}"] if now["pulled"] else []),
+        *([f"off: {', '.join(map(names.of_wire, sorted(bench.state.pulled)))}"] if now["pulled"] else []),
         *(["rated gloves on"] if now["gear"] else []),
         *(["cap on the plug"] if bench.capped else []),
         *(["line splitter in"] if bench.splitter else []),
@@ -201,15 +207,26 @@ def state_words(bench: Bench) -> str:
     return "; ".join(said)
 
 
-def words_of(bench: Bench) -> str:
-    """Return all that the panel shows of ``bench``, in words."""
-    reading = reading_of(bench)
+class Naming(Protocol):
+    """How the page calls what a bench has names for."""
+
+    def of_act(self, act: Act) -> Act:
+        """Return a record with every place in it as the page calls it."""
+
+    def of_wire(self, wire: str) -> str:
+        """Return what a wire is called."""
+
+
+def words_of(bench: Bench, names: Naming) -> str:
+    """Return all that the panel shows of ``bench``, in words, as the page calls its things."""
+    acts = [names.of_act(act) for act in bench.trail]
+    reading = reading_in(acts)
     shown = f"{reading['shown']}{reading['beep']} ({reading['of']})" if reading else "nothing read yet"
     lines = [
-        f"The bench. The machine: {state_words(bench)}.",
+        f"The bench. The machine: {state_words(bench, names)}.",
         f"The meter: dial on {MODE_WORDS[bench.mode]}; last reading: {shown}.",
         f"Minutes: {bench.minutes:.1f}; acts: {len(bench.trail)}.",
-        *trail_words(bench.trail),
+        *trail_words(acts),
         *(f"{'Safety' if one.gate else 'Note'}: {one}" for one in bench.findings),
     ]
     return "\n".join(lines)

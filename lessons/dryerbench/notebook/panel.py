@@ -6,6 +6,7 @@ import contextlib
 import weakref
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Protocol
 
 import anywidget
 import traitlets
@@ -20,6 +21,13 @@ from dryerbench.notebook.kept_bench import KeptBench
 from dryerbench.notebook.panel_bench import OwnBench, PanelBench
 
 _STRANGE = "The panel sent something that is no act: run the cell of the bench again."
+
+
+class Follower(Protocol):
+    """A panel that looks at its bench again."""
+
+    def follow(self) -> None:
+        """Show the bench again if something was done to it by code."""
 
 
 class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
@@ -37,7 +45,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         super().__init__(menu={**self.bench.menu(more), "kept": self.kept is not None})
         self.refresh()
         self.on_msg(lambda _, content, __: self.receive(content))
-        _follow_code(self)
+        follow_code(self)
 
     def bundle(self) -> dict[str, object]:
         """Return the widget as one output of a notebook's cell."""
@@ -120,7 +128,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
             self.refresh()
 
 
-def _follow_code(panel: BenchPanel) -> None:
+def follow_code(panel: Follower) -> None:
     """Let ``panel`` look at its bench after every cell that runs, as long as there is such a panel."""
     shell = get_ipython()
     if shell is None:

@@ -14,6 +14,7 @@ from dryerbench.drawing.interactive_figure import MODE
 from dryerbench.notebook import bench_display, bench_view
 from dryerbench.notebook.bench_display import show_bench
 from dryerbench.notebook.bench_view import menu_of, reading_of, view_of, words_of
+from dryerbench.notebook.machine_names import own_names
 
 DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off")
 
@@ -35,7 +36,7 @@ def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
 def test_the_view_is_plain_data_and_names_no_fault() -> None:
     for fault in ("element-1-open", "cut-off-blown", "lost-leg-2"):
         bench = opened(fault)
-        text = json.dumps(view_of(bench), allow_nan=False) + words_of(bench)
+        text = json.dumps(view_of(bench), allow_nan=False) + words_of(bench, own_names(bench, named=True))
         assert fault not in text
         assert json.dumps(view_of(bench)) == json.dumps(view_of(opened()))
 
@@ -107,7 +108,7 @@ def test_findings_are_said() -> None:
     assert (gate, place) == (True, 1)
     assert what.endswith(".")
     assert caution.endswith(".")
-    assert "Safety: The cover came off" in words_of(bench)
+    assert "Safety: The cover came off" in words_of(bench, own_names(bench, named=True))
 
 
 def test_in_words_and_still(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:

@@ -63,12 +63,14 @@ def move_a_control(page: Any, notebook: Any) -> None:
 
 
 def place_a_probe(notebook: Any) -> None:
-    """Put a probe on the case of the first bench; its tag goes there, and the bench says so."""
+    """Put a probe on the case of the first bench, from the list; its place is told there, and the bench says so."""
     panel = notebook.locator(".ltl-bench").first
-    before = panel.locator("[data-probe='A']").get_attribute("transform")
-    panel.locator("[data-point='case']").click()
+    panel.get_by_role("tab", name="Meter").click()
+    assert panel.get_by_text("Probe A: in the air").is_visible()
+    panel.get_by_label("Where to put probe A").select_option(label="case")
+    panel.get_by_role("button", name="Put probe A there").click()
     panel.get_by_text("Probe A is on case").wait_for()
-    assert panel.locator("[data-probe='A']").get_attribute("transform") != before
+    assert panel.get_by_text("Probe A: case").is_visible()
 
 
 def practice(notebook: Any) -> None:

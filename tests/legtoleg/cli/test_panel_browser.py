@@ -13,10 +13,12 @@ import nbformat
 import pytest
 from nbformat.v4 import new_code_cell, new_notebook
 
-from dryerbench.drawing.panel_drawing import SPOTS, neighbors
+from dryerbench.bench.bench import Bench
+from dryerbench.notebook.machine_names import own_names
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]
 FAULT = "element-2-open"
+SPOT = own_names(Bench(faults=[FAULT]), named=True).spot_of
 BENCH = f"""
 from dryerbench import *
 from dryerbench.bench.bench import Bench
@@ -71,37 +73,42 @@ def test_a_whole_job_by_mouse(lab: Any) -> None:
     with bench_page(lab) as panel:
         turn = 0
 
-        def press(name: str) -> None:
+        def press(name: str, role: str = "button") -> None:
             nonlocal turn
-            panel.get_by_role("button", name=name, exact=True).click()
+            panel.get_by_role(role, name=name, exact=True).first.click()
             turn += 1
             settled(panel, turn)
 
+        def tab(name: str) -> None:
+            panel.get_by_role("tab", name=name).click()
+
         def point(name: str) -> None:
             nonlocal turn
-            panel.locator(f"[data-point='{name}']").click()
+            panel.locator(f"[data-point='{SPOT[name]}']").click()
             turn += 1
             settled(panel, turn)
 
         for name in ("Pull the plug", "Prove on a known source", "Test dead", "Prove on a known source"):
             press(name)
-        point("T1")
-        assert "behind the cover" in panel.locator(".ltl-refused").inner_text()
+        press("receptacle")
+        assert panel.locator("[data-point]").count() == 8
         press("Take the cover off")
+        press("heater box")
+        tab("Wires")
         for wire in ("wire T1", "wire T2", "wire T3", "wire T0"):
             press(wire)
-        panel.get_by_label("ohms", exact=True).check()
+        panel.locator(".mv-upright [data-mode=ohms]").click()
         turn += 1
         settled(panel, turn)
         for pair in (("T1", "T0"), ("T2", "T0"), ("T3", "T0")):
             for name in pair:
                 point(name)
-        tag, case = panel.locator("[data-probe='A']"), panel.locator("[data-point='case'] .ltl-dot")
-        tag.scroll_into_view_if_needed()
-        start, end = tag.bounding_box(), case.bounding_box()
+        held, case = panel.locator("[data-probe='A']"), panel.locator("[data-point='box-1-metal']")
+        held.scroll_into_view_if_needed()
+        start, end = held.bounding_box(), case.bounding_box()
         page.mouse.move(start["x"] + start["width"] / 2, start["y"] + start["height"] / 2)
         page.mouse.down()
-        page.mouse.move(start["x"] - 50, start["y"] + 50, steps=3)
+        page.mouse.move(start["x"] + 50, start["y"] - 50, steps=3)
         page.mouse.move(end["x"] + end["width"] / 2, end["y"] + end["height"] / 2, steps=3)
         page.mouse.up()
         turn += 1
@@ -118,13 +125,6 @@ def test_a_whole_job_by_keyboard_alone(lab: Any) -> None:
         panel.get_by_role("button", name="Read again").focus()  # from here on, keys only
         keys, turn = page.keyboard, 0
 
-        def tab_to(name: str, back: bool = False) -> None:
-            for _ in range(80):
-                if focused(page) == name:
-                    return
-                keys.press("Shift+Tab" if back else "Tab")
-            raise AssertionError(f"no way to {name} by Tab; focus is on {focused(page)}")
-
         def act(key: str = "Enter") -> None:
             nonlocal turn
             keys.press(key)
@@ -132,32 +132,51 @@ def test_a_whole_job_by_keyboard_alone(lab: Any) -> None:
             settled(panel, turn)
 
         for name in ("Pull the plug", "Prove on a known source", "Test dead"):
-            tab_to(name)
+            tab_to(page, name)
             act()
-        tab_to("Prove on a known source", back=True)
+        tab_to(page, "Prove on a known source", back=True)
         act()
-        tab_to("Take the cover off")
+        tab_to(page, "Take the cover off")
         act()
+        tab_to(page, "Make it dead", back=True)
+        walk(page, "Wires")
         for wire in ("wire T1", "wire T2", "wire T3", "wire T0"):
-            tab_to(wire)
+            tab_to(page, wire)
             act(" ")
-        tab_to("volts", back=True)
-        keys.press("ArrowDown")
-        settled(panel, turn + 1)
-        keys.press("ArrowDown")
-        turn += 2
-        settled(panel, turn)
-        tab_to("plug-1")
-        for wanted in ("T1", "T0", "T2", "T0", "T3", "T0"):
-            walk(page, wanted)
-            act()
-        walk(page, "case")
-        act("a")
-        assert panel.locator(".ltl-point:focus-visible .ltl-ring").count() == 1
+        tab_to(page, "volts", back=True)
+        walk(page, "ohms")
+        act()
+        tab_to(page, "Wires")
+        walk(page, "Meter")
+        for a in ("T1", "T2", "T3", "case"):
+            for letter, spot in (("A", a), ("B", "T0")):
+                if (letter, a) == ("B", "T1") or letter == "A":
+                    tab_to(page, f"Where to put probe {letter}", back=letter == "A" and a != "T1")
+                    pick(page, spot)
+                    tab_to(page, f"Put probe {letter} there")
+                    act()
         said = said_by_code(page)
-        assert ACTS.replace("set_dial", "set_dial set_dial") in said
+        assert ACTS in said
         assert "unsafe: 0" in said
         assert f"singled out: {FAULT}" in said
+
+
+def tab_to(page: Any, name: str, *, back: bool = False) -> None:
+    """Go to what is called ``name`` by Tab."""
+    _until(page, name, "Shift+Tab" if back else "Tab")
+
+
+def walk(page: Any, name: str) -> None:
+    """Go to what is called ``name`` by the right arrow: from tab to tab, round the dial."""
+    _until(page, name, "ArrowRight")
+
+
+def _until(page: Any, name: str, key: str) -> None:
+    for _ in range(80):
+        if focused(page) == name:
+            return
+        page.keyboard.press(key)
+    raise AssertionError(f"no way to {name} by {key}; focus is on {focused(page)}")
 
 
 def focused(page: Any) -> str:
@@ -165,37 +184,35 @@ def focused(page: Any) -> str:
         page.evaluate(
             """() => {
                 const on = document.activeElement;
-                return on.dataset.point || (on.type === "radio" && on.value) || on.textContent.trim();
+                const list = on.tagName === "SELECT" && on.getAttribute("aria-label");
+                return list || on.dataset.point || on.dataset.mode || on.textContent.trim();
             }"""
         )
     )
 
 
-def walk(page: Any, wanted: str) -> None:
-    """Go from the focused test point to ``wanted`` by arrow keys, the shortest way."""
-    ways = {focused(page): []}
-    done: set[str] = set()
-    near = neighbors(tuple(SPOTS))
-    for here in iter(lambda: next((name for name in ways if name not in done), None), None):
-        done.add(here)
-        for key, other in near[here].items():
-            ways.setdefault(other, [*ways[here], key])
-    for key in ways[wanted]:
-        page.keyboard.press(key)
-    assert focused(page) == wanted
+def pick(page: Any, spot: str) -> None:
+    """Choose in the focused list by the down arrow."""
+    on = "() => document.activeElement.selectedOptions[0].textContent"
+    page.keyboard.press("Home")
+    for _ in range(80):
+        if page.evaluate(on) == spot:
+            return
+        page.keyboard.press("ArrowDown")
+    raise AssertionError(f"{spot} is not in the list")
 
 
 def test_a_move_is_answered_at_once(lab: Any) -> None:
     with bench_page(lab) as panel:
-        turn, took = 0, []
+        turn, took = 2, []
+        panel.get_by_role("button", name="Pull the plug").click()
+        settled(panel, 1)
+        panel.get_by_role("button", name="receptacle", exact=True).click()
+        settled(panel, 2)
         for _ in range(5):
-            for name in ("case", "plug-1", "case", "plug-2"):
-                panel.locator(f"[data-point='{name}']").click()
+            for name in ("outlet-1", "plug-1", "outlet-2", "plug-2"):
+                panel.locator(f"[data-point='{SPOT[name]}']").click()
                 turn += 1
                 took.append(settled(panel, turn))
-            if turn == 4:
-                panel.get_by_role("button", name="Pull the plug").click()
-                turn += 1
-                settled(panel, turn)
         sys.stderr.write(f"a move: median {statistics.median(took):.0f} ms, worst {max(took):.0f} ms, of {len(took)}\n")
         assert len(took) == 20

@@ -1,0 +1,146 @@
+"""What the panel draws of a bench: the side or the place that is looked at, and the meter's face. Nothing is decided.
+
+``Look`` is where a person stands and what they hold: it belongs to the page and is no part of the trail.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.meter import ReadingData, ranges
+from dryerbench.bench.schoolroom import FAMILY_PARTS
+from dryerbench.bench.trail import Act
+from dryerbench.family.own_machine import OwnMachine
+from dryerbench.machine_view.close_up import close_up
+from dryerbench.machine_view.covers import is_open
+from dryerbench.machine_view.drawing import Drawing
+from dryerbench.machine_view.locator import locator
+from dryerbench.machine_view.meter_face import UPRIGHT, WIDE, Face, MeterFaceError, meter_face
+from dryerbench.machine_view.scene import SIDES, Scene
+from dryerbench.machine_view.side_view import spoken_view
+from dryerbench.machine_view.spots import views
+from dryerbench.machine_view.whole_machine import machine_drawing, machine_svg
+from dryerbench.notebook.machine_names import MachineNames, own_machine_of, own_names
+
+DIAL = {"volts": "volts", "low Z": "low-impedance", "ohms": "ohms", "beep": "continuity", "500 V": "insulation"}
+"""The bench's setting for each position of the dial that two probes read with."""
+WORDS = {mode: position for position, mode in DIAL.items()} | {"clamp": "clamp", "temperature": "temp"}
+"""The dial's position for each mode of a reading."""
+_SHOWN = re.compile(r"(-?[0-9.]+|OL|-{2,4})\s*(.*)")
+
+
+@dataclass
+class Look:
+    """Where one looks (a side or a place), where the tips are (spots), and what the meter's own keys do."""
+
+    at: str = "front"
+    tips: dict[str, str | None] = field(default_factory=lambda: {"A": None, "B": None})
+    dial: str = ""
+    """A position that is none of the bench's settings: off, clamp, temp; empty for the bench's own."""
+    held: ReadingData | None = None
+
+
+def places(own: OwnMachine, bench: Bench) -> list[list[str]]:
+    """Return where one can look as things stand, each with its words: both sides, the receptacle, what is bare."""
+    off = covers_off(own, bench)
+    there = [view for view in views(own) if is_open(own, view, off)]
+    return [["front", "front"], ["rear", "rear"], *([view, spoken_view(view)] for view in there)]
+
+
+def covers_off(own: OwnMachine, bench: Bench) -> tuple[str, ...]:
+    """Return the covers that are off, in the order in which they come off."""
+    return tuple(cover.name for cover in own.covers if cover.name in bench.covers_off)
+
+
+def scene_of(names: MachineNames, look: Look) -> Scene:
+    """Return what the drawing shows of the bench as it now is."""
+    bench, own = names.bench, names.own
+    state = bench.state
+    pulled = state.pulled if names.machine.stands else frozenset(FAMILY_PARTS.get(one, one) for one in state.pulled)
+    tips = [names.terminal(spot) if spot else "" for spot in look.tips.values()]
+    return Scene(
+        covers_off=covers_off(own, bench),
+        pulled=pulled,
+        tags=names.terminal_tags(),
+        probes=(tips[0], tips[1]),
+        plugged=state.plugged,
+        breaker_on=state.breaker_on,
+        locked=bench.locked,
+        side=look.at if look.at in SIDES else "front",
+        named=names.named,
+    )
+
+
+def drawn(names: MachineNames, look: Look) -> dict[str, object]:
+    """Return the drawing of what is looked at, for a page: the SVG, what it shows, and where that is."""
+    scene = scene_of(names, look)
+    close = look.at not in SIDES
+    drawing = close_up(names.own, look.at, scene) if close else machine_drawing(names.own, scene)
+    where = locator(names.own, look.at).for_page() if close else ""
+    return {"svg": drawing.for_page(), "at": look.at, "close": close, "locator": where}
+
+
+def still_machine(bench: Bench) -> str:
+    """Return the machine from the front as an SVG, for a page without a live kernel."""
+    return machine_svg(own_machine_of(bench), scene_of(own_names(bench, named=False), Look()))
+
+
+def last_reading(trail: list[Act]) -> tuple[ReadingData | None, bool]:
+    """Return the last reading of a trail, and whether something was done since."""
+    for back, act in enumerate(reversed(trail)):
+        reading = act.get("reading")
+        if reading is not None:
+            return reading, back > 0
+    return None, False
+
+
+def position(bench: Bench, look: Look) -> str:
+    """Return where the dial stands."""
+    return look.dial or WORDS[bench.mode]
+
+
+def face_of(bench: Bench, look: Look) -> Face:
+    """Return what the meter shows: the last reading of the setting on which it stands, or nothing."""
+    at = position(bench, look)
+    reading = look.held or last_reading(bench.trail)[0]
+    pressed = {"relative"} if bench.nulled and at in ("ohms", "beep") else set()
+    pressed |= {"hold"} if look.held else set()
+    if at not in DIAL:
+        pressed.discard("relative")
+    elif bench.full_scale is not None:
+        pressed.add("range")
+    note = next((one.show(one.full_scale) for one in ranges(bench.mode) if one.full_scale == bench.full_scale), "")
+    face = Face(at, note=f"range {note}" if note and at in DIAL else "", auto=not note, pressed=frozenset(pressed))
+    if at == "off" or reading is None or WORDS.get(reading["mode"], "") != at:
+        return face
+    shown = _SHOWN.fullmatch(reading["shown"])
+    if shown is None:
+        return face
+    share = abs(reading["value"]) / reading["full_scale"] if reading["value"] is not None else None
+    return Face(
+        at,
+        shown[1],
+        shown[2] or reading["unit"],
+        face.note,
+        face.auto,
+        1.0 if shown[1] == "OL" else share,
+        face.pressed,
+        sounding=bool(reading["beeps"]),
+    )
+
+
+def faces(bench: Bench, look: Look) -> list[str]:
+    """Return the meter's face for a page, upright and wide; what its segments cannot show stays in words alone."""
+    return list(_both_forms(face_of(bench, look)))
+
+
+@lru_cache(maxsize=64)
+def _both_forms(face: Face) -> tuple[str, ...]:
+    try:
+        found: list[Drawing] = [meter_face(face, form) for form in (UPRIGHT, WIDE)]
+    except MeterFaceError:
+        return _both_forms(Face(face.mode, auto=face.auto, pressed=face.pressed))
+    return tuple(drawing.for_page() for drawing in found)
