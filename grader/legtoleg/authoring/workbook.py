@@ -53,11 +53,12 @@ class WorkbookError(LegToLegError, RuntimeError):
 
 @dataclass(frozen=True)
 class Shown:
-    """One thing on the page: its kind, its HTML or text, a picture in base64, the words below."""
+    """One thing on the page: its kind, its HTML or text, a picture in base64 or as SVG, the words below."""
 
     kind: Literal["text", "said", "code", "figure", "practice"]
     text: str | Markup = ""
     picture: str = ""
+    drawn: str = ""
 
 
 @dataclass
@@ -102,6 +103,8 @@ def _of_output(output: NotebookNode, source: str) -> Iterator[Shown]:
     plain = data.get("text/plain", "")
     if "image/png" in data:
         yield Shown("figure", plain, data["image/png"])
+    elif "image/svg+xml" in data:
+        yield Shown("figure", plain, drawn=data["image/svg+xml"])
     elif "text/html" in data:
         yield Shown("text", Markup(data["text/html"]))  # noqa: S704 - cards, options and tables of ours, escaped there
     elif source.startswith("practice("):

@@ -8,12 +8,16 @@ from base64 import b64decode
 import numpy as np
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from tests.dryerbench.machine_view.looks import PLATES
 
 import dryerbench
 from dryerbench.drawing import interactive_figure
 from dryerbench.drawing.interactive_figure import Explorer, Places
 
-SHOWS = [name for name in dryerbench.__all__ if name.startswith("show_") and name not in ("show_path", "show_bench")]
+STILL = {f"show_{plate.__name__}" for plate in PLATES}
+SHOWS = [
+    name for name in dryerbench.__all__ if name.startswith("show_") and name not in {"show_path", "show_bench", *STILL}
+]
 
 
 @pytest.fixture

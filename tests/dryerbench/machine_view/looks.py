@@ -10,8 +10,21 @@ from dryerbench.family.own_machine import OwnMachine, own_machine, sheet_machine
 from dryerbench.family.shelf import arrangement, machine_names
 from dryerbench.machine_view.drawing import LEAST_SIZE, TOUCH, Drawing
 from dryerbench.machine_view.geometry import Box
+from dryerbench.machine_view.plates import block_plates, drive_plates, heater_plates, vent_plates, wall_plates
 
 NAMES = machine_names()
+PLATES = (
+    wall_plates.lockout,
+    wall_plates.receptacle_faces,
+    block_plates.strap,
+    block_plates.cord_entry,
+    heater_plates.heater_boxes,
+    heater_plates.spades,
+    drive_plates.belt_run,
+    drive_plates.blower_wheel,
+    vent_plates.vent_run,
+    vent_plates.vent_parts,
+)
 SVG = "{http://www.w3.org/2000/svg}"
 
 

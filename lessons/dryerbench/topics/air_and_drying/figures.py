@@ -12,6 +12,9 @@ from dryerbench.core.tables import table
 from dryerbench.drawing.figure_style import BLUE, GRAY, RED, tidy
 from dryerbench.drawing.heat_plots import paint_cycle, summary
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.still_figure import show_still
+from dryerbench.machine_view.plates.drive_plates import blower_wheel
+from dryerbench.machine_view.plates.vent_plates import vent_parts, vent_run
 from dryerbench.topics.air_and_drying.sheet import LESSON, AirCard, draw_card, record_of, trouble_of
 
 if TYPE_CHECKING:
@@ -83,3 +86,18 @@ def show_load(card: AirCard | None = None) -> None:
         lambda _: _words(record),
         size=(9.0, 7.4),
     ).show()
+
+
+def show_vent_run() -> None:
+    """Show the vent from the dryer to the hood."""
+    show_still(vent_run())
+
+
+def show_vent_parts() -> None:
+    """Show parts of the vent as they should be, and what chokes them."""
+    show_still(vent_parts())
+
+
+def show_blower_wheel() -> None:
+    """Show the blower wheel in its housing, and its hub good and worn."""
+    show_still(blower_wheel())

@@ -8,6 +8,8 @@ from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.core.temperatures import celsius, fahrenheit
 from dryerbench.drawing.figure_style import BLACK, BLUE, GRAY, PALE_BLUE, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.still_figure import show_still
+from dryerbench.machine_view.plates.heater_plates import spades
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -77,3 +79,8 @@ def show_heat_switches() -> None:
         _say,
         size=(9.0, 3.6),
     ).show()
+
+
+def show_spades() -> None:
+    """Show a good spade and a burnt one."""
+    show_still(spades())

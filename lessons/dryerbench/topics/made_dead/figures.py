@@ -9,7 +9,9 @@ import numpy as np
 from dryerbench.core.tables import table
 from dryerbench.drawing.figure_style import BLUE, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.still_figure import show_still
 from dryerbench.electricity.shock import body_milliamps, case_volts, shock_effect
+from dryerbench.machine_view.plates.wall_plates import lockout
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -120,3 +122,8 @@ def show_bond() -> None:
         _say_bond,
         size=(8.4, 4.6),
     ).show()
+
+
+def show_lockout() -> None:
+    """Show the breaker with lock and tag, and the plug in its locked cap."""
+    show_still(lockout())

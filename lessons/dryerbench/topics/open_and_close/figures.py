@@ -10,6 +10,8 @@ import numpy as np
 from dryerbench.bench.machine import ELEMENTS
 from dryerbench.drawing.figure_style import BLUE, GRAY, PALE_BLUE, PALE_RED, RED, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.still_figure import show_still
+from dryerbench.machine_view.plates.drive_plates import belt_run
 from dryerbench.topics.open_and_close import belt
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
 
@@ -202,3 +204,8 @@ def show_clamp_fit() -> None:
         _paint_fit,
         _say_fit,
     ).show()
+
+
+def show_belt_run() -> None:
+    """Show how the belt runs, and which side of it lies where."""
+    show_still(belt_run())

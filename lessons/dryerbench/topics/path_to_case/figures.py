@@ -8,8 +8,10 @@ import numpy as np
 
 from dryerbench.drawing.figure_style import BLUE, GRAY, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.still_figure import show_still
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
 from dryerbench.electricity.ohms_law import current, power
+from dryerbench.machine_view.plates.heater_plates import heater_boxes
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -187,3 +189,8 @@ def show_leak_limit() -> None:
         _paint_leak,
         _say_leak,
     ).show()
+
+
+def show_heater_boxes() -> None:
+    """Show heater boxes with one, two and three coils and their terminals."""
+    show_still(heater_boxes())

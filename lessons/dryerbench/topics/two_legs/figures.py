@@ -14,8 +14,11 @@ from dryerbench.bench.worksite import situation_on
 from dryerbench.circuits.solver import MAINS_HERTZ
 from dryerbench.drawing.figure_style import BLUE, GRAY, GREEN, RED, tidy
 from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.still_figure import show_still
 from dryerbench.electricity.ohms_law import current
 from dryerbench.electricity.supply import leg_to_leg
+from dryerbench.machine_view.plates.block_plates import cord_entry, strap
+from dryerbench.machine_view.plates.wall_plates import receptacle_faces
 from dryerbench.topics.two_legs.models import TASKS
 from dryerbench.topics.two_legs.sheet import PAIRS, SOUND, TROUBLES
 
@@ -170,3 +173,18 @@ def show_receptacle() -> None:
         _paint_receptacle,
         _say_receptacle,
     ).show()
+
+
+def show_receptacle_faces() -> None:
+    """Show the faces of receptacles with four slots and three, and the volts (V) between the slots."""
+    show_still(receptacle_faces())
+
+
+def show_strap() -> None:
+    """Show the terminal block with the strap off (four wires) and on (three wires)."""
+    show_still(strap())
+
+
+def show_cord_entry() -> None:
+    """Show the cord held by its strain relief, and as it must not be."""
+    show_still(cord_entry())
