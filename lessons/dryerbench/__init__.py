@@ -20,12 +20,8 @@ _HOMES = {
     "notebook.course_path": ("show_path",),
     "notebook.hand_in": ("before_you_hand_in", "hand_in", "job_card", "job_cards", "letter", "options"),
     "drawing.interactive_heat": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),
-<<<<<<< HEAD
     "topics.call_to_close.figures": ("show_tech_sheet",),
-    "topics.heat_switches.figures": ("show_heat_switches",),
-=======
     "topics.heat_switches.figures": ("show_heat_switches", "show_spades"),
->>>>>>> 590b3beb111e3387bdafec28bba16797015751aa
     "topics.heater_power.figures": (
         "show_hot_wire",
         "show_off_not_dead",
