@@ -120,9 +120,9 @@ def told() -> Iterator[tuple[str, str]]:
     yield "04", f"it has {meter.input_ohms / 1e6:g} MΩ inside"
     yield "04", f"about {meter.low_input_ohms / 1e3:g} kΩ between the tips"
     yield "05", f"{leakage_limit(1.0):g} mA for each kW"
-    yield "05", f"never more than {leakage_limit(99.0):g} mA"
-    yield "05", f"at {INTERRUPTER_TRIPS:g} mA a ground-fault"
-    yield "05", f"0.75 × 6.4 = {leakage_limit(6.4):g} mA"
+    yield "05", f"and at most {leakage_limit(99.0):g} mA"
+    yield "05", f"it trips (4 to {INTERRUPTER_TRIPS:g} mA"
+    yield "05", f"`0.75 × 6.4 =` gives {leakage_limit(6.4):g} mA"
     yield "06", f"past {fahrenheit(thermostat.opens):.0f} °F"
     yield "06", f"A high limit stamped {fahrenheit(limit.opens):.0f} °F"
     yield "06", f"beta is {sensor.beta:g} K"
@@ -168,7 +168,8 @@ def test_each_drawing_is_told_what_to_do_with_and_to_look_for(lesson: str) -> No
 
 def labels() -> str:
     """Return every text that the panel, the practice calls and the drawings' knobs put on a page."""
-    script = Path(inspect.getfile(panel)).with_name("panel.js").read_text(encoding="utf-8")
+    folder = Path(inspect.getfile(panel)).parent
+    script = "\n".join((folder / name).read_text(encoding="utf-8") for name in ("panel.js", "class_bar.js"))
     figures = [inspect.getsource(inspect.getmodule(getattr(dryerbench, name)))
                for name in dryerbench.__all__ if name.startswith("show_")]  # fmt: skip
     parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "bond wire"]
@@ -226,6 +227,7 @@ NAMES = {
         "OL",
         "BTU",
         "AED",
+        "GFCI",
         "CPR",
         "STOP",
         "CC",  # with BY: the license of the open textbook
@@ -236,6 +238,7 @@ NAMES = {
 STARTS = {
     "Advise",
     "Blowing",
+    "Cells",  # of the menu
     "Categories",
     "Changing",
     "Checking",
@@ -243,6 +246,7 @@ STARTS = {
     "Defer",
     "Distrust",
     "Driving",
+    "Example",
     "Friday",
     "Hint",
     "Holding",
@@ -254,6 +258,7 @@ STARTS = {
     "Pick",
     "Mind",
     "Moving",
+    "Newer",
     "Practice",
     "Predict",
     "Pushing",
@@ -261,6 +266,7 @@ STARTS = {
     "Renew",
     "Saturday",
     "Shoot",
+    "Sort",
     "Sweat",
     "TV",
     "Tracing",

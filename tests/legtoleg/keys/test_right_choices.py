@@ -51,7 +51,7 @@ def body_effect(card: Any) -> str:
 
 
 def leak_verdict(card: Any) -> str:
-    leaks = number(card, "Second job: supply") / 2 / number(card, "Third job: heater to case")
+    leaks = number(card, "Second job: supply") / 2 / number(card, "Third job: element to cabinet")
     may = min(5.0, max(0.75, 0.75 * number(card, "Third job: nameplate")))
     return "over" if leaks > may else "under"
 
@@ -109,7 +109,7 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
     "number_to_case": ("05_path_to_case", lambda card: (
         {"9.4 Ω": "replace", "47 kΩ": "find", "OL, and OL at 500 V too": "close"}[said(card, "Question 3")])),
     "will_it_stop": ("05_path_to_case", lambda card: (
-        "motor" if "stands still" in said(card, "Question 6") else
+        "motor" if "is stopped" in said(card, "Question 6") else
         "bond" if "ground wire off" in said(card, "Question 6") else
         "breaker" if 120 / number(card, "Question 6") > 45 else "nothing")),
     "leak_verdict": ("05_path_to_case", leak_verdict),
