@@ -272,6 +272,7 @@ STARTS = {
     "Tracing",
     "Treat",
     "Tuesday",
+    "Turned",
     "Unscrew",
     "Watching",
 }

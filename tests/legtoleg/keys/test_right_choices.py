@@ -78,7 +78,7 @@ def screw_tally(card: Any) -> str:
 
 
 def clamp_verdict(card: Any) -> str:
-    whole = number(card, "After the repair") / (number(card, "Every element") / 3 * 1.026)
+    whole = number(card, "After the repair") / (number(card, "Every coil") / 3 * 1.026)
     share = number(card, "… and the clamp shows") / whole
     return {0: "whole_cord", 1: "two_out", 2: "one_out", 3: "fits"}[round(3 * share)]
 
@@ -127,7 +127,7 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
     "lint_found": ("08_air_and_drying", lambda card: (
         "stop" if re.search("smells hot|weak air", said(card, "Another house")) else "run")),
     "belt_run": ("09_open_and_close", lambda card: next(key for words, key in (
-        ("stands still", "pulley"), ("against", "untwist"), ("beside it", "idler"), ("on the ribs", "turn_over"),
+        ("does not turn", "pulley"), ("against", "untwist"), ("beside it", "idler"), ("on the ribs", "turn_over"),
         ("", "drum_front")) if words in said(card, "The belt"))),
     "screw_tally": ("09_open_and_close", screw_tally),
     "clamp_verdict": ("09_open_and_close", clamp_verdict),
