@@ -55,11 +55,11 @@ def test_what_is_seen_of_a_belt_follows_from_how_it_lies() -> None:
     good, loose = belt.Belt(travel=2.5), belt.Belt(travel=0.0)
     assert (
         good.words
-        == f"motor turns with the drum; {belt.wrap_degrees(2.5):.0f}° round the pulley; idler on the smooth back"
+        == f"motor turns with the drum; {belt.wrap_degrees(2.5):.0f}° around the pulley; idler on the smooth back"
     )
     assert good.wrap > loose.wrap + 20
     assert loose.words.endswith("idler beside it")
     assert belt.Belt(ribs_inward=False).words.endswith("idler on the ribs")
     assert belt.Belt(twisted=True).words.startswith("motor turns against the drum")
-    assert belt.Belt(on_pulley=False).words.startswith("motor stands still; 0° round the pulley")
+    assert belt.Belt(on_pulley=False).words.startswith("motor does not turn; 0° around the pulley")
     assert [one.drives for one in (good, belt.Belt(twisted=True), belt.Belt(on_pulley=False))] == [1, -1, 0]

@@ -12,7 +12,7 @@ from dryerbench.topics.open_and_close.sheet import CUPS, LESSON
 
 PAPER = sheet(LESSON)
 GOLDEN = (
-    (26.0, 1, "element 1 touches the case"),
+    (26.0, 1, "coil 1 touches the cabinet"),
     (("element-1-grounded=0.3",), ((11, 9), (7, 7), (2, 2))),
 )
 LEG_VOLTS = 122.0

@@ -51,7 +51,7 @@ def body_effect(card: Any) -> str:
 
 
 def leak_verdict(card: Any) -> str:
-    leaks = number(card, "Second job: supply") / 2 / number(card, "Third job: heater to case")
+    leaks = number(card, "Second job: supply") / 2 / number(card, "Third job: element to cabinet")
     may = min(5.0, max(0.75, 0.75 * number(card, "Third job: nameplate")))
     return "over" if leaks > may else "under"
 
@@ -78,7 +78,7 @@ def screw_tally(card: Any) -> str:
 
 
 def clamp_verdict(card: Any) -> str:
-    whole = number(card, "After the repair") / (number(card, "Every element") / 3 * 1.026)
+    whole = number(card, "After the repair") / (number(card, "Every coil") / 3 * 1.026)
     share = number(card, "… and the clamp shows") / whole
     return {0: "whole_cord", 1: "two_out", 2: "one_out", 3: "fits"}[round(3 * share)]
 
@@ -109,7 +109,7 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
     "number_to_case": ("05_path_to_case", lambda card: (
         {"9.4 Ω": "replace", "47 kΩ": "find", "OL, and OL at 500 V too": "close"}[said(card, "Question 3")])),
     "will_it_stop": ("05_path_to_case", lambda card: (
-        "motor" if "stands still" in said(card, "Question 6") else
+        "motor" if "is stopped" in said(card, "Question 6") else
         "bond" if "ground wire off" in said(card, "Question 6") else
         "breaker" if 120 / number(card, "Question 6") > 45 else "nothing")),
     "leak_verdict": ("05_path_to_case", leak_verdict),
@@ -127,7 +127,7 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
     "lint_found": ("08_air_and_drying", lambda card: (
         "stop" if re.search("smells hot|weak air", said(card, "Another house")) else "run")),
     "belt_run": ("09_open_and_close", lambda card: next(key for words, key in (
-        ("stands still", "pulley"), ("against", "untwist"), ("beside it", "idler"), ("on the ribs", "turn_over"),
+        ("does not turn", "pulley"), ("against", "untwist"), ("beside it", "idler"), ("on the ribs", "turn_over"),
         ("", "drum_front")) if words in said(card, "The belt"))),
     "screw_tally": ("09_open_and_close", screw_tally),
     "clamp_verdict": ("09_open_and_close", clamp_verdict),

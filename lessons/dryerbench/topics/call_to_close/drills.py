@@ -28,7 +28,7 @@ DRILLS: dict[str, Drill] = {
         _call,
         lambda n: (
             f"{n['drive']} min of driving one way, {n['find']} min to find the fault and prove the repair, "
-            f"{n['fix']:g} min to fit the part. How many minutes is the whole call?"
+            f"{n['fix']:g} min to put the part in. How many minutes is the whole call?"
         ),
     ),
     "quote_share": Drill(
@@ -38,7 +38,7 @@ DRILLS: dict[str, Drill] = {
         _quote,
         lambda n: (
             f"A call takes {n['minutes']:g} min at ${n['rate']} an hour; trip charge ${n['trip_charge']}, part "
-            f"${n['parts']:g}. A new machine is ${n['new_price']}. How many percent of that is the repair?"
+            f"${n['parts']:g}. A new dryer is ${n['new_price']}. How many percent of that is the repair?"
         ),
     ),
 }

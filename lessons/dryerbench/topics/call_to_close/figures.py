@@ -14,7 +14,7 @@ class TechSheetError(LegToLegError, TypeError):
 
 
 def show_tech_sheet(card: object) -> None:
-    """Show the tech sheet of call 3: parts, ratings, ohms, what each wire joins, readings of a sound machine.
+    """Show the tech sheet of call 3: parts, ratings, ohms, what each wire joins, readings of a good dryer.
 
     Raises
     ------

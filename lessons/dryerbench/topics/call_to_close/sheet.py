@@ -107,15 +107,11 @@ class CallCard(BenchCard):
                 Line(f"Call {number}, the customer says", f"“{words}”", f"card.words[{number - 1}]")
                 for number, words in enumerate(self.words, start=1)
             ),
-            Line("Machines of calls 1 and 2", "electric, four-wire cord", "card.cord"),
+            Line("Dryers of calls 1 and 2", "electric, four-wire cord", "card.cord"),
             *_other_lines(self),
             Line("Supply of call 1, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
-            Line("Each element of calls 1 and 2 by the sheet, cold", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
-            Line(
-                "Motor of calls 1 and 2 by the sheet, cold",
-                _windings(RUN_OHMS, START_OHMS),
-                "",
-            ),
+            Line("Each coil of calls 1 and 2 by the tech sheet, cold", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line("Motor of calls 1 and 2 by the tech sheet, cold", _windings(RUN_OHMS, START_OHMS), ""),
             Line("Call 2: drive, one way", f"{self.drive_minutes} min", "card.drive_minutes"),
             Line("Call 2: finding and proving, by the shop's list", f"{self.find_minutes} min", "card.find_minutes"),
             Line("Trip charge (invented)", f"${self.trip_charge}", "card.trip_charge"),
@@ -140,23 +136,19 @@ def _other_lines(card: CallCard) -> tuple[Line, ...]:
     coils = ", ".join(f"{coil.ohms:g} Ω" for coil in made.coils)
     motor = made.motor.numbers
     return (
-        Line("Machine of call 3, by its plate", f"{made.name}, {made.made_for} V, electric, {made.cord} cord", ""),
+        Line("Dryer of call 3, by its plate", f"{made.name}, {made.made_for} V, electric, {made.cord} cord", ""),
         Line("Call 3: coils by the tech sheet, cold", coils, ""),
-        Line(
-            "Call 3: motor by the sheet, cold",
-            _windings(motor["run"], motor["start"]),
-            "",
-        ),
+        Line("Call 3: motor by the tech sheet, cold", _windings(motor["run"], motor["start"]), ""),
         Line("Call 3: the whole tech sheet", "show_tech_sheet(card)", "card.tech_sheet"),
     )
 
 
 PENDING = (
     "a limit reads closed at 284 °F; the new one comes Monday",
-    "all is read but the bond: the meter's fuse went",
+    "all is read but the ground wire: the meter's fuse blew",
     "cut-off and limit are new and read; the vent is still packed",
     "element is new, all read, closed up; ran with heat, exhaust 124 °F",
-    "element is new, wires back, cover on; heater to case not read since",
+    "element is new, wires back, cover on; heater to cabinet not read since",
     "no part needed; all read, closed up; ran with heat, exhaust 121 °F",
     "parts in, all read, closed up; ran with heat, exhaust 118 °F",
     "vent swept, all read, closed up; ran with heat, exhaust 129 °F",
@@ -213,16 +205,16 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
 
 
 STEPS = (
-    Option("again", "Prove the meter again, on the same source."),
-    Option("ask", "Ask whether it is gas or electric, what it does and since when; read plate and diagram."),
-    Option("close", "Put every wire back, read the heater to the case and the bond, put the cover on."),
-    Option("dead", "Test dead: every conductor against every other and against the case."),
-    Option("fit", "Install the new part, and remove the cause."),
-    Option("measure", "Pull the wires of each suspect off, read it alone, and read the heater to the case."),
-    Option("open", "Take the cover off, test dead at the block, photograph the wires."),
+    Option("again", "Check the meter again, on the same source."),
+    Option("ask", "Ask if it is gas or electric, what it does and since when; read model plate and diagram."),
+    Option("close", "Put every wire back, read the heater to the cabinet and the ground wire, put the cover on."),
+    Option("dead", "Test dead: every conductor to every other and to the cabinet."),
+    Option("fit", "Put the new part in, and fix the cause."),
+    Option("measure", "Pull the wires of each suspect off, read it alone, and read the heater to the cabinet."),
+    Option("open", "Take the cover off, test dead at the block, take a picture of the wires."),
     Option("power", "Plug in and let it run: heat, air, temperature."),
-    Option("prove", "Prove the meter on a source that you know."),
-    Option("quote", "Name the fault and its cause, show the readings, quote repair against a new machine."),
+    Option("prove", "Check the meter on a known live source."),
+    Option("quote", "Name the fault and its cause, show the readings, quote repair against a new dryer."),
     Option("record", "Write the job record."),
     Option("unplug", "Pull the plug and keep it under your own control, or open the breaker, lock it, tag it."),
 )
@@ -259,23 +251,21 @@ WEEKEND = (
 )
 
 ADVICE = (
-    Option(
-        "cut_proof", "Advise the repair without the time for readings and run, which makes it cheaper; say one price."
-    ),
+    Option("cut_proof", "Advise the repair without the time for readings and run, which is cheaper; say one price."),
     Option("effect_only", "Advise the part that failed now, and what made it fail on a later visit."),
-    Option("no_price", "Install the parts while you are there, and go through the price with the bill."),
+    Option("no_price", "Put the parts in while you are there, and go through the price with the bill."),
     Option("repair", "Advise the repair, since the shop's rule is for it; say both prices, and they choose."),
-    Option("replace", "Advise a new machine, since the shop's rule is for it; say both prices, and they choose."),
+    Option("replace", "Advise a new dryer, since the shop's rule is for it; say both prices, and they choose."),
 )
 
 LINES = {
-    "beeped": "“Elements, limit, cut-off and thermostat checked with the beeper, all OK.”",
+    "beeped": "“Coils, limit, cut-off and thermostat all checked with the beeper, all OK.”",
     "cause": "“Cut-off replaced. Cause: vent packed with lint, limit closed at 284 °F.”",
     "guess": "“Cut-off replaced. It was most likely just old; no cause looked for.”",
     "model": "“Part ordered by the model plate, which is inside the door opening.”",
     "no_unit": "“Heater read 27 and 27 and 9, motor 2, everything else about normal.”",
     "private": "“Key is under the third pot; house is empty on weekdays until five.”",
-    "proof": "“T0 to case OL and bond 0.2 Ω before power; exhaust 118 °F after 10 min.”",
+    "proof": "“T0 to cabinet OL, ground 0.2 Ω before power; exhaust 118 °F after 10 min.”",
     "readings": "“Cut-off H5 to H6: OL, ohms, wires H5 and H7 off, room temperature.”",
     "words": "“Customer: takes three cycles since March. Found running, exhaust cool.”",
 }
@@ -295,7 +285,7 @@ QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Question("amps_after", "Call 1: amps of the heater after the repair", 2, unit="A", figures=3),
     BenchQuestion("cause_removed", "Call 2: what failed and what made it fail", 8, safety=True),
     Question("call_minutes", "Call 2: minutes of the whole call", 2, unit="min", figures=3),
-    Question("quote_share", "Call 2: the repair as a share of a new machine", 3, unit="%", figures=3),
+    Question("quote_share", "Call 2: the repair as a share of a new dryer", 3, unit="%", figures=3),
     Choice("advice", "Call 2: repair or replace", 2, options=ADVICE),
     Choice("weekend", "“Can I run it over the weekend?”", 2, safety=True, options=WEEKEND),
     BenchQuestion("handed_over", "Call 3: stop, and hand it over", 6, safety=True),

@@ -18,24 +18,25 @@ _HAND = "Stop, and hand it over"
 SLIPS = (
     Slip(
         "open_before_dead",
-        "The cover, or the test for dead, comes before the machine is isolated and proved dead. Behind the cover are "
-        "bare terminals at 120 V and 240 V. Isolate, prove the meter, test dead, prove the meter again, then open.",
+        "The cover, or the test for dead, comes before the dryer is unplugged and the meter checked. Behind the cover "
+        "are bare terminals at 120 V and 240 V, and a touch can kill. Unplug, check the meter, test dead, check the "
+        "meter again, then open.",
         _SAFE,
     ),
     Slip(
         "power_before_case_test",
-        "Power comes before the machine is closed and read to the case. A heater that touches the case makes the whole "
-        "machine live, or burns. Wires back, heater to case, cover on, then power.",
+        "Power comes before the dryer is closed and read to the cabinet. A coil that touches can make the whole "
+        "cabinet live, and that kills. Wires back, heater to cabinet, cover on, then power.",
         _PROVE,
     ),
     Slip(
         "measured_unasked",
-        "Measuring comes before asking. What the customer says is evidence too, and it costs nothing.",
+        "You measured before you asked. What the customer says is evidence too, and it costs nothing.",
         _HEAR,
     ),
     Slip(
         "named_before_reading",
-        "The fault is named, or the part is fitted, before a reading has shown it. A guess costs the customer a part.",
+        "You named the fault, or put in the part, before a reading showed it. A guess costs the customer a part.",
         _NAME,
     ),
     Slip(
@@ -45,136 +46,182 @@ SLIPS = (
     ),
     Slip(
         "record_before_proof",
-        "The record is written before the repair is proved. It has to say how the proof came out.",
+        "You wrote the record before the repair was proved. It has to say how the proof came out.",
         _RECORD,
     ),
     Slip(
         "complaint_does_not_fit",
-        "That one is heard otherwise, or one that fits was left out. Ask of each fault what the customer would notice.",
+        "A customer would say it another way, or one that fits is left out. Ask of each fault what the customer would "
+        "notice.",
         _HEAR,
     ),
     Slip(
         "element_blamed",
-        "The elements of this machine do not show that. Each is read alone, its own terminal to T0, its wire off.",
+        "The coils of this dryer do not show that. Read each one alone, its own terminal to T0, with its wire off.",
         _NAME,
     ),
     Slip(
         "path_blamed",
-        "Nothing of that element reaches the case here. A path shows as a number from the element to the case; "
-        "over limit means there is none.",
+        "Nothing of that coil reaches the cabinet here. A path shows as a number from the coil to the cabinet. OL "
+        "means there is none.",
         _NAME,
     ),
     Slip(
         "switch_blamed",
-        "That switch is sound here. A heat switch that is cold and closed reads near 0 Ω with its wires off; the "
+        "That switch is good here. A heat switch that is cold and closed reads near 0 Ω with its wires off. The "
         "control closes only when heat is asked for.",
         _NAME,
     ),
     Slip(
         "motor_side_blamed",
-        "That is not it: the door switch and the winding are read alone, and the heat contact only closes while the "
+        "That is not it. Read the door switch and the winding alone. The centrifugal switch only closes while the "
         "motor turns.",
         _NAME,
     ),
-    Slip("one_way_drive", "The drive counts there and back: the van is on the road twice.", _QUOTE),
-    Slip("finding_is_free", "The time to find the fault and to prove the repair is missing.", _QUOTE),
-    Slip("no_trip_charge", "The trip charge is missing from the repair.", _QUOTE),
-    Slip("part_alone", "That is the part alone. Labor and trip charge are most of a repair.", _QUOTE),
-    Slip("minutes_as_hours", "The rate is for an hour: divide the minutes by 60 first.", _QUOTE),
-    Slip("quote_upside_down", "The fraction is upside down: it is the repair over the new machine.", _QUOTE),
+    Slip(
+        "one_way_drive",
+        "The drive counts there and back. Add it twice.",
+        _QUOTE,
+    ),
+    Slip(
+        "finding_is_free",
+        "The time to find the fault and to prove the repair is missing. Add it.",
+        _QUOTE,
+    ),
+    Slip(
+        "no_trip_charge",
+        "The trip charge is missing from the repair. Add it.",
+        _QUOTE,
+    ),
+    Slip(
+        "part_alone",
+        "That is the part alone. Labor and trip charge are most of a repair. Add them.",
+        _QUOTE,
+    ),
+    Slip(
+        "minutes_as_hours",
+        "The rate is for an hour. Divide the minutes by 60 first.",
+        _QUOTE,
+    ),
+    Slip(
+        "quote_upside_down",
+        "You divided the wrong way around. It is the repair divided by the new dryer.",
+        _QUOTE,
+    ),
     Slip(
         "rule_turned_round",
-        "By the rule on your card it is the other way: up to the share it names a repair is worth it, above it is not.",
+        "By the rule on your card it is the other way. Up to the share it names, a repair is worth it. Above that, it "
+        "is not.",
         _QUOTE,
     ),
     Slip(
         "proof_left_out",
-        "The proof is not an extra to be saved on: it is what keeps the next hand on the machine from being hurt.",
+        "The proof is not an extra to save on. It keeps the next person at this dryer from being hurt.",
         _PROVE,
     ),
-    Slip("price_unsaid", "The customer hears both prices before the part goes in, not with the bill.", _QUOTE),
-    Slip("wires_left_off", "A wire is still off, or the cover.", _PROVE),
-    Slip("record_thin", "Something that the next person needs is missing from the record.", _RECORD),
     Slip(
-        "record_guesses", "A record holds what was read: a number with its unit. A beep or a guess is neither.", _RECORD
+        "price_unsaid",
+        "The customer hears both prices before the part goes in, not with the bill.",
+        _QUOTE,
     ),
-    Slip("record_private", "What is private stays out of the record: it is read by people you do not know.", _RECORD),
+    Slip(
+        "wires_left_off",
+        "A wire is still off, or the cover. Put it back, then prove the repair.",
+        _PROVE,
+    ),
+    Slip(
+        "record_thin",
+        "Something that the next person needs is missing from the record. Read the lines again.",
+        _RECORD,
+    ),
+    Slip(
+        "record_guesses",
+        "A record holds what was read: a number with its unit. A beep or a guess is neither.",
+        _RECORD,
+    ),
+    Slip(
+        "record_private",
+        "Private things stay out of the record. People you don't know read it.",
+        _RECORD,
+    ),
     Slip(
         "thin_evidence",
-        "The name is right, but the readings on your bench leave other faults possible, alone or beside it. Read each "
-        "suspect of the complaint, and the heater to the case, until none of them is left.",
+        "The name is right, but your readings leave other faults possible, alone or beside it. Read each suspect of "
+        "the complaint, and the heater to the cabinet, until none of them is left.",
         _NAME,
     ),
     Slip(
         "outside_blamed",
-        "Supply and vent do not show that here: read the receptacle, look into the vent, and go by what you find.",
+        "Supply and vent do not show that here. Read the receptacle, look into the vent, and go by what you find.",
         _NAME,
     ),
     Slip(
         "nothing_blamed",
-        "Something is wrong with this machine: one of the readings that the complaint asks for shows it.",
+        "Something is wrong with this dryer. One of the readings that the complaint asks for shows it.",
         _NAME,
     ),
     Slip(
         "fitting_only",
-        "That is the work on the parts alone. Driving, finding the fault and proving the repair are time too.",
+        "That is the work on the parts alone. Driving, finding the fault and proving the repair are time too. Add "
+        "them.",
         _QUOTE,
     ),
     Slip(
         "faulty_part_still_in",
-        "Something that is at fault is still in the machine.",
+        "Something bad is still in the dryer. Read on until you find it.",
         _PROVE,
     ),
     Slip(
         "dead_not_tested_inside",
-        "With the cover off nobody tested dead at the terminal block before hands went in.",
+        "With the cover off, nobody tested dead at the terminal block before hands went in. If a leg is still there, "
+        "it can kill.",
         _SAFE,
     ),
     Slip(
         "part_not_read",
-        "A part was replaced that nobody had read or looked at. The reading comes first: it is the reason.",
+        "You replaced a part that nobody had read or looked at. The reading comes first: it is the reason.",
         _NAME,
     ),
     Slip(
         "parts_cannon",
-        "Parts went in that were sound: the customer pays for them, and nothing is learned. That earns no points here.",
+        "Good parts were replaced. The customer pays for them, and nothing is learned. That earns no points here.",
         _NAME,
     ),
     Slip(
         "cause_not_looked_for",
-        "Not all that can make the box too hot was looked at before the first part went in: thermostat hot, high "
-        "limit hot, heater to case, vent.",
+        "Before the first part went in, something that can make the box too hot was not checked: thermostat hot, high "
+        "limit hot, heater to cabinet, vent.",
         _CAUSE,
     ),
     Slip(
         "case_not_read_again",
-        "After the work and before power, nobody read the heater to the case: T0 to case, over limit.",
+        "After the work and before power, nobody read the heater to the cabinet: T0 to case, OL.",
         _PROVE,
     ),
     Slip(
         "bond_not_read",
-        "The bond was not read after the work: ground pin of the plug to the case, near 0 Ω.",
+        "Nobody read the ground wire after the work: ground pin of the plug to the cabinet, near 0 Ω.",
         _PROVE,
     ),
     Slip(
         "not_run_with_heat",
-        "Closed up, the machine has not been run with heat and a temperature read at the exhaust while it ran.",
+        "The dryer was not run closed up, with heat, and with the temperature read at the exhaust while it ran.",
         _PROVE,
     ),
     Slip(
         "not_handed_over",
-        "The job is not handed over: say that you stop, and to whom it goes.",
+        "The job is not handed over. Say that you stop, and who gets it.",
         _HAND,
     ),
     Slip(
         "handed_to_the_wrong",
         "That is not whose work it is. Wiring of the house: a licensed electrician. Neutral of the service: the "
-        "utility. A reading on the open, live machine: a qualified person.",
+        "utility. A reading on the open, live dryer: a qualified person.",
         _HAND,
     ),
     Slip(
         "handed_over_unread",
-        "What can be found dead has not been ruled out, or your readings do not say yet whose work it is.",
+        "Your readings don't say yet whose work it is. Read what can be read dead first.",
         _HAND,
     ),
     Slip(
@@ -184,17 +231,17 @@ SLIPS = (
     ),
     Slip(
         "left_in_use",
-        "A machine that is handed over stays out of use: plug out, or breaker open and locked, and a tag.",
+        "A dryer that you hand over stays out of use: plug out, or breaker open and locked, and a tag.",
         _HAND,
     ),
     Slip(
         "ran_unproved",
-        "Something is not done, or not proved: look at the card once more. Until then nobody runs it, hot or cold.",
+        "Something is not done, or not proved. Read the card once more. Until then nobody runs it, hot or cold.",
         _STAY,
     ),
     Slip(
         "note_is_no_lock",
-        "A note stops nobody, and a breaker without a lock is closed again. Plug out, or lock and tag.",
+        "A note stops nobody, and somebody closes a breaker that has no lock. Plug out, or lock and tag.",
         _STAY,
     ),
     Slip(
@@ -204,12 +251,12 @@ SLIPS = (
     ),
     Slip(
         "proved_held_back",
-        "Here all is done and proved, and the record says how. Holding it back helps nobody.",
+        "Here everything is done and proved, and the record says how. Holding it back helps nobody.",
         _STAY,
     ),
     Slip(
         "cause_put_off",
-        "With the cause left in, the new part fails like the old one. Part and cause are one repair.",
+        "If the cause stays, the new part fails like the old one. Part and cause are one repair.",
         _CAUSE,
     ),
 )

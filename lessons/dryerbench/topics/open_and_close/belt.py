@@ -117,7 +117,7 @@ class Belt:
     @property
     def words(self) -> str:
         """What is seen and felt when the drum is turned by hand."""
-        motor = {1: "motor turns with the drum", -1: "motor turns against the drum", 0: "motor stands still"}
+        motor = {1: "motor turns with the drum", -1: "motor turns against the drum", 0: "motor does not turn"}
         side = "smooth back" if self.ribs_inward else "ribs"
         idler = f"idler on the {side}" if self.travel else "idler beside it"
-        return f"{motor[self.drives]}; {self.wrap:.0f}° round the pulley; {idler}"
+        return f"{motor[self.drives]}; {self.wrap:.0f}° around the pulley; {idler}"

@@ -21,7 +21,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _predicted,
         lambda n: (
-            f"Three elements of {n['ohms']:g} Ω cold, side by side, {n['volts']:g} V leg to leg with the heat on. "
+            f"Three coils of {n['ohms']:g} Ω cold, in parallel, {n['volts']:g} V leg to leg with the heat on. "
             "How many amps will the line carry, hot (factor 1.026)?"
         ),
     ),

@@ -40,72 +40,72 @@ CORD = ("cord 1", "cord 2", "cord N", "bond wire")
 _TEARDOWN = (
     Option("belt_off", "Push the idler wheel back and slip the belt off the motor pulley."),
     Option(
-        "cover_off", "Take the cover off: screws into cup 1, counted. Test dead at the block, prove the meter again."
+        "cover_off", "Take the cover off: screws into cup 1, counted. Test dead at the block, check the meter again."
     ),
     Option("drum_out", "Unscrew the drum front (cup 2) and lift the drum out."),
     Option("heater_out", "Unscrew the heater box (cup 3) and take it out."),
-    Option("photo", "Take photos: every wire on its terminal, and how the belt runs."),
-    Option("power_off", "Stop the machine, pull its plug and keep the plug in sight."),
-    Option("prove_again", "Prove the meter on the known source once more."),
-    Option("prove_first", "Prove the meter on a source you know."),
-    Option("test_dead", "Test dead: every blade of the plug against every other and against the case."),
-    Option("wires_off", "Pull the wires off the heater, one at a time, and mark each."),
+    Option("photo", "Take pictures: every wire on its terminal, and how the belt runs."),
+    Option("power_off", "Stop the dryer, pull its plug, and keep the plug in reach and in sight."),
+    Option("prove_again", "Check the meter on the known live source once more."),
+    Option("prove_first", "Check the meter on a known live source."),
+    Option("test_dead", "Test dead: every blade of the plug to every other and to the cabinet."),
+    Option("wires_off", "Pull the wires off the heater, one at a time, and tag each."),
 )
 _CLOSE_UP = (
-    Option("belt_on", "Lay the belt as on the photo and turn the drum by hand, two full turns."),
-    Option("bond_test", "Measure from the ground pin of the plug to bare metal of the case, in ohms."),
-    Option("case_test", "With the heater's wires still off: measure every element against the metal case, in ohms."),
+    Option("belt_on", "Lay the belt as in the picture and turn the drum by hand, two full turns."),
+    Option("bond_test", "Measure from the ground pin of the plug to bright metal of the cabinet, in ohms."),
+    Option("case_test", "With the heater's wires still off: measure every coil to the metal cabinet, in ohms."),
     Option("cover_on", "Put the cover on, with every screw of cup 1."),
     Option("drum_in", "Lift the drum in and screw the drum front on, with every screw of cup 2."),
     Option("heater_in", "Screw the repaired heater box in, with every screw of cup 3."),
     Option("power_on", "Put the plug in."),
     Option("run_proof", "Start it on high heat and read the exhaust temperature."),
     Option("vent_on", "Push the exhaust duct back on and clamp it."),
-    Option("wires_on", "Put each wire back on the terminal that the photo shows, and tug at it."),
+    Option("wires_on", "Put each wire back on the terminal that the picture shows, and tug it."),
 )
 _BELT = (
-    Option("drum_front", "It runs as it should: leave it as it lies, and put the drum front on."),
-    Option("idler", "Swing the idler on its arm, so that it presses on the belt's smooth back."),
-    Option("pulley", "Bring the belt round the motor's pulley, which drives it, and not the idler alone."),
-    Option("turn_over", "Take it off and turn it over, so that its ribs lie in the grooves."),
-    Option("untwist", "Take it off, let the half twist out of it, and lay it on again."),
+    Option("drum_front", "It runs as it should: leave it as it is, and put the drum front on."),
+    Option("idler", "Swing the idler on its arm, so that it presses on the smooth back of the belt."),
+    Option("pulley", "Bring the belt around the motor pulley, which drives it, and not the idler alone."),
+    Option("turn_over", "Take it off and turn it inside out, so that its ribs lie in the grooves."),
+    Option("untwist", "Take it off, take the half twist out of it, and lay it on again."),
 )
 _TALLY = (
     Option("cover", "Plug still out: put the missing screws of the cover in. No panel has to come off again for that."),
-    Option("drum front", "Open up again, dead and proved, as far as the drum front, and put its screws in."),
-    Option("heater box", "Open up again, dead and proved, as far as the heater box, and put its screws in."),
-    Option("later", "Power up, see if it rattles, and open it only if it does."),
-    Option("spare", "Leave it: a machine that holds together has more screws than it needs."),
+    Option("drum front", "Open up again, tested dead, as far as the drum front, and put its screws in."),
+    Option("heater box", "Open up again, tested dead, as far as the heater box, and put its screws in."),
+    Option("later", "Plug it in, listen for a rattle, and open it only if you hear one."),
+    Option("spare", "Leave it: a dryer that holds together has more screws than it needs."),
 )
 _VERDICT = (
     Option("breaker", "The breaker holds, so the repair is proved, whatever the clamp shows."),
-    Option("fits", "It fits: the whole heater is at work. Go on to the exhaust temperature."),
-    Option("one_out", "About a third is missing: one element carries nothing. Off, dead, proved, and open up again."),
-    Option("two_out", "About two thirds are missing: only one element is at work. Off, dead, proved, open up again."),
-    Option("whole_cord", "The jaw was round the whole cord, where the amps cancel. Round one conductor, once more."),
+    Option("fits", "It fits: the whole heater is working. Go on to the exhaust temperature."),
+    Option("one_out", "About a third is missing: one coil carries nothing. Off, tested dead, and open up again."),
+    Option("two_out", "About two thirds are missing: only one coil is working. Off, tested dead, open up again."),
+    Option("whole_cord", "The jaw was around the whole cord, where the amps cancel. Put it around one wire."),
 )
 
 
 def before_power_options(card: OpenCloseCard) -> Options:
     """Return what question 4 offers on ``card``, some of it needed before power and some not."""
     words = {
-        "elements": f"Every element reads near {card.sheet_ohms:g} Ω to the shared terminal.",
-        "case": "Every element reads OL to the metal case, its wires off.",
-        "bond": "The ground pin of the plug reads some tenths of an ohm to the bare case.",
-        "wires": "Every wire is on the terminal of the photo, and none touches metal.",
+        "elements": f"Every coil reads near {card.sheet_ohms:g} Ω from its own terminal to the shared one.",
+        "case": "Every coil reads OL to the metal cabinet, with its wires off.",
+        "bond": "The ground pin of the plug reads a few tenths of an ohm to the cabinet.",
+        "wires": "Every wire is on its terminal in the picture, and none touches metal.",
         "cups": "Every cup of screws is empty, and none is left over on the bench.",
-        "beeper": "The beeper stays silent from each element to the case; a number is not needed.",
-        "clamp": "The line current is as predicted from the ohms on the sheet.",
+        "beeper": "The beeper stays silent from each coil to the cabinet; a number is not needed.",
+        "clamp": "The line amps are as predicted from the ohms on the tech sheet.",
         "exhaust": "The exhaust gets warm in the first minutes of the run.",
-        "line_to_case": "One line blade of the plug reads near 0 Ω to the bare case.",
+        "line_to_case": "One line blade of the plug reads near 0 Ω to the bare cabinet.",
     }
     return by_key(Option(key, words[key]) for key in offered(card, "before_power", tuple(words), 6))
 
 
 ROWS = (
-    *(Row(f"T{n}-T0", f"element {n}: T{n} to T0", "Ω") for n in ELEMENTS),
-    Row("T0-case", "heater to case: T0 to case", "Ω"),
-    Row("plug-G-case", "bond: plug-G to case", "Ω"),
+    *(Row(f"T{n}-T0", f"coil {n}: T{n} to T0", "Ω") for n in ELEMENTS),
+    Row("T0-case", "heater to cabinet: T0 to case", "Ω"),
+    Row("plug-G-case", "ground wire: plug-G to case", "Ω"),
 )
 """The readings of the proof, dead, with the heater's four wires off."""
 
@@ -116,7 +116,7 @@ QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Choices("before_power", "What must be proved before power", 4, safety=True, options=before_power_options),
     Order("close_up", "Closing up, in order", 4, safety=True, options=_CLOSE_UP),
     Readings("proof_readings", "The readings after the repair", 5, rows=ROWS),
-    Question("predicted_amps", "Predicted line current, hot", 3, unit="A", figures=3),
+    Question("predicted_amps", "Predicted line amps, hot", 3, unit="A", figures=3),
     Question("clamp_off", "How far off the clamp may be", 2, unit="A", figures=2),
     Choice("clamp_verdict", "What the clamp's reading says", 3, options=_VERDICT),
     BenchQuestion("close_and_prove", "The whole repair, closed up and proved", 6, safety=True),
@@ -154,8 +154,8 @@ class OpenCloseCard(BenchCard):
         cups = enumerate(zip(CUPS, self.tally, strict=True), start=1)
         return (
             Line("Found on the last visit", self.found, "card.found"),
-            Line("New part with you", f"element {self.bad_element}", "card.bad_element"),
-            Line("Every element by the tech sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line("New part with you", f"coil {self.bad_element}", "card.bad_element"),
+            Line("Every coil by the tech sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
             Line("The belt, two turns by hand (question 2)", belt_of(self).words, ""),
             *(
                 Line(f"Screws of the {cup} (cup {n})", f"{out} out, {back} back", f"card.tally[{n - 1}]")
@@ -199,8 +199,8 @@ def draw_card(apprentice: str, stream: Stream) -> OpenCloseCard:
     bad = stream.integer(1, 3)
     fault, found = stream.choose(
         (
-            (f"element-{bad}-open", f"element {bad} open: OL"),
-            (f"element-{bad}-grounded={stream.step('0.2', '0.8', '0.1'):g}", f"element {bad} touches the case"),
+            (f"element-{bad}-open", f"coil {bad} open: OL"),
+            (f"element-{bad}-grounded={stream.step('0.2', '0.8', '0.1'):g}", f"coil {bad} touches the cabinet"),
         )
     )
     bond = stream.choose(((), ("missing-bond",)))

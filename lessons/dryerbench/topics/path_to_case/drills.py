@@ -31,8 +31,8 @@ DRILLS: dict[str, Drill] = {
         2,
         _two_readings,
         lambda n: (
-            f"An element reads {n['own']:.1f} Ω from its own terminal to the case and {n['shared']:.1f} Ω from the "
-            "shared terminal to the case. How far along from its own terminal does it touch, in percent?"
+            f"A grounded coil reads {n['own']:.1f} Ω from its own terminal to the cabinet and {n['shared']:.1f} Ω from "
+            "the shared terminal to the cabinet. How far along from its own terminal does it touch, in percent?"
         ),
     ),
     "far_piece_watts": Drill(
@@ -41,9 +41,9 @@ DRILLS: dict[str, Drill] = {
         3,
         _on_a_supply,
         lambda n: (
-            f"{n['volts']:g} V leg to leg. A grounded element reads {n['own']:.1f} Ω from its own terminal to the case "
-            f"and {n['shared']:.1f} Ω from the shared one, where leg 2 comes in. The control is open, the drum turns. "
-            "How many watts does the piece at the shared terminal make?"
+            f"{n['volts']:g} V leg to leg. A grounded coil reads {n['own']:.1f} Ω from its own terminal to the cabinet "
+            f"and {n['shared']:.1f} Ω from the shared one, the fed end. The control is off, the drum turns, the ground "
+            "wire is on. How many watts does the piece at the shared terminal make?"
         ),
     ),
     "leak_limit": Drill(
@@ -51,7 +51,7 @@ DRILLS: dict[str, Drill] = {
         "mA",
         3,
         _nameplate,
-        lambda n: f"A heater of {n['kilowatts']:.1f} kW. How many mA may it leak to its case?",
+        lambda n: f"By the international rule, how many mA may an element of {n['kilowatts']:.1f} kW leak?",
     ),
     "leak_milliamps": Drill(
         "leak_milliamps",
@@ -59,8 +59,8 @@ DRILLS: dict[str, Drill] = {
         3,
         _damp,
         lambda n: (
-            f"{n['kohm']:g} kΩ from the shared terminal to the case, {n['volts']:g} V leg to leg. "
-            "How many mA leak when one leg stands on that terminal?"
+            f"{n['kohm']:g} kΩ from the shared terminal to the cabinet, {n['volts']:g} V leg to leg. "
+            "One leg reaches that terminal, and the cabinet is grounded. How many mA leak?"
         ),
     ),
 }

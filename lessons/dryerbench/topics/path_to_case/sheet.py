@@ -14,17 +14,17 @@ from dryerbench.course.questions import Choice, FaultQuestion, Option, Question,
 from dryerbench.electricity.leakage import leakage_limit
 
 LESSON = "05_path_to_case"
-TITLE = "Path to the case"
+TITLE = "Path to the cabinet"
 
 ROWS = (
-    Row("T1-T0", "Element 1: T1 to T0", "Ω"),
-    Row("T2-T0", "Element 2: T2 to T0", "Ω"),
-    Row("T3-T0", "Element 3: T3 to T0", "Ω"),
-    Row("T1-case", "T1 to the case", "Ω"),
-    Row("T2-case", "T2 to the case", "Ω"),
-    Row("T3-case", "T3 to the case", "Ω"),
-    Row("T0-case", "Shared terminal T0 to the case", "Ω"),
-    Row("H8-case", "The heater's own wires: H8 to the case", "Ω"),
+    Row("T1-T0", "Coil 1: T1 to T0", "Ω"),
+    Row("T2-T0", "Coil 2: T2 to T0", "Ω"),
+    Row("T3-T0", "Coil 3: T3 to T0", "Ω"),
+    Row("T1-case", "T1 to the cabinet", "Ω"),
+    Row("T2-case", "T2 to the cabinet", "Ω"),
+    Row("T3-case", "T3 to the cabinet", "Ω"),
+    Row("T0-case", "Shared terminal T0 to the cabinet", "Ω"),
+    Row("H8-case", "The wires off T1, T2, T3: H8 to the cabinet", "Ω"),
 )
 """The table of question 1; each key is the two points of its row."""
 
@@ -43,23 +43,24 @@ class CaseCard(BenchCard):
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         return (
-            Line("On the bench: the complaint", "heat with the control off, while the drum turns", ""),
-            Line("On the bench: the cord", "four wires, ground wire on the case", "card.cord"),
-            Line("Question 3: element to its case, wires off", to_case_of(self), ""),
+            Line("On the bench: the complaint", "“It stays hot on air fluff until the drum stops.”", ""),
+            Line("On the bench: the cord", "four wires, ground wire on the cabinet", "card.cord"),
+            Line("Question 3: coil to cabinet, wires off", to_case_of(self), ""),
             Line("Second job: supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
-            Line("Second job: grounded element, own terminal to case", f"{self.own_ohms:.1f} Ω", "card.own_ohms"),
-            Line("Second job: shared terminal to case", f"{self.shared_ohms:.1f} Ω", "card.shared_ohms"),
-            Line("Question 6: shared terminal to case", touching_of(self).words, ""),
-            Line("Third job: nameplate of the heater", f"{self.kilowatts:.1f} kW", "card.kilowatts"),
-            Line("Third job: heater to case, tested at 500 V dc", f"{self.damp_kohm:.1f} kΩ", "card.damp_kohm"),
+            Line("Second job: grounded coil, own terminal to cabinet", f"{self.own_ohms:.1f} Ω", "card.own_ohms"),
+            Line("Second job: shared terminal to cabinet", f"{self.shared_ohms:.1f} Ω", "card.shared_ohms"),
+            Line("Question 6: shared terminal to cabinet", touching_of(self).words, ""),
+            Line("Third job: nameplate of the element", f"{self.kilowatts:.1f} kW", "card.kilowatts"),
+            Line("Third job: rule for question 8", "international, IEC 60335-1 (practice only, no US limit)", ""),
+            Line("Third job: element to cabinet, tested at 500 V dc", f"{self.damp_kohm:.1f} kΩ", "card.damp_kohm"),
         )
 
 
 _WILL_IT_STOP = (
-    Option("bond", "Nothing flows, and the case stands at a full leg: the current has no way home."),
-    Option("breaker", "The breaker ends it: what flows to the case is far more than the 30 A that it holds."),
-    Option("motor", "Nothing flows: the motor's own contact keeps leg 2 away from the heater."),
-    Option("nothing", "Nothing ends it: what flows to the case is less than the breaker holds. It heats on."),
+    Option("bond", "Nothing flows, and the cabinet is at a full leg: the current has no way back."),
+    Option("breaker", "The breaker stops it: what flows to the cabinet is far more than the 30 A that it holds."),
+    Option("motor", "Nothing flows: the centrifugal switch in the motor keeps leg 2 away from the coil."),
+    Option("nothing", "Nothing stops it: what flows to the cabinet is less than the breaker holds. It keeps heating."),
 )
 
 
@@ -73,8 +74,8 @@ class Touching:
 
     @property
     def words(self) -> str:
-        """How it stands there, as the card says it."""
-        drum, bond = "turns" if self.drum_turns else "stands still", "on" if self.bonded else "off"
+        """What the card says of it."""
+        drum, bond = "turns" if self.drum_turns else "is stopped", "on" if self.bonded else "off"
         return f"{self.far_ohms:.1f} Ω; the drum {drum}; ground wire {bond}"
 
 
@@ -99,18 +100,18 @@ def to_case_of(card: CaseCard) -> str:
 
 
 QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
-    Readings("case_readings", "Readings of three elements, to each other and to the case", 5, rows=ROWS),
+    Readings("case_readings", "Readings of three coils, end to end and to the cabinet", 5, rows=ROWS),
     FaultQuestion(
         "fault_to_case",
         "The fault, with its evidence",
         4,
         safety=True,
         options=(
-            Option("control-welded", "The contact of the control has welded shut"),
-            Option("element-1-grounded", "Element 1 touches the case"),
-            Option("element-2-grounded", "Element 2 touches the case"),
-            Option("element-3-grounded", "Element 3 touches the case"),
-            Option("leakage-to-case", "Damp or dirt leaks from the heater to the case"),
+            Option("control-welded", "The control's contact is welded shut"),
+            Option("element-1-grounded", "Coil 1 touches the cabinet"),
+            Option("element-2-grounded", "Coil 2 touches the cabinet"),
+            Option("element-3-grounded", "Coil 3 touches the cabinet"),
+            Option("leakage-to-case", "Water or dirt leaks to the cabinet"),
         ),
     ),
     Choice(
@@ -119,11 +120,11 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
         3,
         safety=True,
         options=(
-            Option("close", "Go on with the other readings before power: from this element nothing reaches the case."),
-            Option("find", "Leave it unplugged and tagged until the damp or dirty path is found and cured."),
-            Option("low_heat", "Breaker off, unlocked, a note on the panel, until the new element is here on Monday."),
-            Option("replace", "Replace the element; the machine stays unplugged and tagged until that is tested."),
-            Option("right_ohms", "Put it back: its ohms from terminal to terminal are right, so it is sound."),
+            Option("close", "Go on with the other readings before power: nothing from this coil reaches the cabinet."),
+            Option("find", "Leave it unplugged and tagged until the wet or dirty path is found and fixed."),
+            Option("low_heat", "Breaker off, unlocked, a note on the panel, until the new element comes on Monday."),
+            Option("replace", "Replace the element; the dryer stays unplugged and tagged until that is tested."),
+            Option("right_ohms", "Put it back: its ohms are right from end to end, so it is a good coil."),
             Option(
                 "try_it",
                 "Close up and plug it in for a try: if the breaker holds for one whole load, the element can stay in.",
@@ -131,9 +132,9 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
         ),
     ),
     Question("fault_place", "How far along the coil it touches", 3, unit="%", figures=2),
-    Question("watts_control_open", "Watts with the control open", 3, unit="W", figures=3),
-    Choice("will_it_stop", "What ends it", 2, options=_WILL_IT_STOP),
-    Question("volts_unbonded", "Volts on a case without its ground wire", 3, unit="V", figures=3, safety=True),
+    Question("watts_control_open", "Watts with the control off", 3, unit="W", figures=3),
+    Choice("will_it_stop", "What stops it", 2, options=_WILL_IT_STOP),
+    Question("volts_unbonded", "Volts on a cabinet without its ground wire", 3, unit="V", figures=3, safety=True),
     Question("leak_allowed", "The most that may leak", 2, unit="mA", figures=3),
     Question("leak_found", "What leaks", 3, unit="mA", figures=3),
     Choice(
@@ -141,10 +142,10 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
         "Verdict on the third job",
         3,
         options=(
-            Option("dry", "It is only damp: I run it hot for an hour to dry it, read it once more, and it goes back."),
-            Option("over", "More leaks than may. It stays isolated until the path is found and cured."),
-            Option("sign", "Less leaks than may: it goes back as it is."),
-            Option("under", "Less leaks than may, but sound insulation reads millions of ohms. It stays isolated."),
+            Option("dry", "It is only damp: run it hot for an hour to dry it, read it once more, and it goes back."),
+            Option("over", "It leaks more than allowed. It stays unplugged until the path is found and fixed."),
+            Option("sign", "It leaks less than allowed: it goes back as it is."),
+            Option("under", "It leaks less than allowed, but good is millions of ohms. It stays unplugged."),
         ),
     ),
 )

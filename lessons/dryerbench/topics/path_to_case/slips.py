@@ -4,162 +4,175 @@ from __future__ import annotations
 
 from dryerbench.course.slips import Slip
 
+_PULL = "Pull every wire"
+_READ = "Read everything to the cabinet"
+_MEANS = "What the number means"
+_WHICH = "Which coil is it?"
+_WHERE = "Where does it touch?"
+_HOT = "Why it stays hot with the heat off"
+_GROUND = "The ground wire"
+_LEAK = "How much may leak?"
+_WET = "The 500-volt test"
+
 SLIPS = (
     Slip(
         "wires_still_on",
-        "That is the reading with the wires still on: the elements and the machine's wires were read together. "
-        "Pull the wires off T1, T2 and T3 first.",
-        "The test, step by step",
+        "The wires were still on, so the meter read the rest of the dryer too. Pull every wire off the element, T0's "
+        "as well. Then read again.",
+        _PULL,
     ),
     Slip(
         "probe_on_paint",
-        "There is a number here, and OL was written. A probe on paint, rust or dirt makes no contact: "
-        "OL is good news only from a probe on bright metal.",
-        "The test, step by step",
+        "You wrote OL, but this one reads a number. Your probe was probably on paint or rust. Go to bright metal, "
+        "check the spot, and read again.",
+        _READ,
     ),
     Slip(
         "fooled_by_shared_terminal",
-        "All three read a number to the case, because they share a terminal. The grounded one is the one whose "
-        "two readings to the case add up to its own ohms.",
-        "Which of the three is it?",
+        "This coil reads a number only because it shares T0 with the bad one. Find the coil whose two readings add up "
+        "to its own ohms.",
+        _WHICH,
     ),
     Slip(
         "damp_for_touch",
-        "Damp leaves thousands of ohms or more. A few ohms to the case are metal on metal.",
-        "Metal or damp?",
+        "Water and dirt leave thousands of ohms or more. A few ohms to the cabinet are metal on metal.",
+        _MEANS,
     ),
     Slip(
         "control_blamed",
-        "A welded control would heat too, but then every terminal would read OL to the case. Here there is a number.",
-        "Why it can stay hot with the control off",
+        "A welded control would heat too, but then every terminal reads OL to the cabinet. Here there is a number.",
+        _HOT,
     ),
     Slip(
         "thin_case_evidence",
-        "The name is right, but your readings do not single it out yet: read every element from its terminal to T0, "
-        "and from each of the four terminals to the case.",
-        "Which of the three is it?",
+        "You named the right coil, but your readings don't prove it yet. Read each coil end to end, and all four "
+        "terminals to the cabinet.",
+        _WHICH,
     ),
     Slip(
         "right_ohms_so_good",
-        "Right ohms from end to end say that the coil is whole, not that it hangs free. A number to the case: replace.",
-        "A number is a grounded element",
+        "Right ohms end to end say that the coil is whole. They don't say that it is off the metal. Go by the reading "
+        "to the cabinet.",
+        _MEANS,
     ),
     Slip(
         "power_as_test",
-        "Power is no test. With the control off a grounded element takes less than the breaker holds, "
-        "and a case that is badly bonded goes live. Someone gets hurt.",
-        "A number is a grounded element",
+        "Power is not a test. With the control off a grounded coil takes less than the breaker holds. If the ground "
+        "wire is bad too, the cabinet goes live, and whoever touches it can be killed.",
+        _MEANS,
     ),
     Slip(
         "from_far_end",
-        "That is counted from the shared terminal. The question counts from the element's own terminal.",
-        "Where along the coil?",
+        "You counted from the shared terminal. The question counts from the coil's own terminal. Work it again from "
+        "there.",
+        _WHERE,
     ),
     Slip(
         "one_over_other",
-        "One reading was divided by the other. The share is one reading divided by both together.",
-        "Where along the coil?",
+        "You divided one reading by the other. Divide the own terminal's reading by both readings added together.",
+        _WHERE,
     ),
     Slip(
         "both_legs_to_case",
-        "Those are the volts from leg to leg. The case is at ground, and from one leg to ground it is half of that.",
-        "Why it can stay hot with the control off",
+        "That's leg to leg. The cabinet is at ground, and from ground to one leg it's half of that. Work it again with "
+        "one leg.",
+        _HOT,
     ),
     Slip(
         "near_piece",
-        "That is the piece at the element's own terminal. With the control open, leg 2 comes in at the shared "
-        "terminal, through the other piece.",
-        "Why it can stay hot with the control off",
+        "You used the piece at the coil's own terminal. With the control off, leg 2 comes in at the shared terminal. "
+        "Use the piece from there to the touch.",
+        _HOT,
     ),
     Slip(
         "whole_coil",
-        "That takes the whole coil. The current leaves it at the place where it touches: only one piece carries it.",
-        "Why it can stay hot with the control off",
+        "You used the whole coil. The current leaves it at the touch, so only one piece carries it. Use that piece.",
+        _HOT,
     ),
     Slip(
         "amps_for_watts",
-        "Those are the amps. Watts are volts times amps: 120 V push them.",
-        "Why it can stay hot with the control off",
+        "Those are the amps. The question asks for watts: volts times amps, with the volts of one leg.",
+        _HOT,
     ),
     Slip(
         "control_off_is_cold",
-        "The control opens one line only. The other line still feeds the grounded element, and the case is the way "
-        "back. Someone who takes it for cold and dead gets hurt.",
-        "Why it can stay hot with the control off",
+        "You said the coil is cold. The control opens only one line, and the other leg still feeds it. Anyone who "
+        "takes this dryer for dead can be killed.",
+        _HOT,
     ),
     Slip(
         "every_ground_trips",
-        "A breaker counts amps, not mistakes, and it counts only what flows. First see that the line of leg 2 is "
-        "closed and the current has a way home. Then work the amps out: one leg by the ohms up to the shared terminal.",
-        "Why it can stay hot with the control off",
+        "A breaker counts amps, and only amps that flow. First check that leg 2 reaches the coil and the current has a "
+        "way back. Then work out the amps: one leg divided by the ohms to the touch.",
+        _HOT,
     ),
     Slip(
         "touch_called_small",
-        "First see that the line of leg 2 is closed and the current has a way home. Then work the amps out: a touch "
-        "close to the shared terminal leaves little coil.",
-        "Why it can stay hot with the control off",
+        "First check that leg 2 reaches the coil and the current has a way back. Then work out the amps. A touch close "
+        "to the shared terminal leaves little coil.",
+        _HOT,
     ),
     Slip(
         "motor_contact_overlooked",
-        "The motor's own contact is closed while the drum turns and open while it stands. Your card says which.",
-        "Why it can stay hot with the control off",
+        "The centrifugal switch is closed while the drum turns and open while it is stopped. Your card says which.",
+        _HOT,
     ),
     Slip(
         "way_home_overlooked",
-        "The current goes home through the ground wire while that is on, if leg 2 gets to the heater at all. "
-        "Your card says both.",
-        "The ground wire",
+        "The ground wire is the way back, if it is on and if leg 2 reaches the coil at all. Your card says both.",
+        _GROUND,
     ),
     Slip(
         "case_is_ground",
-        "The case is at ground only while its ground wire is on. Without it the touching coil lifts the case to "
-        "a full leg. Someone who trusts this case gets hurt.",
-        "The ground wire",
+        "You took the cabinet for ground. Without its ground wire the coil puts a full leg on it. Whoever touches it "
+        "and a pipe can be killed.",
+        _GROUND,
     ),
     Slip(
         "half_along",
-        "No current flows, so no volts are lost along the coil: the case gets all of the leg.",
-        "The ground wire",
+        "You took off volts lost in the coil. No current flows, so none are lost. The cabinet gets the whole leg.",
+        _GROUND,
     ),
     Slip(
         "leak_not_by_kilowatt",
-        "0.75 mA is for a heater of 1 kW or less. Here it is 0.75 mA for each kW, up to the cap of the standard.",
-        "How much may leak?",
+        "0.75 mA is for 1 kW or less. The rule allows 0.75 mA for each kW, up to its cap. Use the kW on the nameplate.",
+        _LEAK,
     ),
     Slip(
         "leak_cap_forgotten",
-        "The limit does not grow without end: the standard has a cap, whatever the kilowatts.",
-        "How much may leak?",
+        "You went past the cap. The rule stops growing at a highest value, whatever the kilowatts. Look it up again.",
+        _LEAK,
     ),
     Slip(
         "interrupter_for_limit",
-        "6 mA is where a ground-fault interrupter has to trip to save a person. A sound machine stays below that.",
-        "How much may leak?",
+        "6 mA is where a GFCI has to trip to protect a person. The rule for a good element stays below that.",
+        _LEAK,
     ),
     Slip(
         "test_volts_for_mains",
-        "500 V is what the tester puts on. At work one leg pushes: half of leg to leg.",
-        "How much may leak?",
+        "500 V is what the tester pushes with. In use one hot leg pushes, half of leg to leg. Work it again with that.",
+        _LEAK,
     ),
     Slip(
         "leak_misjudged",
-        "Compare your last two answers: what leaks with what may leak.",
-        "How much may leak?",
+        "Your verdict doesn't fit the numbers. Compare your last two answers: what leaks, and what the rule allows.",
+        _LEAK,
     ),
     Slip(
         "limit_is_no_pass",
-        "A leak below the limit is still a leak: sound insulation reads millions of ohms. Find the path before it goes "
-        "back.",
-        "Metal or damp?",
+        "A leak below the limit is still a leak. Good insulation reads millions of ohms. Find the water or dirt before "
+        "it goes back.",
+        _LEAK,
     ),
     Slip(
         "dry_by_power",
-        "Drying it out by its own heat powers a machine that leaks to its case. Dry and clean it isolated, test again.",
-        "Metal or damp?",
+        "Running it hot powers a dryer that leaks to its cabinet, and somebody can get a shock. Dry and clean it "
+        "unplugged, then test again.",
+        _WET,
     ),
     Slip(
         "number_misread",
-        "Read the number: some ohms are a coil that touches, thousands are damp or dirt, OL is no path at all.",
-        "Metal or damp?",
+        "Read the number and its letters again. Some ohms: the coil touches. Thousands: water or dirt. OL: no path.",
+        _MEANS,
     ),
 )
