@@ -25,6 +25,7 @@ from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
 from dryerbench.notebook import call_widget, panel
 from dryerbench.notebook.bench_view import MODE_WORDS
 from dryerbench.registry import SLIPS
+from dryerbench.topics.air_and_drying.models import BLOCKED_FROM
 
 ROOT = Path(__file__).resolve().parents[3]
 SOURCES = {path.stem: path.read_text(encoding="utf-8") for path in sorted((ROOT / "solutions").glob("*.md"))}
@@ -136,6 +137,8 @@ def told() -> Iterator[tuple[str, str]]:
         yield "08", f"| edition {edition} | {table('duct-codes').row(edition=edition)['longest_ft']:g} ft |"
     yield "08", f"| 90° | {table('duct-elbows').row(elbow='mitred_90')['code_deduction_ft']:g} ft |"
     yield "08", f"| 45° | {table('duct-elbows').row(elbow='mitred_45')['code_deduction_ft']:g} ft |"
+    yield "08", f"more than {BLOCKED_FROM:g} times that: the vent is blocked"
+    yield "08", f"up to {BLOCKED_FROM:g} times that: nothing blocks the vent"
     yield "09", f"±({_accuracy('clamp', 0).replace(' %', ' % of the reading')})"
     yield "09", f"about {hot_factor(500.0):g} times its cold ohms"
 
