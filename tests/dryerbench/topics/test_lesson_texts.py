@@ -207,6 +207,31 @@ def test_every_bench_is_led_by_clicking() -> None:
         assert not code or "*If you would rather write:*" in text, lesson
 
 
+# --- resting points ------------------------------------------------------------------------------------------------
+
+_STOP = "**Good place to stop.**"
+
+
+def unmarked_stops(text: str) -> list[str]:
+    """Return the headings before which a lesson says it can be left, and that have no mark right before them."""
+    time = re.search(r"(?ms)^\*\*Time\.\*\*.*?\n\n", text)
+    named = re.findall(r'"([^"]+)"', time[0]) if time and "to stop" in time[0] else []
+    return [one for one in (re.sub(r"\s+", " ", name) for name in named)
+            if not re.search(rf"(?ms)^{re.escape(_STOP)}[^#]*?\n\n## {re.escape(one)}$", text)]  # fmt: skip
+
+
+@pytest.mark.parametrize("lesson", SOURCES)
+def test_a_lesson_in_sittings_marks_where_it_can_be_left(lesson: str) -> None:
+    text = SOURCES[lesson]
+    assert not unmarked_stops(text)
+    assert _STOP in text or not re.search(r"(?m)^\*\*Time\.\*\*.* in \w+ sittings", text)
+
+
+def test_a_stop_that_is_not_marked_is_found() -> None:
+    text = SOURCES["04_trusting_the_meter"]
+    assert unmarked_stops(text.replace(_STOP, "")) == ["Why a beeper can fool you"]
+
+
 # --- names ---------------------------------------------------------------------------------------------------------
 
 NAMES = {
