@@ -92,7 +92,7 @@ def _say_air(at: Values) -> str:
     duct = _duct(at)
     point = operating_point(duct, _passage(at))
     return (
-        f"The blower moves {point.cfm:.0f} cfm; a gauge at the dryer's outlet reads "
+        f"The blower moves {point.cfm:.0f} cfm; a gauge at the exhaust outlet reads "
         f"{point.back_pressure_inches:.2f} inches of water. {code_check(duct)}"
     )
 

@@ -25,6 +25,7 @@ from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
 from dryerbench.notebook import call_widget, panel
 from dryerbench.notebook.bench_view import MODE_WORDS
 from dryerbench.registry import SLIPS
+from dryerbench.topics.air_and_drying.models import BLOCKED_FROM
 
 ROOT = Path(__file__).resolve().parents[3]
 SOURCES = {path.stem: path.read_text(encoding="utf-8") for path in sorted((ROOT / "solutions").glob("*.md"))}
@@ -136,6 +137,8 @@ def told() -> Iterator[tuple[str, str]]:
         yield "08", f"| edition {edition} | {table('duct-codes').row(edition=edition)['longest_ft']:g} ft |"
     yield "08", f"| 90° | {table('duct-elbows').row(elbow='mitred_90')['code_deduction_ft']:g} ft |"
     yield "08", f"| 45° | {table('duct-elbows').row(elbow='mitred_45')['code_deduction_ft']:g} ft |"
+    yield "08", f"more than {BLOCKED_FROM:g} times that: the vent is blocked"
+    yield "08", f"up to {BLOCKED_FROM:g} times that: nothing blocks the vent"
     yield "09", f"±({_accuracy('clamp', 0).replace(' %', ' % of the reading')})"
     yield "09", f"about {hot_factor(500.0):g} times its cold ohms"
 
@@ -203,6 +206,31 @@ def test_every_bench_is_led_by_clicking() -> None:
             assert clicks is not None, lesson
         code = re.findall(r"`(?:print\()?bench\.[a-z_]+\(", text)
         assert not code or "*If you would rather write:*" in text, lesson
+
+
+# --- resting points ------------------------------------------------------------------------------------------------
+
+_STOP = "**Good place to stop.**"
+
+
+def unmarked_stops(text: str) -> list[str]:
+    """Return the headings before which a lesson says it can be left, and that have no mark right before them."""
+    time = re.search(r"(?ms)^\*\*Time\.\*\*.*?\n\n", text)
+    named = re.findall(r'"([^"]+)"', time[0]) if time and "to stop" in time[0] else []
+    return [one for one in (re.sub(r"\s+", " ", name) for name in named)
+            if not re.search(rf"(?ms)^{re.escape(_STOP)}[^#]*?\n\n## {re.escape(one)}$", text)]  # fmt: skip
+
+
+@pytest.mark.parametrize("lesson", SOURCES)
+def test_a_lesson_in_sittings_marks_where_it_can_be_left(lesson: str) -> None:
+    text = SOURCES[lesson]
+    assert not unmarked_stops(text)
+    assert _STOP in text or not re.search(r"(?m)^\*\*Time\.\*\*.* in \w+ sittings", text)
+
+
+def test_a_stop_that_is_not_marked_is_found() -> None:
+    text = SOURCES["04_trusting_the_meter"]
+    assert unmarked_stops(text.replace(_STOP, "")) == ["Why a beeper can fool you"]
 
 
 # --- names ---------------------------------------------------------------------------------------------------------

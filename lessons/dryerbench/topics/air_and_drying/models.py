@@ -17,6 +17,8 @@ SENSIBLE = 1.08
 """Sensible heat of room air [BTU/(h·cfm·°F)]; the handbook's rule (check: 1207 W/(m³/s·K))."""
 DUCT_FEET = DUCT_INCHES / 12.0
 """Diameter [ft]."""
+BLOCKED_FROM = 1.5
+"""Times the clean duct's pressure; a gauge above it tells of a blocked vent (common practice, no published source)."""
 
 
 def duct_left(edition: str, elbows_90: int, elbows_45: int) -> float:

@@ -59,7 +59,7 @@ ON_VENTS: dict[str, str] = {
 """What is found on vents, by key; some of it belongs there, some holds lint or feeds a fire."""
 
 CLEANING: Options = (
-    Option("brush", "Brush and vacuum duct, outlet and hood, until the flap swings free."),
+    Option("brush", "Brush and vacuum the duct, the exhaust outlet and the hood, until the flap swings free."),
     Option("forward", "Pull the machine forward, clear of the duct."),
     Option("off", "Take the duct off the machine and off the wall."),
     Option("on", "Put the duct back, metal, joints lapped in the direction of airflow, closed with foil tape."),
@@ -235,7 +235,7 @@ class AirCard(JobCard):
             ),
             Line("Room", f"{self.room_fahrenheit:g} °F", "card.room_fahrenheit"),
             Line("Air speed at the hood", f"{seen.hood_fpm:.0f} ft/min", "card.notes.hood_fpm"),
-            Line("Gauge at the dryer's outlet", f"{seen.gauge_inches:.2f} inH2O", "card.notes.gauge_inches"),
+            Line("Gauge at the exhaust outlet", f"{seen.gauge_inches:.2f} inH2O", "card.notes.gauge_inches"),
             Line("Heater while on", f"{seen.amps:.1f} A, {seen.watts:.0f} W", "card.notes.watts"),
             Line("Heater when it works right, 240 V", f"{self.new_amps:.1f} A", "card.new_amps"),
             Line("Load dry after", f"{seen.dry_minutes:.1f} min", "card.notes.dry_minutes"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.course.slips import Slip
+from dryerbench.topics.air_and_drying.models import BLOCKED_FROM
 
 _LENGTH, _FLOW, _HEAT = "How long a duct may be", "How much air moves", "Less air, hotter air"
 _GAUGE, _TIME, _CAUSE = "What the gauge says", "The heater's share of the time", "Read the run"
@@ -52,12 +53,14 @@ SLIPS = (
     ),
     Slip(
         "blamed_vent",
-        "A blocked vent drives the gauge far above what the clean duct takes at that airflow. Compare the two.",
+        f"A blocked vent drives the gauge above {BLOCKED_FROM:g} times what the clean duct takes at that airflow. "
+        "Compare the two.",
         _CAUSE,
     ),
     Slip(
         "blamed_filter",
-        "A clogged screen gives little air, and a gauge that shows no more than the clean duct takes. Compare both.",
+        f"A clogged screen gives little air, and a gauge at no more than {BLOCKED_FROM:g} times what the clean duct "
+        "takes. Compare both.",
         _CAUSE,
     ),
     Slip(

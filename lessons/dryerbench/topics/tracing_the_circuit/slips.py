@@ -77,8 +77,8 @@ SLIPS = (
     ),
     Slip(
         "border_misread",
-        "The open contact is between the last point that reads the supply and the first that reads 0 V. (Those past it "
-        "still have 120 V to the cabinet.)",
+        "The open contact is between the last point that reads the supply and the first that reads 0 V. Those past it "
+        "still have 120 V to the cabinet.",
         _ALONG,
     ),
     Slip(
