@@ -5,27 +5,33 @@ OPENBLAS_NUM_THREADS=1 python tests/benchmarks/bench_redraw.py
 
 from __future__ import annotations
 
+import io
+import os
 import statistics
 import time
 from collections.abc import Callable
 
-from ipympl.backend_nbagg import Canvas, FigureManager
+from matplotlib.figure import Figure
+from tests.dryerbench.machine_view.looks import PLATES
 
 import dryerbench
+from dryerbench.drawing import interactive_figure
 from dryerbench.drawing.interactive_figure import Explorer, Places, Values
 
-LEFT_OUT = ("show_path", "show_bench", "show_run")
+LEFT_OUT = ("show_path", "show_bench", "show_run", *(f"show_{plate.__name__}" for plate in PLATES))
 MOVES = 6
+DOTS = 150
 
 
 def caught() -> dict[str, Explorer]:
     """Return every explorer of the course by the name of its call."""
-    found: list[Explorer] = []
-    Explorer.show = lambda self: found.append(self)  # type: ignore[method-assign]
-    names = [name for name in dryerbench.__all__ if name.startswith("show_") and name not in LEFT_OUT]
-    for name in names:
-        getattr(dryerbench, name)()
-    return dict(zip(names, found, strict=True))
+    found: dict[str, Explorer] = {}
+    os.environ[interactive_figure.MODE] = "words"
+    for name in dryerbench.__all__:
+        if name.startswith("show_") and name not in LEFT_OUT:
+            Explorer.show = lambda self, name=name: found.setdefault(name, self)  # type: ignore[method-assign,misc]
+            getattr(dryerbench, name)()
+    return {name: explorer for name, explorer in found.items() if explorer.knobs}
 
 
 def moves(explorer: Explorer) -> list[Values]:
@@ -44,23 +50,25 @@ def took(act: Callable[[], None]) -> float:
     return 1000.0 * (time.process_time() - begun)
 
 
+def as_png(figure: Figure) -> None:
+    """Make the picture that a page gets."""
+    figure.savefig(io.BytesIO(), format="png", dpi=DOTS, pil_kwargs={"compress_level": 1})
+
+
 def one(explorer: Explorer) -> tuple[float, float]:
     """Return the median milliseconds from a move to the picture ready to send: laid out anew, and put in place."""
     figure = explorer.figure()
-    canvas = Canvas(figure)
-    FigureManager(canvas, 0)
     places = Places.of(figure)
-    canvas.draw()
 
     def anew(at: Values) -> None:
         figure.clear()
         figure.set_layout_engine("constrained")
         explorer.paint(figure, at)
-        canvas.draw()
+        as_png(figure)
 
     def placed(at: Values) -> None:
         explorer.redraw(figure, at, places)
-        canvas.draw()
+        as_png(figure)
 
     for at in moves(explorer):  # what is kept once computed is kept for both
         explorer.paint(explorer.figure(), at)

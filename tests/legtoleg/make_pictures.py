@@ -67,8 +67,8 @@ def test_start_page(lab: Any) -> None:
 def test_a_figure_that_follows_its_knobs(lab: Any) -> None:
     with lab.notebook(f"{FIGURE}/{FIGURE}.ipynb") as notebook:
         lab.run_all()
-        view = notebook.locator(".widget-vbox:has(> .jupyter-matplotlib)").nth(1)
-        view.locator(".noUi-handle").first.focus()
+        view = notebook.locator(".fig-view").nth(1)
+        view.get_by_role("slider").first.focus()
         lab.page.keyboard.press("ArrowLeft")
         view.get_by_text("2 of three elements").wait_for()
         lab.page.wait_for_timeout(1500)

@@ -94,15 +94,15 @@ def _same(one: str, other: str) -> bool:
 def _widgets() -> Check:
     from jupyter_core.paths import jupyter_path
 
-    wanted = {"@jupyter-widgets/jupyterlab-manager", "jupyter-matplotlib"}
+    wanted = {"@jupyter-widgets/jupyterlab-manager", "anywidget"}
     off: set[str] = set()
     for place in map(Path, jupyter_path("labextensions")):
         wanted -= {name for name in wanted if (place / name / "package.json").is_file()}
     for place in map(Path, jupyter_path()):
         off |= _switched_off(place.parent.parent / "etc" / "jupyter" / "labconfig" / "page_config.json")
-    bad = sorted(wanted) + sorted(name for name in off if "widgets" in name or "matplotlib" in name)
+    bad = sorted(wanted) + sorted(name for name in off if "widget" in name)
     found = f"missing or switched off: {', '.join(bad)}" if bad else "on"
-    return Check("Widgets in JupyterLab", not bad, found, "Run “pip install --force-reinstall ipympl ipywidgets”.")
+    return Check("Widgets in JupyterLab", not bad, found, "Run “pip install --force-reinstall anywidget ipywidgets”.")
 
 
 def _switched_off(path: Path) -> set[str]:

@@ -34,7 +34,6 @@ NEEDS = (
     "anywidget",
     "fluids",
     "fsrs",
-    "ipympl",
     "ipywidgets",
     "jupyterlab",
     "matplotlib",

@@ -1,7 +1,7 @@
 """The wiring diagram: the supply comes down in the middle, leg 1 feeds from the left, leg 2 from the right.
 
 Our own layout, drawn from the same names as the circuit. Where current flows the line is wide, dark orange and has an
-arrow (drawn for the half-cycle in which leg 1 is positive); a filled point is live against the case. Nothing hangs on
+arrow (drawn for the half-cycle in which leg 1 is positive); a filled point is hot to ground. Nothing hangs on
 color alone. Give it a situation without faults unless whoever looks may know them: contacts and currents show.
 """
 
@@ -140,7 +140,7 @@ _NAMES: tuple[tuple[float, float, str], ...] = (
     (15.0, 4.85, "element 1"),
     (15.0, 3.45, "element 2"),
     (15.0, 2.05, "element 3"),
-    (20.2, 2.25, "motor's\nheat contact"),
+    (20.2, 2.25, "centrifugal\nswitch"),
     (18.0, 8.85, "thermistor"),
     (14.4, 7.6, "control\nboard\n(fed from L1)"),
     (14.1, 10.35, "strap"),
@@ -165,7 +165,7 @@ def wiring_diagram(situation: Situation | None = None, *, amps: bool = True) -> 
             x,
             y,
             name,
-            fontsize=7.6,
+            fontsize=10.5,
             color="#444444",
             ha="left" if "breaker" in name else "center",
             va="center",
@@ -191,11 +191,11 @@ def _frames(axes: Axes) -> None:
         zorder=1,
     )
     axes.add_patch(box)
-    axes.text(0.95, 10.35, "dryer, inside its case", fontsize=8.5, color=INK, style="italic", va="center")
-    axes.text(7.0, 15.3, "panel", fontsize=8.5, color=INK, style="italic", va="center", ha="right")
-    axes.text(7.0, 13.25, "receptacle", fontsize=8.5, color=INK, style="italic", va="center", ha="right")
-    axes.text(7.0, 12.45, "plug", fontsize=8.5, color=INK, style="italic", va="center", ha="right")
-    axes.text(7.0, 11.4, "cord", fontsize=8.5, color=INK, style="italic", va="center", ha="right")
+    axes.text(0.95, 10.35, "dryer, inside its cabinet", fontsize=11, color=INK, style="italic", va="center")
+    axes.text(7.0, 15.3, "panel", fontsize=11, color=INK, style="italic", va="center", ha="right")
+    axes.text(7.0, 13.25, "receptacle", fontsize=11, color=INK, style="italic", va="center", ha="right")
+    axes.text(7.0, 12.45, "plug", fontsize=11, color=INK, style="italic", va="center", ha="right")
+    axes.text(7.0, 11.4, "cord", fontsize=11, color=INK, style="italic", va="center", ha="right")
     board = FancyBboxPatch((13.2, 6.5), 2.4, 2.2, boxstyle="square,pad=0", fill=False, edgecolor=INK, linewidth=1.0)
     axes.add_patch(board)
     axes.plot([13.6, 13.6], [9.95, 10.75], color=INK, linewidth=1.1, zorder=2)
@@ -255,7 +255,7 @@ def _points(axes: Axes, now: Situation) -> None:
             markeredgewidth=1.1,
             zorder=6,
         )
-        axes.text(x + dx, y + dy, point, fontsize=8.6, weight="bold", color=INK, ha="center", va="center", zorder=7)
+        axes.text(x + dx, y + dy, point, fontsize=11, weight="bold", color=INK, ha="center", va="center", zorder=7)
 
 
 _SHOWN_AMPS: tuple[tuple[str, float, float], ...] = (
@@ -274,19 +274,21 @@ def _amps(axes: Axes, now: Situation) -> None:
     for name, x, y in _SHOWN_AMPS:
         if name in now.circuit and _stroke(now, name).lit:
             text = f"{abs(now.live.amps(name)):.1f} A"
-            axes.text(x, y, text, fontsize=8.2, color=LIT, weight="bold", va="center", zorder=7)
+            axes.text(x, y, text, fontsize=11, color=LIT, weight="bold", va="center", zorder=7)
 
 
 def _legend(axes: Axes) -> None:
     y = -0.35
     axes.plot([0.7, 1.9], [y, y], color=LIT, linewidth=3.4)
-    axes.text(2.1, y, "current flows (arrow: while leg 1 is positive)", fontsize=8, va="center", color=INK)
+    axes.text(2.1, y, "current flows (arrow: while leg 1 is positive)", fontsize=10.5, va="center", color=INK)
     axes.plot(9.6, y, marker="o", markersize=6.2, color=INK)
-    axes.text(9.9, y, "live against the case", fontsize=8, va="center", color=INK)
+    axes.text(9.9, y, "hot to ground", fontsize=10.5, va="center", color=INK)
     axes.plot(13.9, y, marker="o", markersize=6.2, markerfacecolor="white", markeredgecolor=INK)
-    axes.text(14.2, y, "not live", fontsize=8, va="center", color=INK)
+    axes.text(14.2, y, "not hot", fontsize=10.5, va="center", color=INK)
     axes.plot([16.3, 17.5], [y, y], color=INK, linewidth=1.1, linestyle=(0, (4, 2.5)))
-    axes.text(17.7, y, "ground", fontsize=8, va="center", color=INK)
+    axes.text(17.7, y, "ground", fontsize=10.5, va="center", color=INK)
     axes.plot(20.2, y, marker="x", markersize=6, color=INK)
-    axes.text(20.5, y, "wire off its terminal", fontsize=8, va="center", color=INK)
-    axes.text(23.4, 16.0, "a drawing for learning, no machine's own", fontsize=7, va="center", ha="right", color=QUIET)
+    axes.text(20.5, y, "wire off its terminal", fontsize=10.5, va="center", color=INK)
+    axes.text(
+        23.4, 14.6, "a drawing for learning,\nno machine's own", fontsize=9.5, va="center", ha="right", color=QUIET
+    )

@@ -5,6 +5,7 @@ Each line has its own dash. All are matplotlib Figure objects.
 
 from __future__ import annotations
 
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
     from dryerbench.air.warm_test import WarmTest
 
 SAMPLES_PER_MINUTE = 20
+_TITLE_LETTERS, _LINE_LETTERS = 48, 66
+"""How many letters of a title and of small print stand on a line."""
 LABEL_ROOM = 45.0
 """Flow from which a flow's name has room on its left [cfm]."""
 _TRACES: tuple[tuple[Place, str, str, LineStyleType], ...] = (
@@ -67,8 +70,9 @@ def _new(size: tuple[float, float]) -> Figure:
     return Figure(figsize=size, layout="constrained")
 
 
-def _title(figure: Figure, title: str) -> None:
-    figure.suptitle(title, x=0.01, ha="left", fontsize=13, fontweight="bold")
+def _title(figure: Figure, title: str, below: int = 0) -> None:
+    """Write the title, with room for ``below`` lines of small print."""
+    figure.suptitle(fill(title, _TITLE_LETTERS) + "\n" * below, x=0.01, ha="left", fontsize=12, fontweight="bold")
 
 
 def _key_above(axes: Axes, columns: int) -> None:
@@ -90,9 +94,10 @@ def _name_level(axes: Axes, words: str, at: float, height: float) -> None:
 
 def paint_cycle(figure: Figure, record: CycleRecord, title: str) -> None:
     """Paint ``cycle_figure`` into an empty figure."""
-    _title(figure, f"{title}\n")
+    says = fill(summary(record), _LINE_LETTERS)
+    _title(figure, title, below=says.count("\n") + 1)
     minutes = np.linspace(0.0, record.minutes, int(record.minutes * SAMPLES_PER_MINUTE) + 1)
-    figure.text(0.012, 0.955, summary(record), fontsize=10, va="top")
+    figure.text(0.012, 1.0 - 21.0 / (72.0 * figure.get_figheight()), says, fontsize=9.5, va="top")
     heat, current, water = figure.subplots(3, 1, sharex=True, height_ratios=(3.0, 1.0, 1.4))
     _temperatures(heat, record, minutes)
     _current(current, record)
@@ -145,15 +150,14 @@ def _temperatures(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
     axes.set_ylabel("temperature (°F)")
     axes.set_ylim(50.0, max(285.0, axes.get_ylim()[1]))
     _celsius_axis(axes, "right")
-    _key_above(axes, 5)
+    _key_above(axes, 2)
 
 
 def _current(axes: Axes, record: CycleRecord) -> None:
     tidy(axes)
     edges = [stretch.start / 60.0 for stretch in record.stretches] + [record.minutes]
     amps = [stretch.amps for stretch in record.stretches]
-    axes.stairs(amps, edges, color="#BFBFBF", fill=True)
-    axes.stairs(amps, edges, color=BLACK, linewidth=1.0, baseline=None)
+    axes.stairs(amps, edges, color=GRAY, fill=True)
     axes.set_ylabel("heater\ncurrent (A)")
     axes.set_ylim(0.0, max(30.0, 1.1 * max(amps)))
 

@@ -7,9 +7,12 @@ import os
 from base64 import b64encode
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 from IPython.display import display
+
+from dryerbench.drawing.knobs import Knob, Values
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -18,25 +21,13 @@ if TYPE_CHECKING:
 MODE = "LEGTOLEG_FIGURES"
 """The environment variable that says how figures show: ``live`` (default), ``still``, ``print`` or ``words``."""
 
-Values = dict[str, float]
-
-
-@dataclass(frozen=True)
-class Knob:
-    """One thing to move: its name, label, range, step and start, all in ``unit``."""
-
-    name: str
-    label: str
-    low: float
-    high: float
-    step: float
-    start: float
-    unit: str
-
-    @property
-    def named(self) -> str:
-        """The label with its unit."""
-        return f"{self.label} ({self.unit})" if self.unit else self.label
+WIDTH = 5.4
+"""How wide a figure is laid out, in inches: its words of 10 points are then 15 px tall in ``PIXELS``, 9 on a phone."""
+PIXELS = 592
+"""How wide a figure is shown at most, in px: the column of a notebook on a page of 1024 px."""
+_TITLE_LETTERS = 50
+_DOTS = {"live": 150, "still": 150, "print": 300}
+"""Dots an inch of a picture by how it is shown."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +46,7 @@ class Places:
         """Lay ``figure`` out, once, and return where everything stands."""
         figure.draw_without_rendering()
         return cls(
-            tuple(axes.get_position() for axes in figure.axes),
+            tuple(axes.get_position(original=True) for axes in figure.axes),
             tuple(float(axes.title.get_position()[1]) for axes in figure.axes),
             tuple(text.get_position() for text in figure.texts),
         )
@@ -64,7 +55,7 @@ class Places:
         """Put everything in ``figure`` where it stood."""
         for axes, place, height in zip(figure.axes, self.axes, self.titles, strict=True):
             axes.set_position(place)
-            axes.set_title(axes.get_title(), y=height)
+            axes.set_title(axes.get_title(), y=height, fontsize=axes.title.get_fontsize())
         for text, spot in zip(figure.texts, self.texts, strict=True):
             text.set_position(spot)
 
@@ -77,7 +68,10 @@ class Explorer:
     knobs: tuple[Knob, ...]
     paint: Callable[[Figure, Values], None]
     words: Callable[[Values], str]
-    size: tuple[float, float] = (8.0, 4.2)
+    height: float = 3.9
+    """How high the drawing is, in inches; it is ``WIDTH`` wide."""
+    least: int = 0
+    """How wide its picture is shown at least, in px: where the column is narrower, it is moved sideways."""
 
     @property
     def start(self) -> Values:
@@ -88,8 +82,9 @@ class Explorer:
         """Return the drawing at ``values`` (default: the start) as a Figure of its own, outside pyplot."""
         from matplotlib.figure import Figure as NewFigure
 
-        drawn = NewFigure(figsize=self.size, dpi=100, layout="constrained")
+        drawn = NewFigure(figsize=(WIDTH, self.height), dpi=100, layout="constrained")
         self.paint(drawn, self.start if values is None else values)
+        _fit_titles(drawn)
         return drawn
 
     def redraw(self, figure: Figure, values: Values, places: Places) -> None:
@@ -97,13 +92,12 @@ class Explorer:
         figure.clear()
         figure.set_layout_engine("none")
         self.paint(figure, values)
+        _fit_titles(figure)
         places.put(figure)
 
-    def png(self, values: Values | None = None, *, dots: int = 100) -> bytes:
+    def png(self, values: Values | None = None, *, dots: int = _DOTS["still"]) -> bytes:
         """Return the drawing as a PNG, ``dots`` an inch."""
-        buffer = io.BytesIO()
-        self.figure(values).savefig(buffer, format="png", dpi=dots)
-        return buffer.getvalue()
+        return _png(self.figure(values), dots)
 
     def show(self) -> None:
         """Show the drawing the way this notebook can: with knobs, still, or in words only."""
@@ -112,7 +106,7 @@ class Explorer:
         if mode == "words":
             show_bundle({"text/plain": said})
             return
-        picture = self.png(dots=200 if mode == "print" else 100)
+        picture = self.png(dots=_DOTS["print" if mode == "print" else "still"])
         still = {"image/png": b64encode(picture).decode("ascii"), "text/plain": said}
         if mode in ("still", "print"):
             show_bundle(still)
@@ -125,46 +119,36 @@ def show_bundle(bundle: Mapping[str, object]) -> None:
     display(dict(bundle), raw=True)
 
 
+def _fit_titles(figure: Figure) -> None:
+    """Write each title in lines that its axes can hold."""
+    for axes in figure.axes:
+        for side in ("left", "center"):
+            words = axes.get_title(side)
+            if words:
+                place = axes.get_subplotspec()
+                share = place.get_geometry()[1] if place else 1
+                axes.set_title(fill(words, _TITLE_LETTERS // share), loc=side, fontsize=11)
+
+
+def _png(figure: Figure, dots: int) -> bytes:
+    buffer = io.BytesIO()
+    figure.savefig(buffer, format="png", dpi=dots, pil_kwargs={"compress_level": 1})
+    return buffer.getvalue()
+
+
 def _live_view(explorer: Explorer) -> dict[str, object]:
-    import ipywidgets as widgets
-    from ipympl.backend_nbagg import Canvas, FigureManager
+    from dryerbench.drawing.figure_view import FigureView
 
     figure = explorer.figure()
-    canvas = Canvas(figure)
-    FigureManager(canvas, 0)
-    places: list[Places] = []  # found with the first move: a page that is only read need not wait for it
-    canvas.header_visible = canvas.footer_visible = canvas.toolbar_visible = canvas.resizable = False
-    says = widgets.HTML(_spoken(explorer.words(explorer.start)))
-    named = max((len(knob.named) for knob in explorer.knobs), default=0)
-    room = max(15.0, 0.62 * named)  # in em: no name is cut off
-    sliders = {
-        knob.name: widgets.FloatSlider(
-            value=knob.start,
-            min=knob.low,
-            max=knob.high,
-            step=knob.step,
-            description=knob.named,
-            readout_format=".0f" if knob.step >= 1 else ".1f",
-            style={"description_width": f"{room:.1f}em"},
-            layout=widgets.Layout(width=f"{room + 23:.1f}em"),
-        )
-        for knob in explorer.knobs
-    }
+    places: list[Places] = []
 
-    def redraw(_: object) -> None:
-        values = {name: float(slider.value) for name, slider in sliders.items()}
-        if not places:
+    def drawn(values: Values) -> tuple[bytes, str]:
+        """Lay the drawing out the first time; after that put everything where it stood."""
+        if places:
+            explorer.redraw(figure, values, places[0])
+        else:
             places.append(Places.of(figure))
-        explorer.redraw(figure, values, places[0])
-        canvas.draw_idle()
-        says.value = _spoken(explorer.words(values))
+        return _png(figure, _DOTS["live"]), explorer.words(values)
 
-    for slider in sliders.values():
-        slider.observe(redraw, "value")
-    view = widgets.VBox([*sliders.values(), canvas, says])
-    bundle: dict[str, object] = view._repr_mimebundle_()
-    return bundle
-
-
-def _spoken(sentence: str) -> str:
-    return f"<div style='font-size:1.05em;line-height:1.45;max-width:58em'>{sentence}</div>"
+    wide = max(PIXELS, explorer.least)
+    return FigureView(explorer.title, explorer.knobs, wide, explorer.least, drawn).bundle()

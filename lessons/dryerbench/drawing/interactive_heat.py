@@ -18,7 +18,8 @@ from dryerbench.air.warm_test import Cup, WarmTest
 from dryerbench.core.temperatures import celsius, fahrenheit
 from dryerbench.drawing.figure_style import BLACK, BLUE, DARK, GRAY, RED, tidy
 from dryerbench.drawing.heat_plots import paint_airflow, paint_cup, paint_cycle, summary
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 from dryerbench.electricity import contacts
 
 if TYPE_CHECKING:
@@ -69,7 +70,7 @@ def show_cycle() -> None:
         ),
         _paint_cycle,
         _say_cycle,
-        size=(9.0, 7.4),
+        height=7.4,
     ).show()
 
 
@@ -110,7 +111,7 @@ def show_airflow() -> None:
         ),
         _paint_air,
         _say_air,
-        size=(9.0, 5.2),
+        height=5.4,
     ).show()
 
 
@@ -151,7 +152,7 @@ def show_cup() -> None:
         ),
         _paint_cup,
         _say_cup,
-        size=(9.0, 5.4),
+        height=5.4,
     ).show()
 
 
@@ -206,7 +207,7 @@ def show_thermistor() -> None:
         "A thermistor, sound and drifted",
         (
             Knob("degrees", "Temperature", 32, 212, 1, 77, "°F"),
-            Knob("factor", "Drift: ohms times", 0.3, 3.0, 0.1, 1.0, ""),
+            Knob("factor", "Drift: ohms times", 0.3, 3.0, 0.1, 1.6, ""),
         ),
         _paint_thermistor,
         _say_thermistor,
@@ -222,7 +223,7 @@ def _paint_contact(figure: Figure, at: Values) -> None:
     here = at["milliohms"] / 1000.0
     panels = (
         (drop, contacts.millivolts, BLUE, "drop across the contact (mV)", 3200.0),
-        (heat, contacts.watts, RED, "heat made in it (W)", 100.0),
+        (heat, contacts.watts, RED, "heat in it (W)", 100.0),
     )
     for axes, formula, color, name, top in panels:
         axes.plot(1000.0 * ohms, [formula(float(value), amps) for value in ohms], color=color, linewidth=2.0)

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import inspect
 import itertools
 from base64 import b64decode
+from pathlib import Path
 
 import numpy as np
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
 from tests.dryerbench.machine_view.looks import PLATES
 
 import dryerbench
 from dryerbench.drawing import interactive_figure
-from dryerbench.drawing.interactive_figure import Explorer, Places
+from dryerbench.drawing.figure_view import FigureView
+from dryerbench.drawing.interactive_figure import WIDTH, Explorer, Places
+from dryerbench.drawing.knobs import Knob
 
 STILL = {f"show_{plate.__name__}" for plate in PLATES}
 SHOWS = [
@@ -68,8 +73,8 @@ def test_draws_at_every_end_of_its_knobs(name: str, caught: list[Explorer]) -> N
         canvas.draw()
         around = figure.get_tightbbox(canvas.get_renderer())
         assert min(around.x0, around.y0) > -0.01  # inches: nothing falls off the picture
-        assert around.x1 < explorer.size[0] + 0.01
-        assert around.y1 < explorer.size[1] + 0.01
+        assert around.x1 < WIDTH + 0.01
+        assert around.y1 < explorer.height + 0.01
         words = explorer.words(values)
         assert "nan" not in words
         assert "inf" not in words
@@ -97,20 +102,95 @@ def test_axes_have_labels_with_units(name: str, caught: list[Explorer]) -> None:
         assert "(" in label or label.startswith(("factor", "meter"))  # a factor and what a meter shows have no unit
 
 
-def test_moving_a_knob_redraws(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv(interactive_figure.MODE, "live")
-    seen: list[float] = []
-    explorer = Explorer(
-        "A line",
-        (interactive_figure.Knob("height", "Height", 0, 10, 1, 5, "ft"),),
-        lambda figure, at: seen.append(at["height"]),
-        lambda at: f"{at['height']:.0f} ft high",
-    )
-    made: list = []
-    import ipywidgets
+HEIGHT = Knob("height", "Height", 0, 10, 1, 5, "ft")
 
-    real = ipywidgets.FloatSlider
-    monkeypatch.setattr(ipywidgets, "FloatSlider", lambda **kw: made.append(real(**kw)) or made[-1])
-    explorer.show()
-    made[0].value = 7.0
-    assert seen[-1] == 7.0
+
+def test_moving_a_knob_redraws_and_says(seen: list[float], view: FigureView) -> None:
+    before = view.picture
+    view.receive({"values": {"height": 7}})
+    assert seen == [5.0, 7.0]
+    assert view.words == "7 ft high"
+    assert view.turn == 1
+    assert view.picture != before
+    assert view.picture.startswith(b"\x89PNG")
+
+
+@pytest.mark.parametrize("sent", ["12 ft", None, True, float("nan"), [7]])
+def test_what_is_no_number_leaves_the_knob_where_it_was(sent: object, view: FigureView) -> None:
+    view.receive({"values": {"height": sent}})
+    assert view.values == {"height": 5.0}
+    view.receive(sent)
+    assert view.turn == 1
+
+
+def test_a_number_past_the_end_is_the_end(view: FigureView) -> None:
+    view.receive({"values": {"height": 12, "width": 3}})
+    assert view.values == {"height": 10.0}
+
+
+def test_every_knob_has_a_name_for_a_screen_reader(view: FigureView) -> None:
+    script = Path(inspect.getfile(FigureView)).with_name("figure_view.js").read_text(encoding="utf-8")
+    assert [knob["named"] for knob in view.knobs] == ["Height (ft)"]
+    assert 'slider.setAttribute("aria-label", knob.named)' in script
+    assert "image.alt = " in script
+
+
+@pytest.fixture
+def seen() -> list[float]:
+    return []
+
+
+@pytest.fixture
+def view(seen: list[float]) -> FigureView:
+    def drawn(at: dict[str, float]) -> tuple[bytes, str]:
+        seen.append(at["height"])
+        explorer = Explorer("A line", (HEIGHT,), lambda figure, at: paint(figure, at["height"]), lambda _: "")
+        return explorer.png(at, dots=30), f"{at['height']:.0f} ft high"
+
+    return FigureView("A line", (HEIGHT,), 592, 0, drawn)
+
+
+def paint(figure: Figure, height: float) -> None:
+    figure.subplots().plot([0, 1], [0, height])
+
+
+def overlaps(figure: Figure) -> list[tuple[str, str]]:
+    """Return the words of a laid-out figure that lie on each other, tick labels among them.
+
+    A title that ends in empty lines keeps them free for small print.
+    """
+    drawn = figure.canvas.get_renderer()
+    axes = [text for one in figure.axes for text in [*one.texts, one.title, *one.get_xticklabels()] if one.axison]
+    axes += [text for one in figure.axes for text in one.texts if not one.axison]
+    found = [(text.get_text(), text.get_window_extent(drawn)) for text in [*axes, *figure.texts]]
+    found = [one for one in found if one[0] and not one[0].endswith("\n")]
+    return [
+        (a, b)
+        for (a, one), (b, other) in itertools.combinations(found, 2)
+        if min(one.x1, other.x1) - max(one.x0, other.x0) > 1 and min(one.y1, other.y1) - max(one.y0, other.y0) > 1
+    ]
+
+
+@pytest.mark.parametrize("name", SHOWS)
+def test_no_words_lie_on_each_other_at_the_start(name: str, caught: list[Explorer]) -> None:
+    getattr(dryerbench, name)()
+    figure = caught[0].figure()
+    FigureCanvasAgg(figure).draw()
+    assert not overlaps(figure)
+
+
+@pytest.mark.parametrize("name", SHOWS)
+def test_words_can_be_read_on_a_phone(name: str, caught: list[Explorer]) -> None:
+    getattr(dryerbench, name)()
+    figure = caught[0].figure()
+    FigureCanvasAgg(figure).draw()
+    texts = [text for one in figure.axes for text in [*one.texts, one.title, one.xaxis.label, one.yaxis.label]]
+    sizes = [text.get_fontsize() for text in texts if text.get_text()]
+    assert min(sizes, default=10.0) / 72 * 350 / WIDTH >= 8.0
+
+
+def test_two_words_on_each_other_would_be_seen() -> None:
+    explorer = Explorer("Two", (), lambda figure, _: figure.text(0.5, 0.5, "one") and figure.text(0.5, 0.5, "two"), str)
+    figure = explorer.figure()
+    FigureCanvasAgg(figure).draw()
+    assert overlaps(figure) == [("one", "two")]

@@ -50,7 +50,7 @@ def test_words_are_the_models(monkeypatch):
     assert "Local code" in say("show_airflow", monkeypatch)
     assert "never gets to" in say("show_cup", monkeypatch, part=2)
     assert "unplugged" in say("show_cup", monkeypatch)
-    assert "10.00 kΩ" in say("show_thermistor", monkeypatch)
+    assert "16.00 kΩ" in say("show_thermistor", monkeypatch)
     assert "burning" in say("show_contact", monkeypatch, milliohms=100)
 
 

@@ -48,7 +48,7 @@ def test_missing_alembic_widgets_and_jail(tmp_path: Path, monkeypatch: pytest.Mo
     monkeypatch.setenv("PATH", str(tmp_path))
     assert not doctor._alembic().well
     monkeypatch.setattr("jupyter_core.paths.jupyter_path", lambda *_: [str(tmp_path)])
-    assert "jupyter-matplotlib" in doctor._widgets().found
+    assert "anywidget" in doctor._widgets().found
     monkeypatch.setattr("legtoleg.sandbox.engine_choice._ways", lambda: iter([]))
     found = doctor._jail()
     assert (found.well, found.must) == (False, False)

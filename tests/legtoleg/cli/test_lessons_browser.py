@@ -19,14 +19,15 @@ TROUBLE = "[data-mime-type='application/vnd.jupyter.stderr'], [data-mime-type='a
 WITHOUT_FIGURES = ("10_call_to_close",)
 """Lessons that have benches only."""
 
-SETTLED = """canvas => {
-    const now = canvas.toDataURL();
-    const ink = new Set(canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height).data).size > 2;
-    const same = canvas.seen === now && ink;
-    canvas.seen = now;
-    return same ? now : "";
+FITS = """view => {
+    const box = view.closest(".jp-OutputArea-output").getBoundingClientRect();
+    const inside = [view, ...view.querySelectorAll("svg, input, output, label, p, figcaption, .frame")];
+    const out = inside.filter(one => one.getBoundingClientRect().right > box.right + 1);
+    return out.map(one => one.outerHTML.slice(0, 80));
 }"""
-"""Give the picture once it has ink on it and stays as it is; until then nothing."""
+"""Give what of a figure sticks out of its column."""
+
+WIDTHS = (1024, 390)
 
 EDIT = """id => {
     const content = window.jupyterapp.shell.currentWidget.content;
@@ -38,28 +39,29 @@ EDIT = """id => {
 }"""
 
 
-def picture(page: Any, canvas: Any, other_than: str = "") -> str:
-    """Wait until the drawing stands still, and is not ``other_than``; return it."""
-    handle = canvas.element_handle()
-    condition = f"([canvas, other]) => {{ const now = ({SETTLED})(canvas); return now !== other && now; }}"
-    return str(page.wait_for_function(condition, arg=[handle, other_than], polling=150).json_value())
-
-
 def move_a_control(page: Any, notebook: Any) -> None:
     """Move the first knob of the first figure to its other end; the drawing and what is said change."""
-    view = notebook.locator(".widget-vbox:has(> .jupyter-matplotlib)").first
-    canvas = view.locator(".jupyter-matplotlib-canvas-container canvas").first
-    canvas.scroll_into_view_if_needed()
-    before, said = picture(page, canvas), view.locator(".widget-html-content").last.inner_text()
-    handle = view.locator(".noUi-handle").first
-    at_the_end = handle.get_attribute("aria-valuenow") == handle.get_attribute("aria-valuemax")
-    handle.focus()
-    handle.press("Home" if at_the_end else "End")
-    assert picture(page, canvas, other_than=before) != before
-    page.wait_for_function(
-        "([spoken, said]) => spoken.innerText !== said",
-        arg=[view.locator(".widget-html-content").last.element_handle(), said],
-    )
+    view = notebook.locator(".fig-view").first
+    image, slider, words = view.locator("img"), view.get_by_role("slider").first, view.get_by_role("status")
+    image.scroll_into_view_if_needed()
+    before, said = image.get_attribute("src"), words.inner_text()
+    assert slider.get_attribute("aria-label")
+    slider.focus()
+    slider.press("Home" if slider.input_value() == slider.get_attribute("max") else "End")
+    page.wait_for_function("([one, said]) => one.innerText !== said", arg=[words.element_handle(), said])
+    assert image.get_attribute("src") != before
+    assert image.get_attribute("alt").endswith(words.inner_text())
+
+
+def fits_its_column(page: Any, notebook: Any) -> None:
+    """No figure sticks out of its column, on a small laptop and on a phone."""
+    before = page.viewport_size
+    for width in WIDTHS:
+        page.set_viewport_size({"width": width, "height": 800})
+        figures = notebook.locator(".fig-view, .real-thing")
+        for place in range(figures.count()):
+            assert figures.nth(place).evaluate(FITS) == [], width
+    page.set_viewport_size(before)
 
 
 def place_a_probe(notebook: Any) -> None:
@@ -103,8 +105,9 @@ def test_an_apprentice_works_through_the_lesson(lab: Any, lesson: str) -> None:
         assert notebook.get_by_text("is not answered yet").count() == len(sheet(lesson).questions)
         assert notebook.locator(TROUBLE).count() == 0
         assert notebook.get_by_text("Create Assignment").count() == 0
-        if notebook.locator(".jupyter-matplotlib").count():
+        if notebook.locator(".fig-view").count():
             move_a_control(page, notebook)
+            fits_its_column(page, notebook)
         else:
             assert lesson in WITHOUT_FIGURES
         if notebook.locator(".ltl-bench").count():

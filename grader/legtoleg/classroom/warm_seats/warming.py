@@ -31,7 +31,6 @@ _KERNEL = (
     "anywidget",
     "ipykernel.ipkernel",
     "ipykernel.kernelapp",
-    "ipympl.backend_nbagg",
     "ipywidgets",
     "jedi",
     "matplotlib.backends.backend_agg",

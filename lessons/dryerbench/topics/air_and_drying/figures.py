@@ -11,7 +11,8 @@ from dryerbench.core.random_stream import stream_for
 from dryerbench.core.tables import table
 from dryerbench.drawing.figure_style import BLUE, GRAY, RED, tidy
 from dryerbench.drawing.heat_plots import paint_cycle, summary
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 from dryerbench.drawing.still_figure import show_still
 from dryerbench.machine_view.plates.drive_plates import blower_wheel
 from dryerbench.machine_view.plates.vent_plates import vent_parts, vent_run
@@ -49,7 +50,7 @@ def _paint_rule(figure: Figure, at: Values) -> None:
     )
     axes.set_xticks(range(len(checks)), [f"{check.code}\n{check.edition}" for check in checks])
     axes.set(xlim=(-0.5, len(checks) - 0.2), ylim=(0, 50))
-    axes.set_title("What the elbows leave, by code and edition (local code comes first)", loc="left", fontsize=11)
+    axes.set_title("What the elbows leave, by code and edition (local code comes first)", loc="left")
     tidy(axes, y="straight duct (ft)", grid=None)
 
 
@@ -84,7 +85,7 @@ def show_load(card: AirCard | None = None) -> None:
         (),
         lambda figure, _: paint_cycle(figure, record, "The run of your machine"),
         lambda _: _words(record),
-        size=(9.0, 7.4),
+        height=7.4,
     ).show()
 
 

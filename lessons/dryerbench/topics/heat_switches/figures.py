@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from dryerbench.air.thermostats import HeatSwitch, usual_switch
 from dryerbench.core.temperatures import celsius, fahrenheit
 from dryerbench.drawing.figure_style import BLACK, BLUE, GRAY, PALE_BLUE, label_box, tidy
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 from dryerbench.drawing.still_figure import show_still
 from dryerbench.machine_view.plates.heater_plates import spades
 
@@ -39,10 +40,9 @@ def _paint_row(axes: Axes, height: float, part: HeatSwitch) -> None:
     again = "never closes again" if part.closes is None else f"closes at {closes:.0f} °F"
     axes.annotate(
         f"opens at {opens:.0f} °F, {again}",
-        (min(opens, 330.0), height + 0.17),
-        xytext=(0, 4),
+        (COLDEST, height + 0.2),
+        xytext=(0, 3),
         textcoords="offset points",
-        ha="center",
         bbox=label_box("none", pad=0.1),
         zorder=5,
     )
@@ -51,12 +51,13 @@ def _paint_row(axes: Axes, height: float, part: HeatSwitch) -> None:
 def _paint(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     for place, (name, words) in enumerate(ROWS):
-        height, part = 2.0 - place, usual_switch(name)
+        height, part = 1.3 * (2.0 - place), usual_switch(name)
         _paint_row(axes, height, part)
-        axes.text(HOTTEST + 8.0, height, f"{words}\n{_shows(part, at)}", va="center", fontsize=10)
+        axes.text(COLDEST, height + 0.56, f"{words}: {_shows(part, at)}", va="bottom", fontweight="bold",
+                  bbox=label_box("none", pad=0.1), zorder=5)  # fmt: skip
     axes.axvline(at["degrees"], color=BLACK, linewidth=2.0, linestyle="--")
-    axes.set(xlim=(COLDEST, HOTTEST), ylim=(-0.5, 2.7), yticks=[])
-    axes.set_title("Filled: closed. Hatched: as it was. White: open.", loc="left", fontsize=11)
+    axes.set(xlim=(COLDEST, HOTTEST), ylim=(-0.3, 3.6), yticks=[])
+    axes.set_title("Filled: closed. Hatched: as it was. White: open.", loc="left")
     tidy(axes, "temperature of the part (°F)", "meter on each switch", grid=None)
     axes.spines["left"].set_visible(False)
 
@@ -77,7 +78,7 @@ def show_heat_switches() -> None:
         ),
         _paint,
         _say,
-        size=(9.0, 3.6),
+        height=4.2,
     ).show()
 
 

@@ -9,7 +9,8 @@ import numpy as np
 from dryerbench.core.tables import table
 from dryerbench.core.temperatures import fahrenheit
 from dryerbench.drawing.figure_style import BLUE, GRAY, GREEN, RED, label_box, tidy
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 from dryerbench.electricity import conductors, ohms_law, supply
 from dryerbench.topics.heater_power.models import ALPHA_TEXTBOOK
 from dryerbench.topics.heater_power.sheet import BREAKER_AMPS, WYE_VOLTS
@@ -276,5 +277,5 @@ def show_off_not_dead() -> None:
         ),
         _paint_off,
         _say_off,
-        size=(8.0, 3.6),
+        height=3.4,
     ).show()

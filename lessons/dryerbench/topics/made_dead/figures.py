@@ -8,7 +8,8 @@ import numpy as np
 
 from dryerbench.core.tables import table
 from dryerbench.drawing.figure_style import BLUE, RED, label_box, tidy
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 from dryerbench.drawing.still_figure import show_still
 from dryerbench.electricity.shock import body_milliamps, case_volts, shock_effect
 from dryerbench.machine_view.plates.wall_plates import lockout
@@ -35,7 +36,14 @@ def _bands(axes: Axes, x: float) -> None:
     for place, (low, high) in enumerate(zip(starts, [*starts[1:], _TOP], strict=True)):
         axes.axhspan(low, high, color=str(0.97 - 0.055 * place), zorder=0)
         axes.annotate(
-            f"{low} mA: {_SHORT[low]}", (x, low), xytext=(0, 3), textcoords="offset points", fontsize=8.5, ha="right"
+            f"{low} mA: {_SHORT[low]}",
+            (x, low),
+            xytext=(0, 3),
+            textcoords="offset points",
+            fontsize=9,
+            ha="right",
+            bbox={"boxstyle": "round,pad=0.15", "fc": "white", "ec": "none", "alpha": 0.75},
+            zorder=4,
         )
 
 
@@ -74,28 +82,28 @@ def show_body_current() -> None:
         ),
         _paint_body,
         _say_body,
-        size=(8.4, 4.6),
+        height=4.2,
     ).show()
 
 
 def _paint_bond(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     with_bond = case_volts(at["amps"], at["bond"])
-    _bands(axes, 1.98)
-    for x, volts, color, hatch in ((0, _LEG, RED, "//"), (1, with_bond, BLUE, "")):
+    _bands(axes, 3.36)
+    for x, volts, color, mark in ((0, _LEG, RED, "s"), (1, with_bond, BLUE, "o")):
         amount = body_milliamps(volts, at["ohms"])
-        axes.bar([x], [amount], width=0.5, color=color, hatch=hatch, edgecolor="white")
+        axes.plot([x], [amount], mark, color=color, markersize=13, markeredgecolor="white")
         axes.annotate(
             f"{volts:.3g} V on the cabinet\n{amount:.3g} mA",
             (x, amount),
-            xytext=(0, 5),
+            xytext=(0, 14),
             textcoords="offset points",
             ha="center",
             fontweight="bold",
             bbox=label_box(),
         )
     _frame(axes)
-    axes.set(xlim=(-0.5, 2.0), title="A live wire touches the cabinet, and a person touches it too")
+    axes.set(xlim=(-0.8, 3.4), title="A live wire touches the cabinet, and a person touches it too")
     axes.set_xticks([0, 1], ["ground wire off", "ground wire on"])
 
 
@@ -120,7 +128,7 @@ def show_bond() -> None:
         ),
         _paint_bond,
         _say_bond,
-        size=(8.4, 4.6),
+        height=4.2,
     ).show()
 
 

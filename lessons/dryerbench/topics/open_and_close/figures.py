@@ -9,7 +9,8 @@ import numpy as np
 
 from dryerbench.bench.machine import ELEMENTS
 from dryerbench.drawing.figure_style import BLUE, GRAY, PALE_BLUE, PALE_RED, RED, tidy
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 from dryerbench.drawing.still_figure import show_still
 from dryerbench.machine_view.plates.drive_plates import belt_run
 from dryerbench.topics.open_and_close import belt
@@ -23,16 +24,16 @@ if TYPE_CHECKING:
 _SHEET_SHARE = 0.05  # how far one machine's heater may be off its sheet
 
 STEPS: dict[str, tuple[str, float, float, tuple[str, ...]]] = {
-    "plug": ("plug out", 0, 2, ()),
-    "meter": ("meter proved", 0, 1, ()),
+    "plug": ("plug out", 2, 0, ()),
+    "meter": ("meter proved", 1, 0, ()),
     "dead": ("tested dead", 1, 1, ("plug", "meter")),
-    "again": ("meter proved\nagain", 2, 1, ("dead",)),
-    "cover": ("cover off", 3, 1, ("again",)),
-    "duct": ("duct off, at the\nback", 2, 2, ("plug",)),
-    "photo": ("photo", 4, 1, ("cover",)),
-    "cup": ("screws counted\ninto cup 1", 4, 0, ("cover",)),
-    "housing": ("blower housing\nopen", 5, 2, ("duct", "photo")),
-    "lint": ("lint out", 6, 2, ("housing",)),
+    "again": ("meter proved\nagain", 1, 2, ("dead",)),
+    "cover": ("cover off", 1, 3, ("again",)),
+    "duct": ("duct off, at the\nback", 2, 3, ("plug",)),
+    "photo": ("photo", 1, 4, ("cover",)),
+    "cup": ("screws counted\ninto cup 1", 0, 4, ("cover",)),
+    "housing": ("blower housing\nopen", 2, 4, ("duct", "photo")),
+    "lint": ("lint out", 2, 5, ("housing",)),
 }
 """Cleaning a blower: each step's words, its place in the drawing, and the steps that it waits for."""
 
@@ -45,7 +46,7 @@ def open_steps(done: int) -> list[str]:
 
 def _place(key: str) -> tuple[float, float]:
     _, x, y, _ = STEPS[key]
-    return 1.55 * x, 1.2 * y
+    return 1.0 * x, -1.0 * y
 
 
 def _box(axes: Axes, key: str, *, finished: bool, free: bool) -> Text:
@@ -55,7 +56,7 @@ def _box(axes: Axes, key: str, *, finished: bool, free: bool) -> Text:
         ("✓ " if finished else "") + STEPS[key][0],
         ha="center",
         va="center",
-        fontsize=9,
+        fontsize=10,
         fontweight="bold" if free else "normal",
         color=GRAY if not (finished or free) else "black",
         bbox={"boxstyle": "round,pad=0.4", "fc": face, "ec": edge, "lw": 2.4 if free else 1.2, "ls": line},
@@ -73,8 +74,8 @@ def _paint_steps(figure: Figure, at: Values) -> None:
             ends = {"patchA": boxes[first].get_bbox_patch(), "patchB": boxes[key].get_bbox_patch()}
             arrow = {"arrowstyle": "-|>", "color": GRAY, "lw": 1.3, "shrinkA": 1, "shrinkB": 1, **ends}
             axes.annotate("", _place(key), xytext=_place(first), arrowprops=arrow)
-    axes.text(4.65, 3.15, "gray: done    bold: can be done now    dotted: has to wait", ha="center", fontsize=9)
-    axes.set(xlim=(-0.8, 10.1), ylim=(-0.5, 3.4))
+    axes.text(1.0, 0.6, "gray: done    bold: can be done now    dotted: has to wait", ha="center")
+    axes.set(xlim=(-0.5, 2.5), ylim=(-5.4, 0.9))
     axes.set_axis_off()
 
 
@@ -95,7 +96,7 @@ def show_open_steps() -> None:
         (Knob("done", "Steps done", 0, len(STEPS), 1, 5, ""),),
         _paint_steps,
         _say_steps,
-        size=(9.4, 3.6),
+        height=5.2,
     ).show()
 
 
@@ -149,7 +150,7 @@ def show_belt() -> None:
         (Knob("travel", "The idler's push", 0, belt.MOST_TRAVEL, 0.1, 2.5, "in"),),
         _paint_belt,
         _say_belt,
-        size=(8.4, 4.2),
+        height=3.9,
     ).show()
 
 

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from dryerbench.drawing.figure_style import BLUE, GRAY, RED, label_box, tidy
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 from dryerbench.drawing.still_figure import show_still
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
 from dryerbench.electricity.ohms_law import current, power
@@ -94,7 +95,7 @@ def show_coil_to_case() -> None:
         ),
         _paint_touch,
         _say_touch,
-        size=(8.0, 3.6),
+        height=3.4,
     ).show()
 
 
@@ -161,9 +162,10 @@ def _paint_leak(figure: Figure, at: Values) -> None:
     axes.annotate(
         f"leaks {leaks:.2f} mA",
         (at["kilowatts"], leaks),
-        xytext=(10 if right else -10, 8),
+        xytext=(10 if right else -10, 10),
         textcoords="offset points",
         ha="left" if right else "right",
+        bbox=label_box("none", pad=0.1),
     )
     axes.set(xlim=(0, 8), ylim=(0, 9), title="Leakage to the case, and its limit")
     tidy(axes, "power of the heater (kW)", "current to the case (mA)")

@@ -14,7 +14,8 @@ from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import State, named_state
 from dryerbench.drawing.diagram import wiring_diagram
 from dryerbench.drawing.figure_style import BLUE, GRAY, RED, tidy
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, heating, splits, volts
 
 if TYPE_CHECKING:
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
 
 _LADDER = ("L1", "H1", "H2", "H3", "H4", "H5", "H6", "H7", "H8", "T0", "M1", "M2", "L2")
 _MOST_PLACES = 32
-_DIAGRAM_INCHES = (9.6, 6.72)
 
 
 def _diagram_state(at: Values) -> Situation:
@@ -71,7 +71,8 @@ def show_diagram() -> None:
         (Knob("state", "0 at rest, 1 heating, 2 control open", 0, 2, 1, 1, ""),),
         _paint_diagram,
         _say_diagram,
-        size=_DIAGRAM_INCHES,
+        height=3.78,
+        least=820,
     ).show()
 
 
@@ -90,21 +91,22 @@ def _paint_ladder(axes: Axes, now: Situation, fault: str) -> None:
     for place, (point, after) in enumerate(pairwise(_LADDER)):
         if point in ends:
             _paint_contact(axes, place, closed=ends[point] != fault)
-            axes.text(place + 0.5, 1.0, CONTACTS[ends[point]][0].replace(" ", "\n", 1), ha="center", fontsize=8.5)
+            axes.text(place + 0.5, 1.0, CONTACTS[ends[point]][0].replace(" ", "\n", 1), ha="center", fontsize=9)
         elif after == "T0":
             zigzag = [place + 0.2 + 0.6 * n / 12 for n in range(13)]
             axes.plot(zigzag, [0, *([0.3, -0.3] * 5), 0.3, 0], color=RED, linewidth=1.8)
             axes.plot([place, place + 0.2], [0, 0], [place + 0.8, place + 1], [0, 0], color="black", linewidth=1.4)
-            axes.text(place + 0.5, 1.0, "three\nelements", ha="center", fontsize=8.5)
+            axes.text(place + 0.5, 2.15, "three elements", ha="center", fontsize=9)
         else:
             axes.plot([place, place + 1], [0, 0], color="black", linewidth=1.4)
     for place, point in enumerate(_LADDER):
         shown = volts(now, "L2", point)
         axes.plot([place], [0], "o", color="black" if shown > 1 else "white", markeredgecolor="black", zorder=4)
-        axes.text(place, -0.75, point, ha="center", fontweight="bold", fontsize=9)
-        axes.text(place, -1.45, f"{shown:.0f} V", ha="center", fontsize=9, color=RED if shown > 1 else GRAY)
-    axes.text(6, -2.15, "volts from each point to L2, heat on", ha="center", fontsize=9)
-    axes.set(xlim=(-0.5, 12.5), ylim=(-2.4, 2.1))
+        axes.text(place, -0.75, point, ha="center", fontweight="bold", fontsize=9.5)
+        low = -1.45 if place % 2 == 0 else -2.05
+        axes.text(place, low, f"{shown:.0f} V", ha="center", fontsize=9.5, color=RED if shown > 1 else GRAY)
+    axes.text(6, -2.85, "volts from each point to L2, heat on", ha="center", fontsize=9.5)
+    axes.set(xlim=(-0.7, 12.7), ylim=(-3.1, 2.9))
     axes.set_axis_off()
 
 
@@ -114,11 +116,11 @@ def _paint_line(figure: Figure, at: Values) -> None:
     now = heating(Machine(leg_volts=at["volts"] / 2), fault)
     _paint_ladder(ladder, now, fault)
     heights = [volts(now, a, b) for _, a, b in CONTACTS.values()]
-    names = [f"{name}\n{a}–{b}" for name, a, b in CONTACTS.values()]
+    names = [f"{name.replace(' ', chr(10))}\n{a} to {b}" for name, a, b in CONTACTS.values()]
     drawn = bars.bar(names, heights, color=[RED if key == fault else BLUE for key in CONTACTS], width=0.5)
     bars.bar_label(drawn, fmt="%.1f V", padding=3)
     bars.set(ylim=(0, 300))
-    bars.tick_params(axis="x", labelsize=8.5)
+    bars.tick_params(axis="x", labelsize=9)
     tidy(bars, y="volts across it (V)", grid=None)
 
 
@@ -147,7 +149,7 @@ def show_heater_line() -> None:
         ),
         _paint_line,
         _say_line,
-        size=(9.4, 5.4),
+        height=5.6,
     ).show()
 
 

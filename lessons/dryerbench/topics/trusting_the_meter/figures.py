@@ -10,7 +10,8 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Range, ranges
 from dryerbench.circuits.solver import MAINS_HERTZ, Pair
 from dryerbench.drawing.figure_style import BLUE, GRAY, RED, label_box, tidy
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -39,7 +40,7 @@ def _paint_band(figure: Figure, at: Values) -> None:
         text = f"{scale.show(shown)} ± {half:.2f} Ω"
         axes.annotate(text, (max(band.high, shown), place), xytext=(8, 0), textcoords="offset points", va="center")
         names.append(f"{scale.show(scale.full_scale).split('.')[0].split(' ')[0]} {scale.show(1).split(' ')[1]}")
-    axes.set(xlim=(0, 102), ylim=(-0.6, 2.6), title="What it may really be: the band of one reading on three ranges")
+    axes.set(xlim=(0, 150), ylim=(-0.6, 2.6), title="What it may really be: the band of one reading on three ranges")
     axes.set_yticks(range(3), names)
     tidy(axes, "resistance (Ω)", "range (full scale)")
 
@@ -66,12 +67,12 @@ def _parts(at: Values) -> list[tuple[str, float]]:
     ohms = at["ohms"]
     return [
         ("closed high limit", 0.1),
-        ("grounded element, to the cabinet", ohms / 3),
-        ("three elements, wires still on", ohms / 3 + 0.1),
-        ("element, half its turns bridged", ohms / 2),
+        ("grounded element,\nto the cabinet", ohms / 3),
+        ("three elements,\nwires still on", ohms / 3 + 0.1),
+        ("element, half its\nturns bridged", ohms / 2),
         ("good element", ohms),
         ("element worn thin", ohms * 1.7),
-        ("damp path to the cabinet", 180e3),
+        ("damp path\nto the cabinet", 180e3),
         ("broken coil (OL)", _RIGHT_END),
     ]
 
@@ -91,17 +92,15 @@ def _paint_beeper(figure: Figure, at: Values) -> None:
     axes.annotate(
         f"set point {at['mark']:.0f} Ω", (at["mark"], len(parts) - 0.35), xytext=(5, 0), textcoords="offset points"
     )
-    axes.set(xscale="log", xlim=(0.03, 1e9), ylim=(-0.6, len(parts) + 0.1), title="Where the beeper sounds")
+    axes.set(xscale="log", xlim=(0.03, 2e10), ylim=(-0.6, len(parts) + 0.1), title="Where the beeper sounds")
     axes.set_yticks(range(len(parts)), [name for name, _ in parts])
-    axes.set_xticks(
-        [10.0**power for power in range(-1, 8)], ["0.1", "1", "10", "100", "1 k", "10 k", "100 k", "1 M", "10 M"]
-    )
+    axes.set_xticks([0.1, 10.0, 1e3, 1e5, 1e7], ["0.1", "10", "1 k", "100 k", "10 M"])
     axes.minorticks_off()
-    tidy(axes, "resistance (Ω), each step ten times more", "between the probes (at its Ω)")
+    tidy(axes, "resistance (Ω), each line a hundred times more", "between the probes (at its Ω)")
 
 
 def _say_beeper(at: Values) -> str:
-    sounding = [name for name, ohms in _parts(at) if ohms < at["mark"]]
+    sounding = [name.replace("\n", " ") for name, ohms in _parts(at) if ohms < at["mark"]]
     return (
         f"A beeper with its set point at {at['mark']:.0f} Ω sounds at: {'; '.join(sounding)}. To the ear they are "
         f"all the "
@@ -119,7 +118,7 @@ def show_beeper() -> None:
         ),
         _paint_beeper,
         _say_beeper,
-        size=(8.0, 4.6),
+        height=4.8,
     ).show()
 
 

@@ -13,7 +13,8 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.worksite import situation_on
 from dryerbench.circuits.solver import MAINS_HERTZ
 from dryerbench.drawing.figure_style import BLUE, GRAY, GREEN, RED, tidy
-from dryerbench.drawing.interactive_figure import Explorer, Knob, Values
+from dryerbench.drawing.interactive_figure import Explorer
+from dryerbench.drawing.knobs import Knob, Values
 from dryerbench.drawing.still_figure import show_still
 from dryerbench.electricity.ohms_law import current
 from dryerbench.electricity.supply import leg_to_leg
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 _LEG = 120.0
+_FROM = 100.0
+"""Peak from which on there is room to name it [V]."""
 
 
 def _paint_legs(figure: Figure, at: Values) -> None:
@@ -37,8 +40,13 @@ def _paint_legs(figure: Figure, at: Values) -> None:
     axes.plot(1000 * seconds, two, "--", color=RED, label="leg 2 to neutral")
     axes.plot(1000 * seconds, one - two, "-.", color="black", linewidth=2.2, label="leg 1 to leg 2")
     axes.axhline(0.0, color=GRAY, linewidth=0.8)
-    axes.set(xlim=(0, 1000 * seconds[-1]), ylim=(-400, 400), title=f"Two legs, {at['apart']:.0f}° apart")
-    axes.legend(loc="upper center", bbox_to_anchor=(0.5, -0.16), ncols=3, frameon=False)
+    peak = math.sqrt(2.0) * leg_to_leg(at["volts"], at["apart"])
+    if peak > _FROM:
+        axes.axhline(peak, color=GRAY, linewidth=0.9, linestyle=":")
+        words = f"peak about {round(peak, -1):.0f} V; a meter shows {peak / math.sqrt(2.0):.0f} V"
+        axes.annotate(words, (33.0, peak), xytext=(0, 3), textcoords="offset points", ha="right", va="bottom")
+    axes.set(xlim=(0, 1000 * seconds[-1]), ylim=(-400, 440), title=f"Two legs, {at['apart']:.0f}° apart")
+    axes.legend(loc="upper center", bbox_to_anchor=(0.5, -0.16), ncols=2, frameon=False)
     tidy(axes, "time (thousandths of a second)", "volts at that moment (V)", grid="y")
 
 
@@ -63,7 +71,7 @@ def show_two_legs() -> None:
         ),
         _paint_legs,
         _say_legs,
-        size=(8.4, 4.6),
+        height=4.6,
     ).show()
 
 
