@@ -15,6 +15,7 @@ from dryerbench.bench.bench import Bench, replay
 from dryerbench.bench.faults import Fault, FaultError, family_of, read_fault
 from dryerbench.core.errors import LegToLegError
 from dryerbench.diagnosis.candidates import SOUND
+from dryerbench.diagnosis.hypotheses import Hypotheses
 from dryerbench.diagnosis.machine_calls import MachineCall
 from dryerbench.diagnosis.machine_cases import book, named
 from dryerbench.diagnosis.machine_trail import evidence_on
@@ -67,7 +68,7 @@ def _judge_name(call: MachineCall, bench: Bench, said: Collection[str], points: 
     alike = next((names for names in known.names if actual in names), (actual,))
     evidence = evidence_on(call.machine, bench.trail, call.heard)
     odds = evidence.odds()
-    settled = odds.get(alike, 0.0) >= ENOUGH or _cleared_one_by_one(call, alike, odds)
+    settled = odds.get(alike, 0.0) >= ENOUGH or _each_is_shown(call, bench, alike, odds)
     left = tuple(names[0] for names, share in odds.items() if share > 1.0 - ENOUGH and actual not in names)
     work = BenchWork(minutes, None, SETTLES if settled else THIN, left)
     if own not in alike:
@@ -83,12 +84,22 @@ def _named(call: MachineCall, words: Collection[str]) -> str:
     return named(family_of(call.machine, found))
 
 
-def _cleared_one_by_one(call: MachineCall, alike: tuple[str, ...], odds: Mapping[tuple[str, ...], float]) -> bool:
-    """Return whether two faults that seldom come together lead the odds, each alone: no pair of the book is theirs."""
+def _each_is_shown(
+    call: MachineCall, bench: Bench, alike: tuple[str, ...], odds: Mapping[tuple[str, ...], float]
+) -> bool:
+    """Return whether the readings show each of two faults that seldom come together: no pair of the book is theirs.
+
+    The odds are of one fault or of a known pair, so one of the two leads them. Beside that, without either of the two
+    the machine would have read otherwise somewhere.
+    """
     if len(call.faults) < 2 or alike in odds:
         return False
     leading = next(iter(odds))
-    return any(_named(call, [fault]) in leading for fault in call.faults)
+    there = [read_fault(fault, call.machine) for fault in call.faults]
+    readings = Hypotheses(call.machine, before_repair(bench.trail))
+    return any(_named(call, [fault]) in leading for fault in call.faults) and not any(
+        readings.allow([one for one in there if one is not fault]) for fault in there
+    )
 
 
 def _judge_close(call: MachineCall, bench: Bench, points: float) -> Judgement:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dryerbench.bench.access import replaceable
 from dryerbench.bench.trail import Act
-from dryerbench.bench.worksite import BenchError, Worksite
-from dryerbench.core.tables import table
+from dryerbench.bench.worksite import BenchError, Worksite, machine_on
 
 TALKS = ("the price", "out of use", "how to use it")
 """What there is to say to a customer on the phone."""
@@ -25,9 +25,8 @@ def phone_customer(bench: Worksite, record: Act, about: str) -> None:
 
 def order_part(bench: Worksite, record: Act, part: str) -> None:
     """Order a part and come again: until then the machine stays out of use."""
-    rows = [row for row in table("faults").rows if row["part"] == part and row["who"] == "mechanic"]
-    if not rows:
-        parts = dict.fromkeys(row.text("part") for row in table("faults").rows if row["who"] == "mechanic")
+    parts = [name for name, (_, by_electrician) in replaceable(machine_on(bench)).items() if not by_electrician]
+    if part not in parts:
         raise BenchError(f"'{part}' cannot be ordered; these can: {', '.join(parts)}.")
     agreed = any(act["act"] == "phone_customer" and act["with"].get("about") == "the price" for act in bench.trail)
     record["happened"].append("the part is ordered; until it comes the machine stays out of use")

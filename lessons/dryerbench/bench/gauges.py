@@ -15,6 +15,7 @@ from dryerbench.bench import probing
 from dryerbench.bench.access import arrangement_of, coils
 from dryerbench.bench.cycle_faults import duct_with_air_lost
 from dryerbench.bench.faults import family_of
+from dryerbench.bench.probing import leak_milliamps
 from dryerbench.bench.states import heat_asked
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, faults_on, machine_on, situation_on
@@ -57,8 +58,8 @@ def leakage(bench: Worksite, record: Act) -> None:
         raise BenchError(
             "Round the whole cord the ground cancels the leak: fit the line splitter, or open the machine."
         )
-    live = situation_on(bench).live
-    milliamps = 1000.0 * abs(sum((live.amps(part) for part in ("cord 1", "cord 2", "cord N")), 0j))
+    milliamps = leak_milliamps(situation_on(bench).live)
+    record["asked"] = bench.asked.as_data()
     record["facts"]["live_bare"] = not bench.splitter and bench.energized and not bench.gear
     _show(bench, record, "leakage", milliamps, "cord, ground left out")
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dryerbench.bench.meter import Meter
 from dryerbench.bench.situation import Situation
 from dryerbench.circuits.circuit import Part
+from dryerbench.circuits.solver import Solution
 from dryerbench.electricity.leakage import leakage_limit
 
 _BOARD_VOLTS = 5.5
@@ -152,3 +153,8 @@ def _joins(part: Part) -> bool:
     if part.kind == "resistance":
         return part.value < _PATH_OHMS and not part.name.startswith((*_BOARD, "board common"))
     return part.kind == "wire" and part.closed
+
+
+def leak_milliamps(live: Solution) -> float:
+    """Return the mA that go home another way than through the cord's conductors, its ground left out."""
+    return 1000.0 * abs(sum((live.amps(part) for part in ("cord 1", "cord 2", "cord N")), 0j))

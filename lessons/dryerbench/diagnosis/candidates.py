@@ -23,6 +23,7 @@ from dryerbench.bench.faults import Fault, catalogue, fault_names, faulty_circui
 from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter
+from dryerbench.bench.probing import leak_milliamps
 from dryerbench.bench.situation import breaker_holds, motor_turns, starting
 from dryerbench.bench.states import ROOM, State, named_state
 from dryerbench.circuits.circuit import Circuit
@@ -34,6 +35,9 @@ BINS = 6
 _SOUND_WEIGHT = 3.0
 _MOST_OHMS = {"ohms": 4e7, "continuity": 600.0, "insulation": 4e9}
 _LEAST_OHMS = {"ohms": 0.5, "continuity": 0.5, "insulation": 3000.0}
+_LEAST_MILLIAMPS = 0.1
+LEAKAGE_SPREAD = 0.06
+"""One standard deviation of a leakage reading on its scale: how damp or where a coil touches differs a little."""
 _SWITCHING = ("cycling-off-mark", "blocked-vent")
 _DECADES = 30.0  # a range of strengths wider than this is cut in equal ratios
 _VAGUE_OHMS = 1e6  # from here on ohms are leakage: they differ widely from one machine to the next
@@ -186,9 +190,11 @@ def solve_settled(machine: Machine, state: State, cases: Sequence[tuple[Fault, .
 
 
 def scaled(mode: str, value: float) -> float:
-    """Return a reading (Ω, V, A or °C; inf for OL) on the scale on which readings are weighed."""
+    """Return a reading (Ω, V, A, mA of leakage or °C; inf for OL) on the scale on which readings are weighed."""
     if mode in DEAD_MODES:
         return math.log10(min(max(value, 0.0), _MOST_OHMS[mode]) + _LEAST_OHMS[mode])
+    if mode == "leakage":
+        return math.log10(max(value, 0.0) + _LEAST_MILLIAMPS)
     return value
 
 
@@ -205,6 +211,8 @@ def predicted(case: Solved, mode: str, places: tuple[str, ...], lead_ohms: float
         return spots[places[0]], 4.0 if case.swung is None else 9.0
     if mode in DEAD_MODES:
         return _ohms(case, mode, places, lead_ohms)
+    if mode == "leakage":
+        return scaled(mode, leak_milliamps(case.live)), LEAKAGE_SPREAD
     if mode == "clamp":
         amps = abs(case.live.amps(places[0]))
         return amps, 0.15 + 0.03 * amps

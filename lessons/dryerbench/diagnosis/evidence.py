@@ -38,7 +38,7 @@ Floats: TypeAlias = NDArray[np.floating]
 SURE = 0.995
 """The odds from which a fault counts as singled out."""
 _UNFORESEEN = 1e-3
-_SPANS = {"ohms": 8.0, "continuity": 3.0, "insulation": 10.0, "clamp": 60.0, "temperature": 300.0}
+_SPANS = {"ohms": 8.0, "continuity": 3.0, "insulation": 10.0, "clamp": 60.0, "temperature": 300.0, "leakage": 6.0}
 _UNLIKELY = 0.05
 _OTHER = 0.1
 _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "leakage-to-case")

@@ -16,21 +16,24 @@ from dryerbench.bench.faults import Fault, FaultError, catalogue, fits, read_fau
 from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter
+from dryerbench.bench.probing import leak_milliamps
 from dryerbench.bench.situation import Situation
 from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
 from dryerbench.diagnosis.candidates import SOUND
 
 _STRENGTHS = 7
+_DECADES = 30.0  # a range of strengths wider than this is walked in equal ratios, none wider than two like readings
 _CONTACT_OHMS = 3.0  # two readings of a closed contact may be some tenths of an ohm apart
 _SAME_OHMS = 0.06  # difference of log10(Ω + 3) up to which two readings look alike
 _SAME_VOLTS, _SAME_SHARE, _SAME_KELVIN = 4.0, 0.08, 8.0
+_SAME_MILLIAMPS = 0.1
 _METER = Meter()
 
 
 @dataclass(frozen=True)
 class Seen:
-    """One thing read or looked at: state asked for, mode, places, value (Ω, V, A, °C; None for OL), range."""
+    """One thing read or looked at: state asked for, mode, places, value (Ω, V, A, mA, °C; None for OL), range."""
 
     state: State
     mode: str
@@ -50,7 +53,7 @@ def seen_on(trail: Iterable[Act]) -> tuple[Seen, ...]:
             scale = float(given) if isinstance(given, int | float) else None
         if act["act"] == "look_vent":
             found.append(Seen(State(), "look", ("vent",), 1.0 if act["facts"]["vent_blocked"] else 0.0))
-        reading = act.get("reading")
+        reading = act.get("gauge") if act["act"] == "leakage" else act.get("reading")
         if reading is None or (reading["value"] is None and reading["shown"] != "OL"):
             continue
         state = State.from_data(act["asked"])
@@ -114,7 +117,11 @@ def _strengths(name: str, machine: Machine) -> list[Fault]:
     if usual.strength is None:
         return [usual]
     low, high = row.number("strength_low"), row.number("strength_high")
-    return [Fault(usual.name, float(value)) for value in np.linspace(low, high, _STRENGTHS)]
+    if low > 0.0 and high / low > _DECADES:
+        steps = np.geomspace(low, high, 1 + math.ceil(math.log10(high / low) / _SAME_OHMS))
+    else:
+        steps = np.linspace(low, high, _STRENGTHS)
+    return [Fault(usual.name, float(value)) for value in steps]
 
 
 def _shown(now: Situation, faults: Sequence[Fault], one: Seen) -> float | None:
@@ -122,6 +129,8 @@ def _shown(now: Situation, faults: Sequence[Fault], one: Seen) -> float | None:
         return 1.0 if any(catalogue(fault.name)["part"] == "vent" for fault in faults) else 0.0
     if one.mode == "clamp":
         return _METER.clamp(now, one.places, one.places[0]).value
+    if one.mode == "leakage":
+        return leak_milliamps(now.live)
     if one.mode == "temperature":
         return _METER.temperature(now, one.places[0]).value
     return _METER.read(now, one.mode, *one.places, full_scale=one.full_scale, nulled=one.nulled).value
@@ -133,5 +142,6 @@ def _alike(one: Seen, value: float | None) -> bool:
     if one.mode in DEAD_MODES:
         logs = [math.log10(max(ohms, 0.0) + _CONTACT_OHMS) for ohms in (one.value, value)]
         return abs(logs[0] - logs[1]) < _SAME_OHMS
-    slack = {"look": 0.5, "temperature": _SAME_KELVIN, "clamp": 0.5 + _SAME_SHARE * one.value}
+    slack = {"look": 0.5, "temperature": _SAME_KELVIN, "clamp": 0.5 + _SAME_SHARE * one.value,
+             "leakage": _SAME_MILLIAMPS + 2.0 * _SAME_SHARE * one.value}  # fmt: skip
     return abs(one.value - value) < slack.get(one.mode, _SAME_VOLTS + _SAME_SHARE * one.value)

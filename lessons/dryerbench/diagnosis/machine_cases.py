@@ -15,10 +15,11 @@ from functools import lru_cache
 
 import numpy as np
 
+from dryerbench.bench.probing import leak_milliamps
 from dryerbench.bench.senses import place_seen
 from dryerbench.circuits.solver import Solution, solve_all
 from dryerbench.core.random_stream import Stream
-from dryerbench.diagnosis.candidates import SOUND, Numbers, scaled
+from dryerbench.diagnosis.candidates import LEAKAGE_SPREAD, SOUND, Numbers, scaled
 from dryerbench.diagnosis.machine_menu import RUN_MINUTES, Reading, menu
 from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.fault_readings import loaded
@@ -117,10 +118,10 @@ def _read_state(made: Arrangement, machine: Machine, group: Sequence[Case], want
     """Return what readings in one state show on one machine (readings, cases)."""
     setting = wanted[0].setting
     modes = {one.mode for one in wanted}
-    needs = bool(modes & {"ohms", "low-impedance", "clamp", "listen"})
+    needs = bool(modes & {"ohms", "low-impedance", "clamp", "leakage", "listen"})
     settled = settle_all(machine, [(case.faults, setting) for case in group], pairs=True) if needs else []
     dead = solve_all([one.circuit for one in settled], 0.0) if "ohms" in modes else [None] * len(group)
-    live = _live(settled) if modes & {"low-impedance", "clamp"} else [None] * len(group)
+    live = _live(settled) if modes & {"low-impedance", "clamp", "leakage"} else [None] * len(group)
     rows = []
     for one in wanted:
         if one.mode == "look":
@@ -146,6 +147,9 @@ def _shown(one: Reading, live: Solution | None, dead: Solution | None) -> float:
     if one.mode == "clamp":
         assert live is not None
         return abs(live.amps(one.places[0]))
+    if one.mode == "leakage":
+        assert live is not None
+        return scaled("leakage", leak_milliamps(live))
     a, b = (node(point) for point in one.places)
     if one.mode == "low-impedance":
         assert live is not None
@@ -201,7 +205,7 @@ def spread_of(one: Reading, values: Numbers) -> Numbers:
         return _VOLTS_SPREAD[0] + _VOLTS_SPREAD[1] * values
     if one.mode == "clamp":
         return _AMPS_SPREAD[0] + _AMPS_SPREAD[1] * values
-    fixed = {"airflow": _CFM_SPREAD, "warmth": _CELSIUS_SPREAD}.get(one.mode, _SEEN_SPREAD)
+    fixed = {"leakage": LEAKAGE_SPREAD, "airflow": _CFM_SPREAD, "warmth": _CELSIUS_SPREAD}.get(one.mode, _SEEN_SPREAD)
     return np.full_like(values, fixed)
 
 

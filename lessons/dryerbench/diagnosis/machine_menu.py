@@ -22,12 +22,21 @@ from dryerbench.family.wiring import heater_points, node
 
 RUN_MINUTES = 10.0
 """How long a machine is let run before its warmth is judged [min]."""
-_READ = {"ohms": 0.7, "low-impedance": 0.9, "clamp": 1.0, "look": 1.0, "listen": 0.5, "airflow": 6.0, "warmth": 12.0}
+_READ = {
+    "ohms": 0.7,
+    "low-impedance": 0.9,
+    "clamp": 1.0,
+    "leakage": 2.0,
+    "look": 1.0,
+    "listen": 0.5,
+    "airflow": 6.0,
+    "warmth": 12.0,
+}
 _VENT_MINUTES = 6.0
 _DEAD_MINUTES, _POWER_MINUTES, _GEAR_MINUTES, _DIAL_MINUTES = 5.0, 4.0, 2.0, 0.3
 _HELD_MINUTES, _WIRE_MINUTES, _DOOR_MINUTES, _STIR_MINUTES = 6.0, 1.0, 0.4, 0.8
 _START_MINUTES = 0.5
-LIVE_MODES = ("low-impedance", "clamp")
+LIVE_MODES = ("low-impedance", "clamp", "leakage")
 
 
 @dataclass(frozen=True, slots=True)

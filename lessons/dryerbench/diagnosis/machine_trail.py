@@ -47,6 +47,9 @@ def found_out(made: Arrangement, trail: Sequence[Act]) -> Iterator[tuple[Reading
             yield Reading("look", ("vent",), "off"), seen_as(made, "vent", act["happened"])
         elif act["act"] == "airflow" and act["scene"]["running"]:
             yield Reading("airflow", ("hood",), "run air"), act["gauge"]["value"] or 0.0
+        elif act["act"] == "leakage" and (gauge := act.get("gauge")) and gauge["value"] is not None:
+            setting = setting_of(State.from_data(act["asked"]))
+            yield _as_stood("leakage", ("cord",), setting), scaled("leakage", gauge["value"])
         elif act.get("reading"):
             yield from _read(act)
 

@@ -65,7 +65,7 @@ def from_trail(machine: Machine, trail: Iterable[Act]) -> Evidence:
     """Return the evidence that a bench's trail has gathered; ``machine`` holds the book values."""
     evidence = Evidence(machine)
     for act in trail:
-        data = act.get("reading")
+        data = act.get("gauge") if act["act"] == "leakage" else act.get("reading")
         if data is None or (data["value"] is None and data["shown"] != "OL"):
             continue
         asked = State.from_data(act["asked"])

@@ -211,3 +211,27 @@ def test_evidence_after_a_repair_counts_nothing() -> None:
 
 def test_all_kinds_are_among_the_calls() -> None:
     assert {row.text("kind") for row in told_calls()} == {"plain", "cause", "hand over", "two", "nothing wrong"}
+
+
+def two_apart() -> MachineCall:
+    """Return a call with two faults that have nothing to do with each other: no pair of the book is theirs."""
+    call = told_call(13)
+    assert len(call.faults) == 2
+    assert not any(set(names(call)) <= set(one[0].split(" + ")) for one in book(call.machine.stands.arrangement).names)
+    return call
+
+
+def test_each_of_two_faults_needs_its_own_reading() -> None:
+    """Naming both on readings that show one was as good as showing both; now it is half."""
+    call = two_apart()
+    coil, bond = Reading("ohms", ("Box.p", "Box.q"), "alone"), Reading("ohms", (CABINET, "plug-G"), "off")
+    rest = [Reading("ohms", ("Box.r", "Box.q"), "alone"), Reading("ohms", ("Box.s", "Box.q"), "alone")]
+    marks = {}
+    for what, readings in {"coil": [coil, *rest], "bond": [bond], "both": [coil, *rest, bond]}.items():
+        bench = opened(call)
+        for one in readings:
+            take(bench, one)
+        marks[what] = judged(call, bench.trail, names(call)).name
+    assert marks["both"].note == "right", marks["both"]
+    assert marks["coil"].note == marks["bond"].note == "thin_evidence"
+    assert marks["both"].points == 2 * marks["coil"].points
