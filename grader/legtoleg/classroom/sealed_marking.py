@@ -148,4 +148,4 @@ def _message(outcome: Outcome, question: AnyQuestion) -> str:
     """Return what the apprentice reads of one question: as on a lesson's page, but in the words of a test."""
     if outcome.note == "no_record":
         return "You did not name the fault." if isinstance(question, FaultQuestion) else "You did not do this job."
-    return outcome.said(signed=True).replace("the lesson is not signed off", "the test is not passed")
+    return outcome.said(signed=True).replace("the lesson is not signed off until it is right", "the test is not passed")
