@@ -16,7 +16,7 @@ from legtoleg.core.files import write_whole
 
 SHORTEST = 8
 LONGEST = 200
-"""Letters of a password."""
+"""Characters of a password."""
 _LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 """Of a code: none that is taken for another on paper. Twelve of them are 59 bits."""
 _COST = {"n": 2**14, "r": 8, "p": 1}
@@ -89,7 +89,7 @@ def fault_of(password: str, again: str, who: str) -> str:
     if password != again:
         return "The two new passwords are not the same."
     if not SHORTEST <= len(password) <= LONGEST:
-        return f"A password has {SHORTEST} letters or more."
+        return f"A password has {SHORTEST} characters or more."
     if password.lower() == who.lower() or len(set(password)) < 4:
         return "That password is too easy to guess."
     return ""

@@ -64,7 +64,9 @@ def _close_and_mark(folder: ClassFolder) -> str:
             said.append(f"{one.test}: to record it, legtoleg supervised record")
             continue
         taken = mark_calls(folder, one.test)
-        said.append(f"{one.test}: {sum(who.passed for who in taken)} of {len(taken)} passed")
+        there = [who for who in taken if who.took_part]
+        away = f", {len(taken) - len(there)} took no part" if len(there) < len(taken) else ""
+        said.append(f"{one.test}: {sum(who.passed for who in there)} of {len(there)} passed{away}")
     return f"{'; '.join(said)}. Write the report to see what counts." if said else "No test was open."
 
 

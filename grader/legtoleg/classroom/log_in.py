@@ -12,7 +12,7 @@ from legtoleg.classroom.accounts import Accounts, Guessing, fault_of
 from legtoleg.classroom.class_folder import INSTRUCTOR, ClassFolder
 
 NOT_RIGHT = "Id, code or password is not right."
-CHOOSE = "The code is right. Type it once more, and choose a password of your own below."
+CHOOSE = "The code is right. Type it again, and choose a password of your own below."
 
 
 class RosterAuthenticator(Authenticator):  # type: ignore[misc]

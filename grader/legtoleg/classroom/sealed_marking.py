@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from dryerbench.course.questions import AnyQuestion, FaultQuestion
 from dryerbench.registry import sheet
 from dryerbench.topics.call_to_close.sheet import LESSON as CALLS_LESSON
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.sealed_book import SealedBook, SupervisedError
-from legtoleg.classroom.sealed_dealing import CALLS, Dealer, SealedJob, jobs_of, sealed_references
+from legtoleg.classroom.sealed_dealing import CALL_JOBS, CALLS, Dealer, SealedJob, jobs_of, sealed_references
 from legtoleg.core.files import write_whole
 from legtoleg.core.page_templates import template
 from legtoleg.intake.roster import Person
@@ -19,6 +20,8 @@ from legtoleg.marking.outcomes import Outcome, earned
 from legtoleg.report.call_closing import closed
 from legtoleg.report.supervised_calls import write_results
 
+_JOBS = [job.key for job in CALL_JOBS]
+
 
 @dataclass(frozen=True)
 class Taken:
@@ -26,6 +29,8 @@ class Taken:
 
     who: str
     outcomes: list[Outcome]
+    took_part: bool = True
+    """Whether anything was done: a test that somebody never touched counts for nothing."""
 
     @property
     def passed(self) -> bool:
@@ -86,11 +91,15 @@ def mark_calls(folder: ClassFolder, test: str) -> list[Taken]:
         raise SupervisedError(f"{test} is a refresher: it is recorded in its shop's ledger. Use: supervised record.")
     still_open(book, test)
     people = {person.id: person for person in folder.cohort.people()}
-    taken = [Taken(who, bench_outcomes(book, dealer, test, who)) for who in book.takers(test)]
-    for one in taken:
+    taken = [
+        Taken(who, bench_outcomes(book, dealer, test, who), any(book.did(test, who, _JOBS).values()))
+        for who in book.takers(test)
+    ]
+    there_were = [one for one in taken if one.took_part]
+    for one in there_were:
         page = folder.cohort.folder / "feedback" / one.who / f"supervised-{test}.html"
         write_whole(page, _page(test, people.get(one.who), one).encode("utf-8"))
-    write_results(folder.cohort.folder, test, there.at, {one.who: one.outcomes for one in taken})
+    write_results(folder.cohort.folder, test, there.at, {one.who: one.outcomes for one in there_were})
     return taken
 
 
@@ -127,9 +136,16 @@ def _rows(outcomes: Sequence[Outcome]) -> list[dict[str, object]]:
             "title": questions[one.question].title,
             "points": f"{one.points:g}",
             "max_points": f"{one.max_points:g}",
-            "message": one.said(signed=True).replace("the lesson is not signed off", "the test is not passed"),
+            "message": _message(one, questions[one.question]),
             "work": one.work_words(signed=True),
             "safety": one.safety,
         }
         for one in outcomes
     ]
+
+
+def _message(outcome: Outcome, question: AnyQuestion) -> str:
+    """Return what the apprentice reads of one question: as on a lesson's page, but in the words of a test."""
+    if outcome.note == "no_record":
+        return "You did not name the fault." if isinstance(question, FaultQuestion) else "You did not do this job."
+    return outcome.said(signed=True).replace("the lesson is not signed off until it is right", "the test is not passed")

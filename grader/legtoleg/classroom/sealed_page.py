@@ -12,11 +12,11 @@ from legtoleg.core.notebook_format import KERNEL, MARK_KEY
 SUPERVISED = "supervised_test.ipynb"
 _ABOUT = """# Supervised test
 
-Your instructor opens a test. Then run the cell below: click into it and press **Shift + Enter**. Each machine stands in
-the class, not in this page: the page shows what you would see, hear and read beside it. Every act is written as you do
-it. If this page or the class goes down, run the cell again: you go on where you were.
+Your instructor opens a test. Then run the cell below: click into it and press **Shift + Enter**. The machines are on
+the class's computer, not in this page. The page shows what you would see, hear and read next to a machine. Every act is
+recorded as you do it. If this page or the class stops, run the cell again: you continue where you were.
 
-Each step takes its time, as it does on a machine. There is one try. Whether something was right or unsafe you learn
+Each step takes time, as it does on a machine. You have one try. You learn whether something was right or unsafe
 when the test is marked."""
 _CAUTION = """> **⚠ Caution. House voltage kills.**
 > Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged;

@@ -150,13 +150,13 @@ class SealedRoom:
             raise self._cost(who, test, 400, "Pick one of the faults that are offered.")
         before = self.book.named(test, who, key)
         if before is not None and before.value != value:
-            raise RefusedError(409, "You named the fault before: the first name counts.")
+            raise RefusedError(409, "You already named the fault. The first name counts.")
         if before is None:
             try:
                 self.book.name(test, who, key, Named(value, self.book.did(test, who, [key])[key]))
             except sqlite3.Error:
                 raise not_kept() from None
-        return Answer.of(200, said="Written. Whether it is right you learn when the test is marked.", named=value)
+        return Answer.of(200, said="Recorded. You learn whether it is right when the test is marked.", named=value)
 
     def end(self, who: str, test: str) -> Answer:
         """End the test for ``who``: there is one try."""

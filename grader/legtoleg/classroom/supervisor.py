@@ -80,7 +80,9 @@ def only_one(folder: ClassFolder) -> Iterator[None]:
         try:
             fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError:
-            raise ClassError(f"This class runs already: {folder.cohort.folder}. End that one with Ctrl-C.") from None
+            raise ClassError(
+                f"This class is already running: {folder.cohort.folder}. End that one with Ctrl-C."
+            ) from None
         yield
 
 

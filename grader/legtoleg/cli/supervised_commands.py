@@ -118,6 +118,9 @@ def mark_(folder: Folder, test: Test) -> None:
 
     room = _room(folder)
     for one in mark_calls(room, test):
+        if not one.took_part:
+            say_line(f"{one.who:<14} took no part: this test does not count for that id")
+            continue
         points = f"{sum(o.points for o in one.outcomes):g} of {sum(o.max_points for o in one.outcomes):g}"
         held = [o.question for o in one.outcomes if o.safety in ("held", "open")]
         left = ", ".join(name for name, done in one.closed.items() if not done)

@@ -16,6 +16,7 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.topics.call_to_close.sheet import LESSON
 from legtoleg.core.files import write_whole
 from legtoleg.core.outside_words import plain_words
+from legtoleg.marking.judgements import UNSAFE
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.report.call_closing import closed
 
@@ -68,7 +69,7 @@ class CallsTest:
     @property
     def unsafe(self) -> bool:
         """Tell whether something unsafe was done in it."""
-        return any(one.safety == "held" for one in self.outcomes)
+        return any(one.note == UNSAFE for one in self.outcomes)
 
 
 @dataclass(frozen=True)

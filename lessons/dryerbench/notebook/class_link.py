@@ -110,7 +110,7 @@ class ClassLink:
             except (OSError, http.client.HTTPException):
                 if time.monotonic() > until:
                     raise ClassAwayError(
-                        "The class is not there just now. Nothing was handed in: your page is kept here; wait a "
+                        "The class does not answer right now. Nothing was handed in: your page is kept here; wait a "
                         "minute, then press the button again."
                     ) from None
                 time.sleep(0.3)

@@ -144,7 +144,7 @@ def _show_test(link: SealedLink, test: Supervised) -> None:
         page = fetch_page(test["test"])
         show_bundle({
             "text/plain": f"Your page: {page.name}",
-            "text/markdown": f"Your page lies beside this one: [{page.name}]({page.name}). Open it and begin.",
+            "text/markdown": f"Your page is next to this one: [{page.name}]({page.name}). Open it and begin.",
         })  # fmt: skip
         return
     for job, _, _ in test["jobs"]:

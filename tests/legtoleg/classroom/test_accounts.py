@@ -42,7 +42,11 @@ def test_the_file_holds_no_code_and_no_password(room: ClassFolder) -> None:
 
 @pytest.mark.parametrize(
     ("new", "again", "words"),
-    [("meter-7-leads", "meter-7-lead", "same"), ("short", "short", "8 letters"), ("aaaaaaaaaa", "aaaaaaaaaa", "easy")],
+    [
+        ("meter-7-leads", "meter-7-lead", "same"),
+        ("short", "short", "8 characters"),
+        ("aaaaaaaaaa", "aaaaaaaaaa", "easy"),
+    ],
 )
 def test_a_password_that_will_not_do(new: str, again: str, words: str) -> None:
     assert words in fault_of(new, again, "ada-01")

@@ -50,9 +50,9 @@ def log_in(page: Any, running: Any, who: str) -> None:
     if first:
         page.get_by_text("The first time: choose a password").click()
         page.get_by_label("A password of your own").fill(running.password)
-        page.get_by_label("The same once more").fill(running.password)
+        page.get_by_label("The same password again").fill(running.password)
         shot(page, f"door-first-time-{who}")
-    page.get_by_role("button", name="Go in").click()
+    page.get_by_role("button", name="Log in").click()
     running.chosen.add(who)
     if who == "instructor":
         page.wait_for_url("**/services/class/")

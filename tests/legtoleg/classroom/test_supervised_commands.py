@@ -22,8 +22,10 @@ from legtoleg.classroom import sealed_service
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.desk_work import work
 from legtoleg.classroom.sealed_book import SealedBook
+from legtoleg.classroom.sealed_dealing import Dealer
 from legtoleg.classroom.sealed_page import supervised_page
 from legtoleg.classroom.sealed_refresher import open_refresher, record_refresher
+from legtoleg.classroom.sealed_room import SealedRoom
 from legtoleg.cli.command import app
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.refresher.record.shop import Settings, Shop
@@ -47,13 +49,21 @@ def cohort(tmp_path: Path) -> Path:
     return cohort.folder
 
 
+def work_on(cohort: Path, test: str) -> None:
+    """Let ada-01 do one act of ``test``."""
+    folder = ClassFolder(Cohort.at(cohort))
+    room = SealedRoom(SealedBook.of(folder), Dealer.of(folder))
+    assert room.act("ada-01", test, "call-1", b'{"n": 0, "act": "unplug", "with": {}}').status == 200
+
+
 def test_a_test_is_opened_listed_closed_and_marked(cohort: Path) -> None:
     code, words = said("calls", cohort, "--to", "ada-01,bo-02", "--minutes", "90")
     assert code == 0
     assert "is open for 2 until" in words
     test = words.split()[0]
+    work_on(cohort, test)
     code, words = said("list", cohort)
-    assert "ada-01         open; acts: call-1 0, call-2 0, call-3 0" in words
+    assert "ada-01         open; acts: call-1 1, call-2 0, call-3 0" in words
     code, words = said("mark", cohort, test)
     assert code != 0
     assert "still open for ada-01, bo-02" in words
@@ -62,11 +72,13 @@ def test_a_test_is_opened_listed_closed_and_marked(cohort: Path) -> None:
     assert said("close", cohort, test)[0] == 0
     code, words = said("mark", cohort, test)
     assert code == 0
+    assert "bo-02          took no part" in words
     assert "ada-01         not passed, 0 of 26 points; call 1, call 2, call 3 not closed; safety not clear: " in words
 
 
 def test_what_a_test_came_to_stands_in_the_report_as_the_shop_decides(cohort: Path) -> None:
     test = said("calls", cohort, "--to", "ada-01")[1].split()[0]
+    work_on(cohort, test)
     assert said("close", cohort, test)[0] == 0
     assert said("mark", cohort, test)[0] == 0
     part = lambda: numbers_of(Cohort.at(cohort)).parts("ada-01").calls
@@ -110,7 +122,7 @@ def test_the_boards_desk_opens_and_closes(cohort: Path) -> None:
     folder = ClassFolder(Cohort.at(cohort))
     folder.prepare()
     assert "is open for ada-01, for 120 minutes" in work(folder, "test-open", "ada-01")
-    assert "0 of 1 passed. Write the report" in work(folder, "test-close")
+    assert "0 of 0 passed, 1 took no part. Write the report" in work(folder, "test-close")
     assert work(folder, "test-close") == "No test was open."
     assert "is open for 2, for 120 minutes" in work(folder, "test-open")
 

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from dryerbench.topics.call_to_close.sheet import LESSON
+from legtoleg.marking.judgements import UNSAFE
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.report.call_closing import calls
 from legtoleg.report.supervised_calls import (
@@ -26,11 +27,13 @@ from legtoleg.report.three_parts import Part, parts
 DAY = 86_400.0
 
 
-def outcomes(*, share: float = 1.0, safety: str = "clear", call: str = "call 2") -> tuple[Outcome, ...]:
+def outcomes(*, share: float = 1.0, unsafe: bool = False, call: str = "call 2") -> tuple[Outcome, ...]:
     """Return the work of three calls, all of it right but for the one ``call``."""
     row = [Outcome(name, 6, 6, "right", "", safety="clear") for _, names in calls().values() for name in names]
     names = calls()[call][1]
-    return tuple(replace(one, points=6 * share, safety=safety) if one.question in names else one for one in row)
+    note, safety = (UNSAFE, "held") if unsafe else ("right", "clear")
+    changed = {one: replace(one, points=6 * share, safety=safety, note=note) for one in row if one.question in names}
+    return tuple(changed.get(one, one) for one in row)
 
 
 def taken(**what: object) -> CallsTest:
@@ -55,9 +58,9 @@ WHOLE, PAGE = outcomes(), outcomes(share=0.5)
         (WHOLE, None, Counts.NOT, True, "3 calls closed"),
         (WHOLE, taken(share=0.5), Counts.TOO, True, "3 calls closed"),
         (WHOLE, taken(share=0.5), Counts.ALONE, False, "in the supervised test of 2026-11-27 call 2 not closed"),
-        (WHOLE, taken(safety="held"), Counts.TOO, False,
+        (WHOLE, taken(unsafe=True), Counts.TOO, False,
          "in the supervised test of 2026-11-27 something unsafe was done"),
-        (WHOLE, taken(safety="held"), Counts.NOT, True, "3 calls closed"),
+        (WHOLE, taken(unsafe=True), Counts.NOT, True, "3 calls closed"),
         (PAGE, taken(share=0.79, call="call 3"), Counts.TOO, False, "call 2 not closed"),
         (PAGE, taken(share=0.8, call="call 3"), Counts.TOO, True,
          "3 calls closed in the supervised test of 2026-11-27"),

@@ -23,7 +23,7 @@ def _row(number: int, item: PoolQuestion, outcome: Outcome) -> dict[str, object]
         "answer": outcome.answer,
         "points": f"{outcome.points:g}",
         "max_points": f"{outcome.max_points:g}",
-        "message": outcome.message.replace("the lesson is not signed off", "the test is not passed"),
+        "message": outcome.message.replace("the lesson is not signed off until it is right", "the test is not passed"),
         "cures": list(cures),
         "safety": outcome.safety,
         "state": "full" if full else "part" if outcome.points > 0 else "none",
