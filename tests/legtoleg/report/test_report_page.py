@@ -151,4 +151,4 @@ def test_a_long_list_of_those_held_is_short_on_paper(numbers: Any) -> None:
     rows = {person.id: outcomes(person.id, **HELD_BY) for person in people}
     many = page_text(cohort_numbers(marks(**rows), people), lambda *_: "")
     assert many.count('<span class="why paper">03</span>') == 40
-    assert many.count('<span class="why screen">03: Volts to the case with the control off</span>') == 40
+    assert many.count('<span class="why screen">03: Volts to the cabinet with the control off</span>') == 40
