@@ -13,6 +13,8 @@ from legtoleg.cohort import cohort_config
 from legtoleg.intake.roster import Person, read_roster
 
 ROSTER = "roster.csv"
+TRUTH = "truth.csv"
+"""What everybody did, in a cohort that “legtoleg try” made up: only there is it known."""
 
 
 class CohortError(LegToLegError, RuntimeError):
@@ -24,6 +26,11 @@ class Cohort:
     """A folder in nbgrader's layout, with ``nbgrader_config.py`` and the book ``gradebook.db``."""
 
     folder: Path
+
+    @property
+    def made_up(self) -> bool:
+        """Whether nobody in it is real; it changes what pages say, never how notebooks are run."""
+        return (self.folder / TRUTH).is_file()
 
     @staticmethod
     def make(folder: Path, lessons: list[str], book: str = "") -> Cohort:

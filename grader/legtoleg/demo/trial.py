@@ -11,7 +11,7 @@ import nbformat
 from dryerbench.core.errors import LegToLegError
 from legtoleg.authoring.building import built_path
 from legtoleg.cohort.batch_marking import Tell
-from legtoleg.cohort.cohort_folder import ROSTER, Cohort
+from legtoleg.cohort.cohort_folder import ROSTER, TRUTH, Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_run import mark_cohort
 from legtoleg.cohort.marks import COLUMNS, Mark, all_marks, write_rows
@@ -136,5 +136,5 @@ def _write(out: Path, cohort: Cohort, jobs: list[tuple[str, Simulated]], marks: 
         for lesson, person in jobs
         for deed in person.deeds
     ]
-    write_rows(out / "truth.csv", TRUTH_COLUMNS, truth)
-    write_report(cohort, made_up=True)
+    write_rows(out / TRUTH, TRUTH_COLUMNS, truth)
+    write_report(cohort)

@@ -116,9 +116,7 @@ def numbers_of(cohort: Cohort, witnesses: Witnesses = seen_at_a_machine) -> Coho
     )
 
 
-def write_report(
-    cohort: Cohort, *, out: Path | None = None, made_up: bool = False, witnesses: Witnesses = seen_at_a_machine
-) -> Written:
+def write_report(cohort: Cohort, *, out: Path | None = None, witnesses: Witnesses = seen_at_a_machine) -> Written:
     """Write the page, the workbook and the CSV files of ``cohort`` into ``out`` (default: its own folder).
 
     A file that cannot be written is named in the troubles of what is returned; the others are written.
@@ -145,7 +143,7 @@ def write_report(
 
     made = tables(numbers) | {"wide": wide_table(numbers)}
     page, workbook = out / "report.html", out / "report.xlsx"
-    write(page, lambda: page_text(numbers, link, made_up=made_up).encode("utf-8", "replace"))
+    write(page, lambda: page_text(numbers, link, made_up=cohort.made_up).encode("utf-8", "replace"))
     write(workbook, lambda: workbook_bytes(made))
     written = []
     for name, table in made.items():

@@ -10,7 +10,7 @@ import pytest
 
 from dryerbench.registry import sheet
 from legtoleg.cohort import cohort_config
-from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_folder import TRUTH, Cohort
 from legtoleg.cohort.feedback_page import page
 from legtoleg.core.notebook_format import Resources
 from legtoleg.intake.roster import Person
@@ -114,6 +114,14 @@ def test_no_word_from_outside_steers_a_page_or_a_terminal(cohort: Cohort) -> Non
         bad = {one for one in text if unicodedata.category(one) in ("Cc", "Cf", "Cs") and one not in "\r\n\t"}
         assert not bad
     assert "<b>x</b>" not in found[0]
+
+
+def test_a_made_up_cohort_says_so_whenever_its_report_is_written(cohort: Cohort) -> None:
+    write_report(cohort)
+    assert "nobody here is real" not in (cohort.folder / "report.html").read_text(encoding="utf-8")
+    (cohort.folder / TRUTH).write_text("apprentice\n", encoding="utf-8")
+    write_report(cohort)
+    assert "nobody here is real" in (cohort.folder / "report.html").read_text(encoding="utf-8")
 
 
 def test_the_wide_table_is_for_a_learning_management_system(cohort: Cohort) -> None:
