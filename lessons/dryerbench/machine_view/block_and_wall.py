@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dryerbench.family.arrangement import Mark
 from dryerbench.machine_view.fittings import probe, tag, tag_box
-from dryerbench.machine_view.geometry import Box, number, rounded
+from dryerbench.machine_view.geometry import Box, number, rounded, word_width
 from dryerbench.machine_view.spots import WALL_SLOTS
 from dryerbench.machine_view.strokes import (
     EDGE,
@@ -173,7 +173,18 @@ def _targets(shown: CloseUp, what: str, word: str, x: float, y: float) -> None:
         spot = f"{what}-{place}"
         point = {spot: point for point, spot in shown.spots.items()}[spot]
         px, py = (x + dx, y + dy) if what == "wall" else (x - dx, y + dy)
-        shown.drawing.point(spot, f"{word} {place} of {len(there)}", px, py, chosen=shown.scene.chosen == point)
+        name = shown.scene.tags.get(point, "")
+        if name:
+            _slot_name(shown, name, px, py, above=dy < 0 and dx == 0)
+        spoken = f"{word} {place} of {len(there)}" + (f", {name}" if name else "")
+        shown.drawing.point(spot, spoken, px, py, chosen=shown.scene.chosen == point)
         for bands, tip in enumerate(shown.scene.probes, start=1):
             if tip == point:
                 shown.drawing.add_over(probe(px, py, 118.0 if bands == 1 else 62.0, bands))
+
+
+def _slot_name(shown: CloseUp, name: str, x: float, y: float, *, above: bool) -> None:
+    """Write a slot's or a blade's name beside it: for a lesson that teaches with names."""
+    wide, level = word_width(name, 13, bold=True) + 10, y + (-34 if above else 58)
+    shown.drawing.add(rect(Box(x - wide / 2, level - 13, wide, 18), "$straw", FINE, 3))
+    shown.drawing.word(x, level, name, 13, "middle", 600, "$on-straw")

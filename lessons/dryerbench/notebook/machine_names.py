@@ -11,17 +11,16 @@ import re
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 
-from dryerbench.bench.access import arrangement_of, behind, pullable, replaceable
+from dryerbench.bench.access import behind, pullable, replaceable
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ReadingData
+from dryerbench.bench.placement import placement_of
 from dryerbench.bench.schoolroom import PARTS, family_machine, point_names
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import machine_on
 from dryerbench.core.errors import LegToLegError
-from dryerbench.core.random_stream import Stream
 from dryerbench.family.arrangement import CABINET
 from dryerbench.family.own_machine import OwnMachine
-from dryerbench.family.places import drawn_placement
 from dryerbench.machine_view.side_view import spoken_view
 from dryerbench.machine_view.spots import parts_at, spots_of, views
 
@@ -41,8 +40,7 @@ class NoSuchPlaceError(LegToLegError, LookupError):
 def own_machine_of(bench: Bench) -> OwnMachine:
     """Return the machine on ``bench`` with its places, which follow from the machine alone: same card, same places."""
     machine = machine_on(bench)
-    places = Stream(f"leg-to-leg/places/1/{machine.tag}")
-    return OwnMachine(family_machine(machine), drawn_placement(arrangement_of(machine), places))
+    return OwnMachine(family_machine(machine), placement_of(machine))
 
 
 def own_names(bench: Bench, *, named: bool) -> MachineNames:

@@ -127,7 +127,7 @@ def seen(names: MachineNames, look: Look) -> dict[str, object]:
         "nulled": bench.nulled,
         "fuse": bench.fuse,
         "dial": position(bench, look),
-        "places": places(names.own, bench),
+        "places": places(names),
         "reach": in_reach(names),
         "tips": {letter: spot or "" for letter, spot in look.tips.items()},
         "tip_words": {letter: names.at_spot(spot) if spot else "" for letter, spot in look.tips.items()},

@@ -7,6 +7,7 @@ function tag(name, attributes, parent, text) {
   return made;
 }
 
+const HINT = "Click two terminals: the meter reads. Keys: arrows, Enter, A, B, W (wire), Escape.";
 const NEAR = 30; // units of the drawing: a press takes the nearest spot within them
 const COVERS_AND_GEAR = ["plug", "breaker", "tray"];
 
@@ -120,7 +121,7 @@ function render({ model, el }) {
   }
   button(hand, "Lift probes", () => send("lift"));
   button(hand, "Read again", () => send("again"));
-  const caption = tag("span", {}, hand);
+  const caption = tag("span", {}, hand, HINT);
   take("A");
 
   const place = (letter, spot, alone) => {
@@ -439,7 +440,7 @@ function render({ model, el }) {
     stage.dataset.shown = now.svg;
     stage.dataset.at = now.at;
     stage.innerHTML = now.svg + (now.close ? `<div class="mv-where" aria-hidden="true">${now.locator}</div>` : "");
-    if (moved) stage.scrollTo(0, 0);
+    if (moved) stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, 0);
     const all = targets(svg());
     for (const one of all) one.group.setAttribute("tabindex", "-1");
     const again = (on && svg().querySelector(on)) || all[0]?.group;

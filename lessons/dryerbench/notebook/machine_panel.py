@@ -107,7 +107,7 @@ class MachinePanel(anywidget.AnyWidget):  # type: ignore[misc]
 
     def _go(self, given: dict[str, object]) -> str:
         """Look at a side or a place; that is no act."""
-        there = [one for one, _ in places(self.names.own, self.bench)]
+        there = [one for one, _ in places(self.names)]
         at = given.get("at")
         if not isinstance(at, str) or at not in there:
             raise LegToLegError("That place is behind a cover: take the cover off first.")
@@ -249,7 +249,7 @@ class MachinePanel(anywidget.AnyWidget):  # type: ignore[misc]
         for letter, spot in self.look.tips.items():
             if spot is not None and not self._reaches(spot):
                 self.look.tips[letter] = None
-        there = [at for at, _ in places(self.names.own, self.bench)]
+        there = [at for at, _ in places(self.names)]
         if self.look.at not in there:
             self.look.at = "front"
         self.seen = len(self.bench.trail)

@@ -14,6 +14,7 @@ from dryerbench.bench.meter import ReadingData, ranges
 from dryerbench.bench.schoolroom import FAMILY_PARTS
 from dryerbench.bench.trail import Act
 from dryerbench.family.own_machine import OwnMachine
+from dryerbench.family.settings import Setting
 from dryerbench.machine_view.close_up import close_up
 from dryerbench.machine_view.covers import is_open
 from dryerbench.machine_view.drawing import Drawing
@@ -23,6 +24,7 @@ from dryerbench.machine_view.scene import SIDES, Scene
 from dryerbench.machine_view.side_view import spoken_view
 from dryerbench.machine_view.spots import views
 from dryerbench.machine_view.whole_machine import machine_drawing, machine_svg
+from dryerbench.machine_view.wiring_sheet import wiring_sheet
 from dryerbench.notebook.machine_names import MachineNames, own_machine_of, own_names
 
 DIAL = {"volts": "volts", "low Z": "low-impedance", "ohms": "ohms", "beep": "continuity", "500 V": "insulation"}
@@ -43,11 +45,16 @@ class Look:
     held: ReadingData | None = None
 
 
-def places(own: OwnMachine, bench: Bench) -> list[list[str]]:
+SHEET = "sheet"
+"""The wiring sheet, where names are shown; elsewhere its marks would tell which wire goes where."""
+
+
+def places(names: MachineNames) -> list[list[str]]:
     """Return where one can look as things stand, each with its words: both sides, the receptacle, what is bare."""
-    off = covers_off(own, bench)
-    there = [view for view in views(own) if is_open(own, view, off)]
-    return [["front", "front"], ["rear", "rear"], *([view, spoken_view(view)] for view in there)]
+    off = covers_off(names.own, names.bench)
+    there = [view for view in views(names.own) if is_open(names.own, view, off)]
+    sheet = [[SHEET, "wiring sheet"]] if names.named else []
+    return [["front", "front"], ["rear", "rear"], *([view, spoken_view(view)] for view in there), *sheet]
 
 
 def covers_off(own: OwnMachine, bench: Bench) -> tuple[str, ...]:
@@ -76,6 +83,9 @@ def scene_of(names: MachineNames, look: Look) -> Scene:
 
 def drawn(names: MachineNames, look: Look) -> dict[str, object]:
     """Return the drawing of what is looked at, for a page: the SVG, what it shows, and where that is."""
+    if look.at == SHEET:
+        sheet = wiring_sheet(names.own, Setting(), "off")
+        return {"svg": sheet.drawing.for_page(), "at": look.at, "close": False, "locator": ""}
     scene = scene_of(names, look)
     close = look.at not in SIDES
     drawing = close_up(names.own, look.at, scene) if close else machine_drawing(names.own, scene)
@@ -123,7 +133,7 @@ def face_of(bench: Bench, look: Look) -> Face:
     return Face(
         at,
         shown[1],
-        shown[2] or reading["unit"],
+        shown[2] or {"ohm": "Ω"}.get(reading["unit"], reading["unit"]),
         face.note,
         face.auto,
         1.0 if shown[1] == "OL" else share,
