@@ -3,14 +3,13 @@ const STYLE = `
 .fig-view { max-width: 62em; font: 400 1em/1.45 var(--jp-ui-font-family, sans-serif); color: var(--jp-ui-font-color1, #20272c); }
 .fig-view .knobs { display: grid; gap: 0.35em 0.9em; grid-template-columns: minmax(9em, max-content) minmax(8em, 18em) auto; align-items: center; margin: 0.2em 0 0.5em; }
 .fig-view input { width: 100%; min-height: 28px; margin: 0; accent-color: #0072b2; }
-.fig-view output { min-width: 4.5em; font-variant-numeric: tabular-nums; }
+.fig-view .value { min-width: 4.5em; font-variant-numeric: tabular-nums; }
 .fig-view img { display: block; width: 100%; height: auto; background: #fff; }
 .fig-view .frame { overflow-x: auto; }
 .fig-view p { margin: 0.4em 0 0; max-width: 58em; }
-.fig-view .one { display: contents; }
-@container (max-width: 430px) {
+@container (max-width: 480px) {
   .fig-view .knobs { grid-template-columns: 1fr auto; }
-  .fig-view .knobs label { grid-column: 1 / -1; margin-bottom: -0.3em; }
+  .fig-view .knobs label { grid-column: 1 / -1; margin-bottom: -0.3em; min-width: 0; overflow-wrap: anywhere; }
 }
 .fig-box { container-type: inline-size; }
 `;
@@ -55,8 +54,8 @@ function render({ model, el }) {
     const slider = element("input", knobs, { type: "range", id, min: knob.low, max: knob.high, step: knob.step });
     slider.value = values[knob.name];
     slider.setAttribute("aria-label", knob.named);
-    const output = element("output", knobs);
-    output.setAttribute("for", id);
+    const output = element("span", knobs, { className: "value" });
+    output.setAttribute("aria-hidden", "true");
     const tell = () => {
       output.textContent = shown(Number(slider.value), knob);
       slider.setAttribute("aria-valuetext", output.textContent);
@@ -73,8 +72,8 @@ function render({ model, el }) {
   const frame = element("div", view, { className: "frame" });
   const image = element("img", frame);
   image.style.maxWidth = `${wide}px`;
-  if (model.get("least")) {
-    image.style.minWidth = `${model.get("least")}px`;
+  image.style.minWidth = `${model.get("least")}px`;
+  if (model.get("least") > 400) {
     frame.tabIndex = 0;
     frame.setAttribute("role", "region");
     frame.setAttribute("aria-label", `${model.get("title")}, can be moved sideways`);

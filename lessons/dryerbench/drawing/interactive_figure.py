@@ -25,6 +25,8 @@ WIDTH = 5.4
 """How wide a figure is laid out, in inches: its words of 10 points are then 15 px tall in ``PIXELS``, 9 on a phone."""
 PIXELS = 592
 """How wide a figure is shown at most, in px: the column of a notebook on a page of 1024 px."""
+LEAST = 330
+"""How wide a figure is shown at least, in px: a narrower column moves it sideways, so that words stay readable."""
 _TITLE_LETTERS = 50
 _DOTS = {"live": 150, "still": 150, "print": 300}
 """Dots an inch of a picture by how it is shown."""
@@ -70,8 +72,8 @@ class Explorer:
     words: Callable[[Values], str]
     height: float = 3.9
     """How high the drawing is, in inches; it is ``WIDTH`` wide."""
-    least: int = 0
-    """How wide its picture is shown at least, in px: where the column is narrower, it is moved sideways."""
+    least: int = LEAST
+    """How wide its picture is shown at least, in px."""
 
     @property
     def start(self) -> Values:

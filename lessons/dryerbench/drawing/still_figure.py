@@ -10,7 +10,9 @@ from typing import Protocol
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 
 _FRAME = (
-    ".real-thing{{margin:0.3em 0}}.real-thing svg{{display:block;width:100%;max-width:{wide:g}px;height:auto}}"
+    ".real-thing{{margin:0.3em 0}}"
+    ".real-thing svg{{display:block;width:100%;min-width:330px;max-width:{wide:g}px;height:auto}}"
+    ".real-thing div{{overflow-x:auto}}"
     ".real-thing figcaption{{font-size:1.05em;line-height:1.45;max-width:58em;margin-top:0.3em}}"
     "@media screen{{[data-jp-theme-light='false'] .real-thing{{{dark}}}}}"
 )
@@ -60,4 +62,4 @@ def show_still(drawn: Pictured) -> None:
 def _framed(drawn: Pictured) -> str:
     style = _FRAME.format(wide=drawn.width, dark=drawn.dark)
     words = f"<figcaption>{escape(drawn.told)}</figcaption>"
-    return f"<style>{style}</style><figure class='real-thing'>{drawn.for_page()}{words}</figure>"
+    return f"<style>{style}</style><figure class='real-thing'><div>{drawn.for_page()}</div>{words}</figure>"

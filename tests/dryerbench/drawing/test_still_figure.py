@@ -30,7 +30,7 @@ def test_in_a_page_it_is_a_named_picture_with_its_words_below(
     getattr(dryerbench, name)()
     html = shown[0]["text/html"]
     figure = ET.fromstring(html[html.index("<figure") :])
-    svg, caption = figure.find(f"{SVG}svg"), figure.find("figcaption")
+    svg, caption = figure.find(f".//{SVG}svg"), figure.find("figcaption")
     assert svg.get("aria-label")
     assert svg.find(f"{SVG}desc").text == caption.text
     assert shown[0]["text/plain"] == f"{svg.get('aria-label')}. {caption.text}"
@@ -39,7 +39,7 @@ def test_in_a_page_it_is_a_named_picture_with_its_words_below(
 
 def test_it_is_as_wide_as_its_column_and_no_wider_than_drawn(shown: list[dict]) -> None:
     dryerbench.show_strap()
-    assert "width:100%;max-width:560px;height:auto" in shown[0]["text/html"]
+    assert "width:100%;min-width:330px;max-width:560px;height:auto" in shown[0]["text/html"]
 
 
 def test_a_dark_page_sets_its_colors_and_paper_does_not(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:

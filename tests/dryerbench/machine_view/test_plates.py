@@ -17,7 +17,7 @@ from dryerbench.machine_view.plates.wall_plates import receptacle_faces
 from .looks import PLATES, SVG, check_drawing, tree
 
 PHONE = 350.0
-"""The column of a phone that is 390 px wide, in px."""
+"""The column of a plain page on a phone that is 390 px wide, in px; in a notebook it is narrower and moves sideways."""
 READABLE = 10.0
 """The least height of words there, in px."""
 BY_NAME = pytest.mark.parametrize("make", PLATES, ids=lambda make: make.__name__)

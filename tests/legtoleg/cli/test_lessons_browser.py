@@ -21,7 +21,7 @@ WITHOUT_FIGURES = ("10_call_to_close",)
 
 FITS = """view => {
     const box = view.closest(".jp-OutputArea-output").getBoundingClientRect();
-    const inside = [view, ...view.querySelectorAll("svg, input, output, label, p, figcaption, .frame")];
+    const inside = [view, ...view.querySelectorAll("input, .value, label, p, figcaption, .frame, .real-thing div")];
     const out = inside.filter(one => one.getBoundingClientRect().right > box.right + 1);
     return out.map(one => one.outerHTML.slice(0, 80));
 }"""
@@ -54,14 +54,16 @@ def move_a_control(page: Any, notebook: Any) -> None:
 
 
 def fits_its_column(page: Any, notebook: Any) -> None:
-    """No figure sticks out of its column, on a small laptop and on a phone."""
+    """No figure sticks out of its column, on a small laptop and, without the list of files, on a phone."""
     before = page.viewport_size
+    page.evaluate("() => window.jupyterapp.shell.collapseLeft()")
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 800})
         figures = notebook.locator(".fig-view, .real-thing")
         for place in range(figures.count()):
             assert figures.nth(place).evaluate(FITS) == [], width
     page.set_viewport_size(before)
+    page.evaluate("() => window.jupyterapp.shell.expandLeft()")
 
 
 def place_a_probe(notebook: Any) -> None:
