@@ -36,7 +36,9 @@ def behind(machine: Machine) -> dict[str, str]:
 
 def pullable(machine: Machine) -> tuple[str, ...]:
     """Return the wires of ``machine`` that a hand can pull off."""
-    return wiring.pullable() if machine.stands is None else family_pullable(machine.stands.arrangement)
+    if machine.stands is not None:
+        return family_pullable(machine.stands.arrangement)
+    return tuple(name for name in wiring.pullable() if machine.cord == "four-wire" or name != "bond wire")
 
 
 def one_shots(machine: Machine) -> frozenset[str]:

@@ -160,7 +160,7 @@ def _put_back_wire(bench: Worksite, record: Act, wire: str) -> None:
 
 def _wire_in_reach(bench: Worksite, wire: str) -> None:
     there = pullable(machine_on(bench))
-    if wire not in there or wire not in situation_on(bench).circuit:
+    if wire not in there:
         raise BenchError(f"There is no wire '{wire}' to pull; there are: {', '.join(there)}.")
     if not bench.bared(wire):
         raise BenchError("The wires are behind the cover: take it off first.")

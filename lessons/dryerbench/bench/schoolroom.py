@@ -76,11 +76,14 @@ PARTS: Mapping[str, str] = {
     "wire Mot.s": "wire W2",
     "wire The.1-Brd.s1": "wire S1",
     "wire Low.2-Bias.1": "wire Q",
+    "wire L1-Door.1": "wire L1",
+    "wire Door.2-Start.1": "wire D",
+    "wire Hold.2-Mot.r": "wire W1",
 }
 """The lessons' name of each part and wire of the Schoolroom that has one."""
 FAMILY_PARTS: Mapping[str, str] = {ours: theirs for theirs, ours in PARTS.items()}
 """The Schoolroom's name of a part, by the lessons'."""
-_SHORT = {
+SHORT = {
     "wire Cyc.1-Low.1": ("Cyc.1", "Low.1"),
     "wire Bias.2-N": ("N", "Bias.2"),
     "wire L1-Door.1": ("L1", "Door.1"),
@@ -113,7 +116,7 @@ def family_machine(machine: Machine) -> of_family.Machine:
     if machine.stands is not None:
         return machine.stands
     own = [(f"coil {COILS[number]}", "ohms", machine.element_ohms[number - 1]) for number in ELEMENTS]
-    own += [(name, "ohms", 0.0) for name in _SHORT]
+    own += [(name, "ohms", 0.0) for name in SHORT]
     for part, opens in (("Cyc", machine.cycling_opens), ("Lim", machine.limit_opens), ("Cut", machine.cutoff_blows)):
         own += _marks(part, opens)
     own += [
@@ -193,7 +196,7 @@ def contacts(machine: Machine, state: State) -> dict[str, bool]:
 def _points(pulled: frozenset[str]) -> dict[str, str]:
     """Return the lessons' name of every point that has another one, with the wires ``pulled`` (family's names) off."""
     joined: dict[str, str] = {}
-    for name, (keeps, merged) in _SHORT.items():
+    for name, (keeps, merged) in SHORT.items():
         if name not in pulled:
             joined[merged] = keeps
     found = {**POINTS, **_TAPS}
@@ -258,7 +261,7 @@ def in_our_words(circuit: Circuit, pulled: frozenset[str] = frozenset()) -> Circ
 
 
 def _named_parts(circuit: Circuit, pulled: frozenset[str]) -> Iterator[Part]:
-    short = frozenset(pulled & _SHORT.keys())
+    short = frozenset(pulled & SHORT.keys())
     for part in circuit:
         named = _named_part(part, short)
         if named is not None:

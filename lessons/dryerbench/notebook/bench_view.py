@@ -66,16 +66,16 @@ def more_acts(bench: Bench, names: Sequence[str]) -> list[dict[str, object]]:
     if strange:
         raise BenchError(f"'{strange[0]}' is none of the further acts: {', '.join(MORE)}.")
     there = points_of(bench)
-    wires = [name for name in pullable(machine_on(bench)) if name in situation_on(bench).circuit]
-    parts = dict.fromkeys(row.text("part") for row in table("faults").rows if row["who"] == "mechanic")
+    wires = list(pullable(machine_on(bench)))
+    parts = [name for name, (_, by_electrician) in replaceable(machine_on(bench)).items() if not by_electrician]
     choices: dict[tuple[str, str], list[str]] = {
         ("take_meter", "rating"): list(RATINGS),
         ("look", "place"): list(looks(bench)),
-        ("wiggle", "wire"): ["cord", *wires],
+        ("wiggle", "wire"): ["cord", *(wire for wire in wires if wire in situation_on(bench).circuit)],
         ("tap", "part"): list(tappable(bench)),
         ("tag_wire", "wire"): wires,
         ("phone_customer", "about"): list(TALKS),
-        ("order_part", "part"): list(parts),
+        ("order_part", "part"): parts,
     }
     choices |= {(act, end): there for act in ("wiggle", "tap") for end in "ab"}
     return [
@@ -99,7 +99,7 @@ def menu_of(bench: Bench, more: Sequence[str] = ()) -> dict[str, object]:
         For an act that is not among them.
     """
     circuit = situation_on(bench).circuit
-    wires = [name for name in pullable(machine_on(bench)) if name in circuit]
+    wires = list(pullable(machine_on(bench)))
     cord = [name for name in ("cord 1", "cord 2", "cord N") if name in circuit]
     return {
         "drawing": drawing(),
@@ -109,7 +109,7 @@ def menu_of(bench: Bench, more: Sequence[str] = ()) -> dict[str, object]:
         "ranges": {mode: [[scale.full_scale, scale.show(scale.full_scale)] for scale in ranges(mode)]
                    for mode in PROBE_MODES},
         "wires": wires,
-        "conductors": ["cord", *cord, *wires],
+        "conductors": ["cord", *cord, *(wire for wire in wires if wire in circuit)],
         "spots": list(SPOTS),
         "parts": list(replaceable(machine_on(bench))),
         "dead": ["plug", "outlet", "block"],

@@ -19,8 +19,8 @@ def test_every_test_point_is_a_node_of_a_four_wire_machine() -> None:
 
 
 def test_every_wire_to_pull_is_a_part() -> None:
-    circuit = wire_up(Machine(), State())
-    assert all(circuit.part(name).kind == "wire" for name in pullable())
+    circuit = wire_up(Machine(), State(pulled=frozenset(pullable())))
+    assert all(circuit.part(name).kind == "wire" and not circuit.part(name).closed for name in pullable())
 
 
 def test_copper_comes_from_the_table() -> None:
