@@ -95,7 +95,7 @@ def _write(
     table = column.table
     there: set[str] = set()
     if known is not None:
-        # By cell and notebook, as the tables' index has it: by notebook alone, the book would be read through each time.
+        # By cell and notebook, as the index has it: by notebook alone, the whole table would be read each time.
         mine = (table.c.cell_id.in_(values), table.c.notebook_id == notebook)
         asked = table.select().with_only_columns(table.c.cell_id).where(*mine)
         there = {row.cell_id for row in session.execute(asked)}
