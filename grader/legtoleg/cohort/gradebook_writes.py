@@ -41,15 +41,16 @@ def save_rows(session: Session, paper: CachedAssignment, entry: MarkedNotebook) 
     rows = paper.rows
     points = {cell: entry.points[name] for cell, name in rows.grades.items()}
     remarks = {cell: NO_RESPONSE if name in entry.untouched else None for cell, name in rows.comments.items()}
-    notebook = _notebook_of(session, rows, entry)
+    notebook, was_there = _notebook_of(session, rows, entry)
     grade = Grade.__table__
     known = {"needs_manual_grade": grade.c.manual_score.is_not(None)}
-    _write(session, grade.c.auto_score, notebook, points, new={"needs_manual_grade": False}, known=known)
-    _write(session, Comment.__table__.c.auto_comment, notebook, remarks, new={}, known={})
+    new: dict[str, object] = {"needs_manual_grade": False}
+    _write(session, grade.c.auto_score, notebook, points, new=new, known=known if was_there else None)
+    _write(session, Comment.__table__.c.auto_comment, notebook, remarks, new={}, known={} if was_there else None)
 
 
-def _notebook_of(session: Session, rows: BookRows, entry: MarkedNotebook) -> str:
-    """Return the book's id of the handed-in notebook, entered or brought up to date with its time."""
+def _notebook_of(session: Session, rows: BookRows, entry: MarkedNotebook) -> tuple[str, bool]:
+    """Return the book's id of the handed-in notebook, now up to date with its time, and whether it was there before."""
     from nbgrader.api import Student, SubmittedAssignment, SubmittedNotebook, new_uuid
 
     person, hand_in, notebook = Student.__table__, SubmittedAssignment.__table__, SubmittedNotebook.__table__
@@ -71,9 +72,9 @@ def _notebook_of(session: Session, rows: BookRows, entry: MarkedNotebook) -> str
         session.execute(
             notebook.insert(), {"id": own, "assignment_id": number, "notebook_id": rows.notebook, "flagged": False}
         )
-        return own
+        return own, False
     session.execute(notebook.update().where(notebook.c.id == known.id).values(late_submission_penalty=None))
-    return str(known.id)
+    return str(known.id), True
 
 
 def _write(
@@ -83,15 +84,21 @@ def _write(
     values: Mapping[str, object],
     *,
     new: Mapping[str, object],
-    known: Mapping[str, object],
+    known: Mapping[str, object] | None,
 ) -> None:
-    """Write ``values`` by cell into ``column`` for ``notebook``: with ``new`` where there is no row, else ``known``."""
+    """Write ``values`` by cell into ``column`` for ``notebook``: with ``new`` where there is no row, else ``known``.
+
+    Without ``known`` the notebook itself is new, and the book need not be asked for its rows.
+    """
     from sqlalchemy import bindparam
 
     table = column.table
-    # By cell and notebook, as the tables' index has it: by notebook alone, the book would be read through each time.
-    mine = (table.c.cell_id.in_(values), table.c.notebook_id == notebook)
-    there = {row.cell_id for row in session.execute(table.select().with_only_columns(table.c.cell_id).where(*mine))}
+    there: set[str] = set()
+    if known is not None:
+        # By cell and notebook, as the index has it: by notebook alone, the whole table would be read each time.
+        mine = (table.c.cell_id.in_(values), table.c.notebook_id == notebook)
+        asked = table.select().with_only_columns(table.c.cell_id).where(*mine)
+        there = {row.cell_id for row in session.execute(asked)}
     fresh = [
         {"cell_id": cell, "notebook_id": notebook, column.name: value, **new}
         for cell, value in values.items()
@@ -100,6 +107,6 @@ def _write(
     if fresh:
         session.execute(table.insert(), fresh)
     old = [{"which": cell, "to": value} for cell, value in values.items() if cell in there]
-    if old:
+    if old and known is not None:
         where = (table.c.notebook_id == notebook, table.c.cell_id == bindparam("which"))
         session.execute(table.update().where(*where).values({column.name: bindparam("to"), **known}), old)

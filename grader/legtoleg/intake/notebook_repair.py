@@ -82,8 +82,7 @@ def _upgraded(data: dict[str, object], remarks: list[str]) -> dict[str, object]:
 def _text(source: object) -> str:
     if isinstance(source, list):
         source = "".join(part for part in source if isinstance(part, str))
-    cleaned = plain_data(source) if isinstance(source, str) else ""
-    return str(cleaned)
+    return str(plain_data(source)) if isinstance(source, str) else ""
 
 
 def _records(cell: dict[str, object]) -> list[dict[str, object]]:

@@ -24,19 +24,23 @@ _DEEPEST = 8
 
 def plain_data(value: object, depth: int = 0) -> Json:
     """Return ``value`` if it is plain JSON of finite numbers and moderate depth; anything else becomes None."""
+    if isinstance(value, str):  # first what there is most of: a notebook has a thousand texts
+        return _plain_text(value)
     if value is None or isinstance(value, bool | int):
         return value
     if isinstance(value, float):
         return value if math.isfinite(value) else None
-    if isinstance(value, str):
-        text = value[:MOST_CHARACTERS]
-        return text if text.isascii() else text.encode("utf-8", "replace").decode("utf-8")
     if isinstance(value, list) and depth < _DEEPEST:
         return [plain_data(item, depth + 1) for item in value[:1000]]
     if isinstance(value, dict) and depth < _DEEPEST:
-        pairs = list(value.items())[:1000]
-        return {str(plain_data(str(key))): plain_data(item, depth + 1) for key, item in pairs}
+        pairs = value.items() if len(value) <= 1000 else list(value.items())[:1000]
+        return {_plain_text(str(key)): plain_data(item, depth + 1) for key, item in pairs}
     return None
+
+
+def _plain_text(text: str) -> str:
+    kept = text if len(text) <= MOST_CHARACTERS else text[:MOST_CHARACTERS]
+    return kept if kept.isascii() else kept.encode("utf-8", "replace").decode("utf-8")
 
 
 def _bundle(data: object) -> dict[str, Json] | None:

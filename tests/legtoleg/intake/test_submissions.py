@@ -66,7 +66,16 @@ def test_when_it_came(tmp_path: Path, text: str, when: datetime) -> None:
     assert hand_in.timestamp() == when
 
 
-@pytest.mark.parametrize("content", [b"", b"\xff\xfe", b"yesterday", b"9" * 10**6])
+_ODD_YEARS = (
+    b"0001-01-01 00:00:00 UTC",
+    b"0001-01-01 00:00:00 +1400",
+    b"9999-12-31 23:59:59 UTC",
+    b"9999-12-31 23:59:59 -1200",
+)
+"""Years in which nothing came; with their zone they are out of every calendar."""
+
+
+@pytest.mark.parametrize("content", [b"", b"\xff\xfe", b"yesterday", b"9" * 10**6, *_ODD_YEARS])
 def test_a_bad_timestamp_is_said(tmp_path: Path, content: bytes) -> None:
     path = put(tmp_path, "ada-01")
     (path.parent / "timestamp.txt").write_bytes(content)
