@@ -215,6 +215,7 @@ def test_a_warm_seat_holds_no_right_no_file_and_no_token_that_is_not_its_own(cla
             tokens[who] = said.strip().splitlines()[-1][::-1]  # backwards: asking for it is no finding
         users = set()
         for who, visitor in visitors.items():
+            await visitor.connect()  # a visitor who waited long did not answer the door's heartbeat
             lines = (await visitor.run(RIGHTS)).splitlines()
             assert len(lines) == 12, lines
             for about, rights, files, environment in zip(*[iter(lines)] * 4, strict=True):
