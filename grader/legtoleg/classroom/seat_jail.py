@@ -9,7 +9,7 @@ from enum import Enum
 from pathlib import Path
 
 import dryerbench
-from legtoleg.sandbox.jail import SYSTEM, available, course_folders, hidden, python_folders
+from legtoleg.sandbox.jail import SYSTEM, available, course_folders, hidden, python, python_folders
 
 HOME = "/home/seat"
 INSIDE = "/run/seat"
@@ -99,9 +99,7 @@ def seat_variables(places: SeatPlaces, guard: Guard, name: str) -> dict[str, str
 
 def seat_command(places: SeatPlaces, guard: Guard, user: int, enter: list[str]) -> list[str]:
     """Return the words that start a seat's server; ``enter`` are the words that put it under its limits."""
-    return _begun(
-        places, guard, user, enter, [sys.executable, "-m", "jupyterhub.singleuser", *server_words(places, guard)]
-    )
+    return _begun(places, guard, user, enter, [python(), "-m", "jupyterhub.singleuser", *server_words(places, guard)])
 
 
 def held_command(places: SeatPlaces, guard: Guard, user: int, enter: list[str]) -> list[str]:

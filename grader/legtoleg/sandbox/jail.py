@@ -45,6 +45,12 @@ ORDINARY_UID = 64_203
 """The user that a warm parent becomes if it was started by root: one that owns nothing."""
 
 
+def python() -> str:
+    """Return this Python as a path that stands in a jail too: its folder as it really is, its own name kept."""
+    named = Path(sys.executable)
+    return str(named.parent.resolve() / named.name)
+
+
 def python_folders() -> list[Path]:
     """Return the folders that this Python itself reads: its prefix, its packages, where its executable really is."""
     places = {
@@ -54,7 +60,8 @@ def python_folders() -> list[Path]:
         Path(sysconfig.get_paths()["stdlib"]),
         Path(sys.executable).resolve().parent.parent,
     }
-    return sorted(place for place in places if place.is_dir())
+    whole = {place for place in places if ".." not in place.parts} | {place.resolve() for place in places}
+    return sorted(place for place in whole if place.is_dir())
 
 
 def course_folders() -> list[Path]:
@@ -145,7 +152,7 @@ def worker_command(seconds: int, megabytes: int) -> list[str]:
     }
     for name, value in variables.items():
         words += ["--setenv", name, value]
-    return [*words, "--", sys.executable, "-m", "worker.parent", str(seconds), str(megabytes), str(ORDINARY_UID)]
+    return [*words, "--", python(), "-m", "worker.parent", str(seconds), str(megabytes), str(ORDINARY_UID)]
 
 
 @dataclass(frozen=True)
@@ -169,10 +176,10 @@ def warm_parent(way: Way, seconds: int, megabytes: int) -> tuple[list[str], dict
     here = Path(__file__).resolve().parent
     if way == NAMESPACES:
         words = worker_command(seconds, megabytes)[1:]
-        return [sys.executable, "-m", "worker.own_room", *words], {"PYTHONPATH": str(here), "PATH": os.defpath}
+        return [python(), "-m", "worker.own_room", *words], {"PYTHONPATH": str(here), "PATH": os.defpath}
     path = [str(Path(dryerbench.__file__).resolve().parent.parent), str(here)]
     variables = {**QUIET, "PATH": os.environ.get("PATH", os.defpath), "PYTHONPATH": os.pathsep.join(path)}
-    return [sys.executable, "-m", "worker.parent", str(seconds), str(megabytes), str(ORDINARY_UID), "shared"], variables
+    return [python(), "-m", "worker.parent", str(seconds), str(megabytes), str(ORDINARY_UID), "shared"], variables
 
 
 @cache

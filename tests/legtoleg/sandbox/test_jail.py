@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -77,3 +78,14 @@ def test_a_bubblewrap_that_does_not_work_is_none(monkeypatch: pytest.MonkeyPatch
 def test_without_bubblewrap_there_is_no_jail(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(jail.shutil, "which", lambda _: None)
     assert jail.available.__wrapped__() is False
+
+
+def test_a_python_that_was_started_by_a_path_with_dots_is_named_as_it_stands(monkeypatch: pytest.MonkeyPatch) -> None:
+    there = Path(sys.executable)
+    dotted = there.parent / ".." / there.parent.name
+    monkeypatch.setattr(sys, "executable", str(dotted / there.name))
+    monkeypatch.setattr(sys, "prefix", str(dotted / ".."))
+    words = jail.worker_command(60, 2000)
+    assert not [word for word in words if ".." in Path(word).parts]
+    assert words[words.index("--") + 1] == str(there.parent.resolve() / there.name)
+    assert str(there.parent.parent.resolve()) in words
