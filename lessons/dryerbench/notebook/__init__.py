@@ -1,7 +1,7 @@
 """The notebook: what an apprentice meets there: hand-in, practice, bench panel, progress.
 
 ``hand_in`` reads a value and displays a record (``application/vnd.leg-to-leg.answer+json``); right or wrong is not
-said. A bench is shown by ``machine_panel``: ``machine_scene`` draws the machine and the meter's face, ``machine_offers``
+said. A bench is shown by ``machine_panel``: ``machine_scene`` draws machine and meter, ``machine_offers``
 lists every act, ``machine_names`` is the one way out and in for names: on the lessons' own dryer (``named``) terminals
 and wires have theirs, on every other machine the page has places alone (``box-1-2-1``) and sends them back. Trails keep
 the bench's names. Where one looks, where the tips are, hold, off, clamp and temp on the dial are the page's own and no
