@@ -17,6 +17,7 @@ _HOMES = {
     "notebook.bench_display": ("show_bench",),
     "notebook.kept_bench": ("open_bench",),
     "notebook.call_widget": ("compare_paths", "heard_as", "practice_call", "price_list"),
+    "notebook.machine_call_widget": ("machine_call",),
     "notebook.course_path": ("show_path",),
     "notebook.hand_in": ("before_you_hand_in", "hand_in", "job_card", "job_cards", "letter", "options"),
     "drawing.interactive_heat": ("show_airflow", "show_contact", "show_cup", "show_cycle", "show_thermistor"),

@@ -1,8 +1,13 @@
 """The notebook: what an apprentice meets there: hand-in, practice, bench panel, progress.
 
 ``hand_in`` reads a value and displays a record (``application/vnd.leg-to-leg.answer+json``); right or wrong is not
-said. ``bench_view`` turns a bench into plain data without its faults; ``panel`` passes messages to ``Bench.do``;
-``panel.js`` decides nothing. Each message carries a turn, which the page answers in ``data-turn``; browser tests wait
+said. A bench is shown by ``machine_panel``: ``machine_scene`` draws machine and meter, ``machine_offers``
+lists every act, ``machine_names`` is the one way out and in for names: on the lessons' own dryer (``named``) terminals
+and wires have theirs, on every other machine the page has places alone (``box-1-2-1``) and sends them back. Trails keep
+the bench's names. Where one looks, where the tips are, hold, off, clamp and temp on the dial are the page's own and no
+acts. Places follow from the machine (``bench.placement``). ``panel`` with ``panel.js`` is the older panel, a schematic,
+for the sealed bench of a supervised test alone, whose machine is elsewhere; ``bench_view`` is its data, and words.
+The scripts decide nothing. Each message carries a turn, which the page answers in ``data-turn``; browser tests wait
 for it. Every focused element carries ``data-lm-suppress-shortcuts``, because JupyterLab looks at the target first.
 
 Nothing is lost: ``kept_bench`` writes each act into the ``work_log`` (``kept_work/<lesson>.jsonl``) and does them

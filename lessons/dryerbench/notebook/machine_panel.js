@@ -299,10 +299,12 @@ function render({ model, el }) {
     const where = select(line, "Where to test dead", menu.dead);
     button(line, "Test dead", () => send("test_dead", { where: where.value }));
   });
-  const every = menu.named ? "the cover" : "every cover";
+  const [takeOff, putOn] = menu.named
+    ? ["Take the cover off", "Put the cover on"]
+    : ["Take every cover off", "Put every cover on"];
   row(safe, (now) => `Covers off: ${now.covers_off.length} of ${menu.covers.length}`, (line) => {
-    button(line, `Take ${every} off`, () => send("cover_off"));
-    button(line, `Put ${every} on`, () => send("cover_on"));
+    button(line, takeOff, () => send("cover_off"));
+    button(line, putOn, () => send("cover_on"));
   });
   row(safe, (now) => `Rated gloves: ${now.gear ? "on" : "off"}`, (line) =>
     toggle(line, (now) => now.gear, ["Qualified: gloves on", "gear_on"], ["Gloves off", "gear_off"]));

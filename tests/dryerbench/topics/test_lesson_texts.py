@@ -22,7 +22,7 @@ from dryerbench.core.temperatures import fahrenheit
 from dryerbench.electricity.conductors import hot_factor
 from dryerbench.electricity.contacts import GOOD_CONTACT_MILLIVOLTS
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
-from dryerbench.notebook import call_widget, panel
+from dryerbench.notebook import call_widget, machine_panel
 from dryerbench.notebook.bench_view import MODE_WORDS
 from dryerbench.registry import SLIPS
 from dryerbench.topics.air_and_drying.models import BLOCKED_FROM
@@ -175,8 +175,8 @@ def test_each_drawing_is_told_what_to_do_with_and_to_look_for(lesson: str) -> No
 
 def labels() -> str:
     """Return every text that the panel, the practice calls and the drawings' knobs put on a page."""
-    folder = Path(inspect.getfile(panel)).parent
-    script = "\n".join((folder / name).read_text(encoding="utf-8") for name in ("panel.js", "class_bar.js"))
+    folder = Path(inspect.getfile(machine_panel)).parent
+    script = "\n".join((folder / name).read_text(encoding="utf-8") for name in ("machine_panel.js", "class_bar.js"))
     figures = [inspect.getsource(inspect.getmodule(getattr(dryerbench, name)))
                for name in dryerbench.__all__ if name.startswith("show_")]  # fmt: skip
     parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "bond wire"]

@@ -1,0 +1,108 @@
+"""Practice calls on machines not seen before: the customer's words, the unnamed machine, its tech sheet, a check."""
+
+from __future__ import annotations
+
+import os
+from html import escape
+
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.faults import family_of, read_fault
+from dryerbench.bench.worksite import faults_on
+from dryerbench.diagnosis.machine_calls import MachineCall, told_call
+from dryerbench.drawing.interactive_figure import MODE, show_bundle
+from dryerbench.drawing.message_box import message_box
+from dryerbench.family.tech_sheet import sheet_lines
+from dryerbench.notebook.bench_display import show_bench
+from dryerbench.notebook.kept_bench import kept_bench
+from dryerbench.notebook.machine_names import MachineNames, own_names
+
+
+def called_machine(number: int) -> tuple[MachineCall, Bench]:
+    """Return the call ``number`` with its bench as it was left.
+
+    Raises
+    ------
+    MachineCallError
+        If there is no such call.
+    """
+    call = told_call(number)
+    seed = f"machine-call/{number}"
+    return call, kept_bench(lambda: Bench(call.machine, call.faults), "practice_calls", seed, number)
+
+
+def checked(call: MachineCall, bench: Bench, names: MachineNames) -> str:
+    """Return whether the job is done as it should be, without saying what was wrong."""
+    handed = [str(act["with"].get("to")) for act in bench.trail if act["act"] == "stop_and_hand_over"]
+    fitted = dict.fromkeys(str(act["with"].get("part")) for act in bench.trail if act["act"] == "replace_part")
+    spare = [names.of_part(part) for part in fitted if part not in call.parts]
+    unsafe = sum(one.gate for one in bench.findings)
+    if call.hands:
+        said = f"Right: this job is for the {call.hands}." if handed == [call.hands] else "This job is not closed yet."
+    elif still := faults_on(bench):
+        said = f"Not repaired yet: {len(still)} of {len(call.faults)} faults still there."
+    else:
+        said = "Everything that was wrong is put right." if call.faults else "Nothing was wrong with this machine."
+    if spare and not call.hands:
+        said += f" Not needed: {', '.join(spare)}."
+    return said + (f" Unsafe acts: {unsafe}; see Safety." if unsafe else " No unsafe act.")
+
+
+def was_wrong(call: MachineCall, names: MachineNames) -> str:
+    """Return what was wrong, by the places of the drawing."""
+    known = family_of(call.machine, [read_fault(fault, call.machine) for fault in call.faults])
+    told = [f"{fault.kind.name.replace('-', ' ')}{_where(fault.on, names)}" for fault in known]
+    return f"It was: {'; '.join(told)}." if told else "Nothing was wrong."
+
+
+def _where(on: str, names: MachineNames) -> str:
+    coil = next((coil for coil in names.own.arrangement.coils if coil.name == on), None)
+    if coil is not None:
+        return f" (between {' and '.join(names.of_point(end) for end in coil.ends)})"
+    words = names.clean(names.of_part(on))
+    return f" ({words})" if words else ""
+
+
+class MachineCallPad:
+    """The buttons under the bench of a call on a machine not seen before."""
+
+    def __init__(self, call: MachineCall, bench: Bench) -> None:
+        import ipywidgets as widgets
+
+        self.call, self.bench, self.names = call, bench, own_names(bench, named=False)
+        self.sheet = widgets.Button(description="Tech sheet", layout=widgets.Layout(width="9em"))
+        self.check = widgets.Button(description="Check the job", layout=widgets.Layout(width="10em"))
+        self.tell = widgets.Button(description="What was wrong", layout=widgets.Layout(width="11em"), disabled=True)
+        self.says = widgets.HTML()
+        self.view = widgets.VBox([widgets.HBox([self.sheet, self.check, self.tell]), self.says])
+        made, marks = self.names.own.arrangement, self.names.own.marks
+        self.sheet.on_click(lambda _: self.say("\n".join(sheet_lines(made, marks))))
+        self.check.on_click(lambda _: self.judge())
+        self.tell.on_click(lambda _: self.say(was_wrong(self.call, self.names)))
+
+    def say(self, words: str) -> None:
+        """Show ``words``, line by line."""
+        lines = "".join(f"<div style='white-space:pre-wrap'>{escape(line)}</div>" for line in words.splitlines())
+        self.says.value = message_box(lines)
+
+    def judge(self) -> None:
+        """Say how the job stands; from then on it can be asked what was wrong."""
+        self.say(checked(self.call, self.bench, self.names))
+        self.tell.disabled = False
+
+
+def machine_call(number: int = 1) -> None:
+    """Show the practice call ``number`` on a machine not seen before: its complaint, the machine, a check at the end.
+
+    Raises
+    ------
+    MachineCallError
+        If there is no such call.
+    """
+    call, bench = called_machine(number)
+    words = f"Machine call {number}. The customer says: “{call.words}”"
+    box = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
+    show_bundle({"text/plain": words, "text/html": box})
+    show_bench(bench, named=False)
+    if os.environ.get(MODE, "live") == "live":
+        view: dict[str, object] = MachineCallPad(call, bench).view._repr_mimebundle_()
+        show_bundle({**view, "text/plain": "Tech sheet, check the job, what was wrong."})
