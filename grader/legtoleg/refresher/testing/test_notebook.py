@@ -143,7 +143,7 @@ def notebook(
     about = _ABOUT.format(name=plain(name), on=on, count=len(items), minutes=minutes, share=f"{PASS_SHARE:.0%}")
     asked = "".join(f'    "{item.name}",\n' for item in items)
     last_look = new_code_cell(f"before_you_hand_in(\n{asked})", id="last-look")
-    said = "**Before you hand in**, run this. It says what is there and what cannot be read."
+    said = "**Before you hand in**, read this list. It says what is there and what cannot be read."
     cells = [
         new_markdown_cell(about, id="about"),
         new_markdown_cell(_CAUTION, id="caution"),
