@@ -123,7 +123,7 @@ def _expand(text: NotebookNode, paper: LessonSpec) -> list[NotebookNode]:
 def _last_cells() -> list[NotebookNode]:
     """Return what closes every lesson: the look over all answers before they are handed in."""
     said = new_markdown_cell(
-        "**Before you hand in**, run this. It says what is there and what cannot be read.", id="last"
+        "**Before you hand in**, read this list. It says what is there and what cannot be read.", id="last"
     )
     return [folded(said), folded(_mark(new_code_cell("before_you_hand_in()", id="last-look"), "last_look"))]
 
@@ -171,7 +171,7 @@ def start_page() -> NotebookNode:
     text = jupytext.reads(source_path(START).read_text(encoding="utf-8"), fmt="md:myst")
     seen: Counter[str] = Counter()
     cells = [_plain_cell(cell, seen) for cell in text.cells]
-    place = next((place for place, cell in enumerate(cells) if cell.source.startswith("## How far")), len(cells))
+    place = next((place for place, cell in enumerate(cells) if cell.source.startswith("## Your progress")), len(cells))
     cells.insert(place, folded(new_markdown_cell(_start_words(), id="lessons-and-files")))
     notebook = new_notebook(cells=cells)
     for cell in notebook.cells:

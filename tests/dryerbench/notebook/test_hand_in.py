@@ -155,8 +155,8 @@ def test_before_handing_in_it_says_what_is_there_and_never_what_is_right(shown: 
     hand_in.before_you_hand_in()
     text = shown[-1]["text/plain"]
     assert "Not ready yet" in text
-    assert "1. Current of element 1: answered, reads as asked" in text
-    assert "2. Power of element 1: A measures current" in text
+    assert "1. Current of coil 1: answered, reads as asked" in text
+    assert "2. Power of coil 1: A measures current" in text
     assert "3. Ohms of the whole heater: not answered yet" in text
 
 
@@ -207,7 +207,7 @@ def test_several_lessons_at_once(shown: list[dict]) -> None:
     hand_in.options("lint_found")
     hand_in.before_you_hand_in("element_current", "lint_found")
     text = shown[-1]["text/plain"]
-    assert "1. Current of element 1: answered, reads as asked" in text
+    assert "1. Current of coil 1: answered, reads as asked" in text
     title = hand_in.sheet("08_air_and_drying").question("lint_found").title
     assert f"2. {title}: not answered yet" in text
     assert "Restart" not in text

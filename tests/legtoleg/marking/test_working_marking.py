@@ -49,7 +49,7 @@ def test_a_right_sum_is_full_marks_and_is_shown() -> None:
     ("name", "typed", "said"),
     [
         ("element_current", f"208 V / {FIRST} ohm", f"You used 208 V; the card says {VOLTS:g} V (Supply, leg to leg)."),
-        ("element_current", f"{VOLTS} V / {SECOND} ohm", f"You used {SECOND} Ω; the card says {FIRST} Ω (Element 1"),
+        ("element_current", f"{VOLTS} V / {SECOND} ohm", f"You used {SECOND} Ω; the card says {FIRST} Ω (Coil 1"),
         ("element_current", f"{VOLTS - 7}/{FIRST} = {(VOLTS - 7) / FIRST:.2f} A", f"You used {VOLTS - 7:g}; the card"),
         ("element_power", f"208 V * 208 V / {FIRST} ohm", "You used 208 V; the card says"),
         ("sag_share", f"({CARD.sag_volts} V / 208 V)^2", "You used 208 V; the card says"),

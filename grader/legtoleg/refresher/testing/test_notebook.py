@@ -28,8 +28,8 @@ _ABOUT = """# Refresher: {name}
 Given out on {on}. {count} questions, about {minutes} minutes. **Every question marked “safety” has to be right, and
 {share} of all points**, or it is not passed.
 
-**How this page works.** Click into a gray cell and press **Shift + Enter**: the cell runs, and you move on. Begin at
-the first one. Type each answer between the quotes. You need no Python. The numbers and the order of the options are
+**How this page works.** In the menu at the top choose **Run**, then **Run All Cells**. Type or pick each answer in the box
+under its question. You need no Python. The numbers and the order of the options are
 yours alone. The page says whether an answer can be read, not whether it is right: that you learn when it is marked."""
 
 _CAUTION = """> **⚠ Caution. House voltage kills.**
@@ -143,7 +143,7 @@ def notebook(
     about = _ABOUT.format(name=plain(name), on=on, count=len(items), minutes=minutes, share=f"{PASS_SHARE:.0%}")
     asked = "".join(f'    "{item.name}",\n' for item in items)
     last_look = new_code_cell(f"before_you_hand_in(\n{asked})", id="last-look")
-    said = "**Before you hand in**, run this. It says what is there and what cannot be read."
+    said = "**Before you hand in**, read this list. It says what is there and what cannot be read."
     cells = [
         new_markdown_cell(about, id="about"),
         new_markdown_cell(_CAUTION, id="caution"),

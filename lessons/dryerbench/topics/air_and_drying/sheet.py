@@ -38,7 +38,7 @@ CAUSES = ("vent", "filter", "open", "volts", "cool")
 CAUSE_ANSWERS: Options = (
     Option("cool", "The cycling thermostat opens at far too low a temperature."),
     Option("filter", "The lint screen is clogged; the duct after it is clean."),
-    Option("open", "One of the three elements is open."),
+    Option("open", "One of the three coils is open."),
     Option("vent", "The vent to the outside is blocked."),
     Option("volts", "The receptacle has 208 V leg to leg; the heater is good."),
     Option("welded", "The cycling thermostat is welded closed."),

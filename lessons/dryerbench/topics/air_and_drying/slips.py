@@ -65,7 +65,7 @@ SLIPS = (
     ),
     Slip(
         "blamed_element",
-        "With one element of three open, the heater draws two thirds of its amps. Compare the amps.",
+        "With one coil of three open, the heater draws two thirds of its amps. Compare the amps.",
         _CAUSE,
     ),
     Slip("blamed_supply", "At 208 V the heater draws 87 % of its amps. Compare the amps.", _CAUSE),

@@ -53,11 +53,11 @@ COLD_TEST: Options = (
 SUSPECTS: dict[str, str] = {
     "crushed": "The duct crushed flat behind the machine.",
     "door": "A door switch that does not close.",
-    "grounded": "An element that touches the cabinet and heats with the control off.",
+    "grounded": "A coil that touches the cabinet and heats with the control off.",
     "limit_shut": "A high limit that no longer opens.",
     "lint": "Lint packed in the vent, so that little air moves.",
     "no_contact": "A centrifugal switch in the motor that does not close.",
-    "one_open": "One element of three that is open.",
+    "one_open": "One coil of three that is open.",
     "opens_low": "A cycling thermostat that opens at too low a temperature.",
     "supply_208": "A building with 208 V from leg to leg instead of 240 V.",
     "welded": "A cycling thermostat whose contact has welded shut.",
@@ -74,7 +74,7 @@ CUP_ANSWERS: Options = (
 CAUSE_ANSWERS: Options = (
     Option("age", "Nothing else: it is an old part, and once in a while one just wears out."),
     Option("air", "The air: every part reads good, cold and hot, so the airflow comes next."),
-    Option("element", "An element: somewhere along its coil it touches the metal box around it."),
+    Option("element", "A coil: somewhere along its wire it touches the metal box around it."),
     Option("limit", "The high limit: its contact has stuck, and it no longer opens when hot."),
     Option("thermostat", "The cycling thermostat: its contact has welded, and it no longer opens when hot."),
 )

@@ -108,7 +108,7 @@ SLIPS = (
     ),
     Slip(
         "cause_not_shown",
-        "You named the right one, but your readings do not prove it yet. Read each switch hot and each element to "
+        "You named the right one, but your readings do not prove it yet. Read each switch hot and each coil to "
         "the cabinet, until one shows the fault or all check good.",
         _CAUSE,
     ),

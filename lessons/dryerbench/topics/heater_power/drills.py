@@ -59,23 +59,21 @@ DRILLS: dict[str, Drill] = {
         "A",
         3,
         _volts_ohms,
-        lambda n: f"One element of {n['ohms']:g} Ω is across both legs, {n['volts']:g} V. How many amps does it draw?",
+        lambda n: f"One coil of {n['ohms']:g} Ω is across both legs, {n['volts']:g} V. How many amps does it draw?",
     ),
     "watts": Drill(
         "watts",
         "W",
         3,
         _watts,
-        lambda n: f"One element of {n['ohms']:g} Ω is across {n['volts']:g} V. How many watts does it make?",
+        lambda n: f"One coil of {n['ohms']:g} Ω is across {n['volts']:g} V. How many watts does it make?",
     ),
     "side_by_side": Drill(
         "side_by_side",
         "Ω",
         3,
         _three,
-        lambda n: (
-            "Three elements are side by side: " + _each(n["ohms"]) + ". How many ohms do you read across all three?"
-        ),
+        lambda n: "Three coils are side by side: " + _each(n["ohms"]) + ". How many ohms do you read across all three?",
     ),
     "watts_elsewhere": Drill(
         "watts_elsewhere",
@@ -92,7 +90,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _one_open,
         lambda n: (
-            f"Three elements of {n['open_ohms']:g} Ω each on {n['volts']:g} V, and one of them is open. "
+            f"Three coils of {n['open_ohms']:g} Ω each on {n['volts']:g} V, and one of them is open. "
             "How many amps still flow in the line?"
         ),
     ),
@@ -102,7 +100,7 @@ DRILLS: dict[str, Drill] = {
         3,
         _off,
         lambda n: (
-            f"An element reads {n['reading']:.1f} Ω. The tech sheet says {n['sheet']:.1f} Ω. How many percent too "
+            f"A coil reads {n['reading']:.1f} Ω. The tech sheet says {n['sheet']:.1f} Ω. How many percent too "
             f"high is it?"
         ),
     ),
@@ -111,9 +109,7 @@ DRILLS: dict[str, Drill] = {
         "Ω",
         3,
         _hot,
-        lambda n: (
-            f"An element reads {n['cold']:g} Ω cold. Its wire works at {n['fahrenheit']:g} °F. How many ohms then?"
-        ),
+        lambda n: f"A coil reads {n['cold']:g} Ω cold. Its wire works at {n['fahrenheit']:g} °F. How many ohms then?",
     ),
     "run_drop": Drill(
         "run_drop",

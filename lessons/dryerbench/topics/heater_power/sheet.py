@@ -19,16 +19,16 @@ WYE_VOLTS = 208.0
 """Phase to phase of a 208Y/120 V building, in V."""
 
 QUESTIONS: tuple[QuestionOf[HeaterCard], ...] = (
-    Question("element_current", "Current of element 1", 2, unit="A", figures=3),
-    Question("element_power", "Power of element 1", 2, unit="W", figures=3),
+    Question("element_current", "Current of coil 1", 2, unit="A", figures=3),
+    Question("element_power", "Power of coil 1", 2, unit="W", figures=3),
     Question("heater_ohms", "Ohms of the whole heater", 3, unit="Ω", figures=3),
     Question("heater_current", "Line current of the whole heater", 3, unit="A", figures=3),
     Question("heater_power", "Power of the whole heater", 3, unit="W", figures=3),
     Question("power_at_208", "Power in a 208 V building", 3, unit="W", figures=3),
     Question("sag_share", "Share of power left on a sagging line", 2, unit="%", figures=3),
-    Question("open_element_current", "Line current with one element open", 3, unit="A", figures=3),
-    Question("drift", "How far the drifted element is off", 2, unit="%", figures=3),
-    Question("hot_ohms", "Ohms of element 1 when hot", 3, unit="Ω", figures=3),
+    Question("open_element_current", "Line current with one coil open", 3, unit="A", figures=3),
+    Question("drift", "How far the drifted coil is off", 2, unit="%", figures=3),
+    Question("hot_ohms", "Ohms of coil 1 when hot", 3, unit="Ω", figures=3),
     Question("run_drop", "Volts lost in the wire", 3, unit="V", figures=2),
     Question("circuit_share", "Heater current in percent of the breaker", 2, unit="%", figures=3),
     Question("control_off_volts", "Volts to the cabinet with the control off", 3, unit="V", figures=3, safety=True),
@@ -57,12 +57,12 @@ class HeaterCard(JobCard):
         elements = zip((1, 2, 3), self.element_ohms, strict=True)
         return (
             Line("Supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
-            *(Line(f"Element {n}, cold", f"{ohms:.1f} Ω", f"card.element_ohms[{n - 1}]") for n, ohms in elements),
-            Line("Element by the tech sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
-            Line("The drifted element", f"element {self.drifted}", "card.drifted"),
-            Line("The element that opens in question 8", f"element {self.open_element}", "card.open_element"),
+            *(Line(f"Coil {n}, cold", f"{ohms:.1f} Ω", f"card.element_ohms[{n - 1}]") for n, ohms in elements),
+            Line("Coil by the tech sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
+            Line("The drifted coil", f"coil {self.drifted}", "card.drifted"),
+            Line("The coil that opens in question 8", f"coil {self.open_element}", "card.open_element"),
             Line("Leg to leg on a bad evening", f"{self.sag_volts:g} V", "card.sag_volts"),
-            Line("Wire of element 1 at work", f"{self.wire_fahrenheit:g} °F", "card.wire_fahrenheit"),
+            Line("Wire of coil 1 at work", f"{self.wire_fahrenheit:g} °F", "card.wire_fahrenheit"),
             Line("Wire from panel to receptacle", f"{self.run_feet} ft of {self.run_awg} AWG", "card.run_feet"),
             Line("Wire found in question 14", f"{self.found_awg} AWG copper", "card.found_awg"),
         )

@@ -7,19 +7,18 @@ from dryerbench.course.slips import Slip
 SLIPS = (
     Slip(
         "one_leg",
-        "That is the number for one leg, half the volts. The element is across both legs. "
-        "Use the volts from leg to leg.",
-        "Two legs push one element",
+        "That is the number for one leg, half the volts. The coil is across both legs. Use the volts from leg to leg.",
+        "Two legs push one coil",
     ),
     Slip(
         "upside_down",
         "You divided the wrong way around. Amps are volts divided by ohms. More ohms mean fewer amps.",
-        "Ohm's law on one element",
+        "Ohm's law on one coil",
     ),
     Slip(
         "times_ohms",
         "You multiplied volts and ohms. Amps are volts divided by ohms. Divide.",
-        "Ohm's law on one element",
+        "Ohm's law on one coil",
     ),
     Slip(
         "forgot_square",
@@ -28,7 +27,7 @@ SLIPS = (
     ),
     Slip(
         "series_for_parallel",
-        "You added the elements as if they were in series. They are side by side. "
+        "You added the coils as if they were in series. They are side by side. "
         "Each one gets the full volts, and their amps add.",
         "Three side by side",
     ),
@@ -45,7 +44,7 @@ SLIPS = (
     ),
     Slip(
         "one_element",
-        "That is one element alone. The question asks for all three.",
+        "That is one coil alone. The question asks for all three.",
         "Three side by side",
     ),
     Slip(
@@ -70,28 +69,28 @@ SLIPS = (
     ),
     Slip(
         "open_stops_all",
-        "One open element does not stop the others. Side by side, each has its own path. Count the two that work.",
-        "One element open",
+        "One open coil does not stop the others. Side by side, each has its own path. Count the two that work.",
+        "One coil open",
     ),
     Slip(
         "open_changes_nothing",
-        "You still counted the open element. No current goes through it. Leave it out.",
-        "One element open",
+        "You still counted the open coil. No current goes through it. Leave it out.",
+        "One coil open",
     ),
     Slip(
         "part_that_stopped",
         "Those are the amps that stopped. The question asks for the amps that still flow.",
-        "One element open",
+        "One coil open",
     ),
     Slip(
         "off_own_reading",
         "You divided by the reading. Percent off is counted from the tech sheet's number. Divide by that.",
-        "How far off is an element",
+        "How far off is a coil",
     ),
     Slip(
         "whole_not_change",
         "That is the whole reading in percent of the tech sheet. The question asks how far off it is. Subtract 100.",
-        "How far off is an element",
+        "How far off is a coil",
     ),
     Slip(
         "fahrenheit_for_celsius",

@@ -44,7 +44,7 @@ READ_DEAD: tuple[tuple[Reading, ...], ...] = (
 PLACES = (7, 9, 10, 11, 12, 13, 14)
 
 _CONTACT_OPTIONS = by_key(Option(fault, f"The {name}, {a} to {b}.") for fault, (name, a, b) in CONTACTS.items())
-_SUSPECTS = by_key((*_CONTACT_OPTIONS, Option("nothing", "None of them: the line is good, and the elements are bad.")))
+_SUSPECTS = by_key((*_CONTACT_OPTIONS, Option("nothing", "None of them: the line is good, and the coils are bad.")))
 _TRACE = (
     Option("alone", "One part is left: pull one of its wires and read the part alone."),
     Option("call_heat", "Turn the control to heat, so that its contact closes."),
@@ -108,7 +108,7 @@ _NEXT_READING = (
     Option("L1-H2", "From L1 to H2, all wires on."),
     Option("L1-H4", "From L1 to H4, all wires on."),
     Option("alone", "The part that is left, one wire off."),
-    Option("elements", "From T1 to T0, an element alone."),
+    Option("elements", "From T1 to T0, a coil alone."),
 )
 ROWS = tuple(Row(f"L2-{point}", f"L2 to {point}", "V") for point in AFTER_CONTACTS)
 

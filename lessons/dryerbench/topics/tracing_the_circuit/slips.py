@@ -66,7 +66,7 @@ SLIPS = (
     Slip(
         "line_turned_round",
         "You have it backwards. From L2 you read the whole supply everywhere leg 1 reaches. Past the open contact "
-        "you read 0 V, because the line is tied to leg 2 through the elements. It is not dead: to the cabinet it still "
+        "you read 0 V, because the line is tied to leg 2 through the coils. It is not dead: to the cabinet it still "
         "has 120 V.",
         _ALONG,
     ),
@@ -83,7 +83,7 @@ SLIPS = (
     ),
     Slip(
         "sound_line_read",
-        "In a good line leg 1 reaches all the way to the elements, and the volts are lost in them. Here they are lost "
+        "In a good line leg 1 reaches all the way to the coils, and the volts are lost in them. Here they are lost "
         "before them, or not even there.",
         _ALONG,
     ),

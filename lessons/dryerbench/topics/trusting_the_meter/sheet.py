@@ -31,11 +31,11 @@ LEADS = "leads"
 
 ROWS = (
     Row(LEADS, "The leads, tips joined", "Ω"),
-    Row("T1-T0", "Element 1: T1 to T0", "Ω"),
-    Row("T2-T0", "Element 2: T2 to T0", "Ω"),
-    Row("T3-T0", "Element 3: T3 to T0", "Ω"),
+    Row("T1-T0", "Coil 1: T1 to T0", "Ω"),
+    Row("T2-T0", "Coil 2: T2 to T0", "Ω"),
+    Row("T3-T0", "Coil 3: T3 to T0", "Ω"),
     Row("H7-H8", "High limit, cold: H7 to H8", "Ω"),
-    Row("T0-case", "Elements to the case: T0 to the case", "Ω"),
+    Row("T0-case", "Coils to the cabinet: T0 to case", "Ω"),
 )
 
 
@@ -60,11 +60,11 @@ class MeterCard(BenchCard):
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         return (
-            Line("On the bench", "three elements; the last tech used a beeper and said “all fine”", ""),
-            Line("Question 1: an element, on the 600 Ω range", f"{self.shown_ohms:.1f} Ω", "card.shown_ohms"),
+            Line("On the bench", "three coils; the last tech used a beeper and said “all fine”", ""),
+            Line("Question 1: a coil, on the 600 Ω range", f"{self.shown_ohms:.1f} Ω", "card.shown_ohms"),
             Line("Question 2: leg to leg, on the 600 V range", f"{self.shown_volts:.1f} V", "card.shown_volts"),
-            Line("Question 3: an element, on the 6 kΩ range", f"{self.coarse_ohms:.0f} Ω", "card.coarse_ohms"),
-            Line("Question 4: an element, leads not nulled", f"{self.leads_in_ohms:.1f} Ω", "card.leads_in_ohms"),
+            Line("Question 3: a coil, on the 6 kΩ range", f"{self.coarse_ohms:.0f} Ω", "card.coarse_ohms"),
+            Line("Question 4: a coil, leads not nulled", f"{self.leads_in_ohms:.1f} Ω", "card.leads_in_ohms"),
             Line("Question 4: the same leads, tips together", f"{self.tips_ohms:.1f} Ω", "card.tips_ohms"),
             Line("Question 8: the live leg", f"{self.leg_volts:.1f} V", "card.leg_volts"),
             Line("Question 8: the damp path", f"{self.path_mohm:.1f} MΩ", "card.path_mohm"),
@@ -76,13 +76,13 @@ class MeterCard(BenchCard):
 def where_it_beeps(card: MeterCard) -> Options:
     """Return what question 6 offers on ``card``, some of it heard by the beeper and some not."""
     words = {
-        "sound": f"A good element, {card.shown_ohms:.1f} Ω from one of its ends to the other",
-        "bridged": f"An element with half of its turns shorted, {card.shown_ohms / 2:.1f} Ω",
-        "grounded": f"A grounded element: {card.shown_ohms / 3:.1f} Ω from one end to the cabinet",
+        "sound": f"A good coil, {card.shown_ohms:.1f} Ω from one of its ends to the other",
+        "bridged": f"A coil with half of its turns shorted, {card.shown_ohms / 2:.1f} Ω",
+        "grounded": f"A grounded coil: {card.shown_ohms / 3:.1f} Ω from one end to the cabinet",
         "limit": "A high limit of the heater box, cold and closed, 0.1 Ω",
-        "worn": f"An element worn thin, {card.worn_ohms:.1f} Ω end to end",
+        "worn": f"A coil worn thin, {card.worn_ohms:.1f} Ω end to end",
         "damp": f"A damp path from the heater to the cabinet, {card.path_mohm * 100:.0f} kΩ",
-        "open": "A broken element, OL, with its two ends still close together",
+        "open": "A broken coil, OL, with its two ends still close together",
     }
     return by_key(Option(key, words[key]) for key in offered(card, "beeper_sounds", tuple(words), 5))
 
@@ -121,8 +121,8 @@ def _which_phantom(card: MeterCard) -> Options:
 _STILL_THERE = (
     Option("half", "It is half of what the heater gets: I go on, with gloves and one hand."),
     Option("ohms", "I turn the dial to ohms: a number there shows that the circuit is dead after all."),
-    Option("on", "It was a ghost reading, because low impedance pulled it down. I check the meter again."),
-    Option("phantom", "It has to be a ghost reading: the breaker is open and locked. I check the meter again."),
+    Option("on", "Those were ghost volts, because low impedance pulled them down. I check the meter again."),
+    Option("phantom", "Those have to be ghost volts: the breaker is open and locked. I check the meter again."),
     Option("stop", "It is live: what low impedance cannot pull down is real. I touch nothing."),
 )
 
@@ -131,7 +131,7 @@ QUESTIONS: tuple[QuestionOf[MeterCard], ...] = (
     Question("ohms_plus_minus", "How far off the ohm reading may be", 2, unit="Ω", figures=2),
     Question("volts_low_end", "Low end of the volt reading", 3, unit="V", figures=4),
     Question("coarse_percent", "What the wrong range costs", 3, unit="%", figures=2),
-    Question("ohms_of_element", "Ohms of the element without the leads", 2, unit="Ω", figures=3),
+    Question("ohms_of_element", "Ohms of the coil without the leads", 2, unit="Ω", figures=3),
     Readings("bench_table", "Readings on the bench", 4, rows=ROWS),
     Choices("beeper_sounds", "Where the beeper sounds", 4, options=where_it_beeps),
     FaultQuestion(
@@ -139,15 +139,15 @@ QUESTIONS: tuple[QuestionOf[MeterCard], ...] = (
         "What the beeper missed",
         4,
         options=(
-            Option("element-1-shorted", "Element 1 has shorted turns"),
-            Option("element-2-shorted", "Element 2 has shorted turns"),
-            Option("element-3-shorted", "Element 3 has shorted turns"),
+            Option("element-1-shorted", "Coil 1 has shorted turns"),
+            Option("element-2-shorted", "Coil 2 has shorted turns"),
+            Option("element-3-shorted", "Coil 3 has shorted turns"),
             Option("leakage-to-case", "Water or dirt leaks to the cabinet"),
             Option("sound", "Nothing: it beeped at all three"),
         ),
     ),
     Question("damp_volts", "Volts shown through a damp path", 3, unit="V", figures=3),
-    Choice("which_phantom", "Which reading is a ghost reading", 2, options=_which_phantom),
+    Choice("which_phantom", "Which reading is ghost volts", 2, options=_which_phantom),
     Choice("still_there", "Volts with the breaker open", 3, safety=True, options=_STILL_THERE),
 )
 

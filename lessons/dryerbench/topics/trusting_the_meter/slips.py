@@ -85,22 +85,22 @@ SLIPS = (
     ),
     Slip(
         "beeper_called_fine",
-        "You trusted the beeper. It sounded at an element with too few ohms. Read the numbers.",
+        "You trusted the beeper. It sounded at a coil with too few ohms. Read the numbers.",
         "Why a beeper can fool you",
     ),
     Slip(
         "wrong_element_named",
-        "That element reads what it should. Find the one that is far below the other two.",
+        "That coil reads what it should. Find the one that is far below the other two.",
         "Why a beeper can fool you",
     ),
     Slip(
         "leak_without_a_number",
-        "From the elements to the cabinet it reads OL, so nothing leaks. Compare the three readings end to end.",
+        "From the coils to the cabinet it reads OL, so nothing leaks. Compare the three readings end to end.",
         "OL is not zero",
     ),
     Slip(
         "no_number_read",
-        "You named the right one, but your readings don't prove it yet. Read all three elements in ohms, wires off.",
+        "You named the right one, but your readings don't prove it yet. Read all three coils in ohms, wires off.",
         "Why a beeper can fool you",
     ),
     Slip(
@@ -120,12 +120,12 @@ SLIPS = (
     ),
     Slip(
         "steady_called_phantom",
-        "Those volts stay under load, so they are real. A ghost reading drops to almost zero. Compare the pairs again.",
+        "Those volts stay under load, so they are real. Ghost volts drop to almost zero. Compare the pairs again.",
         "Ghost volts",
     ),
     Slip(
         "small_called_phantom",
-        "A small number does not make it a ghost. These volts stay under load, and ghost volts drop to almost zero.",
+        "A small number does not make them ghost volts. These stay under load, and ghost volts drop to almost zero.",
         "Ghost volts",
     ),
     Slip(
