@@ -1,7 +1,7 @@
 """The wiring diagram: the supply comes down in the middle, leg 1 feeds from the left, leg 2 from the right.
 
 Our own layout, drawn from the same names as the circuit. Where current flows the line is wide, dark orange and has an
-arrow (drawn for the half-cycle in which leg 1 is positive); a filled point is live against the case. Nothing hangs on
+arrow (drawn for the half-cycle in which leg 1 is positive); a filled point is hot to the cabinet. Nothing hangs on
 color alone. Give it a situation without faults unless whoever looks may know them: contacts and currents show.
 """
 
@@ -65,7 +65,7 @@ _WIRES: tuple[tuple[str, tuple[Place, ...]], ...] = (
     ("cord 1", ((9.0, 12.45), (9.0, 9.95))),
     ("cord N", ((12.0, 12.45), (12.0, 9.95))),
     ("cord 2", ((15.0, 12.45), (15.0, 9.95))),
-    ("bond wire", ((18.0, 12.45), (18.0, 10.75))),
+    ("ground wire", ((18.0, 12.45), (18.0, 10.75))),
     ("door switch", ((9.0, 9.95), (9.0, 9.3), (1.3, 9.3), (1.3, 8.3), (2.4, 8.3))),
     ("wire H1", ((1.3, 8.3), (1.3, 2.9), (2.1, 2.9))),
     ("wire H3", ((4.1, 2.9), (4.9, 2.9))),
@@ -105,7 +105,7 @@ _BLADES: tuple[tuple[str, Place, Place], ...] = (
     ("control contact", (2.1, 2.9), (4.1, 2.9)),
     ("cycling thermostat", (4.9, 2.9), (6.9, 2.9)),
     ("high limit", (10.5, 2.9), (12.5, 2.9)),
-    ("motor heat contact", (19.2, 2.9), (21.2, 2.9)),
+    ("motor centrifugal switch", (19.2, 2.9), (21.2, 2.9)),
     ("frame strap", (12.0, 9.95), (13.6, 9.95)),
 )
 _ELEMENTS: tuple[tuple[str, Place, Place], ...] = (
@@ -140,7 +140,7 @@ _NAMES: tuple[tuple[float, float, str], ...] = (
     (15.0, 4.85, "element 1"),
     (15.0, 3.45, "element 2"),
     (15.0, 2.05, "element 3"),
-    (20.2, 2.25, "motor's\nheat contact"),
+    (20.2, 2.25, "motor's\ncentrifugal switch"),
     (18.0, 8.85, "thermistor"),
     (14.4, 7.6, "control\nboard\n(fed from L1)"),
     (14.1, 10.35, "strap"),
@@ -191,7 +191,7 @@ def _frames(axes: Axes) -> None:
         zorder=1,
     )
     axes.add_patch(box)
-    axes.text(0.95, 10.35, "dryer, inside its case", fontsize=8.5, color=INK, style="italic", va="center")
+    axes.text(0.95, 10.35, "dryer, inside its cabinet", fontsize=8.5, color=INK, style="italic", va="center")
     axes.text(7.0, 15.3, "panel", fontsize=8.5, color=INK, style="italic", va="center", ha="right")
     axes.text(7.0, 13.25, "receptacle", fontsize=8.5, color=INK, style="italic", va="center", ha="right")
     axes.text(7.0, 12.45, "plug", fontsize=8.5, color=INK, style="italic", va="center", ha="right")
@@ -203,7 +203,7 @@ def _frames(axes: Axes) -> None:
 
 def _stroke(now: Situation, name: str) -> Stroke:
     """Return how ``name`` is drawn; lit if it carries over 50 mA, with the sense of its amps against leg 1."""
-    dashed = name in ("run G", "bond wire", "plug blade G")
+    dashed = name in ("run G", "ground wire", "plug blade G")
     if name not in now.circuit:
         return Stroke(dashed=dashed)
     amps = now.live.amps(name)
@@ -262,7 +262,7 @@ _SHOWN_AMPS: tuple[tuple[str, float, float], ...] = (
     ("cord 1", 9.2, 11.3),
     ("cord N", 12.2, 11.3),
     ("cord 2", 15.2, 11.3),
-    ("bond wire", 18.2, 11.6),
+    ("ground wire", 18.2, 11.6),
     ("element 1", 15.9, 4.85),
     ("element 2", 15.9, 3.45),
     ("element 3", 15.9, 2.05),
@@ -282,7 +282,7 @@ def _legend(axes: Axes) -> None:
     axes.plot([0.7, 1.9], [y, y], color=LIT, linewidth=3.4)
     axes.text(2.1, y, "current flows (arrow: while leg 1 is positive)", fontsize=8, va="center", color=INK)
     axes.plot(9.6, y, marker="o", markersize=6.2, color=INK)
-    axes.text(9.9, y, "live against the case", fontsize=8, va="center", color=INK)
+    axes.text(9.9, y, "hot to the cabinet", fontsize=8, va="center", color=INK)
     axes.plot(13.9, y, marker="o", markersize=6.2, markerfacecolor="white", markeredgecolor=INK)
     axes.text(14.2, y, "not live", fontsize=8, va="center", color=INK)
     axes.plot([16.3, 17.5], [y, y], color=INK, linewidth=1.1, linestyle=(0, (4, 2.5)))

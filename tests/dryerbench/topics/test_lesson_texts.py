@@ -175,7 +175,7 @@ def labels() -> str:
     script = Path(inspect.getfile(panel)).with_name("panel.js").read_text(encoding="utf-8")
     figures = [inspect.getsource(inspect.getmodule(getattr(dryerbench, name)))
                for name in dryerbench.__all__ if name.startswith("show_")]  # fmt: skip
-    parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "bond wire"]
+    parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "ground wire"]
     return "\n".join([script, inspect.getsource(call_widget), *figures, *parts])
 
 
@@ -231,6 +231,7 @@ NAMES = {
         "BTU",
         "AED",
         "CPR",
+        "GFCI",
         "STOP",
         "CC",  # with BY: the license of the open textbook
     ),
@@ -255,6 +256,7 @@ STARTS = {
     "Labor",
     "Lay",
     "Ours",
+    "Passing",
     "Pick",
     "Mind",
     "Moving",
