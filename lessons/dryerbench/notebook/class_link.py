@@ -110,8 +110,8 @@ class ClassLink:
             except (OSError, http.client.HTTPException):
                 if time.monotonic() > until:
                     raise ClassAwayError(
-                        "The class is not there just now. Nothing was handed in: your page is kept here; wait a "
-                        "minute, then press the button again."
+                        "The class server does not answer. Nothing was handed in. Your page is kept here. "
+                        "Wait a minute, then press the button again."
                     ) from None
                 time.sleep(0.3)
         if status != 200:

@@ -122,7 +122,8 @@ class SealedLink:
             except (OSError, http.client.HTTPException):
                 if time.monotonic() > until:
                     raise SealedBenchError(
-                        "The class is not there just now. What you did is kept; wait a minute, then do this step again."
+                        "The class server does not answer. What you did is kept. "
+                        "Wait a minute, then do this step again."
                     ) from None
                 time.sleep(0.3)
                 continue

@@ -32,7 +32,7 @@ def told_of(test: Supervised) -> str:
     """Return what is said of a test in one line."""
     until = datetime.fromisoformat(test["until"]).astimezone()
     if not test["open"]:
-        return f"{test['title']} ({test['test']}): it has ended. Your instructor marks it."
+        return f"{test['title']} ({test['test']}): it has ended. Your instructor grades it."
     minutes = round(test["left"] / 60)
     return f"{test['title']} ({test['test']}): open until {until:%H:%M}, {minutes} minutes from now. One try."
 
@@ -144,7 +144,7 @@ def _show_test(link: SealedLink, test: Supervised) -> None:
         page = fetch_page(test["test"])
         show_bundle({
             "text/plain": f"Your page: {page.name}",
-            "text/markdown": f"Your page lies beside this one: [{page.name}]({page.name}). Open it and begin.",
+            "text/markdown": f"Your page is next to this one: [{page.name}]({page.name}). Open it and begin.",
         })  # fmt: skip
         return
     for job, _, _ in test["jobs"]:

@@ -19,7 +19,7 @@ SLIPS = (
     Slip(
         "open_before_dead",
         "The cover, or the test for dead, comes before the machine is isolated and proved dead. Behind the cover are "
-        "bare terminals at 120 V and 240 V. Isolate, prove the meter, test dead, prove the meter again, then open.",
+        "bare terminals at 120 V and 240 V. Isolate, check the meter, test dead, check the meter again, then open.",
         _SAFE,
     ),
     Slip(

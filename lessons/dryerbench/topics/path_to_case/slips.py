@@ -35,8 +35,8 @@ SLIPS = (
     ),
     Slip(
         "thin_case_evidence",
-        "The name is right, but your readings do not single it out yet: read every element from its terminal to T0, "
-        "and from each of the four terminals to the case.",
+        "You named the right fault, but your readings do not prove it yet. Read every element from its terminal to T0, "
+        "and from each of the four terminals to the cabinet.",
         "Which of the three is it?",
     ),
     Slip(
