@@ -37,7 +37,7 @@ _SOCKET_WORDS = {
     "sec-websocket-accept",
 }
 _SAID_BY_THE_DOOR = {"forwarded", "x-real-ip", "x-scheme"}
-_AWAY = "This page is not there just now. Wait a moment, then load it again."
+_AWAY = "This page does not answer. Wait a moment, then load it again."
 _MOST_IN_FRAME = 64 << 20
 
 

@@ -12,17 +12,17 @@ from legtoleg.core.notebook_format import KERNEL, MARK_KEY
 SUPERVISED = "supervised_test.ipynb"
 _ABOUT = """# Supervised test
 
-Your instructor opens a test. Then run the cell below: click into it and press **Shift + Enter**. Each machine stands in
+Your instructor opens a test. Then run the cell below: click into it and press **Shift + Enter**. Each machine is in
 the class, not in this page: the page shows what you would see, hear and read beside it. Every act is written as you do
 it. If this page or the class goes down, run the cell again: you go on where you were.
 
 Each step takes its time, as it does on a machine. There is one try. Whether something was right or unsafe you learn
-when the test is marked."""
+when the test is graded."""
 _CAUTION = """> **⚠ Caution. House voltage kills.**
 > Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged;
-> prove the meter, test dead, prove the meter again; only then the cover. Measuring live is a qualified person's work:
-> rated gloves, one hand, meter and leads of the right category, nobody alone. Local codes, the maker's instructions and
-> a licensed electrician come first."""
+> check the meter, test dead, check the meter again; only then the cover. Live readings are a qualified person's work:
+> rated gloves, one hand, meter and test leads of the right category, never alone. Local codes, the manufacturer's
+> instructions and a licensed electrician come first."""
 
 
 def supervised_page() -> bytes:

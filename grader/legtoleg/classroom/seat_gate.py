@@ -55,7 +55,7 @@ class SeatGate(Door):
         try:
             name = await self.whose(token) if kind == "token" and token else ""
         except (aiohttp.ClientError, OSError, ValueError):
-            return web.json_response({"said": "The hub is not there just now. Nothing was done."}, status=503)
+            return web.json_response({"said": "The hub does not answer. Nothing was done."}, status=503)
         here = {person.id.lower() for person in self._cohort.people()}
         side, path = request.match_info["side"], request.raw_path
         if name not in here or side not in SIDES:

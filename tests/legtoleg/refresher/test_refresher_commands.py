@@ -186,8 +186,8 @@ def test_a_cut_end_without_its_note_is_not_silent(shop: Shop, run: Callable[...,
     ("number", "line"),
     [
         (errno.ENOSPC, "The disk is full: "),
-        (errno.EROFS, "may not be opened or changed here (Read-only file system)"),
-        (errno.EACCES, "may not be opened or changed here (Permission denied)"),
+        (errno.EROFS, "cannot be opened or changed here (Read-only file system)"),
+        (errno.EACCES, "cannot be opened or changed here (Permission denied)"),
         (errno.EIO, "cannot be used: Input/output error"),
     ],
 )

@@ -44,7 +44,7 @@ def test_what_is_said_is_read(passed: str, missed: str, bad: list[int]) -> None:
         ("1-10", "", "'1-10' is no step"),
         ("0-9", "", "is no step"),
         ("9-1", "", "'9-1' is no step"),
-        ("one", "", "'one' is no step: write --passed"),
+        ("one", "", "'one' is not a step: write --passed"),
         ("1-9", "x", "write --missed"),
     ],
 )
