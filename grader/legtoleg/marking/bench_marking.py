@@ -45,7 +45,7 @@ OTHER_MACHINE = "other_machine"
 _MOVED = Judgement(
     0.0,
     OTHER_MACHINE,
-    "It was done on the machine that an earlier kit had at this call; another machine stands there now. The rest of "
+    "It was done on the machine that an earlier kit had at this call; another machine is there now. The rest of "
     "this page counts as it is. Get a new kit from your instructor, and do this call again on its machine.",
     safe=False,
 )
