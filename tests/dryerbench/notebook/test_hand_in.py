@@ -58,7 +58,7 @@ def test_what_no_meter_shows_is_refused_in_one_line(shown: list[dict]) -> None:
     hand_in.job_card(LESSON)
     hand_in.hand_in("element_current", "1e16 A")
     assert shown[0][MIME]["kind"] == "unreadable"
-    assert "no number that a meter can show" in shown[0]["text/plain"]
+    assert "not a number that a meter can show" in shown[0]["text/plain"]
 
 
 def test_right_and_wrong_look_the_same(shown: list[dict]) -> None:

@@ -104,7 +104,7 @@ BAD = [
     (("seen", *ADA, "--passed", "0-9"), "0"),
     (("seen", *ADA, "--passed", "9-1"), "9-1"),
     (("seen", *ADA, "--passed", "most"), "most"),
-    (("seen", *ADA, "--passed", "all"), "stands in the record already"),
+    (("seen", *ADA, "--passed", "all"), "is in the record already"),
     (("seen", *ADA, "--passed", "1-" + "9" * 5000), "9"),
     (("seen", *ADA, "--passed", "1-9", "--on", "yesterday"), "yesterday"),
     (("seen", *ADA, "--passed", "1-9", "--on", TOMORROW), TOMORROW),
