@@ -97,7 +97,7 @@ def test_what_is_no_notebook_is_named(day: Day, name: str) -> None:
     day.put("bo-02", make(honest("bo-02")))
     assert day.mark() == []
     assert said in day.said()
-    assert "was not marked" in day.said()
+    assert "was not graded" in day.said()
 
 
 def link(path: Path, day: Day) -> None:

@@ -400,7 +400,7 @@ class Term:
             notes = sorted({row["note"] for row in mine if row["points"] != row["of"]})
             self.points[one.whose, lesson] = (points, of)
             self.states[one.whose, lesson] = states[one.whose][lesson]
-            said = f"card {mine[0]['card']}: {points:g} of {of:g} points" if mine else "nothing is marked"
+            said = f"card {mine[0]['card']}: {points:g} of {of:g} points" if mine else "nothing is graded"
             self.rows.append(
                 Row(
                     stage, f"{one.what} ({one.whose})", [f"{states[one.whose][lesson]}; {said}", ", ".join(notes)[:200]]

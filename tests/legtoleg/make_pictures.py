@@ -80,7 +80,7 @@ def test_the_bench(lab: Any) -> None:
     with lab.notebook(f"{BENCH}/{BENCH}.ipynb") as notebook:
         lab.run_all()
         panel = notebook.locator(".ltl-bench").last
-        prove = "Prove on a known source"
+        prove = "Check the meter on a known live source"
         acts = ("Pull the plug", prove, "Test dead", prove, "Take the cover off")
         wires = ("wire T1", "wire T2", "wire T3", "wire T0")
         for turn, name in enumerate((*acts, "heater box", *wires, "ohms", "T1", "T0", "T3", "T0"), 1):

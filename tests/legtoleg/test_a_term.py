@@ -118,7 +118,7 @@ def test_a_whole_term(tmp_path: Path) -> None:
     for (who, lesson), marks in term.points.items():
         if who not in simulated:
             assert marks[0] == less.get(who, ALL[0]), (who, lesson)
-    assert term.states["demo-18", BENCH] == "came, not marked"
+    assert term.states["demo-18", BENCH] == "came, not graded"
     assert term.states["demo-08", LESSON] == "held for safety"
     assert term.points[LATE[0], LESSON] == ALL
     path = term.cohort / "autograded" / "demo-13" / LESSON / f"{LESSON}.ipynb"
@@ -134,7 +134,7 @@ def test_a_whole_term(tmp_path: Path) -> None:
     assert people["demo-08"]["part: real machine"].startswith("seen on")
     assert people["lou-09"]["left"]
     second = said["The second hand-in: marked"]
-    assert "demo-01, 03_heater_power: was not marked: it was worked out on card 1, and card 2 is the one" in second
+    assert "demo-01, 03_heater_power: was not graded: it was worked out on card 1, and card 2 is the one" in second
     due = said["The witness: who is left"]
     assert "1 of 39 were seen to pass." in due
     assert "lou-09" not in due, "nobody watches who has left"

@@ -67,7 +67,7 @@ def below(folder: Path, suffixes: tuple[str, ...] = ()) -> set[str]:
 def test_everything_that_must_be_in_it_is(names: set[str]) -> None:
     lessons = {f"legtoleg/course/lessons/{name}/{name}.ipynb" for name in (START, *SHEETS)}
     sources = {f"legtoleg/course/solutions/{name}.md" for name in (START, *SHEETS)}
-    texts = {"legtoleg/course/lessons/ANSWERS.md", "legtoleg/course/lessons/LICENSE.txt"}
+    texts = {f"legtoleg/course/lessons/{name}" for name in ("ANSWERS.md", "WORDS.md", "LICENSE.txt")}
     tables = {f"dryerbench/datasets/{name}" for name in below(ROOT / "datasets")}
     packages = {f"dryerbench/{name}" for name in below(ROOT / "lessons" / "dryerbench")}
     packages |= {f"legtoleg/{name}" for name in below(ROOT / "grader" / "legtoleg")}

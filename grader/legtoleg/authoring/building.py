@@ -8,7 +8,7 @@ from pathlib import Path
 import nbformat
 from nbformat.notebooknode import NotebookNode
 
-from legtoleg.authoring import warm_ups
+from legtoleg.authoring import warm_ups, word_page
 from legtoleg.authoring.answer_page import write_page
 from legtoleg.authoring.lesson_source import start_page
 from legtoleg.authoring.nbgrader_api import config_of, release
@@ -43,11 +43,12 @@ def stale() -> list[tuple[Path, str]]:
     wanted = [(built_path(lesson), as_text(released_notebook(lesson))) for lesson in lesson_names()]
     wanted.append((built_path(START), as_text(start_page())))
     wanted.append((course_folder("lessons") / warm_ups.PLACE, warm_ups.table()))
+    wanted.append((course_folder("lessons") / word_page.PAGE, word_page.page_text()))
     return [(path, text) for path, text in wanted if not path.is_file() or path.read_text(encoding="utf-8") != text]
 
 
 def build() -> list[Path]:
-    """Write the built notebook of each lesson and the page of answers; return what changed.
+    """Write the built notebook of each lesson, the glossary and the page of answers; return what changed.
 
     Raises
     ------

@@ -21,6 +21,7 @@ from dryerbench.core.identity import READY, WORK
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import AnyQuestion, Lettered
 from dryerbench.registry import SHEETS, sheet
+from legtoleg.authoring.word_page import link_words
 from legtoleg.core.notebook_format import KERNEL
 from legtoleg.core.paths import START, course_folder
 
@@ -147,6 +148,7 @@ def solved_notebook(lesson: str) -> NotebookNode:
     """
     text = jupytext.reads(source_path(lesson).read_text(encoding="utf-8"), fmt="md:myst")
     notebook = new_notebook(cells=_expand(text, sheet(lesson)))
+    link_words(notebook.cells)
     notebook.metadata = NotebookNode(
         kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"), title=sheet(lesson).title
     )

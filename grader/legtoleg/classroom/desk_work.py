@@ -52,7 +52,7 @@ def _mark(folder: ClassFolder) -> str:
     tell = lambda what, done, of: _say(f"Marking: {what}", done, of or 0)
     summary = mark_cohort(folder.cohort.folder, scheduler=os.environ.get(SCHEDULER, ""), tell=tell, warn=_say)
     need = f" {len(summary.attention)} need you: {summary.attention[0]}" if summary.attention else ""
-    return f"{summary.marked} marked, {summary.unchanged} had not changed.{need}"
+    return f"{summary.marked} graded, {summary.unchanged} had not changed.{need}"
 
 
 def _close_and_mark(folder: ClassFolder) -> str:

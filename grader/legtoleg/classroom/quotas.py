@@ -50,7 +50,7 @@ def trouble_of(folder: ClassFolder, who: str, root: Path = ROOT) -> str:
     size, ends = home_megabytes(folder.homes / who), memory_ends(folder.group(who), root)
     if size > HOME_MEGABYTES:
         much = f"{size:.0f} MB" if size < float("inf") else f"more than {_MOST_FILES} files"
-        return f"The home holds {much}; {HOME_MEGABYTES} MB is the most. Delete what is no lesson."
+        return f"The home holds {much}; {HOME_MEGABYTES} MB is the most. Delete what is not a lesson."
     if ends:
         return f"The seat used up its {Limits().megabytes} MB of memory, and a page was stopped. Run its cells again."
     return ""

@@ -71,7 +71,7 @@ CALL_JOBS = (
               ("call_fault", "call_repair"), _call(1, "card.supply_volts")),
     SealedJob("call-2", CALLS_LESSON, "Call 2: what failed, and what made it fail; repair both, prove it",
               ("cause_removed",), _call(2)),
-    SealedJob("call-3", CALLS_LESSON, "Call 3: find out whose work it is, and hand it over",
+    SealedJob("call-3", CALLS_LESSON, "Call 3: find out whose work it is, and hand it off",
               ("handed_over",), _other_machine),
 )  # fmt: skip
 

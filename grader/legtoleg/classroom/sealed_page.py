@@ -17,12 +17,12 @@ the class's computer, not in this page. The page shows what you would see, hear 
 recorded as you do it. If this page or the class stops, run the cell again: you continue where you were.
 
 Each step takes time, as it does on a machine. You have one try. You learn whether something was right or unsafe
-when the test is marked."""
+when the test is graded."""
 _CAUTION = """> **⚠ Caution. House voltage kills.**
 > Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged;
-> prove the meter, test dead, prove the meter again; only then the cover. Measuring live is a qualified person's work:
-> rated gloves, one hand, meter and leads of the right category, nobody alone. Local codes, the maker's instructions and
-> a licensed electrician come first."""
+> check the meter, test dead, check the meter again; only then the cover. Live readings are a qualified person's work:
+> rated gloves, one hand, meter and test leads of the right category, never alone. Local codes, the manufacturer's
+> instructions and a licensed electrician come first."""
 
 
 def supervised_page() -> bytes:

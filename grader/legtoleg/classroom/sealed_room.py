@@ -19,7 +19,7 @@ from legtoleg.classroom.sealed_sight import sealed_act, sealed_menu, sealed_view
 
 NOT_YOURS = "There is no such test for you."
 OVER = "This test has ended. What you did is kept, and your instructor marks it."
-MALFORMED = "That is no act of this bench."
+MALFORMED = "This bench does not have that act."
 TITLES = {CALLS: "Supervised test: three calls", REFRESHER: "Supervised test: refresher"}
 """What each kind is called."""
 _LONGEST_TEXT = 64
@@ -135,7 +135,7 @@ class SealedRoom:
             return Answer(200, done.answer)
         count = self.book.did(test, who, [key])[key]
         if n != count:
-            raise RefusedError(409, f"This job has {count} acts by now: what was done stands. Open it again.", n=count)
+            raise RefusedError(409, f"This job has {count} acts by now: what you did is kept. Open it again.", n=count)
         if n >= LONGEST_TRAIL:
             raise RefusedError(409, f"{LONGEST_TRAIL} acts are the most that one job may have.")
         self._in_turn(who, test)
@@ -156,7 +156,7 @@ class SealedRoom:
                 self.book.name(test, who, key, Named(value, self.book.did(test, who, [key])[key]))
             except sqlite3.Error:
                 raise not_kept() from None
-        return Answer.of(200, said="Recorded. You learn whether it is right when the test is marked.", named=value)
+        return Answer.of(200, said="Recorded. You'll find out if it's right when the test is graded.", named=value)
 
     def end(self, who: str, test: str) -> Answer:
         """End the test for ``who``: there is one try."""

@@ -18,7 +18,7 @@ def class_files(
     class_image: Annotated[str, typer.Option(help="The image of hub, class and marker.")] = "leg-to-leg-class:1",
     seat_image: Annotated[str, typer.Option(help="The image of a seat: it holds no marker.")] = "leg-to-leg-seat:1",
     port: Annotated[int, typer.Option(min=1, max=65535, help="The public port.")] = 8400,
-    tls: Annotated[bool, typer.Option(help="With compose: tls/cert.pem and tls/key.pem lie beside.")] = False,
+    tls: Annotated[bool, typer.Option(help="With compose: tls/cert.pem and tls/key.pem are next to it.")] = False,
     storage: Annotated[str, typer.Option(help="On kubernetes: the storage class that many nodes write to.")] = "shared",
     workers: Annotated[int, typer.Option(min=1, max=1000, help="Dask workers for marking.")] = 2,
     gib: Annotated[float, typer.Option(min=1, help="GiB of memory of one computer, for the arithmetic.")] = 16.0,

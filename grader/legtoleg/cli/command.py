@@ -216,12 +216,12 @@ def mark(
         summary = mark_cohort(
             folder, lesson=lesson, workers=workers, again=again, scheduler=scheduler, tell=tell, warn=warn
         )
-    say_line(f"{summary.marked} marked, {summary.unchanged} had not changed. Notebooks ran {summary.how}.")
+    say_line(f"{summary.marked} graded, {summary.unchanged} had not changed. Notebooks ran {summary.how}.")
     for line in summary.attention:
         say_line(f"! {line}")
     if summary.attention:
         count = len(summary.attention)
-        say_line(f"{count} need{'s' * (count == 1)} you (marked ! above); the rest is done.")
+        say_line(f"{count} need{'s' * (count == 1)} you (with a ! above); the rest is done.")
     say_line(f"Next: legtoleg report {folder}. Feedback pages are in {folder / 'feedback'}.")
 
 
@@ -239,7 +239,7 @@ def deal_again(
     cohort = Cohort.at(folder)
     with at_work(folder, say_line):
         name, number = deal(cohort, who, lesson)
-    say_line(f"{who} gets card {number} of {name}. What was marked before is kept in {folder / 'tries' / who}.")
+    say_line(f"{who} gets card {number} of {name}. What was graded before is kept in {folder / 'tries' / who}.")
     say_line(f"Give them {folder / 'feedback' / who / 'tries.json'}: it goes into the folder of their kit.")
 
 
@@ -260,7 +260,7 @@ def report(
     say_line(f"Open {written.page}. The numbers are in {written.workbook.name} too, and as CSV beside it.")
     if written.troubles:
         count = len(written.troubles)
-        say_line(f"{count} thing{'s' * (count != 1)} could not be used (marked ! above); all else is in the report.")
+        say_line(f"{count} thing{'s' * (count != 1)} could not be used (with a ! above); all else is in the report.")
         raise typer.Exit(1)
 
 

@@ -17,7 +17,7 @@ from legtoleg.cli.check import Check
 from legtoleg.core.paths import ROOT, START, TEMPLATES, course_folder, in_checkout
 
 _AGAIN = "Install the course again; in a clone, “git status” says what is missing or changed."
-_TEXTS = ("ANSWERS.md", "LICENSE.txt")
+_TEXTS = ("ANSWERS.md", "WORDS.md", "LICENSE.txt")
 _PAGES = (
     *("report.html", "feedback.html", "what_came.html", "workbook.html"),
     *(f"refresher/{name}.html" for name in ("certificate", "due", "result", "shop", "topics")),

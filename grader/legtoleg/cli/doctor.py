@@ -144,7 +144,9 @@ reached
 
 
 def _jail() -> Check:
-    cure = "On Debian and Ubuntu: “apt install bubblewrap”. Without it, do not mark hand-ins of people you do not know."
+    cure = (
+        "On Debian and Ubuntu: “apt install bubblewrap”. Without it, do not grade hand-ins from people you do not know."
+    )
     chosen = choose_engine(1)
     try:
         if chosen.warning:
@@ -231,7 +233,7 @@ def _settings(folder: Path) -> Check:
         return Check("Cohort", True, "none here yet")
     cohort = Cohort(folder.resolve())
     if is_old(folder):
-        cure = f"Any command of ours mends it: “legtoleg report {folder}”. Do that before nbgrader's own commands."
+        cure = f"Any command of ours fixes it: “legtoleg report {folder}”. Do that before nbgrader's own commands."
         return Check("Cohort", False, "its settings are of an older version of the course", cure, must=False)
     made = versions(folder)[0]
     return Check("Cohort", True, f"{len(cohort.lessons())} lessons, made with version {made or 'not noted'}")

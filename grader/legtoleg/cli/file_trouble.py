@@ -24,8 +24,8 @@ def plainly(error: OSError) -> FileTroubleError:
         )
     if error.errno in (errno.EROFS, errno.EACCES, errno.EPERM):
         return FileTroubleError(
-            f"{where} may not be opened or changed here ({error.strerror}): see who may write to it and its folder, "
-            "whether another program has it open, and whether the disk is write-protected."
+            f"{where} cannot be opened or changed here ({error.strerror}): check who has the right to write to it "
+            "and its folder, if another program has it open, and if the disk is write-protected."
         )
     return FileTroubleError(f"{where} cannot be used: {error.strerror or error}.")
 

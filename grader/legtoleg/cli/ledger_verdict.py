@@ -28,9 +28,7 @@ def say_verdict(ledger: Ledger, entries: Sequence[Entry], kept: str) -> bool:
         say_line("The database has examined its own file and found nothing wrong.")
     guarded = ledger.guarded()
     if not guarded:
-        say_line(
-            "! The database no longer refuses changes by itself: somebody has switched that off. Ask who, and why."
-        )
+        say_line("! The database no longer refuses changes by itself: someone has switched that off. Ask who, and why.")
     if kept:
         found = holds(entries, kept)
         if found is None:

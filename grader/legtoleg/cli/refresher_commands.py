@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 app = typer.Typer(
     cls=OneLineGroup,
-    help="Who is due, a short test of their own, and a record that stands up.",
+    help="Who is due, a short test of their own, and a record that holds up.",
     no_args_is_help=True,
     add_completion=False,
 )
@@ -47,8 +47,10 @@ def shop(
     made = Shop.make(folder, Settings(name, zone, ledger, cohort=lessons, jurisdiction=jurisdiction), people)
     write_topics(made.folder)
     say_line(f"{len(made.people())} people. Change {PEOPLE} and {SETTINGS} in {folder} whenever you need.")
-    say_line(f"The course's intervals stand in {TOPICS} there: write your own over them.")
-    say_line(f"Who leaves: take their line out of {PEOPLE}. They are not due any more, and their entries stay.")
+    say_line(f"The course's intervals are in {TOPICS} there. Write your own over them.")
+    say_line(
+        f"When someone leaves, take their line out of {PEOPLE}. They are not due any more, and their entries stay."
+    )
     say_line(f"Next: legtoleg refresher due {folder}")
 
 
@@ -114,7 +116,7 @@ def issue(
     to: Annotated[
         list[str] | None, typer.Option("--to", help="A person's id; several times, or with commas, for several.")
     ] = None,
-    due: Annotated[bool, typer.Option("--due", help="Everybody for whom something is due.")] = False,
+    due: Annotated[bool, typer.Option("--due", help="Everyone for whom something is due.")] = False,
 ) -> None:
     """Give each person a test of their own: a zip to open, with all they need."""
     from legtoleg.refresher.testing.issuing import issue as give
@@ -125,7 +127,7 @@ def issue(
     for who in ids:
         here.person(who)
     if not ids:
-        say_line("Nobody to give a test to: nothing is due." if due else "Say to whom: --to ID, or --due.")
+        say_line("No one needs a test: nothing is due." if due else "Say to whom: --to ID, or --due.")
         raise typer.Exit(0 if due else 2)
 
     def one(who: str) -> None:
@@ -216,7 +218,7 @@ def _outcome(folder: Path, done: Recorded) -> None:
     if done.next_attempt <= ATTEMPTS:
         say_line(f"  One more try, with new numbers: legtoleg refresher issue {folder} --to {who}")
     else:
-        say_line("  Handed over to the instructor. When that is worked through:")
+        say_line("  Over to the instructor. When they have gone through it:")
         say_line(f"  legtoleg refresher talked {folder} --with {who} --by NAME")
 
 

@@ -29,7 +29,7 @@ def shop_at(folder: Path) -> Shop:
     here = Shop.at(folder)
     if not here.noted:
         say_line(
-            f"! {NOTE} is missing, although the ledger has entries: somebody has deleted it, and entries cut off at "
+            f"! {NOTE} is missing, although the ledger has entries: someone has deleted it, and entries cut off at "
             f"the end would not be seen. Look for the hash of your last certificate or backup: legtoleg refresher "
             f"verify {folder} --kept HASH. The note is written again with the next entry."
         )

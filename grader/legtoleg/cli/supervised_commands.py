@@ -24,7 +24,7 @@ app = typer.Typer(
 Folder = Annotated[Path, typer.Argument(metavar="COHORT", help="The cohort's folder.")]
 Test = Annotated[str, typer.Argument(metavar="TEST", help="The test's name, as “supervised list” says it.")]
 To = Annotated[
-    list[str] | None, typer.Option("--to", help="An id; several times, or with commas, for several. None: everybody.")
+    list[str] | None, typer.Option("--to", help="An id; several times, or with commas, for several. None: everyone.")
 ]
 Minutes = Annotated[float, typer.Option(min=1, max=1440, help="For how many minutes it is open.")]
 

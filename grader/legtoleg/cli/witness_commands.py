@@ -30,7 +30,7 @@ def _record(folder: Path) -> WitnessRecord:
     record.people()
     if record.begun and not record.noted:
         say_line(
-            f"! {NOTE} is missing, although {FILE} is there: somebody has deleted it, and entries cut off at the end "
+            f"! {NOTE} is missing, although {FILE} is there: someone has deleted it, and entries cut off at the end "
             "would not be seen. It is written again with the next entry."
         )
     return record
@@ -42,7 +42,7 @@ def sheet(
     who: Annotated[
         list[str] | None, typer.Option("--for", help="A person's id; several times for several. None: a blank sheet.")
     ] = None,
-    due: Annotated[bool, typer.Option("--due", help="Everybody whom nobody has seen pass.")] = False,
+    due: Annotated[bool, typer.Option("--due", help="Everyone whom no one has seen pass.")] = False,
     paper: Annotated[str, typer.Option(help="letter or a4.")] = "letter",
     browser: Annotated[str, typer.Option(help="The Chromium to make the PDF with.")] = "",
 ) -> None:
@@ -53,7 +53,7 @@ def sheet(
     record = _record(folder)
     ids = list(dict.fromkeys([*(who or []), *(_due(record) if due else [])]))
     if due and not ids:
-        say_line("Nobody is left to be watched.")
+        say_line("No one is left to be watched.")
         return
     page = write_sheet(record, ids, paper)
     say_line(f"Page: {page}")

@@ -174,8 +174,8 @@ class Marker:
             return line.try_number
         if rescued.old_letters:
             raise HandInError(
-                "it was worked out with an older version of the course, which dealt its letters otherwise; give out a "
-                f"new kit (legtoleg kit {hand_in.apprentice}) and have it handed in again from there"
+                "it was worked out with an older version of the course, which had its letters in another order; "
+                f"give out a new kit (legtoleg kit {hand_in.apprentice}) and have it handed in again from there"
             )
         claimed = max(rescued.tries, default=number)
         if claimed != number:
@@ -335,8 +335,8 @@ class _MarkingRun:
             self._not_marked(hand_in, _strange(error))
 
     def _not_marked(self, hand_in: HandIn, why: str) -> None:
-        self.summary.attention.append(f"{hand_in.words}: was not marked: {why}.")
-        self._step(f"not marked: {hand_in.words}")
+        self.summary.attention.append(f"{hand_in.words}: was not graded: {why}.")
+        self._step(f"not graded: {hand_in.words}")
 
     def _remark(self, hand_in: HandIn, remarks: tuple[str, ...]) -> None:
         self.summary.attention += [f"{hand_in.words}: {remark}." for remark in remarks]
@@ -377,7 +377,7 @@ class _MarkingRun:
         self.finished.append(marked)
         self._remark(desk.hand_in, marked.line.remarks)
         self.summary.marked += 1
-        self._step(f"marked: {desk.hand_in.words}")
+        self._step(f"graded: {desk.hand_in.words}")
         if len(self.finished) >= BATCH:
             self._save()
 
@@ -412,7 +412,7 @@ class _MarkingRun:
 
 def _strange(error: Exception) -> str:
     """Return what to say of an error that nobody foresaw."""
-    return f"the marker itself stumbled over it ({type(error).__name__}: {error!s:.200}); mark it by hand and tell us"
+    return f"the grader itself failed on it ({type(error).__name__}: {error!s:.200}); grade it by hand and tell us"
 
 
 def cores() -> int:

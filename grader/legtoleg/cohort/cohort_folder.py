@@ -67,7 +67,7 @@ class Cohort:
         """
         if not (folder / cohort_config.FILE).is_file():
             raise CohortError(
-                f"{folder} is no cohort's folder: make one with “legtoleg cohort {folder} --roster FILE”."
+                f"{folder} is not a cohort's folder. Make one with “legtoleg cohort {folder} --roster FILE”."
             )
         cohort_config.renew(folder)
         return Cohort(folder.resolve())

@@ -51,7 +51,7 @@ def read_due(text: str, lessons: list[str]) -> dict[str, datetime]:
     try:
         due = datetime.fromisoformat(day.strip())
     except ValueError:
-        raise DueDateError(f"{day!r:.40} is no date: write it like 2026-12-01 or 2026-12-01T17:00.") from None
+        raise DueDateError(f"{day!r:.40} is not a date. Write it like 2026-12-01 or 2026-12-01T17:00.") from None
     if "T" not in day and ":" not in day:
         due = datetime.combine(due.date(), time(23, 59))
     utc = due.astimezone(UTC).replace(tzinfo=None)

@@ -148,7 +148,7 @@ def agreed(apprentice: str, lesson: str, notebook: NotebookNode, book: Mapping[s
             raise MarksDisagreeError(
                 f"{apprentice}, {mark.outcome.question}: the book holds "
                 f"{book.get(mark.outcome.question, 'no')} points, "
-                f"the marked notebook {mark.outcome.points}. Mark this hand-in again."
+                f"the graded notebook {mark.outcome.points}. Grade this hand-in again."
             )
     return marks
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-WAITING = "Somebody is at work in this cohort (the board of a class, or another command). This waits for it to end."
+WAITING = "Someone is at work in this cohort (the board of a class, or another command). Waiting until that is done."
 
 
 @contextmanager

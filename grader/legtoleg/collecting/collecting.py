@@ -112,7 +112,7 @@ class Collector:
             when = read_stamp(held.saved)
             taken = self._take(ReceivedFile(name, kept.read_bytes(), when, path=name, source=kept), whose, lesson)
         else:
-            words = f"is {whose}'s, as you said; it cannot be marked, and is kept."
+            words = f"is {whose}'s, as you said; it cannot be graded, and is kept."
             taken = Taken(name, "aside", words, whose, digest=held.digest)
         if not taken.needs_a_person:
             self.arrivals.settle(held.key, whose, taken.lesson, taken.words)
@@ -234,7 +234,7 @@ class Collector:
         known, when = kept.is_file(), self._saved(piece, one.digest, kept)
         text = _written(rescued)
         remarks = [*rescued.remarks, *([f"{when.doubt}, taken as the day it came"] if when.doubt else [])]
-        how = f" ({'; '.join(remarks)}; put right)" if remarks else ""
+        how = f" ({'; '.join(remarks)}; fixed)" if remarks else ""
         one = replace(one, kept=kept, note=how, saved=when.at)
         there = target.is_file()
         if there and target.read_bytes() == text:

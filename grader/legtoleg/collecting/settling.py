@@ -95,7 +95,7 @@ def apply(collector: Collector, written: dict[str, Said]) -> list[Taken]:
         if not who:
             wrong = f"“{plain_words(said.whose, 80)}” fits nobody on the roster: write an id, or {NOBODY}"
         elif said.lesson and not lesson:
-            wrong = f"“{plain_words(said.lesson, 80)}” is no lesson of this cohort"
+            wrong = f"“{plain_words(said.lesson, 80)}” is not a lesson of this cohort"
         else:
             try:
                 done.append(collector.settle(held, who, lesson))

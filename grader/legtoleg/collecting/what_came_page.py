@@ -24,7 +24,7 @@ FATES = {
     "untouched": "As it was given out",
     "aside": "Left as it is, by you",
     "asked": "You decide",
-    "refused": "Cannot be marked",
+    "refused": "Cannot be graded",
 }
 _ORDER = ("asked", "refused", "counts", "settled", "kept", "known", "aside", "untouched")
 

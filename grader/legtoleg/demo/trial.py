@@ -54,7 +54,7 @@ def compare(marks: list[Mark], people: list[tuple[str, Simulated]]) -> Compariso
             outcome = found.get((person.apprentice, lesson, deed.question))
             _count(result, deed)
             if outcome is None:
-                result.differences.append(f"{person.apprentice}, {deed.question}: not marked.")
+                result.differences.append(f"{person.apprentice}, {deed.question}: not graded.")
             elif outcome.points != deed.expected_points or deed.expected_note not in outcome.note.split("+"):
                 result.differences.append(
                     f"{person.apprentice}, {deed.question}: typed {deed.typed!r} ({deed.did}); marked "
@@ -102,7 +102,7 @@ def run_trial(
         marks = all_marks(cohort, book)
     result = compare(marks, jobs)
     result.how = summary.how
-    result.differences += [f"not expected: {line}" for line in summary.attention if "was not marked" in line]
+    result.differences += [f"not expected: {line}" for line in summary.attention if "was not graded" in line]
     tell("writing the report", len(jobs) + 1, len(jobs) + 2)
     _write(out, cohort, jobs, marks)
     tell("done", len(jobs) + 2, len(jobs) + 2)

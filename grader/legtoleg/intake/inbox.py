@@ -38,6 +38,7 @@ _KIT_FILES = (
     *_NOTES,
     *(f"lessons/{name}" for name in _NOTES),
     "lessons/ANSWERS.md",
+    "lessons/WORDS.md",
     "lessons/LICENSE.txt",
 )
 _NOTEBOOKS = (".ipynb", ".ipynb.txt", ".ipynb.json")

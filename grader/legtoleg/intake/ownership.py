@@ -69,9 +69,9 @@ def owner_of(  # noqa: PLR0911 - each case its own line
     if marks:
         mark = next(iter(marks))
         if mark not in known:
-            return Owner(doubt=f"it is marked for “{plain_words(mark, 80)}”, who is not on the roster")
+            return Owner(doubt=f"it is labeled for “{plain_words(mark, 80)}”, who is not on the roster")
         if named and mark not in named:
-            return Owner(doubt=f"the kit's mark says {mark}, its name says {_both(named)}")
+            return Owner(doubt=f"the kit's label says {mark}, its name says {_both(named)}")
         return Owner(mark)
     if len(named) == 1:
         return Owner(next(iter(named)))

@@ -66,7 +66,7 @@ def _day(text: str, who: str) -> date | None:
     for form in ("%Y-%m-%d", "%m/%d/%Y", "%m/%d/%y"):
         with suppress(ValueError):
             return datetime.strptime(text, form).replace(tzinfo=UTC).date()
-    raise KitError(f"{text!r:.40} is no day on which {who} left: write it like 2026-12-01.")
+    raise KitError(f"{text!r:.40} is not a day on which {who} left: write it like 2026-12-01.")
 
 
 def read_roster(path: Path) -> list[Person]:
@@ -100,13 +100,11 @@ def read_roster(path: Path) -> list[Person]:
             continue
         key = person.id.lower()
         if key in seen:
-            errors.append(
-                f"{path.name}, line {reader.line_num}: the id {person.id} stands in line {seen[key]} already."
-            )
+            errors.append(f"{path.name}, line {reader.line_num}: the id {person.id} is in line {seen[key]} already.")
         seen.setdefault(key, reader.line_num)
         people.append(person)
     if not people and not errors:
-        errors.append(f"{path.name}: there is nobody in it.")
+        errors.append(f"{path.name}: there is no one in it.")
     if errors:
         more = [f"… and {len(errors) - _MOST_ERRORS} more."] if len(errors) > _MOST_ERRORS else []
         raise RosterError("\n".join([*errors[:_MOST_ERRORS], *more]))

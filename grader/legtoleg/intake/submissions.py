@@ -91,7 +91,7 @@ def plain_file(path: Path) -> bytes:
     try:
         about = os.fstat(handle)
         if not stat.S_ISREG(about.st_mode):
-            raise HandInError("it is no plain file, but a folder, a pipe or a device")
+            raise HandInError("it is not a plain file, but a folder, a pipe or a device")
         if about.st_size > LARGEST_FILE:
             raise HandInError(f"it has {about.st_size / 1e6:.0f} MB; no lesson has more than {LARGEST_FILE // 10**6}")
         with os.fdopen(handle, "rb", closefd=False) as file:
@@ -124,12 +124,12 @@ def find_hand_ins(submitted: Path, lessons: list[str], lesson: str | None = None
             apprentice = checked_id(person.name)
         except KitError:
             odd.append(
-                f"submitted/{person.name[:80]!r}: that folder's name cannot be an id, so nothing in it was marked."
+                f"submitted/{person.name[:80]!r}: that folder's name cannot be an id, so nothing in it was graded."
             )
             continue
         for folder in _folders(person, odd):
             if folder.name not in lessons:
-                odd.append(f"{apprentice}: {folder.name[:80]!r} is no lesson of this cohort.")
+                odd.append(f"{apprentice}: {folder.name[:80]!r} is not a lesson of this cohort.")
             elif lesson in (None, folder.name):
                 path = folder / f"{folder.name}.ipynb"
                 if path.exists() or path.is_symlink():

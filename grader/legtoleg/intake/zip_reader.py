@@ -18,7 +18,7 @@ from typing import BinaryIO, Self
 
 from dryerbench.core.errors import LegToLegError
 
-NOT_WHOLE = "it is no whole zip: ask for it again"
+NOT_WHOLE = "it is not a whole zip: ask for it again"
 _ENTRY = b"PK\x01\x02"
 _PIECE = 1 << 20
 _LOCKED = 0x1 | 0x40
@@ -183,13 +183,13 @@ def open_zip(path: Path, limits: Limits) -> Iterator[ZipReader]:
     Raises
     ------
     ZipReadError
-        If it is no plain file, is larger than the limits let it unpack to, or is no whole zip.
+        If it is not a plain file, is larger than the limits let it unpack to, or is no whole zip.
     OSError
         If it cannot be opened.
     """
     about = path.stat()
     if not stat.S_ISREG(about.st_mode):
-        raise ZipReadError("it is no plain file")
+        raise ZipReadError("it is not a plain file")
     if about.st_size > limits.size:
         raise ZipTooLargeError(f"it has more than {limits.size // 10**6} MB")
     with path.open("rb") as file, ZipReader(file, limits) as reader:

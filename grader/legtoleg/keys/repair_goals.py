@@ -28,7 +28,7 @@ _HANDS = ("pull_wire", "put_back_wire", "warm_parts", "replace_part")
 _LOOKS = ("look_vent", "look")
 _HEATER = ("T0", "T1", "T2", "T3")
 _OFF_BOND = ("vent",)
-_OFF_HEATER = ("vent", "cord", "bond wire", "frame strap")
+_OFF_HEATER = ("vent", "cord", "ground wire", "frame strap")
 """Parts that are worked at without a hand at the bond, or at the heater: what was read there before still holds."""
 
 
@@ -177,7 +177,7 @@ def wasted(bench: Bench) -> str:
     parts = unneeded(bench)
     costs = {row.text("part"): row.number("parts_cost") for row in table("faults").rows}
     price = sum(costs[part] for part in parts)
-    return f"Sound parts replaced: {len(parts)}. The customer would pay ${price:g} for them."
+    return f"You replaced good parts: {len(parts)}. The customer would pay ${price:g} for them."
 
 
 def searched(bench: Bench) -> bool:

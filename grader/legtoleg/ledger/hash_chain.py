@@ -57,7 +57,7 @@ def _checked(form: Form, row: Row, number: int, before: str) -> Entry:
     except EntryError as error:
         raise _damaged(form, number, str(error)) from None
     if row.once != form.once(entry.kind, entry.data):
-        raise _damaged(form, number, "what may stand there once only was changed")
+        raise _damaged(form, number, "what can be there only once was changed")
     if (entry.kind == OPENED) != (number == 1):
         raise _damaged(form, number, "a ledger is opened by its first entry, and by no other")
     return entry

@@ -221,7 +221,7 @@ class Ledger:
         try:
             connection.execute(insert(_ROWS).values(**self._values(entry)))
         except IntegrityError:
-            raise TwiceError("That stands in the ledger already; nothing was entered.") from None
+            raise TwiceError("That is in the ledger already. Nothing was entered.") from None
         return entry
 
     def _damage(self, what: str) -> DamagedLedgerError:
@@ -292,10 +292,11 @@ def _refusal(said: str, code: int) -> LedgerError:
     """Return a database's complaint, other than damage, in one line."""
     known = {
         sqlite3.SQLITE_FULL: "The disk is full: nothing was entered. Make room, and type the command again.",
-        sqlite3.SQLITE_READONLY: "The ledger may only be read here: nothing was entered. See who may write to its file "
-        "and folder, and whether the disk is write-protected.",
-        sqlite3.SQLITE_CANTOPEN: "The ledger's file cannot be opened: see who may read and write it and its folder.",
-        sqlite3.SQLITE_BUSY: "Somebody else is writing to the ledger: nothing was entered. Type the command again.",
-        sqlite3.SQLITE_IOERR: "The disk reports an error: nothing was entered. Look at the disk before you go on.",
+        sqlite3.SQLITE_READONLY: "The ledger is read-only here, so nothing was entered. Check who has the right to "
+        "write to its file and folder, and if the disk is write-protected.",
+        sqlite3.SQLITE_CANTOPEN: "The ledger's file cannot be opened. Check who has the right to read and write it "
+        "and its folder.",
+        sqlite3.SQLITE_BUSY: "Someone else is writing to the ledger: nothing was entered. Type the command again.",
+        sqlite3.SQLITE_IOERR: "The disk reports an error: nothing was entered. Check the disk before you go on.",
     }
     return LedgerError(f"{known[code]} ({said})" if code in known else f"The ledger's database refused: {said}")

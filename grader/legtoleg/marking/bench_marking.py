@@ -45,7 +45,7 @@ OTHER_MACHINE = "other_machine"
 _MOVED = Judgement(
     0.0,
     OTHER_MACHINE,
-    "It was done on the machine that an earlier kit had at this call; another machine stands there now. The rest of "
+    "It was done on the machine that an earlier kit had at this call; another machine is there now. The rest of "
     "this page counts as it is. Get a new kit from your instructor, and do this call again on its machine.",
     safe=False,
 )
@@ -136,7 +136,7 @@ def _judge_fault(
         says = SLIPS[code].says if code else "Not that fault."
         return Judgement(0.0, code or "wrong", says, work=work, key=f"It was {named(question, card, right)}.")
     if not few and minutes <= MOST_MINUTES:
-        says = "The name is right. Your readings are too many to be weighed here: your instructor looks at them."
+        says = "The name is right. There are too many readings to check here, so your instructor looks at them."
         return Judgement(question.points / 2, LONG, says, safe=True, work=work)
     return _weighed(question, reference, minutes, left == [key], work)
 
@@ -147,13 +147,13 @@ def _weighed(
     """Return the judgement of a right name by its evidence."""
     if minutes > MOST_MINUTES:
         says = (
-            f"The name is right, but this is not a search: it took {round(minutes)} minutes. Choose the readings "
+            f"You named the right fault, but you took too long: {round(minutes)} minutes. Choose the readings "
             f"that tell most; up to {MOST_MINUTES} minutes count as evidence."
         )
         return Judgement(question.points / 2, "everything_measured", says, safe=True, work=work)
     if not settled:
         return slipped((reference.thin_slip,), question.points / 2, safe=True, work=work)
-    return Judgement(question.points, "right", "Right, and your readings single it out.", work=work)
+    return Judgement(question.points, "right", "Right, and your readings leave only this one.", work=work)
 
 
 def _states_read(bench: Bench) -> int:

@@ -47,20 +47,22 @@ class BenchWork:
         if self.advised is not None:
             said.append(_beside(self.minutes, self.advised))
         if self.evidence == SETTLES and not right:
-            said.append("Your readings do single the true fault out: look at them once more.")
+            said.append("Your readings do leave only the true fault. Look at them again.")
         if self.evidence == THIN and self.left and not named:
             count = len(self.left)
-            said.append(f"Your readings leave {count} fault{'s' * (count != 1)} possible: read on until one is left.")
+            said.append(
+                f"Your readings leave {count} fault{'s' * (count != 1)} possible: keep reading until one is left."
+            )
         elif self.evidence == THIN and self.left:
-            said.append(f"Your readings leave possible: {_listed(self.left)}.")
+            said.append(f"Your readings still fit: {_listed(self.left)}.")
         return said
 
 
 def _beside(minutes: float, advised: float) -> str:
     """Return how ``minutes`` of work compare with the ``advised`` path."""
     if minutes < advised:
-        return f"By the course's own advice such a fault takes longer, about {_minutes(advised)}."
-    return f"By the course's own advice such a fault takes about {_minutes(advised)}."
+        return f"Our suggested way takes longer, about {_minutes(advised)}."
+    return f"Our suggested way takes about {_minutes(advised)}."
 
 
 def _is_number(value: object) -> TypeGuard[float]:

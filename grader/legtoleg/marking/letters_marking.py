@@ -37,7 +37,7 @@ def judge_choice(
         return _STRANGE
     if keys[0] in right:
         return Judgement(question.points, "right", "Right.")
-    key = f"Right is {named(question, card, right)}."
+    key = f"The right answer is {named(question, card, right)}."
     slip, safe = reference.slip(keys[0], card), keys[0] in reference.harmless(card)
     if slip is None:
         return Judgement(0.0, "wrong", "Not that.", safe=safe, key=key)
@@ -58,7 +58,7 @@ def _left_out(missed: list[str], slips: list[str]) -> str:
     """Return in words that something is left out, without saying which letters."""
     if not missed:
         return ""
-    count = "One that fits is left out." if len(missed) == 1 else f"{len(missed)} that fit are left out."
+    count = "One that belongs is missing." if len(missed) == 1 else f"{len(missed)} that belong are missing."
     return " ".join([count, *(SLIPS[slip].says for slip in slips)])
 
 
@@ -81,7 +81,7 @@ def judge_choices(
     codes = dict.fromkeys([*filter(None, picked.values()), *of_missed])
     says = f"{_lines(picked)} {_left_out(missed, [one for one in of_missed if one not in picked.values()])}".strip()
     safe = reference.harmless(card).issuperset(wrong + missed)
-    right_are = f"Right is {named(question, card, right)}."
+    right_are = f"The right answer is {named(question, card, right)}."
     return Judgement(points, "+".join(codes) or "wrong", says, safe=safe, key=right_are)
 
 
@@ -97,10 +97,10 @@ def judge_order(question: Order[JobCard], reference: OrderReference, answer: Fou
         unsafe = tuple(dict.fromkeys(rule.slip for rule in broken if rule.unsafe))
         return slipped(unsafe, safe=False)
     if missing:
-        return Judgement(0.0, "steps_missing", f"Not all steps are there; missing: {'; '.join(missing)}", safe=False)
+        return Judgement(0.0, "steps_missing", f"Some steps are missing: {'; '.join(missing)}", safe=False)
     if broken:
         return slipped(tuple(dict.fromkeys(rule.slip for rule in broken)), question.points / 2, safe=True)
-    return Judgement(question.points, "right", "Right: it can be done in this order, safely.")
+    return Judgement(question.points, "right", "Right. You can safely do it in this order.")
 
 
 def _is_broken(first: str, then: str, place: dict[str, int]) -> bool:

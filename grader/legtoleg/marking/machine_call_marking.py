@@ -74,9 +74,9 @@ def _judge_name(call: MachineCall, bench: Bench, said: Collection[str], points: 
     if own not in alike:
         return Judgement(0.0, "wrong", "That is not what is wrong, or not all of it.", safe=True, work=work)
     if not settled:
-        says = "The name is right, but your readings do not single it out."
+        says = "You named the right fault, but your readings do not leave only this one."
         return Judgement(points / 2, "thin_evidence", says, safe=True, work=work)
-    return Judgement(points, "right", "Right, and your readings single it out.", safe=True, work=work)
+    return Judgement(points, "right", "Right, and your readings leave only this one.", safe=True, work=work)
 
 
 def _named(call: MachineCall, words: Collection[str]) -> str:
@@ -123,14 +123,14 @@ def _repair_missed(call: MachineCall, bench: Bench) -> list[str]:
     """Return what of a repair is missing, in sentences."""
     done, missed = _replaced(bench), []
     if set(call.parts) - set(done):
-        missed.append("Something is still wrong with the machine: look for the cause behind what failed.")
+        missed.append("Something is still wrong with the machine. Look for what made the part fail.")
     wasted = [part for part in done if part not in call.parts]
     if wasted:
-        missed.append(f"Sound parts were replaced: {len(wasted)}.")
+        missed.append(f"You replaced good parts: {len(wasted)}.")
     if bench.state.pulled or bench.cover_off:
         missed.append("Put every wire and every cover back.")
     if not missed and not _ran(bench):
-        missed.append("Let it run after the repair: a repair that was not seen to work is not done.")
+        missed.append("Run it after the repair. A repair that you did not see work is not done.")
     return missed
 
 
@@ -146,11 +146,11 @@ def _hand_over_missed(call: MachineCall, bench: Bench) -> list[str]:
     to = [act["with"]["to"] for act in bench.trail if act["act"] == "stop_and_hand_over"]
     missed = []
     if call.hands not in to:
-        missed.append("This job is not a technician's: stop, and hand it over to whose it is.")
+        missed.append("This is not a job for a technician. Stop, and hand it to someone licensed.")
     if _replaced(bench):
-        missed.append("Nothing was to be replaced.")
+        missed.append("There was nothing to replace.")
     if not bench.isolated:
-        missed.append("The machine must stay out of use: plug out, or breaker locked.")
+        missed.append("Keep the machine out of use: plug out, or breaker locked.")
     if not bench.told:
         missed.append("The customer does not know yet.")
     return missed
@@ -161,5 +161,5 @@ def _left_sound_missed(bench: Bench) -> list[str]:
     if _replaced(bench):
         missed.append("Nothing is wrong with this machine: no part was needed.")
     if not bench.told:
-        missed.append("Tell the customer what you found, and how it is used.")
+        missed.append("Tell the customer what you found and how to use it.")
     return missed

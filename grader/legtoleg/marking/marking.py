@@ -21,7 +21,7 @@ from legtoleg.marking.readings_marking import judge_readings
 
 _NOTHING = {
     "blank": "Not answered.",
-    "no_record": "Nothing was handed in: the cell left no answer. Put your answer in and run the whole notebook.",
+    "no_record": "Nothing was handed in: the cell left no answer. Type your answer and run the whole notebook.",
     "two_records": "This cell handed in more than one answer, so none counts. Leave the hand-in cell as it was.",
     "bad_record": "What this cell handed in is not an answer record. Leave the hand-in cell as it was.",
     "python_error": 'The cell stopped with a Python error, so there was no answer. Put it in quotes, like "8.94 A".',

@@ -124,8 +124,8 @@ def _key(question: Question, desk: QuantityContext, unit: str) -> str:
     return f"On your machine {in_words(wanted(question).band(desk.right[question.name], unit), unit)} counts."
 
 
-_WHICH_IDEA = "Say first what stands there: nothing, one leg, or leg to leg. Then the number."
-_ONLY_FIGURES = "The idea is right, and nobody gets hurt by it. The number is off: work it out from your card."
+_WHICH_IDEA = "First say what is there: nothing, one leg, or leg to leg. Then work out the number."
+_ONLY_FIGURES = "You have the idea right, so nobody gets hurt. The number is off: work it out from your card."
 
 
 def _idea(question: Question, reference: Reference[JobCard], written: Written, desk: QuantityContext) -> str | None:
@@ -157,7 +157,7 @@ def _wrong(
         return (
             method_points(question),
             "follow_through",
-            "The method is right; it was fed with an earlier number of yours that is off.",
+            "The method is right. It used an earlier answer of yours that was wrong.",
         )
     codes = _slips(question, reference, number, desk)
     if codes:
@@ -168,7 +168,11 @@ def _wrong(
             "too_few_figures",
             f"Rounded too far: {question.figures} figures are asked for.",
         )
-    return 0.0, "wrong", f"{rounded(written.magnitude, 4)} {written.unit} is off, and it fits no usual mistake."
+    return (
+        0.0,
+        "wrong",
+        f"{rounded(written.magnitude, 4)} {written.unit} is off, and it does not look like a usual mistake.",
+    )
 
 
 def _follows(question: Question, reference: Reference[JobCard], written: Written, desk: QuantityContext) -> bool:
@@ -203,7 +207,7 @@ def _slips(question: Question, reference: Reference[JobCard], number: float, des
 
 
 def _without_number(question: Question, answer: Found) -> Judgement:
-    wanted = f"asked was {quantity_of(question.unit)}, in {question.unit}."
+    wanted = f"this question wants {quantity_of(question.unit)}, in {question.unit}."
     if answer.state == "over_limit":
         return Judgement(0.0, "over_limit", f"OL is what a meter shows; {wanted}")
     return Judgement(0.0, "other_quantity", f"{answer.unit} measures {quantity_of(answer.unit)}; {wanted}")

@@ -25,7 +25,7 @@ def judge_readings(
         if note != "right":
             wrong[row] = note
     if not wrong:
-        return Judgement(question.points, "right", "Right: every reading is inside the meter's band.")
+        return Judgement(question.points, "right", "Right: every reading is as good as the meter.")
     share = 1 - len(wrong) / len(question.rows)
     points = min(round(question.points * share * 2) / 2, question.points - 0.5)
     lines = [f"{row.label}: {_said(note)}" for row, note in wrong.items()]

@@ -105,7 +105,7 @@ def refined(question: Question, answer: Found, judged: Judgement, band: Band, or
         return judged
     off = _one_number_off(working, _Measure.of(working, answer, question), band, known, strange)
     if off is not None:
-        says, key = f"The way is right; one number is off. You used {off.used}", judged.key
+        says, key = f"The method is right; one number is off. You used {off.used}", judged.key
         if off.shown:
             return Judgement(method_points(question), WRONG_INPUT, f"{says}; {off.right}.", key=key)
         key = f"{off.right[0].upper()}{off.right[1:]}. {key}".rstrip()
@@ -121,8 +121,8 @@ def method_points(question: Question) -> float:
 def _what_is_off(strange: list[Term]) -> str:
     for term in strange:
         if term.unit:
-            return f"{_told(term.magnitude, term.unit)} in your sum is on no line of your card."
-    return "The numbers in your sum are from your card; they are not joined the way that is asked."
+            return f"{_told(term.magnitude, term.unit)} in your sum is not on your card."
+    return "The numbers in your sum are from your card, but you put them together the wrong way."
 
 
 def _told(magnitude: float, unit: str) -> str:
@@ -205,7 +205,7 @@ def judge_differing_sum(question: Question, answer: Found, band: Band) -> Judgem
     found = Found("quantity", stated.magnitude, stated.unit)
     result = _Measure.of(working, found, question).number(None)
     if result is not None and result in band:
-        says = f"The sum is right, but it does not come to {stated.text}: work it out once more."
+        says = f"The sum is right, but it does not come to {stated.text}: work it out again."
         key = f"{working.text} is {_told(float(f'{result:.4g}'), question.unit)}."
         return Judgement(method_points(question), ARITHMETIC, says, key=key)
     if convert(stated.magnitude, stated.unit, question.unit) in band:

@@ -1,4 +1,4 @@
-"""The refresher: who is due, a short test of their own, and a record that stands up.
+"""The refresher: who is due, a short test of their own, and a record that holds up.
 
 An entry is its kind, whom it is about, its day at the shop, when it was entered, and data. Its body is canonical JSON
 (RFC 8785); its hash is the SHA-256 of the canonical ``{form, number, before, body}``, so anybody can compute it.

@@ -23,7 +23,7 @@ from legtoleg.report.supervised_calls import CallsTests
 from legtoleg.report.three_parts import Parts, parts
 
 SIGNED, HELD, NOT_YET, MISSING = "signed off", "held for safety", "not yet", "nothing came"
-CAME, WAITING = "came, not marked", "waiting for you"
+CAME, WAITING = "came, not graded", "waiting for you"
 READY, OUT = "ready but for the witness", "can be sent out"
 """Where somebody stands in a lesson; the last two and some of the others, over all of them."""
 STRANGER = "not on the roster"
@@ -199,7 +199,7 @@ def other_questions(lesson: str, people: Mapping[str, Sequence[Outcome]]) -> lis
         what += [f"have {_listed(more)}, which this version does not ask"] if more else []
         said.append(
             f"{lesson}: the marks of {_listed(those)} are of another version of the lesson: they {' and '.join(what)}. "
-            f"They count as they were marked. To mark them by this version: legtoleg mark --lesson {int(lesson[:2])} "
+            f"They count as they were graded. To grade them by this version: legtoleg mark --lesson {int(lesson[:2])} "
             "--again."
         )
     return said

@@ -40,7 +40,7 @@ _ACTS = 8
 
 @dataclass(frozen=True)
 class Fact:
-    """One fact: about whom, in which lesson, of which kind, in words, and its odds by chance (None: not by chance)."""
+    """One fact: about whom, in which lesson, of which kind, in words, and its chance of that (None: not by chance)."""
 
     people: tuple[str, ...]
     lesson: str
@@ -114,7 +114,7 @@ def copied(papers: list[Paper], given_out: Mapping[str, str] | None = None) -> l
         one, other, names = papers[first], papers[second], [name for name, _ in same]
         words = (
             f"{len(names)} answer cells of {one.apprentice} and {other.apprentice} are the same, letter by letter, and "
-            f"are not simply right on both machines: {_titles(one.lesson, names)}. Chance alone does that "
+            f"are not the right answers of both machines: {_titles(one.lesson, names)}. Chance alone does that "
             f"{odds_words(odds)}."
         )
         facts.append(Fact((one.apprentice, other.apprentice), one.lesson, "same cells", words, odds))

@@ -21,7 +21,7 @@ from legtoleg.report.hand_in_fates import Who
 
 _DAMAGE = (OSError, ValueError, LookupError, TypeError, AttributeError, RecursionError)
 """What reading a marked notebook ends in that was changed or cut."""
-AGAIN = "Mark it again: legtoleg mark --again."
+AGAIN = "Grade it again: legtoleg mark --again."
 
 
 @dataclass
@@ -53,7 +53,7 @@ def read_marks(cohort: Cohort) -> MarksRead:
             found.marks += marks
             found.papers.append(paper)
     found.troubles += [
-        f"{plain_words(lesson, 80)}: this version of the course has no such lesson; {count} marked "
+        f"{plain_words(lesson, 80)}: this version of the course has no such lesson; {count} graded "
         f"hand-in{'s' * (count != 1)} of it {'are' if count != 1 else 'is'} left out."
         for lesson, count in sorted(strange.items())
     ]
@@ -68,7 +68,7 @@ def _book(cohort: Cohort, found: MarksRead) -> dict[Who, dict[str, float]] | Non
             found.late = book.seconds_late()
     except (SQLAlchemyError, OSError, ValueError, RuntimeError) as error:
         found.troubles.append(
-            f"The grade book cannot be read ({_why(error)}): the points here are those of the marked notebooks, and "
+            f"The grade book cannot be read ({_why(error)}): the points here are those of the graded notebooks, and "
             "how late a hand-in came is not known."
         )
         return None
@@ -91,13 +91,13 @@ def _one(cohort: Cohort, who: Who, points: Mapping[Who, dict[str, float]] | None
     """
     path = cohort.autograded(*who)
     if not path.is_file():
-        raise LegToLegError(f"{_named(who)}: the book has points, but the marked notebook is gone. {AGAIN}")
+        raise LegToLegError(f"{_named(who)}: the book has points, but the graded notebook is gone. {AGAIN}")
     if points is not None and who not in points:
-        raise LegToLegError(f"{_named(who)}: there is a marked notebook, but the book has no points. {AGAIN}")
+        raise LegToLegError(f"{_named(who)}: there is a graded notebook, but the book has no points. {AGAIN}")
     notebook = _json(path)
     marks = agreed(*who, notebook, None if points is None else points[who])
     if not marks:
-        raise LegToLegError(f"{_named(who)}: the marked notebook holds no marks. {AGAIN}")
+        raise LegToLegError(f"{_named(who)}: the graded notebook holds no points. {AGAIN}")
     return marks, paper_of(notebook, *who)
 
 

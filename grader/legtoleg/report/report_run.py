@@ -60,7 +60,7 @@ def about(cohort: Cohort, lines: Lines) -> list[tuple[str, str]]:
         ("Python, this report", platform.python_version()),
         ("course, the cohort was made with", made or _NOT_NOTED),
         ("course, the cohort was set up last with", set_up or _NOT_NOTED),
-        ("course, the hand-ins were marked with", ", ".join(marked) or "nothing is marked"),
+        ("course, the hand-ins were graded with", ", ".join(marked) or "nothing is graded"),
     ]
 
 
@@ -72,7 +72,7 @@ def _people(cohort: Cohort) -> tuple[list[Person], list[str]]:
         first, _, more = str(error).partition("\n")
         lines = len(more.splitlines()) + 1
         rest = "" if lines == 1 else f" ({lines} such lines)"
-        return [], [f"The roster cannot be used: {first}{rest} Everybody is named by id."]
+        return [], [f"The roster cannot be used: {first}{rest} Everyone is named by id."]
 
 
 def _versions(lines: Lines) -> list[str]:
@@ -83,7 +83,7 @@ def _versions(lines: Lines) -> list[str]:
     if len(found) < 2:
         return []
     said = ", ".join(f"{plain_words(name, 40)} ({count} hand-ins)" for name, count in sorted(found.items()))
-    return [f"Marks of several versions of the course are side by side: {said}. To have one: legtoleg mark --again."]
+    return [f"Grades from several versions of the course are side by side: {said}. To have one: legtoleg mark --again."]
 
 
 def numbers_of(cohort: Cohort, witnesses: Witnesses = seen_at_a_machine) -> CohortNumbers:

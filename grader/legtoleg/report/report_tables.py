@@ -150,7 +150,7 @@ def _slips(numbers: CohortNumbers) -> DataFrame:
 
 
 def _facts(numbers: CohortNumbers) -> DataFrame:
-    head = ["people", "lesson", "kind", "fact", "odds by chance"]
+    head = ["people", "lesson", "kind", "fact", "chance of that"]
     return table_of(
         head, ([", ".join(fact.people), fact.lesson, fact.kind, fact.words, fact.odds] for fact in numbers.facts)
     )

@@ -12,8 +12,8 @@ from legtoleg.sandbox.jail import BUBBLEWRAP, NAMESPACES, SHARED, Way
 from legtoleg.sandbox.serial_engine import SerialEngine
 
 _CAREFUL = (
-    "marked without isolation, and every mark says so: this computer cannot shut notebooks in ({why}), so they run "
-    "with your own rights. Mark hand-ins of people you do not know on a Linux machine with bubblewrap."
+    "graded without isolation, and every grade says so: this computer cannot shut notebooks in ({why}), so they run "
+    "with your own rights. Grade hand-ins from people you do not know on a Linux machine with bubblewrap."
 )
 TRIAL = Job("practice", "", ("1",))
 

@@ -58,7 +58,9 @@ def _numbers(said: str, word: str) -> list[int]:
         ends = [first, end] if dash else [first, first]
         known = all(one.isascii() and one.isdigit() and len(one) < 5 and 1 <= int(one) <= last for one in ends)
         if not known or int(ends[0]) > int(ends[1]):
-            raise StepsError(f"{part.strip()!r:.40} is no step: write {word} like 1-3,5 with numbers from 1 to {last}.")
+            raise StepsError(
+                f"{part.strip()!r:.40} is not a step: write {word} like 1-3,5 with numbers from 1 to {last}."
+            )
         found += range(int(ends[0]), int(ends[1]) + 1)
     return found
 

@@ -203,11 +203,11 @@ class WitnessRecord:
         try:
             day = date.fromisoformat(text.strip())
         except ValueError:
-            raise WitnessError(f"{text!r:.40} is no day: write it like 2027-03-01.") from None
+            raise WitnessError(f"{text!r:.40} is not a day. Write it like 2027-03-01.") from None
         if day > self.today():
-            raise WitnessError(f"{day} lies in the future: it is {self.today()}. Only what has been seen is entered.")
+            raise WitnessError(f"{day} is in the future: it is {self.today()}. Only what has been seen is entered.")
         if day < self.today() - _OLDEST:
-            raise WitnessError(f"{day} lies more than two years back: look at the year.")
+            raise WitnessError(f"{day} is more than two years ago. Check the year.")
         return day
 
     def see(
@@ -227,7 +227,7 @@ class WitnessRecord:
         if len(named) < 2:
             raise WitnessError("Say who watched, by name: --by “First Last”.")
         if named.casefold() in (person.id.casefold(), person.name.casefold()):
-            raise WitnessError(f"{named} cannot be the witness of their own work: --by is somebody else.")
+            raise WitnessError(f"{named} cannot be the witness of their own work. --by must name someone else.")
         if len(kind) < 3:
             raise WitnessError(
                 "Say on what kind of machine, in your own words: --machine “electric, cord and plug, three coils”. "
@@ -239,7 +239,7 @@ class WitnessRecord:
         def unless(entries: list[Entry]) -> None:
             for one in in_force(entries):
                 if one.kind == SEEN and (one.who, one.on, dict(one.data)) == (who, on, data):
-                    raise WitnessError(f"That stands in the record already: entry {one.number}. Nothing was entered.")
+                    raise WitnessError(f"That is in the record already: entry {one.number}. Nothing was entered.")
 
         if not self.begun:
             first = {"ledger": token_hex(8), FIELD: course_version()}

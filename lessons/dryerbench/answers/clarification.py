@@ -200,7 +200,7 @@ def about_difference(text: str, comes_to: str, stated: str) -> UnreadableAnswerE
 def about_name(text: str, rest: str) -> UnreadableAnswerError:
     """Return what to ask about a sum, ``rest``, with a name in front of it."""
     return UnreadableAnswerError(
-        f"Is {_echo(text)} the sum {_echo(rest)}? Type it without what stands in front.", "unclear_words"
+        f"Is {_echo(text)} the sum {_echo(rest)}? Type it without what is in front of it.", "unclear_words"
     )
 
 
@@ -281,7 +281,7 @@ def _about_not_finite(tidy: str, text: str) -> UnreadableAnswerError | None:
         far = not SMALLEST <= size <= LARGEST and spelled(tidy[number.end() :].strip()) is not None
     if not far:
         return None
-    return UnreadableAnswerError(f"{_echo(text)} is no number that a meter can show. {_HOW}", "not_finite")
+    return UnreadableAnswerError(f"{_echo(text)} is not a number that a meter can show. {_HOW}", "not_finite")
 
 
 def _about_limit(tidy: str, text: str) -> UnreadableAnswerError | None:

@@ -38,7 +38,7 @@ def pullable(machine: Machine) -> tuple[str, ...]:
     """Return the wires of ``machine`` that a hand can pull off."""
     if machine.stands is not None:
         return family_pullable(machine.stands.arrangement)
-    return tuple(name for name in wiring.pullable() if machine.cord == "four-wire" or name != "bond wire")
+    return tuple(name for name in wiring.pullable() if machine.cord == "four-wire" or name != "ground wire")
 
 
 def one_shots(machine: Machine) -> frozenset[str]:

@@ -33,7 +33,7 @@ def _plug_in(bench: Worksite, record: Act) -> None:
     if bench.state.plugged:
         raise BenchError("The plug is in already.")
     if bench.capped:
-        raise BenchError("A cap with lock and tag is on the plug: take it off first, if it is yours.")
+        raise BenchError("A cap with lock and tag is on the plug. Take it off first, if it is yours.")
     bench.switch(record, plugged=True)
 
 
@@ -44,13 +44,13 @@ def _open_breaker(bench: Worksite, record: Act) -> None:
 
 def _close_breaker(bench: Worksite, record: Act) -> None:
     if bench.locked:
-        raise BenchError("The breaker is locked open: take lock and tag off first, if they are yours.")
+        raise BenchError("The breaker is locked open. Take lock and tag off first, if they are yours.")
     bench.switch(record, breaker_on=True)
 
 
 def _lock(bench: Worksite, _: Act) -> None:
     if bench.state.breaker_on:
-        raise BenchError("The breaker is on: open it before you lock it.")
+        raise BenchError("The breaker is on. Open it before you lock it.")
     bench.locked = True
 
 
@@ -61,15 +61,17 @@ def _unlock(bench: Worksite, record: Act) -> None:
 
 def _prove_meter(bench: Worksite, record: Act) -> None:
     record["facts"]["shows_nothing"] = not bench.fuse
-    shows = "the meter shows the known source"
-    record["happened"].append(shows if bench.fuse else "the meter shows nothing on the known source: do not trust it")
+    shows = "the meter shows the known live source"
+    record["happened"].append(
+        shows if bench.fuse else "the meter shows nothing on the known live source: do not trust it"
+    )
 
 
 def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
     places = {"plug": ("plug-1", "plug-2", "plug-N", "plug-G", "case"), "block": ("L1", "L2", "N", "case")}
     places["outlet"] = ("outlet-1", "outlet-2", "outlet-N", "outlet-G")
     if where not in places:
-        raise BenchError(f"Dead is tested at {', '.join(places)}, not at '{where}'.")
+        raise BenchError(f"You can test dead at {', '.join(places)}, not at '{where}'.")
     if where == "plug" and bench.state.plugged:
         raise BenchError(
             "The plug is in the receptacle: unplug first and test its blades, or, with the breaker locked, wear rated "
@@ -163,7 +165,7 @@ def _wire_in_reach(bench: Worksite, wire: str) -> None:
     if wire not in there:
         raise BenchError(f"There is no wire '{wire}' to pull; there are: {', '.join(there)}.")
     if not bench.bared(wire):
-        raise BenchError("The wires are behind the cover: take it off first.")
+        raise BenchError("The wires are behind the cover. Take it off first.")
 
 
 def _open_door(bench: Worksite, record: Act) -> None:
@@ -210,7 +212,7 @@ def _warm_parts(bench: Worksite, record: Act, celsius: float) -> None:
     if isinstance(celsius, bool) or not isinstance(celsius, int | float) or not _OVEN[0] <= celsius <= _OVEN[1]:
         raise BenchError(f"Parts can be held at {_OVEN[0]:g} to {_OVEN[1]:g} °C, not at {celsius!r}.")
     if not bench.cover_off:
-        raise BenchError("The heat switches are behind the cover: take it off first.")
+        raise BenchError("The thermostats are behind the cover. Take it off first.")
     bench.hands(record)
     hold_heat(bench, held=True)
     kept = bench.state.tripped & one_shots(machine_on(bench))
@@ -234,11 +236,11 @@ def _set_dial(bench: Worksite, _: Act, mode: str, full_scale: float | None = Non
 
 def _null_leads(bench: Worksite, record: Act) -> None:
     if not bench.fuse:
-        record["happened"].append("the meter shows OL with its tips joined: do not trust it")
+        record["happened"].append("the meter shows OL with its tips touching: do not trust it")
         return
     bench.nulled = True
     null = bench.meter.lead_null(machine_on(bench).name)
-    record["happened"].append(f"the meter stores {null:.1f} Ω of its leads")
+    record["happened"].append(f"the meter stores {null:.1f} Ω of its test leads")
 
 
 def _replace_fuse(bench: Worksite, _: Act) -> None:
@@ -254,19 +256,19 @@ def _probe(bench: Worksite, record: Act, a: str, b: str) -> None:
     note_probe(bench, record, a, b, reading.shown)
     if "fuse" in reading.trouble:
         bench.fuse = False
-        record["happened"].append("the fuse of the meter goes")
+        record["happened"].append("the meter's fuse blows")
 
 
 def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
-    cord = tuple(name for name in ("cord 1", "cord 2", "cord N", "bond wire") if name in situation_on(bench).circuit)
+    cord = tuple(name for name in ("cord 1", "cord 2", "cord N", "ground wire") if name in situation_on(bench).circuit)
     inside = conductor.startswith("wire ")
     wires = pullable(machine_on(bench))
     if conductor not in (*wires, *cord, "cord") or (inside and conductor not in situation_on(bench).circuit):
-        raise BenchError(f"The jaw goes round the cord, {', '.join(cord)}, {', '.join(wires)}; not '{conductor}'.")
+        raise BenchError(f"The clamp goes around the cord, {', '.join(cord)}, {', '.join(wires)}; not '{conductor}'.")
     split = bench.splitter and conductor in ("cord 1", "cord 2", "cord N")
     if conductor != "cord" and not bench.bared(conductor if inside else "terminal block") and not split:
         raise BenchError(
-            "Single conductors are behind the cover, or in a line splitter; round the whole cord their amps cancel."
+            "You reach one wire behind the cover, or with a line splitter. Around the whole cord the amps cancel."
         )
     jaw = cord if conductor == "cord" else (conductor,)
     bench.note_reading(record, bench.meter.clamp(situation_on(bench), jaw, conductor))
@@ -278,7 +280,7 @@ def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
 
 def _temperature(bench: Worksite, record: Act, spot: str, unit: str = "°F") -> None:
     if spot == "limit" and not bench.cover_off:
-        raise BenchError("The high limit is behind the cover: take it off first.")
+        raise BenchError("The high limit is behind the cover. Take it off first.")
     bench.note_reading(record, bench.meter.temperature(situation_on(bench), spot, unit))
     record["facts"]["live_bare"] = spot == "limit" and bench.energized and not bench.gear
 
@@ -290,9 +292,9 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
         raise BenchError(f"'{part}' cannot be replaced; these can: {', '.join(parts)}.")
     record["minutes"], by_electrician = parts[part]
     if not by_electrician and part not in _OUTSIDE and not bench.bared(part):
-        raise BenchError(f"The {part} is behind the cover: take it off first.")
+        raise BenchError(f"The {part} is behind the cover. Take it off first.")
     if by_electrician:
-        record["happened"].append("handed over: the house's wiring is a licensed electrician's or the utility's work")
+        record["happened"].append("handed off: house wiring is a job for a licensed electrician or the utility")
     elif part in _OUTSIDE:
         record["facts"] |= {
             "hands_on_live": part == "cord" and bench.energized,
@@ -311,17 +313,17 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
 def _look_vent(bench: Worksite, record: Act) -> None:
     """Look into filter, duct and hood, with the machine pulled forward: that takes a machine that nobody can power."""
     if not bench.isolated:
-        raise BenchError("The duct is behind the machine: pull the plug, or lock the breaker, before you move it.")
+        raise BenchError("The duct is behind the machine. Pull the plug, or lock the breaker, before you move it.")
     blocked = any(catalogue(fault.name)["part"] == "vent" for fault in faults_on(bench))
     record["facts"]["vent_blocked"] = blocked
     shows = seen_at(bench, VENT) or ["lint is packed in the vent"]
-    record["happened"] += shows if blocked else ["filter, duct and hood are clear"]
+    record["happened"] += shows if blocked else ["lint screen, duct and vent hood are clear"]
 
 
 def _stop_and_hand_over(_: Worksite, record: Act, to: str) -> None:
     if to not in HANDS:
-        raise BenchError(f"A job is handed over to one of: {', '.join(HANDS)}; not to '{to}'.")
-    record["happened"].append(f"the job is handed over: {to}")
+        raise BenchError(f"You can hand a job to one of: {', '.join(HANDS)}; not to '{to}'.")
+    record["happened"].append(f"the job is handed to: {to}")
 
 
 def _name_fault(bench: Worksite, record: Act, fault: str) -> None:

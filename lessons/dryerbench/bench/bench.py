@@ -41,7 +41,7 @@ class Bench(Worksite):
         self.follow_heat(record)
         if shocks:
             record["facts"]["case_live"] = True
-            record["happened"].append("the case gives a shock")
+            record["happened"].append("the cabinet gives a shock")
         record["scene"] = self.scene
         self.trail.append(record)
         self.clock.append(time.monotonic())

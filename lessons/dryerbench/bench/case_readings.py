@@ -16,7 +16,7 @@ JOINED_OHMS = 1.0
 """Ω up to which a bond or a strap counts as joined, leads included (common practice, no published source)."""
 _HEATER = ("T0", "T1", "T2", "T3", "H8", "M1")
 _NEUTRAL = ("N", "plug-N")
-_BONDS = ("bond wire", "frame strap")
+_BONDS = ("ground wire", "frame strap")
 _NUMBERS = ("ohms", "insulation")
 
 

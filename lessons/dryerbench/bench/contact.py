@@ -21,7 +21,7 @@ def reach(bench: Worksite, point: str) -> None:
     if place is None or point not in situation_on(bench).circuit.nodes:
         raise BenchError(f"This machine has no test point '{point}'.")
     if place == "cover" and not bench.bared(point):
-        raise BenchError(f"{point} is behind the cover: take it off first.")
+        raise BenchError(f"{point} is behind the cover. Take it off first.")
     if place == "outlet" and bench.state.plugged and bench.splitter:
         return
     if place in ("outlet", "plug") and bench.state.plugged:

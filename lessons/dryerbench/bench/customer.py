@@ -13,12 +13,12 @@ TALKS = ("the price", "out of use", "how to use it")
 def phone_customer(bench: Worksite, record: Act, about: str) -> None:
     """Phone the customer: for a yes to the price, to say that the machine is out of use, or how to use it."""
     if about not in TALKS:
-        raise BenchError(f"There is to say: {', '.join(TALKS)}; not '{about}'.")
+        raise BenchError(f"You can say: {', '.join(TALKS)}; not '{about}'.")
     bench.told = True
     said = {
         "the price": "the customer says yes to the price",
-        "out of use": "the customer knows that nobody may run the machine",
-        "how to use it": "the customer knows to clean the filter after each load and to keep the vent clear",
+        "out of use": "the customer knows not to run the machine",
+        "how to use it": "the customer knows to clean the lint screen after each load and to keep the vent clear",
     }
     record["happened"].append(said[about])
 
@@ -29,13 +29,11 @@ def order_part(bench: Worksite, record: Act, part: str) -> None:
     if part not in parts:
         raise BenchError(f"'{part}' cannot be ordered; these can: {', '.join(parts)}.")
     agreed = any(act["act"] == "phone_customer" and act["with"].get("about") == "the price" for act in bench.trail)
-    record["happened"].append("the part is ordered; until it comes the machine stays out of use")
+    record["happened"].append("the part is ordered; the machine stays out of use until it comes")
     if not agreed:
-        record["happened"].append("nobody has said yes to the price yet")
+        record["happened"].append("no one has said yes to the price yet")
 
 
 def leave(bench: Worksite, record: Act) -> None:
     """End the job: tools away, and off."""
-    record["happened"].append(
-        "the job is ended" if not bench.state.running else "the job is ended; the machine runs on"
-    )
+    record["happened"].append("the job is done" if not bench.state.running else "the job is done; the machine runs on")

@@ -124,7 +124,7 @@ def read_fault(text: str, machine: Machine | None = None) -> Fault:
     try:
         value = float(strength) if strength else float(usual)
     except ValueError:
-        raise FaultError(f"'{strength}' is no number for the strength of {row['fault']}.") from None
+        raise FaultError(f"'{strength}' is not a number for the strength of {row['fault']}.") from None
     low, high, unit = row.number("strength_low"), row.number("strength_high"), row["strength_unit"] or ""
     if not low <= value <= high:
         raise FaultError(
@@ -268,7 +268,7 @@ def _check(faults: Sequence[Fault], machine: Machine) -> None:
         if not fits(fault, machine):
             needs = f"needs a {row['cord']} cord; this machine has a {machine.cord} one."
             if fault.name not in _FAMILY or machine.stands is not None:
-                needs = f"hangs on a part that the machine {family_machine(machine).arrangement.name} does not have."
+                needs = f"is in a part that the machine {family_machine(machine).arrangement.name} does not have."
             raise FaultError(f"The fault {fault.name} {needs}")
         if (row["strength_usual"] is None) != (fault.strength is None):
             raise FaultError(f"The fault {fault.name} takes {'no' if fault.strength is not None else 'a'} strength.")

@@ -56,7 +56,7 @@ def leakage(bench: Worksite, record: Act) -> None:
     """Read with a leakage clamp round all conductors but the ground: the mA that go another way home."""
     if not (bench.splitter or bench.cover_off):
         raise BenchError(
-            "Round the whole cord the ground cancels the leak: fit the line splitter, or open the machine."
+            "Around the whole cord the ground wire cancels the leak. Put the line splitter in, or open the machine."
         )
     milliamps = leak_milliamps(situation_on(bench).live)
     record["asked"] = bench.asked.as_data()
@@ -67,27 +67,27 @@ def leakage(bench: Worksite, record: Act) -> None:
 def stored_fault(bench: Worksite, record: Act) -> None:
     """Read what the control has stored, in plain words; it needs power."""
     if not arrangement_of(machine_on(bench)).board:
-        raise BenchError("This machine has a dial: it stores nothing.")
+        raise BenchError("This machine has a dial. It stores no codes.")
     if not bench.powered:
-        raise BenchError("The control is dark: it needs power.")
+        raise BenchError("The control is dark. It needs power.")
     names = {fault.name for fault in faults_on(bench)}
     said = {"thermistor-open": "sensor: no signal", "thermistor-shorted": "sensor: shorted"}
     stored = [words for name, words in said.items() if name in names]
     stored += [words for name, words in _STORED.items() if any(one.partition("@")[0] == name for one in names)]
     ran_cold = any("the air stays cold" in act["happened"] and act["facts"].get("heat_asked") for act in bench.trail)
-    stored += ["heat was asked for and did not come"] * ran_cold
-    record["happened"].append("the control has stored: " + ("; ".join(stored) or "nothing"))
+    stored += ["called for heat, no heat came"] * ran_cold
+    record["happened"].append("the control stored: " + ("; ".join(stored) or "nothing"))
 
 
 def service_test(bench: Worksite, record: Act) -> None:
     """Let the control run its own test: motor and heat for some seconds, then off; it needs power and a closed door."""
     if not arrangement_of(machine_on(bench)).board:
-        raise BenchError("This machine has a dial: it has no test of its own.")
+        raise BenchError("This machine has a dial. It has no test mode.")
     if not bench.powered:
-        raise BenchError("The control is dark: it needs power.")
+        raise BenchError("The control is dark. It needs power.")
     before = bench.state
     if before.running:
-        raise BenchError("The machine is running: stop it before the control tests itself.")
+        raise BenchError("The machine is running. Stop it before you start the test mode.")
     bench.switch(record, **heat_asked(arrangement_of(machine_on(bench)).heats[0]))
     fed = record["facts"]["case_fed"]
     bench.switch(record, start_pressed=True)

@@ -378,7 +378,7 @@ class Meter:
 
 def _spoiled(mode: str, probes: tuple[str, str], volts: float) -> Reading:
     scale = ranges(mode)[0]
-    trouble = "live: the fuse of the meter goes" if volts > TOUCH_VOLTS else "unsteady: volts on the circuit"
+    trouble = "live: the meter's fuse blows" if volts > TOUCH_VOLTS else "unsteady: volts on the circuit"
     shown = "----"
     return Reading(
         mode, probes, shown, None, scale.unit, 0.0, math.inf, scale.full_scale, scale.resolution, None, trouble

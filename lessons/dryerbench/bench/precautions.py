@@ -20,7 +20,7 @@ def glasses_off(bench: Worksite, _: Act) -> None:
 def cap_plug(bench: Worksite, _: Act) -> None:
     """Put a cap with lock and tag on the plug, so that nobody else can put it in."""
     if bench.state.plugged:
-        raise BenchError("The plug is in the receptacle: pull it before you cap it.")
+        raise BenchError("The plug is in the receptacle. Pull it before you cap it.")
     bench.capped = True
 
 
@@ -34,21 +34,21 @@ def uncap_plug(bench: Worksite, _: Act) -> None:
 def take_meter(bench: Worksite, record: Act, rating: str) -> None:
     """Take the meter that is marked ``rating``, with leads of the same."""
     if rating not in RATINGS:
-        raise BenchError(f"The shop has meters marked {', '.join(RATINGS)}; not '{rating}'.")
+        raise BenchError(f"The shop has meters rated {', '.join(RATINGS)}; not '{rating}'.")
     bench.rating = rating
-    record["happened"].append(f"the meter and its leads are marked {rating}")
+    record["happened"].append(f"the meter and its test leads are rated {rating}")
 
 
 def discharge(bench: Worksite, record: Act) -> None:
     """Let the charge of an insulation test out through the tester, and see it gone."""
-    record["happened"].append("the charge is let out" if bench.charged else "there was no charge")
+    record["happened"].append("discharged" if bench.charged else "nothing to discharge")
     bench.charged = False
 
 
 def fit_splitter(bench: Worksite, _: Act) -> None:
     """Put a line splitter between plug and receptacle: each conductor lies alone in it, and its slots are shrouded."""
     if bench.state.plugged:
-        raise BenchError("The splitter goes between plug and receptacle: pull the plug first.")
+        raise BenchError("The splitter goes between plug and receptacle. Pull the plug first.")
     bench.splitter = True
 
 
@@ -57,5 +57,5 @@ def remove_splitter(bench: Worksite, _: Act) -> None:
     if not bench.splitter:
         raise BenchError("There is no line splitter.")
     if bench.state.plugged:
-        raise BenchError("The plug is in the splitter: pull it first.")
+        raise BenchError("The plug is in the splitter. Pull it first.")
     bench.splitter = False

@@ -1,7 +1,7 @@
 """The lessons' dryer is the family's Schoolroom: its circuit in the words that lessons, trails and tables have for it.
 
 Points are numbered in the order in which the current of leg 1 meets them: L1, H1 … H8 along the heater's line, T1 to
-T3 at the elements, T0 at their shared terminal, M1 and M2 at the motor's heat contact, L2. Short wires inside the
+T3 at the elements, T0 at their shared terminal, M1 and M2 at the motor's centrifugal switch, L2. Short wires inside the
 console and at the motor have no ohms here: what they join is one point, as long as they are on.
 """
 
@@ -54,7 +54,7 @@ PARTS: Mapping[str, str] = {
     "Cyc": "cycling thermostat",
     "Cut": "thermal cut-off",
     "Lim": "high limit",
-    "Cen": "motor heat contact",
+    "Cen": "motor centrifugal switch",
     "Door": "door switch",
     "Start": "start switch",
     "Hold": "motor hold contact",

@@ -39,50 +39,53 @@ def _names(bench: Worksite) -> set[str]:
 def _outside(bench: Worksite) -> list[str]:
     extension = machine_on(bench).extension_feet > 0.0 or "thin-cord" in _names(bench)
     kind = "a four-wire cord" if machine_on(bench).cord == "four-wire" else "an existing three-wire cord"
-    return [kind, "a long, thin extension cord lies between" if extension else "it goes straight to the receptacle"]
+    return [
+        kind,
+        "there is a long, thin extension cord in between" if extension else "it goes straight to the receptacle",
+    ]
 
 
 def _plug(bench: Worksite) -> list[str]:
     if bench.state.plugged:
-        raise BenchError("The blades are in the receptacle: pull the plug to see them.")
+        raise BenchError("The blades are in the receptacle. Pull the plug to see them.")
     return ["the blades are bright and straight"]
 
 
 def _block(bench: Worksite) -> list[str]:
     _open(bench, "The terminal block")
     names, four = _names(bench), machine_on(bench).cord == "four-wire"
-    joint = "the screw of leg 1 is brown and its wire hard" if "burnt-joint" in names else "screws and wires are clean"
+    joint = "the leg 1 screw is brown and its wire is stiff" if "burnt-joint" in names else "screws and wires are clean"
     strapped = "strap-left-on" in names or (not four and "strap-missing" not in names)
-    strap = "a strap joins neutral and frame" if strapped else "no strap joins neutral and frame"
-    ground = "the green wire hangs free of the frame" if "missing-bond" in names else "the green wire is on the frame"
+    strap = "a strap connects neutral to the cabinet" if strapped else "no strap connects neutral to the cabinet"
+    ground = "the green wire is off the cabinet" if "missing-bond" in names else "the green wire is on the cabinet"
     return [joint, strap, *([ground] if four else [])]
 
 
 def _heater(bench: Worksite) -> list[str]:
     _open(bench, "The heater box")
     if not bench.state.pulled >= _HEATER_WIRES:
-        raise BenchError("The coils are in the heater box: pull the wires of T0 to T3, and it comes out.")
+        raise BenchError("The coils are in the heater box. Pull the wires off T0 to T3, and it comes out.")
     bad = {
         "open": "is broken",
         "shorted": "has turns that touch each other",
-        "grounded": "lies against its frame",
+        "grounded": "touches its frame",
     }
     seen = [
         f"the coil of element {n} {words}" for n in ELEMENTS for end, words in bad.items()
         if f"element-{n}-{end}" in _names(bench)
     ]  # fmt: skip
     damp = ["the insulators are dirty and damp"] if "leakage-to-case" in _names(bench) else []
-    return seen + damp or ["the coils hang whole and free"]
+    return seen + damp or ["the coils are whole and clear of the metal"]
 
 
 def _switches(bench: Worksite) -> list[str]:
-    _open(bench, "The heat switches")
-    return ["nothing shows on the heat switches: only a reading tells"]
+    _open(bench, "The thermostats")
+    return ["nothing shows on the thermostats. Only a reading tells"]
 
 
 def _motor(bench: Worksite) -> list[str]:
     _open(bench, "The motor")
-    return ["lint lies round the motor; belt and pulley are in their places"]
+    return ["there is lint around the motor; belt and pulley are in place"]
 
 
 LOOKS: Mapping[str, Callable[[Worksite], list[str]]] = {
@@ -147,19 +150,19 @@ def _look_elsewhere(bench: Worksite, place: str) -> list[str]:
     made = arrangement_of(machine_on(bench))
     parts = [part for part, spot in made.stands if spot == place] + list(made.box_terminals) * (place == "box")
     if not all(map(bench.bared, parts or [place])):
-        raise BenchError(f"The {place} cannot be seen with its cover on: take it off first.")
-    return seen_at(bench, place) or ["nothing shows there: only a reading tells"]
+        raise BenchError(f"The {place} cannot be seen with its cover on. Take the cover off first.")
+    return seen_at(bench, place) or ["nothing shows there. Only a reading tells"]
 
 
 def _open(bench: Worksite, what: str) -> None:
     if not bench.cover_off:
-        raise BenchError(f"{what} cannot be seen with the cover on: take it off first.")
+        raise BenchError(f"{what} cannot be seen with the cover on. Take the cover off first.")
 
 
 def look(bench: Worksite, record: Act, place: str) -> None:
     """Look at a place and say what is seen there."""
     if place not in looks(bench):
-        raise BenchError(f"One can look at: {', '.join(looks(bench))}; not at '{place}'.")
+        raise BenchError(f"You can look at: {', '.join(looks(bench))}; not at '{place}'.")
     own = machine_on(bench).stands is None
     record["happened"] += LOOKS[place](bench) if own else _look_elsewhere(bench, place)
 
@@ -208,7 +211,7 @@ def tappable(bench: Worksite) -> tuple[str, ...]:
 def tap(bench: Worksite, record: Act, part: str, a: str, b: str) -> None:
     """Read between two points while ``part`` is tapped with an insulated handle."""
     if part not in tappable(bench):
-        raise BenchError(f"One can tap: {', '.join(tappable(bench))}; not '{part}'.")
+        raise BenchError(f"You can tap: {', '.join(tappable(bench))}; not '{part}'.")
     _read_moving(bench, record, [fault for fault in faults_on(bench) if part in _shakes(bench, fault)], a, b)
 
 
@@ -253,7 +256,7 @@ def _size(reading: Reading) -> float:
 def tag_wire(bench: Worksite, record: Act, wire: str, text: str) -> None:
     """Put a tag that says ``text`` on a wire, so that it finds its way back."""
     if not bench.bared(wire):
-        raise BenchError("The wires are behind the cover: take it off first.")
+        raise BenchError("The wires are behind the cover. Take it off first.")
     there = pullable(machine_on(bench))
     if wire not in there:
         raise BenchError(f"There is no wire '{wire}' to tag; there are: {', '.join(there)}.")

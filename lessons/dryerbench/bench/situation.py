@@ -85,7 +85,7 @@ class Situation:
         return abs(pair.volts * 3000.0 / (3000.0 + pair.ohms)) > TOUCH_VOLTS
 
     def hot_points(self, points: Sequence[str]) -> list[str]:
-        """Return those of ``points`` that are live against the case or earth."""
+        """Return those of ``points`` that are hot to the cabinet or earth."""
         nodes = set(self.circuit.nodes)
         present = [point for point in points if point in nodes]
         return [point for point in present if self.is_live(point, "case") or self.is_live(point, "earth")]

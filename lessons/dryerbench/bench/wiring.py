@@ -24,7 +24,7 @@ def points() -> tuple[str, ...]:
 
 def pullable() -> tuple[str, ...]:
     """Return the wires of the machine that a hand can pull off."""
-    return (*(name for name in PARTS.values() if name.startswith("wire ")), "bond wire")
+    return (*(name for name in PARTS.values() if name.startswith("wire ")), "ground wire")
 
 
 def thermistor_ohms(machine: Machine, celsius: float) -> float:

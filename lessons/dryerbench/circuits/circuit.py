@@ -168,7 +168,7 @@ def _number(text: str, line: str) -> float:
     try:
         return float(text)
     except ValueError:
-        raise CircuitError(f"'{text}' is no number in the line: {line}") from None
+        raise CircuitError(f"'{text}' is not a number in the line: {line}") from None
 
 
 def _part(line: str) -> Part:

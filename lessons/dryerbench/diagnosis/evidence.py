@@ -207,7 +207,7 @@ class Evidence:
 
     def _weigh_reading(self, reading: Reading, mode: str, row: tuple[Numbers, Numbers, Numbers] | Numbers) -> None:
         if reading.value is None and reading.shown != "OL":
-            raise EvidenceError("This reading shows nothing: the circuit was live. It cannot be weighed.")
+            raise EvidenceError("The circuit was live, so this reading tells nothing. It does not count.")
         value = math.inf if reading.value is None else reading.value
         low, high, spread = row
         self._weigh(density(np.array(scaled(mode, value)), low, high, spread, _span(mode)))

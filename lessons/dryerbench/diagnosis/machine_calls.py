@@ -24,9 +24,9 @@ from dryerbench.family.machine import drawn_machine
 from dryerbench.family.shelf import arrangement, machine_names
 
 KINDS = ("plain", "cause", "hand over")
-_NONE_HEARD = "none heard: found by test"
+_NONE_HEARD = "no complaint: found by test"
 _BONDS = ("ground-off", "strap-left-on", "strap-off")
-_SOUND_WORDS = "Somebody told me that it needs a new heater. Does it?"
+_SOUND_WORDS = "Someone told me it needs a new heater. Does it?"
 _TRIES = 60
 
 

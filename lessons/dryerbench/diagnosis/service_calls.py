@@ -136,12 +136,8 @@ class Call:
             advice = evidence.advice()
         if advice is None:
             likely = ", ".join(title_of(name) for name in evidence.singled_out()[:3])
-            return f"Hint {self.hints}: no reading tells much more. What is left: {likely}."
-        live = (
-            " That is live work: a qualified person's, with gloves, one hand, and nobody alone."
-            if advice.act.live
-            else ""
-        )
+            return f"Hint {self.hints}: no reading rules out much more. What is left: {likely}."
+        live = " That is live work: a qualified person, rated gloves, one hand, never alone." if advice.act.live else ""
         where = f"read {advice.act.mode} at {' and '.join(advice.act.places)}, with {state_words(advice.act)}."
         return f"Hint {self.hints}: {where}{live}"
 
@@ -159,23 +155,26 @@ class Call:
         actual = [str(fault) for fault in found]
         names = [fault.name for fault in found] or [SOUND]
         if said not in names:
-            return f"Not {title_of(said)}. Your readings, or the ones not taken yet, say something else. Measure on."
+            return (
+                f"Not {title_of(said)}. Your readings, or the ones not taken yet, say something else. Keep measuring."
+            )
         readings = Hypotheses(machine_on(self.bench), before_repair(self.bench.trail))
         suspects = [one for one in (*behind(self.heard), *TO_CASE) if one not in HANDED_OVER]
         alone = [one for one in COULD_BE if one in behind(self.heard) or one not in HANDED_OVER]
         left = readings.left(said, actual, [*alone, SOUND], suspects)
         rest = ", ".join(title_of(one) for one in left if one != said)
         if rest:
-            return f"Right, {title_of(said)}; but your readings do not single it out. They also fit: {rest:.160}."
+            also = f"They also fit: {rest:.160}."
+            return f"Right, {title_of(said)}; but your readings do not leave only this one. {also}"
         hints = f"with {self.hints} hints"
         more = len(set(names) - set(self.named))
         if more:
-            return f"Right, {title_of(said)}, {hints}. But it is not alone: look for what goes with it, or behind it."
+            look = "Look for what goes with it, or what caused it."
+            return f"Right, {title_of(said)}, {hints}. But it is not the only fault. {look}"
         if said in HANDED_OVER:
-            return (
-                f"Right, {title_of(said)}, {hints}. Not yours to repair: stop, and hand it over ({HANDED_OVER[said]})."
-            )
-        return f"Right, {title_of(said)}, and your readings single it out, {hints}."
+            stop = f"You don't repair this one. Stop, and hand it to someone licensed ({HANDED_OVER[said]})."
+            return f"Right, {title_of(said)}, {hints}. {stop}"
+        return f"Right, {title_of(said)}, and your readings leave only this one, {hints}."
 
 
 def state_words(act: Measurement) -> str:
@@ -218,13 +217,11 @@ def advised_path(bench: Bench) -> list[Step]:
         If the machine is somebody's own, or sound by now.
     """
     if not machine_on(bench).name.startswith(PRACTICE_MACHINE):
-        raise CallError("On your own machine the paths are shown once it is marked. Try it on a practice call.")
+        raise CallError("You can compare the paths of your own machine after it is graded. Try it on a practice call.")
     if not faults_on(bench):
-        raise CallError(
-            "Nothing is wrong with this machine, or not any more. Compare the paths before a part is replaced."
-        )
+        raise CallError("Nothing is wrong with this machine now. Compare the paths before you replace a part.")
     if len(faults_on(bench)) > 1:
-        raise CallError("More than one thing is wrong with this machine: the advice's path is for one fault alone.")
+        raise CallError("More than one thing is wrong with this machine. The suggested way is for one fault only.")
     return dead_first(machine_on(bench), faults_on(bench))
 
 
@@ -252,10 +249,10 @@ def compared_paths(bench: Bench) -> str:
         reading = act["reading"]
         lines.append(f"  {place}. {reading['mode']}, {' to '.join(reading['places'])}: {reading['shown']}")
     spent = sum(step.minutes for step in steps)
-    lines.append(f"The path by the course's advice: {len(steps)} readings, {spent:.0f} minutes.")
+    lines.append(f"Our suggested way: {len(steps)} readings, {spent:.0f} minutes.")
     for place, step in enumerate(steps, start=1):
         first, odds = next(iter(step.odds.items()))
         where = f"{step.act.mode}, {' to '.join(step.act.places)} ({state_words(step.act)})"
         lines.append(f"  {place}. {where}: {step.shown} → {title_of(first)} {odds:.0%}")
-    lines.append("It takes the reading that tells most a minute each time; a lucky guess can be shorter.")
+    lines.append("Each time it picks the reading that rules out the most per minute. A lucky guess can be shorter.")
     return "\n".join(lines)

@@ -65,7 +65,7 @@ _WIRES: tuple[tuple[str, tuple[Place, ...]], ...] = (
     ("cord 1", ((9.0, 12.45), (9.0, 9.95))),
     ("cord N", ((12.0, 12.45), (12.0, 9.95))),
     ("cord 2", ((15.0, 12.45), (15.0, 9.95))),
-    ("bond wire", ((18.0, 12.45), (18.0, 10.75))),
+    ("ground wire", ((18.0, 12.45), (18.0, 10.75))),
     ("door switch", ((9.0, 9.95), (9.0, 9.3), (1.3, 9.3), (1.3, 8.3), (2.4, 8.3))),
     ("wire H1", ((1.3, 8.3), (1.3, 2.9), (2.1, 2.9))),
     ("wire H3", ((4.1, 2.9), (4.9, 2.9))),
@@ -105,7 +105,7 @@ _BLADES: tuple[tuple[str, Place, Place], ...] = (
     ("control contact", (2.1, 2.9), (4.1, 2.9)),
     ("cycling thermostat", (4.9, 2.9), (6.9, 2.9)),
     ("high limit", (10.5, 2.9), (12.5, 2.9)),
-    ("motor heat contact", (19.2, 2.9), (21.2, 2.9)),
+    ("motor centrifugal switch", (19.2, 2.9), (21.2, 2.9)),
     ("frame strap", (12.0, 9.95), (13.6, 9.95)),
 )
 _ELEMENTS: tuple[tuple[str, Place, Place], ...] = (
@@ -203,7 +203,7 @@ def _frames(axes: Axes) -> None:
 
 def _stroke(now: Situation, name: str) -> Stroke:
     """Return how ``name`` is drawn; lit if it carries over 50 mA, with the sense of its amps against leg 1."""
-    dashed = name in ("run G", "bond wire", "plug blade G")
+    dashed = name in ("run G", "ground wire", "plug blade G")
     if name not in now.circuit:
         return Stroke(dashed=dashed)
     amps = now.live.amps(name)
@@ -262,7 +262,7 @@ _SHOWN_AMPS: tuple[tuple[str, float, float], ...] = (
     ("cord 1", 9.2, 11.3),
     ("cord N", 12.2, 11.3),
     ("cord 2", 15.2, 11.3),
-    ("bond wire", 18.2, 11.6),
+    ("ground wire", 18.2, 11.6),
     ("element 1", 15.9, 4.85),
     ("element 2", 15.9, 3.45),
     ("element 3", 15.9, 2.05),

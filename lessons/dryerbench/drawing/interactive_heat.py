@@ -170,8 +170,8 @@ def _paint_thermistor(figure: Figure, at: Values) -> None:
     warm = np.linspace(32.0, 212.0, 91)
     curve = [sound.ohms(celsius(float(t))) / 1000.0 for t in warm]
     drifted = [fitted.ohms(celsius(float(t))) / 1000.0 for t in warm]
-    axes.semilogy(warm, curve, color=BLUE, linewidth=2.0, label="sound, by its table")
-    axes.semilogy(warm, drifted, color=RED, linewidth=2.0, linestyle="--", label="the one fitted")
+    axes.semilogy(warm, curve, color=BLUE, linewidth=2.0, label="good, by its table")
+    axes.semilogy(warm, drifted, color=RED, linewidth=2.0, linestyle="--", label="the one installed")
     reads = fitted.ohms(celsius(at["degrees"])) / 1000.0
     axes.plot(at["degrees"], reads, "o", color=BLACK, markersize=8)
     beyond = at["degrees"] > LEFT_OF_DOT  # near the right edge there is room on the left only, below the curve
@@ -204,7 +204,7 @@ def _say_thermistor(at: Values) -> str:
 def show_thermistor() -> None:
     """Show a thermistor's resistance (kΩ) against temperature (°F), sound and drifted."""
     Explorer(
-        "A thermistor, sound and drifted",
+        "A thermistor, good and drifted",
         (
             Knob("degrees", "Temperature", 32, 212, 1, 77, "°F"),
             Knob("factor", "Drift: ohms times", 0.3, 3.0, 0.1, 1.6, ""),
@@ -240,7 +240,7 @@ def _paint_contact(figure: Figure, at: Values) -> None:
 def _say_contact(at: Values) -> str:
     ohms, amps = at["milliohms"] / 1000.0, at["amps"]
     drop, heat = contacts.millivolts(ohms, amps), contacts.watts(ohms, amps)
-    told = "That is a sound contact." if drop <= contacts.GOOD_CONTACT_MILLIVOLTS else "It is burning itself up."
+    told = "That is a good contact." if drop <= contacts.GOOD_CONTACT_MILLIVOLTS else "It is burning itself up."
     return (
         f"{at['milliohms']:.0f} mΩ at {amps:.1f} A drop {drop:.0f} mV and make {heat:.1f} W. {told} "
         "The drop is a live measurement: a qualified person's work."

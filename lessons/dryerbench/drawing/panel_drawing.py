@@ -56,7 +56,7 @@ PARTS: tuple[tuple[str, tuple[int, int], tuple[int, int], str], ...] = (
     ("element 1", (1002, 174), (830, 174), "above"),
     ("element 2", (1002, 244), (830, 244), "above"),
     ("element 3", (1002, 314), (830, 314), "above"),
-    ("motor heat contact", (640, 244), (520, 244), "below"),
+    ("motor centrifugal switch", (640, 244), (520, 244), "below"),
     ("low heat contact", (512, 164), (434, 164), "below"),
     ("bias heater", (412, 164), (306, 164), "below"),
     ("door switch", (205, 374), (346, 374), "below"),
@@ -74,7 +74,7 @@ WIRES: tuple[tuple[str, tuple[tuple[int, int], ...]], ...] = (
     ("", ((150, 84), (250, 84))),
     ("", ((150, 244), (250, 244))),
     ("", ((150, 524), (250, 524))),
-    ("bond wire", ((150, 606), (250, 606))),
+    ("ground wire", ((150, 606), (250, 606))),
     ("wire H1", ((250, 84), (340, 84))),
     ("wire H3", ((432, 84), (512, 84))),
     ("wire H5", ((622, 84), (702, 84))),
@@ -112,7 +112,7 @@ WORDS: tuple[tuple[int, int, str], ...] = (
     (996, 432, "control board"),
     (996, 452, "(fed by L1 and N)"),
     (284, 168, "to N"),
-    (900, 632, "case, bare metal"),
+    (900, 632, "cabinet, bare metal"),
 )
 
 

@@ -240,7 +240,7 @@ def _stands(lines: list[Line], names: set[str]) -> Iterator[tuple[str, str]]:
     for line in lines:
         spot, comma, there = line.words.partition(", ")
         if not comma:
-            raise line.wrong("write the place, a comma, and the parts that stand there.")
+            raise line.wrong("write the place, a comma, and the parts that are there.")
         for name in there.split():
             yield _one_of(line, name, sorted(names)), spot
 

@@ -142,7 +142,7 @@ def _strength(kind: FaultKind, number: str, equals: str) -> float | None:
     try:
         value = float(number)
     except ValueError:
-        raise UnknownFaultError(f"'{number}' is no number for the strength of {kind.name}.") from None
+        raise UnknownFaultError(f"'{number}' is not a number for the strength of {kind.name}.") from None
     if not kind.strength.low <= value <= kind.strength.high:
         raise UnknownFaultError(
             f"The strength of {kind.name} ({kind.strength.means}) runs from {kind.strength.low:g} to "

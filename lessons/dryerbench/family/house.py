@@ -94,7 +94,7 @@ def cord_parts(site: Site, cord: str, cabinet: str) -> Iterator[Part]:
         yield Part(f"plug blade {slot}", "contact", f"outlet-{slot}", f"plug-{slot}", site.joint_ohms)
         base = _copper(f"cord {slot}", f"plug-{slot}", block, site.cord_feet, site.cord_awg)
         more = _copper("", "", "", site.extension_feet, site.extension_awg).value
-        name = "bond wire" if slot == "G" else base.name
+        name = "ground wire" if slot == "G" else base.name
         yield Part(name, "wire", base.a, base.b, base.value + more)
     yield Part("frame strap", "contact", "N", cabinet, site.joint_ohms, closed=not four)
     ends = ("L1", "L2", "N", cabinet) if four else ("L1", "L2", "N")

@@ -153,7 +153,7 @@ def pulled_wires(made: Arrangement, setting: Setting) -> frozenset[str]:
 def pullable(made: Arrangement) -> tuple[str, ...]:
     """Return the wires of the machine that a hand can pull off."""
     harness = tuple(wire.name for wire in made.wires if wire.mark.tone != "bare")
-    return (*harness, f"wire {made.motor.name}.s", *(("bond wire",) if made.cord == "four-wire" else ()))
+    return (*harness, f"wire {made.motor.name}.s", *(("ground wire",) if made.cord == "four-wire" else ()))
 
 
 def _changed(machine: Machine, setting: Setting, circuit: Circuit) -> Iterator[Part]:

@@ -29,7 +29,7 @@ _BLOCK = Box(140, 150, 440, 190)
 _CORD_MARKS = (Mark("black", "plain"), Mark("white", "plain"), Mark("slate", "plain"))
 _BARE = Mark("bare", "strap")
 _METAL = (650.0, 380.0)
-_BOND = "bond wire"
+_BOND = "ground wire"
 
 
 def draw_block(shown: CloseUp) -> None:

@@ -198,7 +198,7 @@ def state_words(bench: Bench, names: Naming) -> str:
         f"cover {'off' if now['cover_off'] else 'on'}",
         f"door {'closed' if now['door_closed'] else 'open'}",
         f"heat set to {now['heat']}",
-        "running" if now["running"] else "standing still",
+        "running" if now["running"] else "stopped",
         *([f"off: {', '.join(map(names.of_wire, sorted(bench.state.pulled)))}"] if now["pulled"] else []),
         *(["rated gloves on"] if now["gear"] else []),
         *(["cap on the plug"] if bench.capped else []),

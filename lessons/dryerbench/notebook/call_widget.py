@@ -115,21 +115,23 @@ def price_list() -> None:
         for row in rows
     )
     caption = f"<caption style='text-align:left;caption-side:top'><b>{head}</b></caption>"
-    titles = "<thead><tr><th style='text-align:left'>part</th><th>part costs</th><th>fitting takes</th></tr></thead>"
+    titles = (
+        "<thead><tr><th style='text-align:left'>part</th><th>part costs</th><th>minutes to install</th></tr></thead>"
+    )
     show_bundle({"text/plain": plain, "text/html": f"<table>{caption}{titles}<tbody>{cells}</tbody></table>"})
 
 
 def heard_as() -> None:
-    """Show what customers tell, and what can lie behind it: made from the table ``heard-as``."""
+    """Show what customers tell, and what it could be: made from the table ``heard-as``."""
     rows = [(title, [title_of(name) for name in faults]) for title, faults in heard().values()]
     plain = "\n".join(
-        ["What is heard, and what can lie behind it", *(f"  {title}: {'; '.join(f)}" for title, f in rows)]
+        ["What the customer says, and what it could be", *(f"  {title}: {'; '.join(f)}" for title, f in rows)]
     )
     cells = "".join(
         f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(title)}</th>"
         f"<td style='text-align:left'>{escape('; '.join(faults))}</td></tr>"
         for title, faults in rows
     )
-    titles = "".join(f"<th style='text-align:left'>{one}</th>" for one in ("heard", "what can lie behind it"))
+    titles = "".join(f"<th style='text-align:left'>{one}</th>" for one in ("heard", "what it could be"))
     head = f"<thead><tr>{titles}</tr></thead>"
     show_bundle({"text/plain": plain, "text/html": f"<table>{head}<tbody>{cells}</tbody></table>"})

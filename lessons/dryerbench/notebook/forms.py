@@ -111,7 +111,7 @@ def read_letters(text: object, offered: str) -> str:
         raise UnreadableAnswerError(wanted, "not_an_answer", None)
     twice = sorted({letter for letter in letters if letters.count(letter) > 1})
     if twice:
-        raise UnreadableAnswerError(f"The letter {twice[0]} stands there twice.", "not_an_answer", None)
+        raise UnreadableAnswerError(f"The letter {twice[0]} is there twice.", "not_an_answer", None)
     return letters
 
 
@@ -167,7 +167,7 @@ def acts_of(value: object) -> list[dict[str, object]]:
     if value is None:
         raise UnreadableAnswerError("Nothing was handed in.", "blank", None)
     if not (isinstance(value, Bench) or type(value) is SealedBench):
-        raise UnreadableAnswerError("Hand in the bench itself, as it stands in the cell.", "not_an_answer", None)
+        raise UnreadableAnswerError("Hand in the bench itself, as it is in the cell.", "not_an_answer", None)
     acts: list[dict[str, object]] = [{"act": str(act["act"]), "with": dict(act["with"])} for act in value.trail]
     if len(value.clock) == len(acts):
         for act, second in zip(acts, value.clock, strict=True):

@@ -215,7 +215,7 @@ def _state_of(question: AnyQuestion) -> tuple[AnswerEntry | None, str]:
     """Return the answer to ``question`` and how it stands, in words."""
     entry = _SESSION.entries.get(question.name)
     odd = entry.taken.odd if entry else None
-    return entry, "not answered yet" if odd is None else " ".join(odd) or "answered, reads as asked"
+    return entry, "not answered yet" if odd is None else " ".join(odd) or "answered and saved"
 
 
 def _left_open(asked: list[AnyQuestion]) -> str:
@@ -227,9 +227,9 @@ def _left_open(asked: list[AnyQuestion]) -> str:
     said = [
         f"Not answered: {', '.join(blank)}." if blank else "",
         f"Look at what is said of: {', '.join(odd)}." if odd else "",
-        f"Not run since this page was opened, so they go in as the page shows them: {', '.join(away)}." if away else "",
+        f"Not run since you opened this page, so they go in as the page shows them: {', '.join(away)}." if away else "",
     ]
-    return " ".join(filter(None, said)) or "All questions are answered and read as asked."
+    return " ".join(filter(None, said)) or "All questions are answered and saved."
 
 
 def _bundles() -> dict[str, dict[str, object]]:

@@ -186,7 +186,7 @@ class KeptBench(Bench):
             self._act(act, given, self._opened_by, time.time())
             self._keep(act, given, self._opened_by)
         self._changed()
-        return f"The machine stands as you found it. The {acts} acts before are kept, and count no more."
+        return f"The machine is as you found it. The {acts} acts before are kept, but no longer count."
 
     def opened_by(self, key: str) -> None:
         """Keep which cell opened this bench."""

@@ -27,7 +27,7 @@ from dryerbench.machine_view.spots import parts_at, spots_of, views
 CASE = "case"
 COIL = "heater coil"
 """What a coil is called where its ends are chosen by their places."""
-_BOND = "bond wire"
+_BOND = "ground wire"
 _SPLICED = re.compile(
     r"\b(?:wire |coil )?[A-Z]\w*\.\w+(?:-[A-Z]\w*(?:\.\w+)?)?|\bcoil \w-\w\b|\bwire \w+-[A-Z]\w*\.\w+"
 )

@@ -40,7 +40,7 @@ def _all_wires(names: MachineNames) -> list[Choice]:
 
 
 def _bond(names: MachineNames) -> list[Choice]:
-    return [["bond wire", "bond wire"]] if "bond wire" in situation_on(names.bench).circuit else []
+    return [["ground wire", "ground wire"]] if "ground wire" in situation_on(names.bench).circuit else []
 
 
 def more_offers(names: MachineNames, acts: Sequence[str]) -> list[dict[str, object]]:

@@ -294,7 +294,7 @@ function render({ model, el }) {
     toggle(line, (now) => now.breaker_on, ["Close the breaker", "close_breaker"], ["Open the breaker", "open_breaker"]));
   row(safe, (now) => `Lock and tag: ${now.locked ? "on" : "none"}`, (line) =>
     toggle(line, (now) => now.locked, ["Lock and tag", "lock"], ["Take lock and tag off", "unlock"]));
-  row(safe, () => "Meter", (line) => button(line, "Prove on a known source", () => send("prove_meter")));
+  row(safe, () => "Meter", (line) => button(line, "Check the meter on a known live source", () => send("prove_meter")));
   row(safe, () => "Test dead at", (line) => {
     const where = select(line, "Where to test dead", menu.dead);
     button(line, "Test dead", () => send("test_dead", { where: where.value }));
@@ -368,7 +368,7 @@ function render({ model, el }) {
       updates.push((now) => made.setAttribute("aria-pressed", now.heat === heat));
     }
   });
-  row(run, (now) => `Motor: ${now.running ? "running" : "standing"}`, (line) => {
+  row(run, (now) => `Motor: ${now.running ? "running" : "stopped"}`, (line) => {
     button(line, "Press start", () => send("press_start"));
     button(line, "Stop", () => send("stop"));
   });
@@ -376,9 +376,9 @@ function render({ model, el }) {
     button(line, "Let it run 10 min", () => send("let_run"));
     button(line, "Let it cool", () => send("cool_down"));
   });
-  row(run, () => "Clamp round", (line) => {
+  row(run, () => "Clamp around", (line) => {
     const where = select(line, "Conductor to clamp", menu.cords);
-    updates.push((now) => fill(where, [...menu.cords.map((one) => [one, one]), ...now.wires.filter(([id]) => id !== "bond wire").map(([id, words]) => [id, words])]));
+    updates.push((now) => fill(where, [...menu.cords.map((one) => [one, one]), ...now.wires.filter(([id]) => id !== "ground wire").map(([id, words]) => [id, words])]));
     button(line, "Read amps", () => send("clamp", { conductor: where.value }));
   });
   row(run, () => "Temperature at", (line) => {
@@ -405,8 +405,8 @@ function render({ model, el }) {
   });
   row(parts, () => "Vent", (line) => button(line, "Look into filter, duct and hood", () => send("look_vent")));
   row(parts, () => "Close without repair", (line) => {
-    const to = select(line, "Hand over to", menu.hands);
-    button(line, "Stop and hand over", () => send("stop_and_hand_over", { to: to.value }));
+    const to = select(line, "Hand off to", menu.hands);
+    button(line, "Stop and hand it off", () => send("stop_and_hand_over", { to: to.value }));
   });
 
   if (menu.more.length) {

@@ -26,7 +26,7 @@ from dryerbench.notebook.machine_offers import offers, seen
 from dryerbench.notebook.machine_scene import DIAL, Look, covers_off, drawn, faces, last_reading, places, position
 from dryerbench.notebook.panel import follow_code
 
-_STRANGE = "The panel sent something that is no act: run the cell of the bench again."
+_STRANGE = "The panel sent something that is not an act. Run the cell of the bench again."
 _OVEN = (-4.0, 482.0)
 """°F at which parts can be held."""
 _ALONE = ("off", "clamp", "temp")
@@ -170,7 +170,7 @@ class MachinePanel(anywidget.AnyWidget):  # type: ignore[misc]
             self.look.dial = at
             return {
                 "off": "The meter is off.",
-                "clamp": "Choose the conductor for the jaw.",
+                "clamp": "Choose the wire for the clamp.",
                 "temp": "Choose where the temperature probe goes.",
             }[at]
         self.look.dial = ""

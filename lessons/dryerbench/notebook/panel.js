@@ -330,7 +330,7 @@ function render({ model, el }) {
     toggle(line, (now) => now.breaker_on, ["Close the breaker", "close_breaker"], ["Open the breaker", "open_breaker"]));
   row(safe, (now) => `Lock and tag: ${now.locked ? "on" : "none"}`, (line) =>
     toggle(line, (now) => now.locked, ["Lock and tag", "lock"], ["Take lock and tag off", "unlock"]));
-  row(safe, () => "Meter", (line) => button(line, "Prove on a known source", () => send("prove_meter")));
+  row(safe, () => "Meter", (line) => button(line, "Check the meter on a known live source", () => send("prove_meter")));
   row(safe, () => "Test dead at", (line) => {
     const where = select(line, "Where to test dead", menu.dead);
     button(line, "Test dead", () => send("test_dead", { where: where.value }));
@@ -350,7 +350,7 @@ function render({ model, el }) {
       updates.push((now) => made.setAttribute("aria-pressed", now.heat === heat));
     }
   });
-  row(run, (now) => `Motor: ${now.running ? "running" : "standing"}`, (line) => {
+  row(run, (now) => `Motor: ${now.running ? "running" : "stopped"}`, (line) => {
     button(line, "Press start", () => send("press_start"));
     button(line, "Stop", () => send("stop"));
   });
@@ -363,7 +363,7 @@ function render({ model, el }) {
     const unit = select(line, "Unit of the temperature", ["°F", "°C"]);
     button(line, "Read the temperature", () => send("temperature", { spot: where.value, unit: unit.value }));
   });
-  row(run, () => "Clamp round", (line) => {
+  row(run, () => "Clamp around", (line) => {
     const where = select(line, "Conductor to clamp", menu.conductors);
     button(line, "Read amps", () => send("clamp", { conductor: where.value }));
   });
@@ -392,8 +392,8 @@ function render({ model, el }) {
     button(line, "Look into filter, duct and hood", () => send("look_vent"));
   });
   row(bench, () => "Close without repair", (line) => {
-    const to = select(line, "Hand over to", menu.hands);
-    button(line, "Stop and hand over", () => send("stop_and_hand_over", { to: to.value }));
+    const to = select(line, "Hand off to", menu.hands);
+    button(line, "Stop and hand it off", () => send("stop_and_hand_over", { to: to.value }));
   });
 
   if (menu.more.length) {
@@ -428,7 +428,7 @@ function render({ model, el }) {
     for (const line of now.trail.slice(steps.children.length)) tag("li", {}, steps, line);
     trail.list.scrollTop = trail.list.scrollHeight;
     findings.list.replaceChildren();
-    if (!now.findings?.length) tag("div", {}, findings.list, now.findings ? "Nothing unsafe so far." : "You are told when the test is marked.");
+    if (!now.findings?.length) tag("div", {}, findings.list, now.findings ? "Nothing unsafe so far." : "You'll find out when the test is graded.");
     for (const [gate, place, what, caution] of now.findings ?? []) {
       const one = tag("div", { class: gate ? "ltl-finding ltl-gate" : "ltl-finding" }, findings.list);
       tag("b", {}, one, gate ? `⚠ Unsafe, act ${place}: ` : `Note, act ${place}: `);

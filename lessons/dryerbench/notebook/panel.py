@@ -20,7 +20,7 @@ from dryerbench.notebook.forms import LONGEST_TRAIL
 from dryerbench.notebook.kept_bench import KeptBench
 from dryerbench.notebook.panel_bench import OwnBench, PanelBench
 
-_STRANGE = "The panel sent something that is no act: run the cell of the bench again."
+_STRANGE = "The panel sent something that is not an act. Run the cell of the bench again."
 
 
 class Follower(Protocol):

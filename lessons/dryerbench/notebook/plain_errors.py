@@ -39,7 +39,7 @@ def _syntax(message: str, cell: str) -> str | None:
         answer = f"{found['number']} {found['unit'].strip()}"
         return f'There is a word after the number. Put the whole answer between quotes: {found["name"]} = "{answer}"'
     if re.search(r"=\s*(#.*)?$", cell, re.MULTILINE):
-        return 'Nothing stands after the = sign. Put the answer there, between quotes, like "8.94 A".'
+        return 'There is nothing after the = sign. Put the answer there, between quotes, like "8.94 A".'
     if "“" in cell or "”" in cell or "‘" in cell:
         return 'Those are curly quotes. Type straight ones from the keyboard: "8.94 A".'
     return None
@@ -55,7 +55,7 @@ def _name(message: str, cell: str) -> str | None:
     if re.search(rf"hand_in\(.*\b{word}\b", cell):
         return (
             "There is no answer to hand in. Run the answer cell right above first (Shift + Enter), then this one. "
-            "If that cell shows an error, put it right first."
+            "If that cell shows an error, fix it first."
         )
     if re.search(rf"=\s*{word}\b", cell):
         return f'Python does not know the word {word}. If it is your answer, put it between quotes: "{word}"'
@@ -67,7 +67,7 @@ def _attribute(message: str, _: str) -> str | None:
     if not found:
         return None
     if found[1] in ACTS:
-        return f'That act is written so: bench.do("{found[1]}").'
+        return f'Write that act like this: bench.do("{found[1]}").'
     return (
         f"The bench does not know {found[1]}. Readings are bench.ohms, bench.volts, bench.low_impedance, "
         "bench.continuity, bench.insulation, each with two points; everything else is bench.do with the act's name."

@@ -30,7 +30,8 @@ def verdict(drill: Drill, numbers: Numbers, answer: Answer) -> Verdict:
     if quantity_of(answer.unit) != quantity_of(drill.unit):
         return Verdict(
             False,
-            f"{answer.unit} measures {quantity_of(answer.unit)}. Asked is {quantity_of(drill.unit)}, in {drill.unit}.",
+            f"{answer.unit} measures {quantity_of(answer.unit)}. "
+            f"The question asks for {quantity_of(drill.unit)}, in {drill.unit}.",
         )
     task, asked = TASKS[drill.task], Wanted(drill.unit, drill.figures)
     ways = HonestWays(task, numbers, asked)
@@ -44,4 +45,4 @@ def verdict(drill: Drill, numbers: Numbers, answer: Answer) -> Verdict:
         codes = ("kilo",)
     if codes:
         return Verdict(False, " Or: ".join(SLIPS[code].says for code in codes), codes)
-    return Verdict(False, "Not that. Write down which volts, which ohms, and try once more.")
+    return Verdict(False, "Not that. Write down which volts and which ohms, then try again.")

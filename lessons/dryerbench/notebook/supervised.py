@@ -32,7 +32,7 @@ def told_of(test: Supervised) -> str:
     """Return what is said of a test in one line."""
     until = datetime.fromisoformat(test["until"]).astimezone()
     if not test["open"]:
-        return f"{test['title']} ({test['test']}): it has ended. Your instructor marks it."
+        return f"{test['title']} ({test['test']}): it has ended. Your instructor grades it."
     minutes = round(test["left"] / 60)
     return f"{test['title']} ({test['test']}): open until {until:%H:%M}, {minutes} minutes from now. One try."
 

@@ -60,7 +60,7 @@ def take(question: AnyQuestion, card: JobCard, value: object) -> TakenAnswer:
         received = receive(question, card, value)
     except UnreadableAnswerError as error:
         return _unread(question, card, value, error)
-    notes = received.odd or ["Reads as asked. Whether it is right, you learn when it is marked."]
+    notes = received.odd or ["Saved. You'll find out if it's right when it's graded."]
     if card.apprentice == PRACTICE:
         notes = [*notes, "This is the practice machine: nothing here can be handed in."]
     record = dealt_record(received.record, card.try_number)

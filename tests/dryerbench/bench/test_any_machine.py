@@ -55,7 +55,7 @@ def test_the_sheet_is_read_on_the_bench(name: str) -> None:
     """With every wire off each coil reads what its sheet promises, on the bench's own meter."""
     bench = dead(name)
     for wire in pullable(machine(name)):
-        if wire != "bond wire":
+        if wire != "ground wire":
             bench.do("pull_wire", wire=wire)
     made = arrangement(name)
     for coil in made.coils:

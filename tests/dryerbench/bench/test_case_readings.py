@@ -51,7 +51,7 @@ def test_the_beeper_is_no_number() -> None:
 
 def test_what_was_worked_on_is_to_be_read_again() -> None:
     found = read((), "T0 case", "plug-G case")
-    found.worked_on("bond wire")
+    found.worked_on("ground wire")
     assert (bool(found.heater), bool(found.bond)) == (True, False)
     found = read((), "T0 case", "plug-G case")
     found.worked_on("element 1")

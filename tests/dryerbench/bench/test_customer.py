@@ -30,7 +30,7 @@ def test_a_part_is_ordered_after_a_yes_to_its_price() -> None:
 
 def test_a_job_ends() -> None:
     bench = Bench()
-    assert bench.do("leave")["happened"] == ["the job is ended"]
+    assert bench.do("leave")["happened"] == ["the job is done"]
     bench.do("press_start")
     assert "runs on" in bench.do("leave")["happened"][0]
     assert bench.findings == []

@@ -80,7 +80,7 @@ def test_a_fault_reads_back_from_its_text(name: str) -> None:
         ("gremlin", "no fault 'gremlin'"),
         ("element-1-open=3", "has no strength"),
         ("element-1-grounded=2", "0.05 to 0.95"),
-        ("element-1-grounded=half", "no number"),
+        ("element-1-grounded=half", "not a number"),
         ("element-1-grounded=nan", "outside"),
     ],
 )

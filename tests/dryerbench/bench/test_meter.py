@@ -132,7 +132,7 @@ def test_insulation_finds_damp_that_is_over_the_ohms_range() -> None:
 
 def test_the_clamp_reads_what_does_not_cancel() -> None:
     now = there("heating")
-    cord = ("cord 1", "cord 2", "cord N", "bond wire")
+    cord = ("cord 1", "cord 2", "cord N", "ground wire")
     assert METER.clamp(now, ("cord 1",), "cord 1").value == pytest.approx(28.2, abs=1.0)
     assert METER.clamp(now, cord, "cord").value == pytest.approx(0.0, abs=0.1)
 

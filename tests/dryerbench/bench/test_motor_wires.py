@@ -71,7 +71,7 @@ def test_a_motor_with_a_wire_off_does_not_turn(wire: str) -> None:
 
 
 def test_a_three_wire_cord_has_no_bond_wire_to_pull() -> None:
-    assert "bond wire" in pullable(Machine())
-    assert "bond wire" not in pullable(Machine(cord="three-wire"))
-    with pytest.raises(BenchError, match="There is no wire 'bond wire' to pull"):
-        opened(cord="three-wire").do("pull_wire", wire="bond wire")
+    assert "ground wire" in pullable(Machine())
+    assert "ground wire" not in pullable(Machine(cord="three-wire"))
+    with pytest.raises(BenchError, match="There is no wire 'ground wire' to pull"):
+        opened(cord="three-wire").do("pull_wire", wire="ground wire")

@@ -58,12 +58,12 @@ def test_a_charge_stays_until_it_is_let_out() -> None:
     bench = Bench()
     for act in ("unplug", "cover_off"):
         bench.do(act)
-    assert bench.do("discharge")["happened"] == ["there was no charge"]
+    assert bench.do("discharge")["happened"] == ["nothing to discharge"]
     bench.insulation("T0", "case")
     assert bench.charged
     bench.do("cool_down")
     assert bench.charged
-    assert bench.do("discharge")["happened"] == ["the charge is let out"]
+    assert bench.do("discharge")["happened"] == ["discharged"]
     assert not bench.charged
 
 

@@ -136,7 +136,7 @@ class CarefulWorker(RuleBasedStateMachine):
         self.bench.ohms(*pair)
 
     @precondition(lambda self: self.bench.cover_off)
-    @rule(part=st.sampled_from(["element 1", "high limit", "bond wire"]))
+    @rule(part=st.sampled_from(["element 1", "high limit", "ground wire"]))
     def fit_a_part(self, part: str) -> None:
         self.bench.do("replace_part", part=part)
         self.worked = True

@@ -31,7 +31,7 @@ def seen(bench: Bench, place: str) -> str:
         ("strap-left-on", "terminal block", "a strap joins", "no strap joins"),
         ("thin-cord", "outside", "extension cord", "straight to the receptacle"),
         ("element-2-open", "heater box", "element 2 is broken", "whole and free"),
-        ("element-3-grounded", "heater box", "element 3 lies against its frame", "whole and free"),
+        ("element-3-grounded", "heater box", "element 3 touches its frame", "whole and free"),
         ("element-1-shorted", "heater box", "element 1 has turns that touch", "whole and free"),
         ("leakage-to-case", "heater box", "damp", "whole and free"),
     ],
@@ -50,7 +50,7 @@ def test_a_blown_cut_off_looks_like_a_sound_one() -> None:
 
 
 def test_a_three_wire_machine_has_its_strap_and_no_green_wire() -> None:
-    assert seen(opened(cord="three-wire"), "terminal block").endswith("a strap joins neutral and frame")
+    assert seen(opened(cord="three-wire"), "terminal block").endswith("a strap connects neutral to the cabinet")
     assert "no strap" in seen(opened("strap-missing", cord="three-wire"), "terminal block")
 
 

@@ -20,7 +20,7 @@ def test_every_named_state_is_built_and_pulls_only_wires_that_exist() -> None:
 
 def test_a_running_motor_closes_the_heat_contact_and_opens_the_start_winding() -> None:
     closed = contacts(Machine(), State(running=True))
-    assert closed["motor heat contact"]
+    assert closed["motor centrifugal switch"]
     assert closed["motor hold contact"]
     assert not closed["motor start contact"]
 

@@ -45,7 +45,7 @@ def test_a_hot_element_has_the_ohms_of_the_alloys_table() -> None:
 def test_a_three_wire_cord_has_a_strap_and_no_ground() -> None:
     circuit = wire_up(Machine(cord="three-wire"), State())
     assert circuit.part("frame strap").closed
-    assert "bond wire" not in circuit
+    assert "ground wire" not in circuit
     assert "plug-G" not in circuit.nodes
     assert not wire_up(Machine(), State()).part("frame strap").closed
 

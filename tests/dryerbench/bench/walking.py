@@ -28,7 +28,7 @@ DETAILED: tuple[Variant, ...] = (
                                                ("N", "case"), ("outlet-1", "outlet-2"), ("outlet-N", "outlet-G"))),
     *(("clamp", {"conductor": name}) for name in ("cord", "cord 1", "wire L2")),
     *(("temperature", {"spot": spot}) for spot in ("exhaust", "limit")),
-    *(("replace_part", {"part": part}) for part in ("element 1", "bond wire", "vent", "cord", "breaker 2")),
+    *(("replace_part", {"part": part}) for part in ("element 1", "ground wire", "vent", "cord", "breaker 2")),
     ("stop_and_hand_over", {"to": "licensed electrician"}),
     ("name_fault", {"fault": "element-1-open"}),
     *(("take_meter", {"rating": rating}) for rating in ("CAT II 600 V", "CAT III 600 V")),

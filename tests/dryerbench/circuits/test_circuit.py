@@ -43,7 +43,7 @@ def test_numbers_keep_every_digit(volts: float, degrees: float) -> None:
         ("element 1: spring from T1 to T0, 27 ohm", "no kind of part"),
         ("element 1: resistance from T1 to T0, 27 V", "is given in ohm"),
         ("element 1: resistance from T1 to T0, 0 ohm", "is not possible"),
-        ("element 1: resistance from T1 to T0, 2..7 ohm", "is no number"),
+        ("element 1: resistance from T1 to T0, 2..7 ohm", "is not a number"),
     ],
 )
 def test_a_bad_line_is_named(line: str, words: str) -> None:

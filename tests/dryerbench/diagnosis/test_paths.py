@@ -53,7 +53,7 @@ def test_a_spoiled_reading_is_no_evidence() -> None:
     bench.do("gear_on")
     bench.do("cover_off")
     spoiled = bench.ohms("L1", "L2")
-    with pytest.raises(EvidenceError, match="cannot be weighed"):
+    with pytest.raises(EvidenceError, match="does not count"):
         Evidence().observe(bench.state, "ohms", ("L1", "L2"), spoiled)
     assert from_trail(Machine(), bench.trail).odds() == Evidence().odds()
 

@@ -96,11 +96,11 @@ def test_a_name_is_weighed_with_the_readings() -> None:
     call = deal_call(1)
     call.bench = Bench(Machine(name="practice call"), ["element-2-open"])
     call.heard = "slow"
-    assert "do not single it out" in call.name_fault("element-2-open")
+    assert "do not leave only this one" in call.name_fault("element-2-open")
     call.bench = read_dead(Machine(name="practice call"), "element-2-open")
     assert "vent blocked" in call.name_fault("element-2-open")
     call.bench.do("look_vent")
-    assert "single it out, with 0 hints" in call.name_fault("element-2-open")
+    assert "leave only this one, with 0 hints" in call.name_fault("element-2-open")
     assert call.name_fault("cut-off-blown").startswith("Not thermal cut-off blown")
     assert call.named == [*["element-2-open"] * 3, "cut-off-blown"]
     with pytest.raises(FaultError):
@@ -112,7 +112,7 @@ def test_paths_are_compared_on_practice_machines_only() -> None:
     words = compared_paths(bench)
     assert f"Your path: {len(PAIRS.split(',')) + 1} readings" in words
     assert "element 2 open" in words.splitlines()[-2]
-    with pytest.raises(CallError, match="once it is marked"):
+    with pytest.raises(CallError, match="after it is graded"):
         compared_paths(read_dead(Machine(name="call of demo-01"), "element-2-open"))
     bench.do("replace_part", part="element 2")
     with pytest.raises(CallError, match="Nothing is wrong"):

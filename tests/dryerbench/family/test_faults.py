@@ -150,7 +150,7 @@ def test_pairs_on_a_machine_stand_where_one_can_cause_the_other() -> None:
         ("lead-chafed", "has lead-chafed on several parts: write lead-chafed@Lim.2-Box.p or"),
         ("lead-chafed@Lim.1", "hangs on Lim.2-Box.p, Box.q-Cut.1, not on 'Lim.1'"),
         ("cut-off-blown=2", "has no strength: write it without '=2'"),
-        ("coil-touches=low", "'low' is no number"),
+        ("coil-touches=low", "'low' is not a number"),
         ("coil-touches=2", "runs from 0.05 to 0.95; 2 is outside"),
     ],
 )

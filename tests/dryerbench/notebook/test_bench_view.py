@@ -53,8 +53,8 @@ def test_points_come_into_reach_as_things_are_opened() -> None:
 def test_a_three_wire_machine_has_no_ground_pin() -> None:
     menu = menu_of(Bench(Machine(cord="three-wire")))
     assert "plug-G" not in menu["points"]
-    assert "bond wire" not in menu["wires"]
-    assert "bond wire" in menu_of(Bench())["wires"]
+    assert "ground wire" not in menu["wires"]
+    assert "ground wire" in menu_of(Bench())["wires"]
 
 
 def test_everything_on_the_menu_can_be_done() -> None:
@@ -108,7 +108,7 @@ def test_findings_are_said() -> None:
     assert (gate, place) == (True, 1)
     assert what.endswith(".")
     assert caution.endswith(".")
-    assert "Safety: The cover came off" in words_of(bench, own_names(bench, named=True))
+    assert "Safety: You took the cover off" in words_of(bench, own_names(bench, named=True))
 
 
 def test_in_words_and_still(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:

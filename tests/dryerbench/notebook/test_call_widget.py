@@ -60,7 +60,7 @@ def test_paths_of_a_marked_machine_are_refused_in_one_line() -> None:
     card = sheet("10_call_to_close").card("demo-01")
     from dryerbench.course.bench_card import open_bench
 
-    with pytest.raises(CallError, match="once it is marked"):
+    with pytest.raises(CallError, match="after it is graded"):
         compare_paths(open_bench(card))
 
 

@@ -58,7 +58,7 @@ def test_what_no_meter_shows_is_refused_in_one_line(shown: list[dict]) -> None:
     hand_in.job_card(LESSON)
     hand_in.hand_in("element_current", "1e16 A")
     assert shown[0][MIME]["kind"] == "unreadable"
-    assert "no number that a meter can show" in shown[0]["text/plain"]
+    assert "not a number that a meter can show" in shown[0]["text/plain"]
 
 
 def test_right_and_wrong_look_the_same(shown: list[dict]) -> None:
@@ -155,7 +155,7 @@ def test_before_handing_in_it_says_what_is_there_and_never_what_is_right(shown: 
     hand_in.before_you_hand_in()
     text = shown[-1]["text/plain"]
     assert "Not ready yet" in text
-    assert "1. Current of coil 1: answered, reads as asked" in text
+    assert "1. Current of coil 1: answered and saved" in text
     assert "2. Power of coil 1: A measures current" in text
     assert "3. Ohms of the whole heater: not answered yet" in text
 
@@ -177,7 +177,7 @@ def test_the_last_word_is_the_button_where_there_is_one(shown: list[dict], monke
     monkeypatch.setattr(hand_in, "_with_boxes", lambda: True)
     hand_in.before_you_hand_in()
     assert "Last, press the button “Hand in this page” below." in shown[-1]["text/plain"]
-    assert "Not run since this page was opened, so they go in as the page shows them: 1, 2," in pages[0].check()
+    assert "Not run since you opened this page, so they go in as the page shows them: 1, 2," in pages[0].check()
     monkeypatch.setattr(hand_in, "_with_boxes", lambda: False)
     hand_in.hand_in("element_current", "7.88 A")
     hand_in.hand_in("element_power", "7.88 A")
@@ -207,7 +207,7 @@ def test_several_lessons_at_once(shown: list[dict]) -> None:
     hand_in.options("lint_found")
     hand_in.before_you_hand_in("element_current", "lint_found")
     text = shown[-1]["text/plain"]
-    assert "1. Current of coil 1: answered, reads as asked" in text
+    assert "1. Current of coil 1: answered and saved" in text
     title = hand_in.sheet("08_air_and_drying").question("lint_found").title
     assert f"2. {title}: not answered yet" in text
     assert "Restart" not in text

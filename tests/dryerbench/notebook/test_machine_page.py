@@ -39,7 +39,12 @@ def go(page: Any, words: str) -> None:
 
 def opened_box(page: Any) -> None:
     """Make the machine dead, take the covers off, pull the wires of the heater box, turn the dial to ohms."""
-    for name in ("Pull the plug", "Prove on a known source", "Test dead", "Prove on a known source"):
+    for name in (
+        "Pull the plug",
+        "Check the meter on a known live source",
+        "Test dead",
+        "Check the meter on a known live source",
+    ):
         act(page, "Make it dead", name)
     act(page, "Make it dead", "Take every cover off")
     go(page, "heater box")
@@ -132,10 +137,10 @@ def test_by_keys_alone(chromium: str) -> None:
 
 
 def made_dead_by(keys: Keys) -> None:
-    for wanted in ("Pull the plug", "Prove on a known source", "Test dead"):
+    for wanted in ("Pull the plug", "Check the meter on a known live source", "Test dead"):
         keys.tab_to(wanted)
         keys.press()
-    keys.tab_to("Prove on a known source", back=True)
+    keys.tab_to("Check the meter on a known live source", back=True)
     keys.press()
     keys.tab_to("Take every cover off")
     keys.press("Space")
@@ -149,7 +154,12 @@ def test_by_finger_on_a_phone(chromium: str) -> None:
             doing(page, what.tap)
 
         page.get_by_role("tab", name="Make it dead").tap()
-        for name in ("Pull the plug", "Prove on a known source", "Test dead", "Prove on a known source"):
+        for name in (
+            "Pull the plug",
+            "Check the meter on a known live source",
+            "Test dead",
+            "Check the meter on a known live source",
+        ):
             tap(page.get_by_role("button", name=name, exact=True))
         tap(page.get_by_role("button", name="Take every cover off"))
         tap(page.locator(".mv-places").get_by_role("button", name="heater box", exact=True))

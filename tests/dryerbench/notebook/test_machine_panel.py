@@ -196,7 +196,7 @@ def test_everything_listed_for_the_lessons_dryer_can_be_done() -> None:
         assert not panel.view["refused"], panel.view["said"]
     panel = worked()
     for token, _, off, spots in panel.view["wires"]:
-        assert spots or token == "bond wire"
+        assert spots or token == "ground wire"
         panel.receive({"act": "wire", "with": {"wire": token}})
         assert not panel.view["refused"], panel.view["said"]
         assert {one[0]: one[2] for one in panel.view["wires"]}[token] is not off

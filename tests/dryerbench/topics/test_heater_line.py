@@ -16,7 +16,7 @@ from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, he
 def test_the_contacts_are_those_of_the_wiring() -> None:
     circuit = heating(Machine()).circuit
     for name, a, b in CONTACTS.values():
-        part = circuit.part(name.replace("centrifugal switch", "motor heat contact"))
+        part = circuit.part(name.replace("centrifugal", "motor centrifugal"))
         assert (part.a, part.b, part.kind) == (a, b, "contact")
 
 

@@ -179,7 +179,7 @@ def labels() -> str:
     script = "\n".join((folder / name).read_text(encoding="utf-8") for name in ("machine_panel.js", "class_bar.js"))
     figures = [inspect.getsource(inspect.getmodule(getattr(dryerbench, name)))
                for name in dryerbench.__all__ if name.startswith("show_")]  # fmt: skip
-    parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "bond wire"]
+    parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "ground wire"]
     return "\n".join([script, inspect.getsource(call_widget), *figures, *parts])
 
 
@@ -288,6 +288,7 @@ STARTS = {
     "Lay",
     "Ours",
     "Otherwise",
+    "Passing",
     "Pick",
     "Mind",
     "Moving",

@@ -36,7 +36,7 @@ def test_a_home_that_is_too_large_is_told_to_both(room: ClassFolder, monkeypatch
     monkeypatch.setattr(quotas, "HOME_MEGABYTES", 2)
     service.look()
     told = {row["id"]: row["trouble"] for row in service.rows()}
-    assert told["ada-01"] == "The home holds 3 MB; 2 MB is the most. Delete what is no lesson."
+    assert told["ada-01"] == "The home holds 3 MB; 2 MB is the most. Delete what is not a lesson."
     assert _last_words({"trouble": told["ada-01"]}, "02_two_legs").startswith("The home holds 3 MB")
     assert isinstance(service.board, Board)
 

@@ -23,7 +23,7 @@ pytestmark = [
 PAGE = "lessons/supervised_test.ipynb"
 STEPS = {
     "Pull the plug": "unplug",
-    "Prove on a known source": "prove_meter",
+    "Check the meter on a known live source": "prove_meter",
     "Test dead": "test_dead",
     "Take the cover off": "cover_off",
 }

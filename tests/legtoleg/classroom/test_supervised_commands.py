@@ -109,8 +109,8 @@ def test_what_cannot_be_gets_one_line(cohort: Path) -> None:
         (("calls", cohort, "--to", "nobody-9"), "'nobody-9' is not on this cohort's roster"),
         (("close", cohort, "calls-00000000"), "There is no supervised test 'calls-00000000'"),
         (("mark", cohort, "x"), "There is no supervised test"),
-        (("list", cohort / "no"), "is no cohort's folder"),
-        (("refresher", cohort, "--shop", cohort), "is no shop's folder"),
+        (("list", cohort / "no"), "is not a cohort's folder"),
+        (("refresher", cohort, "--shop", cohort), "is not a shop's folder"),
     ):
         code, words = said(*given)
         assert code != 0

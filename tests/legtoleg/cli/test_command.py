@@ -63,9 +63,9 @@ def test_a_day_from_roster_to_report(tmp_path: Path) -> None:
     ("words", "line"),
     [
         (("cohort", "{t}/c", "--roster", "{t}/none.csv"), "cannot be opened"),
-        (("collect", "{t}", "{t}/x.zip"), "is no cohort's folder"),
-        (("mark", "{t}"), "is no cohort's folder"),
-        (("report", "{t}"), "is no cohort's folder"),
+        (("collect", "{t}", "{t}/x.zip"), "is not a cohort's folder"),
+        (("mark", "{t}"), "is not a cohort's folder"),
+        (("report", "{t}"), "is not a cohort's folder"),
         (("kit", "../x"), "cannot be an apprentice's id"),
     ],
 )

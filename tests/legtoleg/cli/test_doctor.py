@@ -90,6 +90,7 @@ PIECES = {
     "lessons/03_heater_power/03_heater_power.ipynb": ("Lessons", "03_heater_power"),
     "lessons/00_start": ("Lessons", "00_start"),
     "lessons/ANSWERS.md": ("Lessons", "ANSWERS.md"),
+    "lessons/WORDS.md": ("Lessons", "WORDS.md"),
     "solutions/05_path_to_case.md": ("Sources of the lessons", "05_path_to_case"),
     "solutions": ("Sources of the lessons", "00_start, 01_made_dead"),
     "datasets/nichrome_80_20.csv": ("Tables", "nichrome-80-20"),

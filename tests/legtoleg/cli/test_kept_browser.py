@@ -185,7 +185,7 @@ def test_a_lesson_without_code_outlives_its_kernel(
         lab.run_all()
         for question in by_box[:half]:
             hand(box_of(notebook, question.name), question, worked[question.name])
-        for words in ("Qualified: gloves on", "Pull the plug", "Prove on a known source"):
+        for words in ("Qualified: gloves on", "Pull the plug", "Check the meter on a known live source"):
             press(notebook, words)
         page.evaluate(KILL)
         reopen(lab, path)
@@ -196,7 +196,7 @@ def test_a_lesson_without_code_outlives_its_kernel(
         press(notebook, "receptacle")
         for a, b in (("outlet-1", "outlet-2"), ("outlet-1", "outlet-N"), ("outlet-2", "outlet-N")):
             probe(notebook, a, b)
-        for words in ("Prove on a known source", "Gloves off"):
+        for words in ("Check the meter on a known live source", "Gloves off"):
             press(notebook, words)
     with lab.notebook(path) as notebook:  # another day
         lab.run_all()
@@ -205,7 +205,7 @@ def test_a_lesson_without_code_outlives_its_kernel(
             hand(box_of(notebook, question.name), question, worked[question.name])
         notebook.get_by_role("button", name=BUTTON).click()
         notebook.get_by_text("The file to hand in is made").wait_for()
-        assert notebook.get_by_text("All questions are answered and read as asked.").is_visible()
+        assert notebook.get_by_text("All questions are answered and saved.").is_visible()
     made = lab.lessons / "hand_in" / f"{LESSON}-{lab.apprentice}.ipynb"
     cells = {cell["id"]: cell for cell in json.loads(made.read_text(encoding="utf-8"))["cells"]}
     shown = {question.name: cells[f"{question.name}-hand-in"]["outputs"] for question in questions}

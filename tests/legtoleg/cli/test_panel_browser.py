@@ -88,7 +88,12 @@ def test_a_whole_job_by_mouse(lab: Any) -> None:
             turn += 1
             settled(panel, turn)
 
-        for name in ("Pull the plug", "Prove on a known source", "Test dead", "Prove on a known source"):
+        for name in (
+            "Pull the plug",
+            "Check the meter on a known live source",
+            "Test dead",
+            "Check the meter on a known live source",
+        ):
             press(name)
         press("receptacle")
         assert panel.locator("[data-point]").count() == 8
@@ -131,10 +136,10 @@ def test_a_whole_job_by_keyboard_alone(lab: Any) -> None:
             turn += 1
             settled(panel, turn)
 
-        for name in ("Pull the plug", "Prove on a known source", "Test dead"):
+        for name in ("Pull the plug", "Check the meter on a known live source", "Test dead"):
             tab_to(page, name)
             act()
-        tab_to(page, "Prove on a known source", back=True)
+        tab_to(page, "Check the meter on a known live source", back=True)
         act()
         tab_to(page, "Take the cover off")
         act()

@@ -79,7 +79,7 @@ def test_nobody_left_and_nothing_entered(folder: Path, typed: Typed) -> None:
     assert typed("witness", "entries", folder) == (0, "Nothing is entered yet.\n")
     for who in ("ada-01", "bo-02"):
         typed("witness", "seen", folder, "--who", who, *SEEN, "--passed", "1-9")
-    assert typed("witness", "sheet", folder, "--due") == (0, "Nobody is left to be watched.\n")
+    assert typed("witness", "sheet", folder, "--due") == (0, "No one is left to be watched.\n")
     assert "2 of 2 were seen to pass.\n" in typed("witness", "due", folder)[1]
 
 
@@ -104,7 +104,7 @@ BAD = [
     (("seen", *ADA, "--passed", "0-9"), "0"),
     (("seen", *ADA, "--passed", "9-1"), "9-1"),
     (("seen", *ADA, "--passed", "most"), "most"),
-    (("seen", *ADA, "--passed", "all"), "stands in the record already"),
+    (("seen", *ADA, "--passed", "all"), "is in the record already"),
     (("seen", *ADA, "--passed", "1-" + "9" * 5000), "9"),
     (("seen", *ADA, "--passed", "1-9", "--on", "yesterday"), "yesterday"),
     (("seen", *ADA, "--passed", "1-9", "--on", TOMORROW), TOMORROW),

@@ -125,8 +125,8 @@ def test_odd_things_are_named_and_neighbors_are_marked(fresh: Cohort, pool: Loca
     nbformat.write(stolen, fresh.submitted("demo-04", LESSON))
     summary = marked(fresh, pool, again=True)
     said = "\n".join(summary.attention)
-    assert "demo-02, 03_heater_power: was not marked: it is no notebook, or only a part of one" in said
-    assert "demo-03, 03_heater_power: was not marked: it is a link" in said
+    assert "demo-02, 03_heater_power: was not graded: it is no notebook, or only a part of one" in said
+    assert "demo-03, 03_heater_power: was not graded: it is a link" in said
     assert "demo-04, 03_heater_power: holds answers that were worked out in the kit of demo-01" in said
     now = table(fresh)
     assert set(now) == {"demo-01", "demo-04"}

@@ -21,7 +21,7 @@ def outcomes(**changed: Outcome) -> list[Outcome]:
 
 
 def test_bench_work_is_said_in_plain_words() -> None:
-    thin = BenchWork(12.0, 19.9, "thin", ("element 1 grounded", "leakage from the heater to the case"))
+    thin = BenchWork(12.0, 19.9, "thin", ("element 1 grounded", "leakage from the heater to the cabinet"))
     text = page(
         LESSON,
         "demo-01",
@@ -30,7 +30,7 @@ def test_bench_work_is_said_in_plain_words() -> None:
     )
     said = html.unescape(text)
     assert "On the bench: 12 minutes. By the course's own advice such a fault takes longer, about 20 minutes." in said
-    assert "Your readings leave 2 faults possible: read on until one is left." in said
+    assert "Your readings leave 2 faults possible: keep reading until one is left." in said
     assert "leakage from the heater" not in said
     assert "On the bench" not in page(LESSON, "demo-01", "Demo One", outcomes())
 

@@ -424,7 +424,7 @@ def test_an_error_of_one_job_is_that_jobs_alone(
     summary = mark()
     assert (summary.marked, set(book_of(cohort))) == (2, {"ada-01", "cy-03"})
     (said,) = summary.attention
-    assert said.startswith(f"bo-02, {LESSON}: was not marked: the marker itself stumbled over it")
+    assert said.startswith(f"bo-02, {LESSON}: was not graded: the marker itself stumbled over it")
     assert "the worker died four times" in said
     engine.met.clear()
     assert (mark().marked, engine.asked) == (1, ["bo-02"])
@@ -526,7 +526,7 @@ def test_a_job_whose_jail_cannot_be_made_is_told_and_the_others_are_marked(
     summary = mark()
     assert summary.marked == 2
     (line,) = summary.attention
-    assert line.startswith(f"bo-02, {LESSON}: was not marked: its notebook could not be run (The jail")
+    assert line.startswith(f"bo-02, {LESSON}: was not graded: its notebook could not be run (The jail")
     assert set(book_of(cohort)) == {"ada-01", "cy-03"}
 
 

@@ -24,10 +24,10 @@ def test_plain_files_of_a_parcel_are_one_line() -> None:
 
 
 def test_renamed_files_and_those_put_right_stand_alone() -> None:
-    renamed, right = counts("inbox/my work.ipynb", ONE), counts(ZIP.format(TWO), TWO, " (was UTF-16; put right)")
+    renamed, right = counts("inbox/my work.ipynb", ONE), counts(ZIP.format(TWO), TWO, " (was UTF-16; fixed)")
     assert told([renamed, right, counts(f"inbox/{ONE}.ipynb", ONE)]) == [
         "· inbox/my work.ipynb is ada-01, 01_made_dead.",
-        f"· {ZIP.format(TWO)} is ada-01, 02_two_legs (was UTF-16; put right).",
+        f"· {ZIP.format(TWO)} is ada-01, 02_two_legs (was UTF-16; fixed).",
         "· inbox/01_made_dead.ipynb is ada-01, 01_made_dead.",
     ]
 

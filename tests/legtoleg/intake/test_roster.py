@@ -48,7 +48,7 @@ def test_every_wrong_line_is_named(tmp_path: Path) -> None:
     assert "line 3" in said[0]
     assert "'../x'" in said[0]
     assert "line 4" in said[1]
-    assert "stands in line 2" in said[1]
+    assert "is in line 2" in said[1]
     assert "cy-03 has no name" in said[2]
     assert "no mail address" in said[3]
 
@@ -58,7 +58,7 @@ def test_every_wrong_line_is_named(tmp_path: Path) -> None:
     [
         (b"", "columns must be id and name"),
         (b"name\nAda\n", "columns must be id and name"),
-        (b"id,name\n", "nobody"),
+        (b"id,name\n", "no one"),
         (b"id,name\npractice,Ada\n", "practice machine"),
         (b"\xff\xfe\x00\x01", "columns must be"),
     ],

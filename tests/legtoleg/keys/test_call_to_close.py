@@ -156,7 +156,7 @@ def test_it_is_proved_in_any_order_of_stopping_and_unplugging(last: list[str]) -
 
 def test_the_parts_cannon_earns_nothing_and_is_told_what_it_cost() -> None:
     everything = ("element 1", "element 2", "element 3", "high limit", "thermal cut-off", "cycling thermostat",
-                  "control contact", "thermistor", "door switch", "run winding", "vent", "bond wire")  # fmt: skip
+                  "control contact", "thermistor", "door switch", "run winding", "vent", "ground wire")  # fmt: skip
     for apprentice in IDS[:12]:
         for call, name in ((1, "call_repair"), (2, "cause_removed")):
             shots: Acts = [("replace_part", {"part": part}) for part in everything]

@@ -66,7 +66,7 @@ def proved(
     if bond:
         bench.ohms("plug-G", "case")
     if fixed and "missing-bond" in faults_of(card):
-        bench.do("replace_part", part="bond wire")
+        bench.do("replace_part", part="ground wire")
         if bond and again:
             bench.ohms("plug-G", "case")
     for wire in WIRES if wires else WIRES[1:]:

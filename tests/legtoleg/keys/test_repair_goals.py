@@ -45,7 +45,7 @@ RUN = ("cover_on", "plug_in", "ask_heat", "press_start", "let_run")
         (("cover_on", "cover_off", ("test_dead", {"where": "block"}), ("pull_wire", {"wire": "wire T1"})), True),
         (("cover_on", "cover_off", part("vent")), True),
         (("cover_on", "cover_off", part("cord")), True),
-        (("cover_on", "cover_off", part("bond wire")), False),
+        (("cover_on", "cover_off", part("ground wire")), False),
     ],
 )  # fmt: skip
 def test_dead_is_tested_at_the_block_each_time_before_hands_go_in(acts: Any, reached: bool) -> None:
@@ -104,7 +104,7 @@ def test_a_heater_with_a_path_is_not_clear_by_any_other_reading() -> None:
 
 
 @pytest.mark.parametrize(("replaced", "heater", "bond"), [
-    ("vent", True, True), ("bond wire", True, False), ("cord", True, False), ("high limit", False, False),
+    ("vent", True, True), ("ground wire", True, False), ("cord", True, False), ("high limit", False, False),
     ("element 1", False, False), ("frame strap", True, False),
 ])  # fmt: skip
 def test_what_is_read_before_a_part_holds_if_nobody_was_near(replaced: str, heater: bool, bond: bool) -> None:
@@ -219,7 +219,7 @@ def test_a_machine_that_nobody_opened_may_run_too() -> None:
         ("element 2", ("T2", "T0"), ("T1", "T0")),
         ("element 2", ("case", "T2"), ("T1", "case")),
         ("thermal cut-off", ("H5", "H6"), ("H7", "H8")),
-        ("bond wire", ("plug-G", "case"), ("T0", "case")),
+        ("ground wire", ("plug-G", "case"), ("T0", "case")),
     ],
 )
 def test_a_part_is_read_between_its_own_points_before_it_is_replaced(

@@ -253,7 +253,7 @@ def test_a_danger_that_a_goal_names_more_exactly_is_told_by_the_goal() -> None:
     no_such_goal = replace(CLOSED, goals=CLOSED.goals[:1])
     judged = judge_work(WORK, no_such_goal, Found("work", acts=REPAIRED), CARD)
     assert (judged.points, judged.note, judged.safe) == (0, "unsafe_act", False)
-    assert "read the heater to the case and the bond" in judged.says
+    assert "read the heater to the cabinet, and the ground wire" in judged.says
 
 
 def test_an_older_trail_is_judged_by_the_rules_it_had_and_says_so_in_one_line() -> None:

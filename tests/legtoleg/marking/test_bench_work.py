@@ -43,28 +43,28 @@ def test_strange_parts_are_left_out() -> None:
             True,
             [
                 "On the bench: 19 minutes.",
-                "By the course's own advice such a fault takes longer, about 21 minutes.",
+                "Our suggested way takes longer, about 21 minutes.",
             ],
         ),
         (
             BenchWork(19.0, None, "settles"),
             False,
-            ["On the bench: 19 minutes.", "Your readings do single the true fault out: look at them once more."],
+            ["On the bench: 19 minutes.", "Your readings do leave only the true fault. Look at them again."],
         ),
         (
             BenchWork(21.4, 21.4, "settles"),
             True,
-            ["On the bench: 21 minutes.", "By the course's own advice such a fault takes about 21 minutes."],
+            ["On the bench: 21 minutes.", "Our suggested way takes about 21 minutes."],
         ),
         (
             BenchWork(5.0, None, "thin", tuple("abcdef")),
             True,
-            ["On the bench: 5 minutes.", "Your readings leave possible: a; b; c; d; and 2 more."],
+            ["On the bench: 5 minutes.", "Your readings still fit: a; b; c; d; and 2 more."],
         ),
         (
             BenchWork(5.0, None, "thin", tuple("abcde")),
             True,
-            ["On the bench: 5 minutes.", "Your readings leave possible: a; b; c; d; e."],
+            ["On the bench: 5 minutes.", "Your readings still fit: a; b; c; d; e."],
         ),
     ],
 )
@@ -75,8 +75,8 @@ def test_it_is_said_in_plain_words(work: BenchWork, right: bool, says: list[str]
 @pytest.mark.parametrize(
     ("left", "says"),
     [
-        (("a",), ["Your readings leave 1 fault possible: read on until one is left."]),
-        (("a", "b"), ["Your readings leave 2 faults possible: read on until one is left."]),
+        (("a",), ["Your readings leave 1 fault possible: keep reading until one is left."]),
+        (("a", "b"), ["Your readings leave 2 faults possible: keep reading until one is left."]),
         ((), []),
     ],
 )

@@ -86,10 +86,13 @@ def test_the_letters_are_dealt_to_each_apprentice() -> None:
 def test_right_is_said_as_the_apprentice_saw_it_and_harmless_slips_stay_safe() -> None:
     shown = {option.key: letter for letter, option in CHOICES.lettered(CARD).items()}
     right = sorted(f"{shown[key]} (The option {key})" for key in ("one", "two"))
-    assert judge_choices(CHOICES, SEVERAL, letters(CHOICES, "four"), CARD).key == f"Right is {'; '.join(right)}."
+    assert (
+        judge_choices(CHOICES, SEVERAL, letters(CHOICES, "four"), CARD).key
+        == f"The right answer is {'; '.join(right)}."
+    )
     plain = judge_choice(CHOICE, ONE, letters(CHOICE, "four"), CARD)
     assert (plain.points, plain.safe) == (0, False)
-    assert (plain.says, plain.key) == ("Not that.", f"Right is {shown_in(CHOICE, 'two')} (The option two).")
+    assert (plain.says, plain.key) == ("Not that.", f"The right answer is {shown_in(CHOICE, 'two')} (The option two).")
     untidy = judge_order(ORDER, RULES, letters(ORDER, "one", "two", "four", "three"), CARD)
     assert (untidy.points, untidy.note, untidy.safe) == (2, "kilo", True)
     in_order = judge_order(ORDER, RULES, letters(ORDER, "one", "two", "three", "four"), CARD)

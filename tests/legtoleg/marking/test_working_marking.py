@@ -77,7 +77,7 @@ def test_the_right_number_of_another_question_is_never_told() -> None:
     outcome = marked("circuit_share", "17.3 A / 30 A")
     assert outcome.note == "wrong"
     assert f"{RIGHT['heater_current']:.3g}" not in outcome.message
-    assert "17.3 A in your sum is on no line of your card." in outcome.message
+    assert "17.3 A in your sum is not on your card." in outcome.message
 
 
 def test_a_known_slip_keeps_its_points_and_is_told_to_be_in_the_step() -> None:

@@ -50,7 +50,7 @@ def test_a_day_from_set_up_to_proof(
     at = tmp_path / "s"
     said = run("shop", at, "--people", people, "--zone", "America/Denver", "--name", "Demo shop")
     assert "12 people" in said
-    assert "The course's intervals stand in topics.csv there" in said
+    assert "The course's intervals are in topics.csv there" in said
     assert "Who leaves: take their line out of people.csv. They are not due any more, and their entries stay." in said
     assert "– Never passed here\n    ada-01" in run("due", at)
     said = run("issue", at, "--to", "ada-01,bo-02", "--to", "cy-03")
@@ -88,16 +88,16 @@ def test_a_day_from_set_up_to_proof(
         (("issue", "{s}", "--to", "zed-99"), "Nobody with the id 'zed-99'"),
         (("call", "{s}", "--who", "zed-99", "--trigger", "change", "--by", "x"), "Nobody with the id 'zed-99'"),
         (("call", "{s}", "--who", "ada-01", "--trigger", "bad-luck", "--by", "x"), "There is no trigger 'bad-luck'"),
-        (("worked", "{s}", "--who", "ada-01", "--by", "x", "--on", "2999-01-01"), "2999-01-01 lies in the future"),
+        (("worked", "{s}", "--who", "ada-01", "--by", "x", "--on", "2999-01-01"), "2999-01-01 is in the future"),
         (("worked", "{s}", "--who", "ada-01", "--by", "x", "--topic", "roofs"), "There is no topic 'roofs'"),
-        (("due", "{s}", "--on", "soon"), "'soon' is no day"),
-        (("due", "{s}", "--on", "1990-01-01"), "1990-01-01 lies before"),
-        (("worked", "{s}", "--who", "ada-01", "--by", "x", "--on", "1990-01-01"), "1990-01-01 lies before"),
-        (("due", "{s}/nowhere"), "is no shop's folder"),
+        (("due", "{s}", "--on", "soon"), "'soon' is not a day"),
+        (("due", "{s}", "--on", "1990-01-01"), "1990-01-01 is before"),
+        (("worked", "{s}", "--who", "ada-01", "--by", "x", "--on", "1990-01-01"), "1990-01-01 is before"),
+        (("due", "{s}/nowhere"), "is not a shop's folder"),
         (("certificate", "{s}", "--for", "ada-01"), "has not passed a refresher here"),
         (("verify", "{s}", "--kept", "0123456789abcdef"), "is not in this ledger"),
         (("correct", "{s}", "--entry", "77", "--reason", "x", "--by", "x"), "There is no entry 77"),
-        (("restore", "{s}/people.csv", "{s}/new"), "is no backup"),
+        (("restore", "{s}/people.csv", "{s}/new"), "is not a backup"),
         (("shop", "{s}", "--people", "{s}/people.csv", "--zone", "UTC", "--name", "x"), "is a shop's folder already"),
         (("shop", "{s}/x", "--people", "{s}/people.csv", "--zone", "Mars", "--name", "x"), "There is no time zone"),
         (("record", "{s}", "x.ipynb", "--by", "zed-99"), "Nobody with the id 'zed-99'"),
@@ -186,8 +186,8 @@ def test_a_cut_end_without_its_note_is_not_silent(shop: Shop, run: Callable[...,
     ("number", "line"),
     [
         (errno.ENOSPC, "The disk is full: "),
-        (errno.EROFS, "may not be opened or changed here (Read-only file system)"),
-        (errno.EACCES, "may not be opened or changed here (Permission denied)"),
+        (errno.EROFS, "cannot be opened or changed here (Read-only file system)"),
+        (errno.EACCES, "cannot be opened or changed here (Permission denied)"),
         (errno.EIO, "cannot be used: Input/output error"),
     ],
 )

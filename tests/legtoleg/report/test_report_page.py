@@ -133,7 +133,7 @@ def test_the_report_says_which_versions_made_it(numbers: Any, tmp_path: Path) ->
     lines = {(line.apprentice, line.lesson): line for line in cache.lines()}
     found = dict(about(cohort, lines))
     assert found["course, this report"] == found["course, the cohort was made with"] == now
-    assert found["course, the hand-ins were marked with"] == "0.0.9, not noted"
+    assert found["course, the hand-ins were graded with"] == "0.0.9, not noted"
     whole = replace(numbers, about=about(cohort, lines))
     foot = page_text(whole, lambda *_: "").partition("<footer")[2]
     assert f"course, this report: {now};" in foot

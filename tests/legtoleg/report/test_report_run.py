@@ -74,7 +74,7 @@ def test_mess_is_one_line_each_and_the_rest_is_there(cohort: Cohort) -> None:
     released.write_text("no notebook", encoding="utf-8")
     written = write_report(cohort)
     states = [written.numbers.state(who, written.numbers.lessons[0]) for who in ("bo", "cy", "di")]
-    assert states == ["came, not marked"] * 3
+    assert states == ["came, not graded"] * 3
     said = written.troubles
     assert len([line for line in said if line.startswith(("bo, ", "cy, ", "di, "))]) == 3
     assert [line for line in said if "grade book cannot be read (No such file)" in line]

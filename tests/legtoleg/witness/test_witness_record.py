@@ -95,7 +95,7 @@ def test_what_cannot_be_entered(record: WitnessRecord, change: dict[str, Any], s
 
 def test_the_same_twice_is_entered_once(record: WitnessRecord) -> None:
     record.see("ada-01", "Ida Demo", KIND, ALL, DAY)
-    with pytest.raises(WitnessError, match="stands in the record already: entry 2"):
+    with pytest.raises(WitnessError, match="is in the record already: entry 2"):
         record.see("ada-01", "Ida Demo", KIND, ALL, DAY)
     record.correct(2, "wrong day", "Ida Demo")
     assert record.see("ada-01", "Ida Demo", KIND, ALL, DAY).number == 4, "after a correction it may be entered again"
@@ -103,7 +103,7 @@ def test_the_same_twice_is_entered_once(record: WitnessRecord) -> None:
 
 def test_days(record: WitnessRecord) -> None:
     assert record.day("2026-12-24") == date(2026, 12, 24)
-    for text, says in (("2027-02-04", "future"), ("1990-01-01", "two years back"), ("soon", "'soon' is no day")):
+    for text, says in (("2027-02-04", "future"), ("1990-01-01", "two years ago"), ("soon", "'soon' is not a day")):
         with pytest.raises(WitnessError, match=says):
             record.day(text)
 

@@ -79,7 +79,7 @@ def _unpacked(path: Path) -> dict[str, bytes]:
     with open_zip(path, LIMITS) as archive:
         names = [entry.path.as_posix() for entry in archive.entries]
         if len(set(names)) < len(names):
-            raise ZipReadError("a name stands in it twice")
+            raise ZipReadError("a name is in it twice")
         return {name: archive.read(entry) for name, entry in zip(names, archive.entries, strict=True)}
 
 
@@ -107,7 +107,7 @@ def read_backup(path: Path) -> tuple[dict[str, bytes], list[Entry]]:
     except ZipTooLargeError:
         raise BackupError(f"{path} is larger than any backup.") from None
     except (ZipReadError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
-        raise BackupError(f"{path} is no backup, or is damaged. Take another.") from None
+        raise BackupError(f"{path} is not a backup, or is damaged. Take another.") from None
     del content[SUMS]
     strange = sorted(sums.keys() ^ content.keys()) or [n for n in content if not _wanted(n)]
     wrong = strange or [name for name, one in content.items() if hashlib.sha256(one).hexdigest() != sums[name]]

@@ -114,7 +114,7 @@ def _achievement(found: list[Standing]) -> dict[str, object]:
         "id": f"urn:uuid:{uuid5(NAMESPACE_OID, f'urn:leg-to-leg:achievement:{titles}')}",
         "type": ["Achievement"],
         "name": "Refresher passed: testing a 240 V dryer's heater",
-        "description": f"A training record, no license: it makes nobody a qualified person. Topics: {titles}.",
+        "description": f"A training record, not a license: it makes no one a qualified person. Topics: {titles}.",
         "criteria": {
             "narrative": "12 to 15 questions and work on a simulated bench: every safety question answered safely, and "
             "at least 80 % of the points."

@@ -1,4 +1,4 @@
-"""Certificates: the last passed test of one person as a page to print. A training record, no license."""
+"""Certificates: the last passed test of one person as a page to print. A training record, not a license."""
 
 from __future__ import annotations
 

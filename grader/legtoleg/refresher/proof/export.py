@@ -29,11 +29,11 @@ ledger.jsonl      every entry as it is chained; one line each: number, body, bef
 statements.json   every outcome as an xAPI statement (IEEE 9274.1.1); nothing was sent anywhere
 
 How to check a hash: it is the SHA-256 of the canonical JSON (RFC 8785) of
-{{"form": "leg-to-leg/ledger/1", "number": …, "before": …, "body": …}}, body being the text as it stands in the line.
+{{"form": "leg-to-leg/ledger/1", "number": …, "before": …, "body": …}}, body being the text as it is in the line.
 
 {LIMITS}
 
-These are training records, no licences.
+These are training records, not licenses.
 """
 
 

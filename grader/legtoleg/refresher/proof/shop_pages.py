@@ -106,7 +106,7 @@ def words_of(entry: Entry, topics: dict[str, Topic]) -> str:
 KINDS = {
     OPENED: "set up",
     ISSUED: "test given out",
-    RECORDED: "test marked",
+    RECORDED: "test graded",
     CALLED: "called back",
     WORKED: "work seen",
     TALKED: "gone through",

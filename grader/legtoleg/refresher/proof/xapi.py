@@ -31,7 +31,7 @@ def _verb(word: str) -> dict[str, object]:
 
 def _activity() -> dict[str, object]:
     about = {
-        "en": "A test of 12 to 15 questions, one of them work on a simulated bench. A training record, no license."
+        "en": "A test of 12 to 15 questions, one of them work on a simulated bench. A training record, not a license."
     }
     definition = {
         "name": {"en": "Refresher: testing a 240 V dryer's heater"},

@@ -93,7 +93,7 @@ def _months(text: str, before: int | None) -> int | None:
         return None
     if text.isascii() and text.isdigit() and 1 <= int(text) <= LONGEST:
         return int(text)
-    raise TopicError(f"{text!r:.40} is no number of months: write 1 to {LONGEST}, or {NO_PERIOD} for no period.")
+    raise TopicError(f"{text!r:.40} is not a number of months: write 1 to {LONGEST}, or {NO_PERIOD} for no period.")
 
 
 def _changed(known: dict[str, Topic], row: dict[str, str]) -> Topic:
@@ -155,7 +155,7 @@ def read_topics(folder: Path) -> dict[str, Topic]:
 
 _HOW = (
     f"{REMARK} Change months (how long a pass lasts) and idle_months (how long without doing the work) where your "
-    "shop, the law where it stands, its insurer or a manufacturer asks for another; "
+    "shop, the law where it is, its insurer or a manufacturer asks for another; "
     f"{NO_PERIOD} is no period. Then say in "
     f"basis ({', '.join(BASES)}), source and why on whose word. What you leave as it is stays the course's default."
 )

@@ -121,7 +121,7 @@ class Shop:
         """
         if not (folder / SETTINGS).is_file():
             raise ShopError(
-                f"{folder} is no shop's folder: make one with “legtoleg refresher shop {folder} --people FILE "
+                f"{folder} is not a shop's folder. Make one with “legtoleg refresher shop {folder} --people FILE "
                 "--zone ZONE --name NAME”."
             )
         return Shop(folder.resolve(), _settings(folder / SETTINGS), clock)
@@ -207,17 +207,17 @@ class Shop:
         try:
             day = date.fromisoformat(text.strip())
         except ValueError:
-            raise ShopError(f"{text!r:.40} is no day: write it like 2027-03-01.") from None
+            raise ShopError(f"{text!r:.40} is not a day. Write it like 2027-03-01.") from None
         if past and day > self.today():
             raise ShopError(
-                f"{day} lies in the future: at the shop ({self.settings.zone}) it is {self.today()}. "
+                f"{day} is in the future: at the shop ({self.settings.zone}) it is {self.today()}. "
                 "Only what has happened is entered."
             )
         opened = self.entries()[0].on
         if day < opened:
-            raise ShopError(f"{day} lies before {opened}, the day on which this shop's ledger was opened.")
+            raise ShopError(f"{day} is before {opened}, the day on which this shop's ledger was opened.")
         if day > self.today() + _AHEAD:
-            raise ShopError(f"{day} lies more than {_AHEAD.days // 365} years ahead: look at the year.")
+            raise ShopError(f"{day} is more than {_AHEAD.days // 365} years ahead. Check the year.")
         return day
 
     def entries(self) -> list[Entry]:

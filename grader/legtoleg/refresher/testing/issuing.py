@@ -105,8 +105,8 @@ def missed_words(questions: list[dict[str, object]]) -> str:
 def _new(shop: Shop, past: History) -> Issue:
     if past.next_attempt > ATTEMPTS:
         raise HandedOverError(
-            f"{past.who} has tried {ATTEMPTS} times and is handed over to the instructor. Missed last: "
-            f"{missed_words(past.last_missed)}. When that is worked through: legtoleg refresher talked "
+            f"{past.who} has tried {ATTEMPTS} times and goes to the instructor. Missed last: "
+            f"{missed_words(past.last_missed)}. When they have gone through it: legtoleg refresher talked "
             f"{shop.folder} --with {past.who} --by NAME"
         )
     name = f"{past.who[:_LONGEST]}.r{token_hex(5)}"
@@ -115,7 +115,7 @@ def _new(shop: Shop, past: History) -> Issue:
 
     def unless(entries: list[Entry]) -> None:
         if history(in_force(entries), past.who).open_issue is not None:
-            raise HandedOverError(f"{past.who} was given a test just now, by somebody else: look again.")
+            raise HandedOverError(f"{past.who} was given a test just now, by someone else. Look again.")
 
     draft = shop.draft(ISSUED, past.who, shop.today(), issue=name, attempt=past.next_attempt, items=listed)
     return Issue(shop.enter(draft, unless))

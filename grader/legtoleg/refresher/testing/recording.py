@@ -66,7 +66,7 @@ def _whose(shop: Shop, piece: ReceivedFile, rescued: RepairedNotebook, entries: 
     if len(marks) > 1:
         both = " and ".join(sorted(mark[:80] for mark in marks))
         raise NotRecordedError(
-            f"holds answers of two tests, {both}: somebody else's work is in it. Nothing was entered."
+            f"holds answers of two tests, {both}: someone else's work is in it. Nothing was entered."
         )
     mark_ = next(iter(marks))
     issue = _issues(entries).get(mark_)

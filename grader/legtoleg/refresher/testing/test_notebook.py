@@ -25,17 +25,17 @@ LESSON = "refresher"
 
 _ABOUT = """# Refresher: {name}
 
-Given out on {on}. {count} questions, about {minutes} minutes. **Every question marked “safety” has to be right, and
+Given out on {on}. {count} questions, about {minutes} minutes. **Every question labeled “safety” has to be right, and
 {share} of all points**, or it is not passed.
 
 **How this page works.** In the menu at the top choose **Run**, then **Run All Cells**. Type or pick each answer in the box
 under its question. You need no Python. The numbers and the order of the options are
-yours alone. The page says whether an answer can be read, not whether it is right: that you learn when it is marked."""
+yours alone. The page says whether an answer can be read, not if it is right: you find that out when it is graded."""
 
 _CAUTION = """> **⚠ Caution. House voltage kills.**
 > Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged;
-> prove the meter, test dead, prove the meter again; only then the cover. Measuring live is a qualified person's work:
-> rated gloves, one hand, meter and leads of the right category, nobody alone. Local codes, the manufacturer's
+> check the meter, test dead, check the meter again; only then the cover. Live readings are a qualified person's work:
+> rated gloves, one hand, meter and test leads of the right category, never alone. Local codes, the manufacturer's
 > instructions and a licensed electrician come first. Passing this is a training record, no license."""
 
 _LAST = """**Hand in.** Press the button above: it saves this page, makes the file to hand in, and says where it is.

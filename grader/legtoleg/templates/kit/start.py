@@ -112,7 +112,7 @@ def main() -> int:
         python = python_for_lessons()
     except (OSError, subprocess.CalledProcessError) as error:
         print(f"That did not work: {error}")
-        print("Look whether the internet is there and the disk is not full, then open this file again.")
+        print("Check the internet connection, and that the disk is not full. Then open this file again.")
         return 1
     lessons = KIT / "lessons"
     paths = [str(lessons), *filter(None, [os.environ.get("PYTHONPATH")])]

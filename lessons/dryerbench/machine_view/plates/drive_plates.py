@@ -12,7 +12,7 @@ def belt_run() -> Plate:
     plate = Plate(
         560,
         "How the belt runs, and its two sides",
-        "The belt lies around the drum and around the small motor pulley. Its ribs are on the inside: ribs down "
+        "The belt wraps around the drum and around the small motor pulley. Its ribs are on the inside: ribs down "
         "on the drum, and in the grooves of the pulley. The idler is a wheel on a spring arm. It presses on the "
         "smooth back of the belt, so the belt is tight and lies farther around the pulley. Under the idler there "
         "are never ribs.",

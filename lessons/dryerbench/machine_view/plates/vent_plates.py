@@ -57,7 +57,7 @@ def vent_parts() -> Plate:
     """Return vent parts by pairs: flap free and stuck, elbow wide and tight, transition duct whole and crushed."""
     plate = Plate(
         560,
-        "Vent parts: good, and what chokes them",
+        "Vent parts: good, and what blocks them",
         "Top: the flap of the hood lifts when the dryer runs. On the right it is stuck with lint and hardly "
         "opens. Middle: a wide elbow turns the air smoothly. A tight elbow has corners and takes more feet off "
         "the length. Bottom: a transition duct that is short and whole, and one that is crushed behind the dryer.",

@@ -263,7 +263,7 @@ def _say_off(at: Values) -> str:
         )
     return (
         f"Control open: 0 V across the heater, no heat, and still {half:.0f} V from every point of it to the cabinet, "
-        "through leg 2. Off is not dead. Unplug, or open and lock the breaker, and prove it dead."
+        "through leg 2. Off is not dead. Unplug, or open and lock the breaker, and test it dead."
     )
 
 

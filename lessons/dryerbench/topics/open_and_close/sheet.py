@@ -34,7 +34,7 @@ TITLE = "Open and close"
 
 CUPS = ("cover", "drum front", "heater box")
 """The cups for the screws, in the order in which they are filled."""
-CORD = ("cord 1", "cord 2", "cord N", "bond wire")
+CORD = ("cord 1", "cord 2", "cord N", "ground wire")
 """What a jaw holds that is put round the whole cord."""
 
 _TEARDOWN = (

@@ -35,7 +35,7 @@ ROWS = (
     Row("T2-T0", "Coil 2: T2 to T0", "Ω"),
     Row("T3-T0", "Coil 3: T3 to T0", "Ω"),
     Row("H7-H8", "High limit, cold: H7 to H8", "Ω"),
-    Row("T0-case", "Coils to the cabinet: T0 to case", "Ω"),
+    Row("T0-case", "Coils to the cabinet: T0 to the cabinet", "Ω"),
 )
 
 

@@ -53,7 +53,7 @@ def test_nothing_is_overwritten(lived: Shop, tmp_path: Path) -> None:
     with pytest.raises(BackupError, match="cannot be opened"):
         restore(tmp_path / "none.zip", tmp_path / "newer")
     (tmp_path / "text.zip").write_text("no zip", encoding="ascii")
-    with pytest.raises(BackupError, match="is no backup"):
+    with pytest.raises(BackupError, match="is not a backup"):
         restore(tmp_path / "text.zip", tmp_path / "newer")
 
 

@@ -44,7 +44,7 @@ def test_anybody_can_check_it(shop: Shop, outcome: Callable[..., Any]) -> None:
     assert payload["@context"][0] == "https://www.w3.org/ns/credentials/v2"
     assert payload["validUntil"] == "2028-01-05T06:59:59Z", "the end of the last good day in Denver"
     assert entry.hash in payload["evidence"][0]["narrative"]
-    assert "no license" in payload["credentialSubject"]["achievement"]["description"]
+    assert "not a license" in payload["credentialSubject"]["achievement"]["description"]
     assert printed == thumbprint(header["jwk"])
 
 

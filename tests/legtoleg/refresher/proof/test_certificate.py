@@ -18,7 +18,13 @@ def test_it_says_what_it_is(shop: Shop, clock: Any, outcome: Callable[..., Any])
     passed = outcome(shop, "ada-01", date(2027, 1, 4))
     outcome(shop, "bo-02", date(2027, 1, 4), passed=False, held=("isolation",))
     page = certificate_page(shop, "ada-01")
-    for words in ("a training record", "It is no license", "makes nobody a qualified person", "Ada Demo", "2028-01-04"):
+    for words in (
+        "a training record",
+        "It is not a license",
+        "makes no one a qualified person",
+        "Ada Demo",
+        "2028-01-04",
+    ):
         assert words in page
     assert passed.hash in page
     assert shop.entries()[-1].hash in page
@@ -51,5 +57,5 @@ def test_on_paper_it_is_one_page(shop: Shop, outcome: Callable[..., Any], chromi
     read = pypdf.PdfReader(made.pdf)
     assert len(read.pages) == 1
     text = read.pages[0].extract_text()
-    assert "no license" in text
+    assert "not a license" in text
     assert entry.hash[:20] in text.replace("\n", "")

@@ -47,4 +47,4 @@ def test_the_lines_prove_themselves(shop: Shop, tmp_path: Path, outcome: Callabl
         before = row["hash"]
         assert before == hashlib.sha256(text.encode()).hexdigest()
     assert len(lines) == 4
-    assert "no licences" in (tmp_path / "out" / "READ ME.txt").read_text(encoding="utf-8")
+    assert "not licenses" in (tmp_path / "out" / "READ ME.txt").read_text(encoding="utf-8")

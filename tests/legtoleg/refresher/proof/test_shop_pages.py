@@ -111,7 +111,7 @@ def test_the_shops_page_says_who_may_and_what_was(shop: Shop, clock: Any, outcom
     assert 'class="struck"' in page
     assert "corrected by entry 9" in page
     assert entries[-1].hash in page
-    assert "it is no license" in page
+    assert "it is not a license" in page
     assert "Made-up shop" in page
     assert page.count("✓ yes") == 2
     assert page.count("✗ not today") == 10

@@ -74,9 +74,9 @@ def test_the_file_for_editing_holds_the_defaults_and_says_how(tmp_path: Path) ->
     ("text", "says"),
     [
         ("topic,months\nroofs,6\n", "topics.csv, line 2: there is no topic 'roofs'"),
-        ("topic,months\nisolation,6\nhand-over,soon\n", "topics.csv, line 3: 'soon' is no number of months"),
-        ("topic,months\nisolation,0\n", "line 2: '0' is no number"),
-        ("topic,months\nisolation,999\n", "line 2: '999' is no number"),
+        ("topic,months\nisolation,6\nhand-over,soon\n", "topics.csv, line 3: 'soon' is not a number of months"),
+        ("topic,months\nisolation,0\n", "line 2: '0' is not a number"),
+        ("topic,months\nisolation,999\n", "line 2: '999' is not a number"),
         ("topic,basis\nisolation,hearsay\n", "line 2: 'hearsay' is no basis"),
         ("name,months\n", "topics.csv, line 1: the columns are"),
     ],

@@ -53,16 +53,16 @@ def test_people_and_days(shop: Shop, clock: Any) -> None:
     assert shop.today() == date(2027, 1, 4)
     assert shop.day("2027-01-04", past=True) == date(2027, 1, 4)
     assert shop.day("2030-01-03", past=False) == date(2030, 1, 3)
-    with pytest.raises(ShopError, match="2027-01-05 lies in the future"):
+    with pytest.raises(ShopError, match="2027-01-05 is in the future"):
         shop.day("2027-01-05", past=True)
     for past in (True, False):
-        with pytest.raises(ShopError, match="1990-01-01 lies before 2027-01-04, the day on which this shop's ledger"):
+        with pytest.raises(ShopError, match="1990-01-01 is before 2027-01-04, the day on which this shop's ledger"):
             shop.day("1990-01-01", past=past)
-    with pytest.raises(ShopError, match="2072-01-01 lies more than 20 years ahead"):
+    with pytest.raises(ShopError, match="2072-01-01 is more than 20 years ahead"):
         shop.day("2072-01-01", past=False)
-    with pytest.raises(ShopError, match="'tomorrow' is no day"):
+    with pytest.raises(ShopError, match="'tomorrow' is not a day"):
         shop.day("tomorrow", past=False)
-    with pytest.raises(ShopError, match="is no shop's folder"):
+    with pytest.raises(ShopError, match="is not a shop's folder"):
         Shop.at(shop.folder.parent)
 
 
