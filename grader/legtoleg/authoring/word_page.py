@@ -57,6 +57,11 @@ def _word_of(found: str, words: Iterable[str]) -> str:
     return next(word for word in words if found.lower() in (word.lower(), f"{word.lower()}s", f"{word.lower()}es"))
 
 
+def unlinked(text: str) -> str:
+    """Return the Markdown ``text`` without its links to the page of words: paper has nowhere to go."""
+    return re.sub(rf'\[([^\]]*)\]\(\.\./{re.escape(PAGE)} "[^"]*"\)', r"\1", text)
+
+
 class WordLinks:
     """Links for one lesson: each word is linked once, where it is first used."""
 

@@ -23,6 +23,7 @@ from dryerbench.course.questions import AnyQuestion
 from dryerbench.drawing import interactive_figure
 from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
+from legtoleg.authoring.word_page import unlinked
 from legtoleg.core.files import write_whole
 from legtoleg.core.page_templates import template
 from legtoleg.core.paths import lesson_names
@@ -89,7 +90,7 @@ def _markdown() -> MarkdownWithMath:
 
 def _html(text: str) -> Markup:
     """Return Markdown of ours as HTML; a quoted caution gets its own class."""
-    kept = [one for one in re.split(r"\n{2,}", text.strip()) if not one.startswith(ON_SCREEN)]
+    kept = [one for one in re.split(r"\n{2,}", unlinked(text).strip()) if not one.startswith(ON_SCREEN)]
     html = _markdown().render("\n\n".join(kept))
     html = re.sub(r"<blockquote>(?=\s*<p><strong>⚠)", "<blockquote class='caution'>", html)
     return Markup(html)  # noqa: S704 - our own lessons, not what anybody typed

@@ -41,7 +41,7 @@ def checked(call: MachineCall, bench: Bench, names: MachineNames) -> str:
     elif still := faults_on(bench):
         said = f"Not repaired yet: {len(still)} of {len(call.faults)} faults still there."
     else:
-        said = "Everything that was wrong is put right." if call.faults else "Nothing was wrong with this machine."
+        said = "Everything that was wrong is fixed." if call.faults else "Nothing was wrong with this machine."
     if spare and not call.hands:
         said += f" Not needed: {', '.join(spare)}."
     return said + (f" Unsafe acts: {unsafe}; see Safety." if unsafe else " No unsafe act.")

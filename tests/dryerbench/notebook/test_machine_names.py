@@ -43,6 +43,9 @@ def everything(panel: MachinePanel, luck: random.Random) -> None:
     for act in ("unplug", "prove_meter", "cover_off"):
         panel.receive({"act": act, "with": {}})
     spots = [spot for _, there in panel.view["reach"] for spot, _ in there]
+    panel.receive({"act": "dial", "with": {"at": "ohms"}})
+    for probe, spot in zip("AB", spots, strict=False):
+        panel.receive({"act": "place", "with": {"probe": probe, "spot": spot}})
     more = [(one["act"], {f["name"]: luck.choice(f["choices"] or [["a tag", ""]])[0] for f in one["fields"]})
             for one in panel.menu["more"] if one["act"] != "leave"]  # fmt: skip
     tried = [("place", {"probe": luck.choice("AB"), "spot": luck.choice(spots)}) for _ in range(12)]

@@ -51,7 +51,9 @@ def test_every_question_and_figure_is_there(lesson: str, pages: dict[str, str]) 
         if isinstance(question, Lettered):
             assert all(f"<b>{letter}</b>" in section for letter in question.lettered(card))
         assert re.search(r'class="(blank|box|room|lines)"', section)
-    figures = len(calls(lesson, "show_")) + len(calls(lesson, "practice_call("))
+    sheets = len(calls(lesson, "show_tech_sheet("))
+    assert html.count("aria-label='Tech sheet'") + html.count('aria-label="Tech sheet"') == sheets
+    figures = len(calls(lesson, "show_")) - sheets + len(calls(lesson, "practice_call("))
     assert html.count("<figure>") == figures
     assert html.count('class="practice"') == len(calls(lesson, "practice("))
     cautions = [cell for cell in nbformat.read(built_path(lesson), as_version=4).cells if "> **⚠" in cell.source]
@@ -94,7 +96,7 @@ def test_a_pdf_of_a_sane_number_of_pages(
     path = tmp_path / f"{lesson}.html"
     path.write_text(page(lesson, WHO, ran[lesson], paper), encoding="utf-8")
     pdf = print_pdf(path, chromium).read_bytes()
-    assert 6 <= len(re.findall(rb"/Type\s*/Page\b", pdf)) <= 18
+    assert 6 <= len(re.findall(rb"/Type\s*/Page\b", pdf)) <= 20
     wide, high = (float(part) for part in re.search(rb"/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]", pdf).groups())  # type: ignore[union-attr]
     assert f"{wide:.0f} {high:.0f}" == size
 

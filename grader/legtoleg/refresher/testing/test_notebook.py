@@ -28,8 +28,8 @@ _ABOUT = """# Refresher: {name}
 Given out on {on}. {count} questions, about {minutes} minutes. **Every question labeled “safety” has to be right, and
 {share} of all points**, or it is not passed.
 
-**How this page works.** In the menu at the top choose **Run**, then **Run All Cells**. Type or pick each answer in the box
-under its question. You need no Python. The numbers and the order of the options are
+**How this page works.** In the menu at the top choose **Run**, then **Run All Cells**. Type or pick each answer in the
+box under its question. You need no Python. The numbers and the order of the options are
 yours alone. The page says whether an answer can be read, not if it is right: you find that out when it is graded."""
 
 _CAUTION = """> **⚠ Caution. House voltage kills.**

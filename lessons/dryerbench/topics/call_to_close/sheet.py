@@ -279,7 +279,7 @@ def record_options(card: CallCard) -> Options:
 
 QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
-    Choices("suspects", "What can lie behind the complaint of call 1", 2, options=suspect_options),
+    Choices("suspects", "What can be behind the complaint of call 1", 2, options=suspect_options),
     FaultQuestion("call_fault", "Call 1: what is wrong, with its evidence", 6, safety=True, options=FAULTS),
     BenchQuestion("call_repair", "Call 1: the repair, and its proof", 6, safety=True),
     Question("amps_after", "Call 1: amps of the heater after the repair", 2, unit="A", figures=3),
@@ -288,6 +288,6 @@ QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Question("quote_share", "Call 2: the repair as a share of a new dryer", 3, unit="%", figures=3),
     Choice("advice", "Call 2: repair or replace", 2, options=ADVICE),
     Choice("weekend", "“Can I run it over the weekend?”", 2, safety=True, options=WEEKEND),
-    BenchQuestion("handed_over", "Call 3: stop, and hand it over", 6, safety=True),
+    BenchQuestion("handed_over", "Call 3: stop, and hand it off", 6, safety=True),
     Choices("job_record", "What goes into the job record", 2, options=record_options),
 )

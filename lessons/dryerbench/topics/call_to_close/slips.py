@@ -13,7 +13,7 @@ _PROVE = "Prove the repair"
 _RECORD = "Write the job record"
 _STAY = "It stays out until it is proved"
 _CAUSE = "Look for the cause"
-_HAND = "Stop, and hand it over"
+_HAND = "Stop, and hand it off"
 
 SLIPS = (
     Slip(
@@ -195,7 +195,7 @@ SLIPS = (
     ),
     Slip(
         "case_not_read_again",
-        "After the work and before power, nobody read the heater to the cabinet: T0 to case, OL.",
+        "After the work and before power, nobody read the heater to the cabinet: T0 to `case`, OL.",
         _PROVE,
     ),
     Slip(
@@ -210,7 +210,7 @@ SLIPS = (
     ),
     Slip(
         "not_handed_over",
-        "The job is not handed over. Say that you stop, and who gets it.",
+        "The job is not handed off. Say that you stop, and who gets it.",
         _HAND,
     ),
     Slip(
@@ -226,12 +226,12 @@ SLIPS = (
     ),
     Slip(
         "repaired_not_yours",
-        "Nothing on this call was yours to replace. Stop, make it safe, and hand it over.",
+        "Nothing on this call was yours to replace. Stop, make it safe, and hand it off.",
         _HAND,
     ),
     Slip(
         "left_in_use",
-        "A dryer that you hand over stays out of use: plug out, or breaker open and locked, and a tag.",
+        "A dryer that you hand off stays out of use: plug out, or breaker open and locked, and a tag.",
         _HAND,
     ),
     Slip(

@@ -25,9 +25,9 @@ _SHEET_SHARE = 0.05  # how far one machine's heater may be off its sheet
 
 STEPS: dict[str, tuple[str, float, float, tuple[str, ...]]] = {
     "plug": ("plug out", 2, 0, ()),
-    "meter": ("meter proved", 1, 0, ()),
+    "meter": ("meter checked", 1, 0, ()),
     "dead": ("tested dead", 1, 1, ("plug", "meter")),
-    "again": ("meter proved\nagain", 1, 2, ("dead",)),
+    "again": ("meter checked\nagain", 1, 2, ("dead",)),
     "cover": ("cover off", 1, 3, ("again",)),
     "duct": ("duct off, at the\nback", 2, 3, ("plug",)),
     "photo": ("photo", 1, 4, ("cover",)),
@@ -131,20 +131,20 @@ def _paint_belt(figure: Figure, at: Values) -> None:
     side.plot(travels, [belt.wrap_degrees(float(one)) for one in travels], color=BLUE)
     side.plot([at["travel"]], [belt.wrap_degrees(at["travel"])], "o", color=RED, markersize=9)
     side.set(xlim=(0, belt.MOST_TRAVEL))
-    tidy(side, "idler's push (in)", "belt round the pulley (degrees)")
+    tidy(side, "idler's push (in)", "belt around the pulley (degrees)")
 
 
 def _say_belt(at: Values) -> str:
     wrap, bare = belt.wrap_degrees(at["travel"]), belt.wrap_degrees(0.0)
     return (
-        f"With the idler pushed {at['travel']:.1f} in, the belt lies {wrap:.0f}° round the motor pulley "
+        f"With the idler pushed {at['travel']:.1f} in, the belt goes {wrap:.0f}° around the motor pulley "
         f"(without its push: {bare:.0f}°) and can pull {belt.grip(wrap):.1f} times the slack side's pull before it "
         f"slips (without: {belt.grip(bare):.1f} times)."
     )
 
 
 def show_belt() -> None:
-    """Show how a drum's belt runs, and its angle (degrees) round the motor pulley against the idler's push (in)."""
+    """Show how a drum's belt runs, and its angle (degrees) around the motor pulley against the idler's push (in)."""
     Explorer(
         "The belt's run",
         (Knob("travel", "The idler's push", 0, belt.MOST_TRAVEL, 0.1, 2.5, "in"),),
@@ -155,7 +155,7 @@ def show_belt() -> None:
 
 
 def _clamp_shows(at: Values) -> float:
-    """Return the amps in the jaw: nothing round the whole cord, where what goes out also comes back."""
+    """Return the amps in the jaw: nothing around the whole cord, where what goes out also comes back."""
     return predicted(at["volts"], at["sheet"]) * at["working"] / len(ELEMENTS) if at["jaw"] < 1 else 0.0
 
 
@@ -185,7 +185,7 @@ def _say_fit(at: Values) -> str:
     said = f"Predicted, hot: {whole:.1f} A for three, {whole * 2 / 3:.1f} A for two, {whole / 3:.1f} A for one. "
     said += f"The clamp shows {shown:.2f} A, good to ±{jaw_off(shown):.2f} A. "
     if at["jaw"] >= 1:
-        return said + "It is round the whole cord: what goes out comes back beside it, and the jaw sees nothing."
+        return said + "It is around the whole cord. What goes out comes back beside it, and the clamp reads nothing."
     return (
         said
         + {3: "It fits.", 2: "A third is missing.", 1: "Two thirds are missing.", 0: "No heat."}[round(at["working"])]
@@ -198,7 +198,7 @@ def show_clamp_fit() -> None:
         "The clamp against the prediction",
         (
             Knob("working", "Elements at work", 0, 3, 1, 2, ""),
-            Knob("jaw", "Jaw: 0 one conductor, 1 whole cord", 0, 1, 1, 0, ""),
+            Knob("jaw", "Clamp: 0 one conductor, 1 whole cord", 0, 1, 1, 0, ""),
             Knob("volts", "Leg to leg, with the heat on", 220, 250, 1, 236, "V"),
             Knob("sheet", "Element by the sheet", 24, 30, 0.5, 27, "Ω"),
         ),
@@ -208,5 +208,5 @@ def show_clamp_fit() -> None:
 
 
 def show_belt_run() -> None:
-    """Show how the belt runs, and which side of it lies where."""
+    """Show how the belt runs, and which side of it is where."""
     show_still(belt_run())

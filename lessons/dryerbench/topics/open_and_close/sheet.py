@@ -82,7 +82,7 @@ _VERDICT = (
     Option("fits", "It fits: the whole heater is working. Go on to the exhaust temperature."),
     Option("one_out", "About a third is missing: one coil carries nothing. Off, tested dead, and open up again."),
     Option("two_out", "About two thirds are missing: only one coil is working. Off, tested dead, open up again."),
-    Option("whole_cord", "The jaw was around the whole cord, where the amps cancel. Put it around one wire."),
+    Option("whole_cord", "The clamp was around the whole cord, where the amps cancel. Put it around one wire."),
 )
 
 
@@ -104,8 +104,8 @@ def before_power_options(card: OpenCloseCard) -> Options:
 
 ROWS = (
     *(Row(f"T{n}-T0", f"coil {n}: T{n} to T0", "Ω") for n in ELEMENTS),
-    Row("T0-case", "heater to cabinet: T0 to case", "Ω"),
-    Row("plug-G-case", "ground wire: plug-G to case", "Ω"),
+    Row("T0-case", "heater to cabinet: T0 to the cabinet", "Ω"),
+    Row("plug-G-case", "ground wire: plug-G to the cabinet", "Ω"),
 )
 """The readings of the proof, dead, with the heater's four wires off."""
 

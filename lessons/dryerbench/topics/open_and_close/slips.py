@@ -95,7 +95,7 @@ SLIPS = (
     Slip(
         "belt_not_looked_at",
         "It does not run as it should. Check in turn: does the motor turn, and the same way as the drum; how far the "
-        "belt lies around the pulley; what the idler runs on.",
+        "belt goes around the pulley; what the idler runs on.",
         _BELT,
     ),
     Slip(

@@ -73,21 +73,20 @@ def _paint_touch(figure: Figure, at: Values) -> None:
 
 def _say_touch(at: Values) -> str:
     if at["touching"] < 1:
-        return (
-            f"The coil hangs free: {at['ohms']:.1f} Ω from terminal to terminal, OL from either terminal to the case."
-        )
+        ohms = f"{at['ohms']:.1f} Ω from terminal to terminal"
+        return f"The coil hangs free: {ohms}, OL from either terminal to the cabinet."
     own, shared = _pieces(at)
     return (
-        f"Terminal to terminal it still reads {at['ohms']:.1f} Ω, as if nothing were wrong. To the case it reads "
+        f"Terminal to terminal it still reads {at['ohms']:.1f} Ω, as if nothing were wrong. To the cabinet it reads "
         f"{own:.1f} Ω from its own terminal and {shared:.1f} Ω from the shared one: together {own + shared:.1f} Ω. "
         f"It touches {at['share']:.0f} % along."
     )
 
 
 def show_coil_to_case() -> None:
-    """Show a coil and what its two ends read to the case (Ω) when it touches somewhere along its length (%)."""
+    """Show a coil and what its two ends read to the cabinet (Ω) when it touches somewhere along its length (%)."""
     Explorer(
-        "A coil and its case",
+        "A coil and the cabinet",
         (
             Knob("touching", "Touching: 0 no, 1 yes", 0, 1, 1, 1, ""),
             Knob("share", "Along the coil, from T1", 5, 95, 5, 30, "%"),
@@ -117,7 +116,7 @@ def _paint_control_open(figure: Figure, at: Values) -> None:
         ha="right" if at["share"] > 20 else "left",
         va="bottom",
     )
-    axes.set(xlim=(0, 88), ylim=(0, 4500), title="Control open, drum turning: 120 V from leg 2 to the case")
+    axes.set(xlim=(0, 88), ylim=(0, 4500), title="Control open, drum turning: 120 V from leg 2 to the cabinet")
     tidy(axes, "place where it touches, from its own terminal (%)", "heat of the far piece (W)")
 
 
@@ -126,7 +125,7 @@ def _say_control_open(at: Values) -> str:
     amps = current(_SUPPLY_VOLTS / 2, far)
     behind = current(_SUPPLY_VOLTS / 2, own + at["ohms"] / 2)
     return (
-        f"It touches {at['share']:.0f} % along, so {far:.1f} Ω are left up to the shared terminal. Leg 2 stands there: "
+        f"It touches {at['share']:.0f} % along, so {far:.1f} Ω are left up to the shared terminal. Leg 2 is there: "
         f"120 V / {far:.1f} Ω = {amps:.1f} A, and {120 * amps:.0f} W of heat that no control turns off. "
         f"By way of the other two elements {behind:.1f} A more reach the same spot: {amps + behind:.1f} A on a breaker "
         "of 30 A."
@@ -167,25 +166,25 @@ def _paint_leak(figure: Figure, at: Values) -> None:
         ha="left" if right else "right",
         bbox=label_box("none", pad=0.1),
     )
-    axes.set(xlim=(0, 8), ylim=(0, 9), title="Leakage to the case, and its limit")
-    tidy(axes, "power of the heater (kW)", "current to the case (mA)")
+    axes.set(xlim=(0, 8), ylim=(0, 9), title="Leakage to the cabinet, and its limit")
+    tidy(axes, "power of the heater (kW)", "current to the cabinet (mA)")
 
 
 def _say_leak(at: Values) -> str:
     leaks, limit = current(_SUPPLY_VOLTS / 2, at["kohm"]), leakage_limit(at["kilowatts"])
-    verdict = "more than it may" if leaks > limit else "less than it may, and still no sound insulation"
+    verdict = "more than it may" if leaks > limit else "less than it may, and still no good insulation"
     return (
-        f"{at['kohm']:.0f} kΩ to the case at 120 V leak {leaks:.2f} mA. A heater of {at['kilowatts']:.1f} kW may leak "
-        f"{limit:.2f} mA: {verdict}."
+        f"{at['kohm']:.0f} kΩ to the cabinet at 120 V leak {leaks:.2f} mA. "
+        f"A heater of {at['kilowatts']:.1f} kW may leak {limit:.2f} mA: {verdict}."
     )
 
 
 def show_leak_limit() -> None:
-    """Show the leakage (mA) to the case beside its limit for the heater's power (kW)."""
+    """Show the leakage (mA) to the cabinet beside its limit for the heater's power (kW)."""
     Explorer(
         "How much may leak",
         (
-            Knob("kohm", "Heater to case", 15, 300, 5, 40, "kΩ"),
+            Knob("kohm", "Heater to cabinet", 15, 300, 5, 40, "kΩ"),
             Knob("kilowatts", "Heater", 0.5, 8, 0.1, 6.4, "kW"),
         ),
         _paint_leak,

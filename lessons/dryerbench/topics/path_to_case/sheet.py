@@ -116,7 +116,7 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
     ),
     Choice(
         "number_to_case",
-        "What the reading to the case asks for",
+        "What the reading to the cabinet asks for",
         3,
         safety=True,
         options=(
