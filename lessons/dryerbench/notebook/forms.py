@@ -129,10 +129,17 @@ def _letters(question: Lettered[JobCard], card: JobCard, value: object) -> Recei
     return Received(record, ", ".join(letters), odd)
 
 
+def measured(label: str) -> str:
+    """Return what a line of a table reads, whatever the part before it is called: pages of before have other names."""
+    return " ".join(label.rpartition(":")[2].lower().replace("cabinet", "case").replace("the ", "").split())
+
+
 def _readings(question: Readings, card: JobCard, value: object) -> Received:
     labels = {row.label: row for row in question.rows}
     if type(value) is not dict or not all(type(key) is str for key in value):
         raise UnreadableAnswerError("Leave the table as it was and fill in the readings.", "not_an_answer", None)
+    named = {measured(label): label for label in labels}
+    value = {named.get(measured(key), key): typed for key, typed in value.items()}
     strange = [key for key in value if key not in labels]
     if strange:
         raise UnreadableAnswerError(f"The table has no line {strange[0]!r:.60}.", "not_an_answer", None)

@@ -9,6 +9,7 @@ import pytest
 from dryerbench.bench.bench import Bench
 from dryerbench.core.errors import UnreadableAnswerError
 from dryerbench.course.job_card import JobCard
+from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.questions import (
     BenchQuestion,
     Choice,
@@ -20,7 +21,8 @@ from dryerbench.course.questions import (
     Readings,
     Row,
 )
-from dryerbench.notebook.forms import LONGEST_TRAIL, read_letters, receive
+from dryerbench.notebook.forms import LONGEST_TRAIL, measured, read_letters, receive
+from dryerbench.registry import SHEETS, sheet
 
 CARD = JobCard("demo-01", "a_lesson")
 OPTIONS = tuple(Option(key, key) for key in ("one", "two", "three", "four"))
@@ -72,6 +74,22 @@ def test_a_table_is_read_row_by_row() -> None:
     half = receive(TABLE, CARD, {"Element 1": "27,1", "To the case": ""})
     assert len(half.odd) == 2
     assert receive(TABLE, CARD, {"Element 1": "27 V"}).odd[0].startswith("Element 1: V measures voltage")
+
+
+@pytest.mark.parametrize("paper", SHEETS.values(), ids=list(SHEETS))
+def test_no_two_lines_of_a_table_read_the_same(paper: LessonSpec) -> None:
+    for question in paper.questions:
+        if isinstance(question, Readings):
+            assert len({measured(row.label) for row in question.rows}) == len(question.rows)
+
+
+def test_a_page_of_before_is_read_by_what_its_lines_read() -> None:
+    table = sheet("04_trusting_the_meter").question("bench_table")
+    card = sheet("04_trusting_the_meter").card("ada-01")
+    of_before = ("The leads, tips joined", "Element 1: T1 to T0", "Element 2: T2 to T0", "Element 3: T3 to T0",
+                 "High limit, cold: H7 to H8", "Elements to the case: T0 to the case")  # fmt: skip
+    taken = receive(table, card, {label: f"{place}.0 ohm" for place, label in enumerate(of_before)})
+    assert [row["magnitude"] for row in taken.record["rows"].values()] == [0.0, 1.0, 2.0, 3.0, 4.0, 5.0]
 
 
 def test_a_table_that_is_none() -> None:

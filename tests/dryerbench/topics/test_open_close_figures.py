@@ -36,8 +36,8 @@ def test_the_words_of_the_steps(caught: list[Explorer]) -> None:
 
 def test_the_belt_says_more_with_more_push(caught: list[Explorer]) -> None:
     dryerbench.show_belt()
-    assert "102° round" in caught[0].words({"travel": 0.0})
-    assert "151° round" in caught[0].words({"travel": 4.0})
+    assert "102° around" in caught[0].words({"travel": 0.0})
+    assert "151° around" in caught[0].words({"travel": 4.0})
 
 
 def test_the_clamp_says_what_is_missing(caught: list[Explorer]) -> None:
