@@ -161,15 +161,20 @@ def neighbors(there: Collection[str]) -> dict[str, dict[str, str]]:
 
     That is the nearest inside a narrow cone; if the cone is empty, the nearest on that side of the page.
     """
-    return {name: {key: other for key in WAYS if (other := _towards(name, key, there))} for name in there}
+    return neighbors_of({name: SPOTS[name] for name in there})
 
 
-def _towards(name: str, key: str, there: Collection[str]) -> str:
-    x, y, _ = SPOTS[name]
+def neighbors_of(spots: Mapping[str, tuple[int, int, str]]) -> dict[str, dict[str, str]]:
+    """Return the same for points that are anywhere: ``spots`` says where."""
+    return {name: {key: other for key in WAYS if (other := _towards(name, key, spots))} for name in spots}
+
+
+def _towards(name: str, key: str, spots: Mapping[str, tuple[int, int, str]]) -> str:
+    x, y, _ = spots[name]
     across, down = WAYS[key]
     seen = []
-    for other in there:
-        dx, dy = SPOTS[other][0] - x, SPOTS[other][1] - y
+    for other, (u, v, _) in spots.items():
+        dx, dy = u - x, v - y
         along, aside = dx * across + dy * down, abs(dx * down) + abs(dy * across)
         if along > 5:
             seen.append((aside > _CONE * along, along + 3.0 * aside, other))

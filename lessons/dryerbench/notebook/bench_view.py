@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from itertools import accumulate
 from typing import Protocol
 
-from dryerbench.bench.access import behind, pullable, replaceable
+from dryerbench.bench.access import arrangement_of, behind, pullable, replaceable
 from dryerbench.bench.acts import DETAILS, HANDS
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.contact import reach
@@ -17,6 +17,7 @@ from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, machine_on, situation_on
 from dryerbench.core.tables import table
 from dryerbench.drawing.panel_drawing import drawing, neighbors
+from dryerbench.drawing.terminal_board import board_neighbors, terminal_board
 
 MODE_WORDS = {
     "volts": "volts",
@@ -26,6 +27,8 @@ MODE_WORDS = {
     "insulation": "insulation, 500 V",
 }
 """How the dial's settings are written."""
+
+_PLACES = {"block": "terminal block", "cabinet": "cabinet, bare metal", "Box": "heater box"}
 
 Probes = Mapping[str, str | None]
 NO_PROBES: Probes = {"A": None, "B": None}
@@ -102,9 +105,8 @@ def menu_of(bench: Bench, more: Sequence[str] = ()) -> dict[str, object]:
     wires = list(pullable(machine_on(bench)))
     cord = [name for name in ("cord 1", "cord 2", "cord N") if name in circuit]
     return {
-        "drawing": drawing(),
+        **_drawing_of(bench),
         "points": points_of(bench),
-        "neighbors": neighbors(points_of(bench)),
         "modes": [[mode, MODE_WORDS[mode]] for mode in PROBE_MODES],
         "ranges": {mode: [[scale.full_scale, scale.show(scale.full_scale)] for scale in ranges(mode)]
                    for mode in PROBE_MODES},
@@ -116,6 +118,17 @@ def menu_of(bench: Bench, more: Sequence[str] = ()) -> dict[str, object]:
         "hands": list(HANDS),
         "more": more_acts(bench, more),
     }  # fmt: skip
+
+
+def _drawing_of(bench: Bench) -> dict[str, object]:
+    """Return the lessons' dryer as it is drawn, or the terminals of any other machine, and where arrow keys go."""
+    machine, points = machine_on(bench), points_of(bench)
+    if machine.stands is None:
+        return {"drawing": drawing(), "neighbors": neighbors(points)}
+    parts = arrangement_of(machine).parts
+    words = {part.name: f"{part.kind.name} {part.name}" for part in parts} | _PLACES
+    covered = {point: words_behind for point, words_behind in behind(machine).items() if point in points}
+    return {"drawing": terminal_board(covered, words), "neighbors": board_neighbors(points)}
 
 
 def view_of(bench: Bench, probes: Probes = NO_PROBES) -> dict[str, object]:

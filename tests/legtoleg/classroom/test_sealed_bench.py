@@ -76,6 +76,19 @@ def test_the_same_panel_drives_it(here: Any) -> None:
     assert panel.view["findings"] is None
 
 
+def test_a_machine_that_the_lessons_do_not_draw_is_a_board_of_its_terminals(here: Any) -> None:
+    bench = opened(here, "call-3")
+    panel = BenchPanel(bench)
+    assert [point["name"] for point in panel.menu["drawing"]["points"]] == panel.menu["points"]
+    for act in DEAD:
+        panel.receive({"act": act, "turn": 3})
+        assert not panel.view["refused"], panel.view["said"]
+    panel.receive({"act": "set_dial", "with": {"mode": "ohms", "full_scale": None}})
+    panel.receive({"act": "place", "with": {"probe": "A", "point": "plug-G"}})
+    panel.receive({"act": "place", "with": {"probe": "B", "point": "case"}})
+    assert panel.view["reading"]["of"] == "ohms · plug-G to case"
+
+
 def test_a_page_that_is_opened_again_goes_on(here: Any) -> None:
     test = here.open()
     first = opened(here, test=test)
