@@ -129,7 +129,7 @@ def test_from_the_slip_to_the_new_card(class_of_three: Any, page: Any) -> None:
     board.locator("#first").wait_for(state="hidden")
     until(lambda: all((folder / "submitted" / who / LESSON / f"{LESSON}.ipynb").is_file() for who in seats))
     board.get_by_role("button", name="Mark what came").click()
-    board.get_by_text("2 marked").wait_for()
+    board.get_by_text("2 graded").wait_for()
     shot(board, "board-marked")
 
     board.locator('.tile[data-id="cy-03"] .strip .new').first.wait_for()  # the hold dealt a new card by itself

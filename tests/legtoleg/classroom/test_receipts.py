@@ -145,7 +145,7 @@ def test_marks_by_class_and_by_kit_are_the_same(room: ClassFolder, tmp_path: Pat
     shutil.copytree(room.cohort.folder, tmp_path / "by-kit")
     content = page(room.cohort, "20 A")
     Receipts(room).keep("ada-01", LESSON, content)
-    assert work(room, "mark").startswith("1 marked")
+    assert work(room, "mark").startswith("1 graded")
     by_kit = Cohort.at(tmp_path / "by-kit")
     (tmp_path / f"{LESSON}.ipynb").write_bytes(content)
     collect_into(by_kit, [tmp_path / f"{LESSON}.ipynb"], "ada-01")

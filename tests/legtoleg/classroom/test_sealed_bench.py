@@ -269,8 +269,8 @@ def test_a_fault_is_named_once_with_the_readings_so_far(here: Any) -> None:
     key = min(question.right(here.room.dealer.card(test, "ada-01", "10_call_to_close")))  # type: ignore[union-attr,call-arg,arg-type]
     assert key in right
     other = min(right - {key})
-    assert "when the test is marked" in bench.name_fault(str(key))
-    assert "when the test is marked" in bench.name_fault(str(key))
+    assert "when the test is graded" in bench.name_fault(str(key))
+    assert "when the test is graded" in bench.name_fault(str(key))
     with pytest.raises(SealedBenchError, match="first name counts"):
         bench.name_fault(other)
     outcomes = {one.question: one for one in bench_outcomes(here.book(), here.room.dealer, test, "ada-01")}
