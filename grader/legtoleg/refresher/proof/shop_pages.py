@@ -6,12 +6,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from legtoleg.core.page_templates import template
-from legtoleg.ledger.corrections import corrections
+from legtoleg.ledger.corrections import corrections, in_force
 from legtoleg.ledger.entry import CORRECTED, OPENED, Entry
 from legtoleg.refresher.record.due_list import BETWEEN, ORDER, DueLine, DueRow, Dues
+from legtoleg.refresher.record.fading import fading
+from legtoleg.refresher.record.history import history
 from legtoleg.refresher.record.ledger_entry import CALLED, ISSUED, RECORDED, TALKED, WORKED
 from legtoleg.refresher.record.safety_topics import Topic
 from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE, Standing
+
+MOST_FADING = 4
+"""Topics that are named as fading, for each person."""
 
 SIGNS = {CURRENT: "✓", DUE: "◔", OVERDUE: "!", NEVER: "–"}
 """How a standing is shown, so that it reads without color."""
@@ -160,6 +165,16 @@ def shop_page(dues: Dues, entries: Sequence[Entry]) -> str:
         }
         for one in dues.people
     ]
+    fades = [
+        {
+            "name": one.person.name,
+            "topics": [
+                f"{found.topic.title} {found.known:.0%}"
+                for found in fading(history(in_force(entries), one.person.id), topics, dues.day)[:MOST_FADING]
+            ],
+        }
+        for one in dues.people
+    ]
     heads = [{"task": topic.task, "critical": topic.critical} for topic in topics.values()]
     last = entries[-1]
     return template("refresher/shop.html").render(
@@ -170,6 +185,7 @@ def shop_page(dues: Dues, entries: Sequence[Entry]) -> str:
         head=last.hash,
         number=last.number,
         made_up=_made_up(dues),
+        fades=[one for one in fades if one["topics"]],
     )
 
 
