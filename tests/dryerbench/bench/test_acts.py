@@ -36,7 +36,7 @@ def test_the_table_and_the_code_name_the_same_acts() -> None:
         ([], "probe", {"a": "outlet-1", "b": "outlet-2"}, "unplug first"),
         ([], "plug_in", {}, "in already"),
         (["unplug"], "unplug", {}, "out already"),
-        ([], "lock", {}, "open it before"),
+        ([], "lock", {}, "Open it before"),
         (["open_breaker", "lock"], "close_breaker", {}, "locked open"),
         ([], "cover_on", {}, "on already"),
         ([], "set_dial", {"mode": "smell"}, "no 'smell'"),
@@ -144,7 +144,7 @@ def test_a_blown_fuse_shows_nothing_live_or_dead_until_it_is_replaced() -> None:
     assert "do not trust it" in bench.do("null_leads")["happened"][0]
     assert not bench.nulled
     bench.do("replace_fuse")
-    assert "known source" in bench.do("prove_meter")["happened"][0]
+    assert "known live source" in bench.do("prove_meter")["happened"][0]
     assert bench.volts("L1", "L2").value == pytest.approx(240, abs=4)
 
 
@@ -160,7 +160,7 @@ def test_acts_that_only_switch() -> None:
 def test_the_vent_is_looked_into_with_the_power_under_control() -> None:
     for faults, said in (((), "clear"), (("blocked-vent=0.6",), "packed")):
         bench = Bench(faults=faults)
-        with pytest.raises(BenchError, match="pull the plug"):
+        with pytest.raises(BenchError, match="Pull the plug"):
             bench.do("look_vent")
         bench.do("unplug")
         assert said in bench.do("look_vent")["happened"][0]

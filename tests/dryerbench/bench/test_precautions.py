@@ -21,7 +21,7 @@ def test_gloves_bring_glasses_along() -> None:
 
 def test_a_capped_plug_stays_out() -> None:
     bench = Bench()
-    with pytest.raises(BenchError, match="pull it before you cap it"):
+    with pytest.raises(BenchError, match="Pull it before you cap it"):
         bench.do("cap_plug")
     bench.do("unplug")
     bench.do("cap_plug")
@@ -69,7 +69,7 @@ def test_a_charge_stays_until_it_is_let_out() -> None:
 
 def test_a_splitter_gives_volts_and_amps_under_load_with_the_cover_on() -> None:
     bench = Bench()
-    with pytest.raises(BenchError, match="pull the plug first"):
+    with pytest.raises(BenchError, match="Pull the plug first"):
         bench.do("fit_splitter")
     for act in ("unplug", "fit_splitter", "plug_in"):
         bench.do(act)
@@ -81,7 +81,7 @@ def test_a_splitter_gives_volts_and_amps_under_load_with_the_cover_on() -> None:
     assert bench.clamp("cord 2").value == pytest.approx(26.0, abs=1.5)
     with pytest.raises(BenchError, match="splitter"):
         bench.clamp("wire T0")
-    with pytest.raises(BenchError, match="pull it first"):
+    with pytest.raises(BenchError, match="Pull it first"):
         bench.do("remove_splitter")
     for act in ("stop", "unplug", "remove_splitter"):
         bench.do(act)

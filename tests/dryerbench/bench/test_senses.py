@@ -27,13 +27,13 @@ def seen(bench: Bench, place: str) -> str:
     ("fault", "place", "words", "sound"),
     [
         ("burnt-joint", "terminal block", "brown", "clean"),
-        ("missing-bond", "terminal block", "hangs free", "is on the frame"),
-        ("strap-left-on", "terminal block", "a strap joins", "no strap joins"),
+        ("missing-bond", "terminal block", "off the cabinet", "is on the cabinet"),
+        ("strap-left-on", "terminal block", "a strap connects", "no strap connects"),
         ("thin-cord", "outside", "extension cord", "straight to the receptacle"),
-        ("element-2-open", "heater box", "element 2 is broken", "whole and free"),
-        ("element-3-grounded", "heater box", "element 3 touches its frame", "whole and free"),
-        ("element-1-shorted", "heater box", "element 1 has turns that touch", "whole and free"),
-        ("leakage-to-case", "heater box", "damp", "whole and free"),
+        ("element-2-open", "heater box", "element 2 is broken", "whole and clear"),
+        ("element-3-grounded", "heater box", "element 3 touches its frame", "whole and clear"),
+        ("element-1-shorted", "heater box", "element 1 has turns that touch", "whole and clear"),
+        ("leakage-to-case", "heater box", "damp", "whole and clear"),
     ],
 )
 def test_a_fault_that_shows_is_seen_and_a_sound_machine_looks_sound(
@@ -59,7 +59,7 @@ def test_what_is_covered_cannot_be_seen() -> None:
     for place in set(LOOKS) - {"outside", "plug"}:
         with pytest.raises(BenchError, match="cover on"):
             bench.do("look", place=place)
-    with pytest.raises(BenchError, match="pull the plug"):
+    with pytest.raises(BenchError, match="Pull the plug"):
         bench.do("look", place="plug")
     with pytest.raises(BenchError, match="not at 'moon'"):
         bench.do("look", place="moon")

@@ -46,7 +46,7 @@ def test_the_check_follows_what_was_done() -> None:
         pad.bench.do("replace_part", part=part)
     assert not pad.tell.disabled
     pad.check.click()
-    assert "Everything that was wrong is put right. No unsafe act." in pad.says.value
+    assert "Everything that was wrong is fixed. No unsafe act." in pad.says.value
     pad.bench.do("replace_part", part="Mot")
     pad.check.click()
     assert "Not needed: motor" in pad.says.value

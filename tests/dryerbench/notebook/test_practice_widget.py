@@ -46,5 +46,5 @@ def test_in_words_for_a_page_without_a_kernel(
     shown: list[dict] = []
     monkeypatch.setattr(practice_widget, "show_bundle", shown.append)
     practice_widget.practice("amps")
-    assert shown[0]["text/plain"].startswith("Practice: One element of")
+    assert shown[0]["text/plain"].startswith("Practice: One coil of")
     assert list(shown[0]) == ["text/plain"]

@@ -49,9 +49,9 @@ def test_a_day_from_roster_to_report(tmp_path: Path) -> None:
     assert "0 to mark; nothing needs you" in said
     code, said = legtoleg("mark", folder)
     assert code == 0, said
-    assert "1 marked, 0 had not changed." in said
+    assert "1 graded, 0 had not changed." in said
     code, said = legtoleg("mark", folder)
-    assert "0 marked, 1 had not changed." in said
+    assert "0 graded, 1 had not changed." in said
     code, said = legtoleg("report", folder)
     assert code == 0, said
     page = (folder / "report.html").read_text(encoding="utf-8")

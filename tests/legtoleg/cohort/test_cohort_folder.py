@@ -17,7 +17,7 @@ from legtoleg.sandbox.run_notebook import RunNotebook
 
 
 def test_a_folder_without_a_cohort_says_how_to_make_one(tmp_path: Path) -> None:
-    with pytest.raises(CohortError, match=r"no cohort's folder: make one with “legtoleg cohort .* --roster FILE”"):
+    with pytest.raises(CohortError, match=r"not a cohort's folder. Make one with “legtoleg cohort .* --roster FILE”"):
         Cohort.at(tmp_path)
 
 

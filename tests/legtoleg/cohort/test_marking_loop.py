@@ -212,7 +212,7 @@ def test_what_is_new_is_marked_and_what_was_marked_is_left(
     first = mark(tell=lambda *step: told.append(step))
     assert (first.marked, first.unchanged, first.attention) == (2, 0, [])
     assert [step[1:] for step in told] == [(1, 2), (2, 2)]
-    assert {step[0] for step in told} == {f"marked: ada-01, {LESSON}", f"marked: bo-02, {LESSON}"}
+    assert {step[0] for step in told} == {f"graded: ada-01, {LESSON}", f"graded: bo-02, {LESSON}"}
     assert book_of(cohort)["ada-01"] == WORTH
     assert 0 < book_of(cohort)["bo-02"] < WORTH - 5
     page = cohort.feedback("ada-01", LESSON).read_text(encoding="utf-8")
@@ -424,7 +424,7 @@ def test_an_error_of_one_job_is_that_jobs_alone(
     summary = mark()
     assert (summary.marked, set(book_of(cohort))) == (2, {"ada-01", "cy-03"})
     (said,) = summary.attention
-    assert said.startswith(f"bo-02, {LESSON}: was not graded: the marker itself stumbled over it")
+    assert said.startswith(f"bo-02, {LESSON}: was not graded: the grader itself failed on it")
     assert "the worker died four times" in said
     engine.met.clear()
     assert (mark().marked, engine.asked) == (1, ["bo-02"])
@@ -544,7 +544,7 @@ def test_what_is_finished_is_saved_whatever_ends_the_batch(
 
     with pytest.raises(ending):
         mark(tell=tell)
-    kept = {what.removeprefix("marked: ").partition(",")[0] for what in done}
+    kept = {what.removeprefix("graded: ").partition(",")[0] for what in done}
     assert set(book_of(cohort)) == kept
     assert len(kept) == 2
     assert mark().unchanged == 2

@@ -65,5 +65,5 @@ def test_book_and_notebook_agree(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("points", [{"q1": 2.0, "q2": 3.0}, {"q1": 2.0}])
 def test_book_and_notebook_that_disagree_are_named(tmp_path: Path, points: dict[str, float]) -> None:
-    with pytest.raises(MarksDisagreeError, match=r"demo-01, q2: .*Mark this hand-in again"):
+    with pytest.raises(MarksDisagreeError, match=r"demo-01, q2: .*Grade this hand-in again"):
         marked(tmp_path, points)

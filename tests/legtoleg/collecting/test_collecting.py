@@ -90,7 +90,7 @@ def test_a_conflict_is_asked_about_and_can_be_settled(inbox: Inbox) -> None:
     path = inbox.drop("bo-02.ipynb", inbox.notebook("1 A", "ada-01"))
     (taken,) = inbox.take(path)
     assert taken.state == "asked"
-    assert "mark says ada-01, its name says bo-02" in taken.words
+    assert "label says ada-01, its name says bo-02" in taken.words
     assert "--as" in taken.words
     assert not inbox.cohort.submitted("ada-01", LESSON).exists()
     kept = next((inbox.cohort.folder / "received" / "unclear").iterdir())

@@ -209,7 +209,7 @@ def test_a_neighbors_mark_never_replaces_in_silence(room: Room) -> None:
     assert taken.state == "asked"
     assert "ada-01 and bo-02" in taken.words
     named = room.one(room.drop("bo-02/x.zip", zipped({**sent, f"{LESSON}.ipynb": room.notebook("8 A", "1 W")})).parent)
-    assert "mark says ada-01, its name says bo-02" in named.words
+    assert "label says ada-01, its name says bo-02" in named.words
     assert room.stands("ada-01") == "1 A"
 
 
@@ -313,7 +313,7 @@ def test_what_is_written_wrongly_stays_open_with_the_reason(room: Room) -> None:
     assert "“dora” fits nobody on the roster" in done.taken[0].words
     assert room.rows()[0]["whose"] == "dora"
     room.write([{**row, "whose": "ada-01", "lesson": "77"}])
-    assert "“77” is no lesson" in room.collect().taken[0].words
+    assert "“77” is not a lesson" in room.collect().taken[0].words
     room.write([{**row, "whose": "ada-01", "lesson": "3"}])
     assert room.collect().open == 0
     assert room.stands("ada-01") == "1 A"

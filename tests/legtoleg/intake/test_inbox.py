@@ -130,7 +130,7 @@ def test_no_zip_a_part_of_one_and_other_files(tmp_path: Path) -> None:
     (tmp_path / "a.pdf").write_bytes(b"%PDF")
     for name in ("part.zip", "text.zip"):
         (piece,) = opened(tmp_path / name)
-        assert "no whole zip" in piece.refused
+        assert "not a whole zip" in piece.refused
     assert "neither a notebook nor a zip" in opened(tmp_path / "a.pdf")[0].refused
     assert "no such file" in opened(tmp_path / "none.zip")[0].refused
 
@@ -147,7 +147,7 @@ def test_a_folder_links_pipes_and_its_marks(tmp_path: Path) -> None:
     assert pieces["a.ipynb"].kit_id == "ada-01"
     assert "link" in pieces["b.ipynb"].refused
     assert "link" in pieces["c"].refused
-    assert "no plain file" in pieces["d.ipynb"].refused
+    assert "not a plain file" in pieces["d.ipynb"].refused
     (tmp_path / "link.zip").symlink_to(top)
     assert "link" in opened(tmp_path / "link.zip")[0].refused
 

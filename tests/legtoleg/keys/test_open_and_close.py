@@ -233,7 +233,7 @@ def test_nothing_done_earns_nothing_and_sound_parts_replaced_void_the_work() -> 
     bench.do("replace_part", part="high limit")
     outcome = marked(card.apprentice, "close_and_prove", handed_in("close_and_prove", card, bench))
     assert (outcome.points, outcome.safety) == (0.0, "held")
-    assert "Sound parts replaced: 1. The customer would pay $14 for them." in outcome.message
+    assert "You replaced good parts: 1. The customer would pay $14 for them." in outcome.message
 
 
 def finished(bench: Any, *between: str, exhaust: bool = True) -> Any:

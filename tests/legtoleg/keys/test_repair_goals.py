@@ -247,7 +247,7 @@ def test_sound_parts_are_counted_with_what_they_cost() -> None:
     on = did(open_bench_of("element-1-open"), part("element 1"))
     assert unneeded(on) == []
     assert unneeded(did(on, part("high limit"), part("thermal cut-off"))) == ["high limit", "thermal cut-off"]
-    assert wasted(on) == "Sound parts replaced: 2. The customer would pay $32 for them."
+    assert wasted(on) == "You replaced good parts: 2. The customer would pay $32 for them."
     assert unneeded(open_bench_of("element-1-open")) == []
 
 

@@ -164,7 +164,7 @@ def _refused(ledger: Ledger, pragma: str) -> str:
 def test_a_full_disk_and_a_protected_one_are_no_damage(url: str) -> None:
     assert _refused(fill(url), "max_page_count = 4").startswith("The disk is full: nothing was entered.")
     assert _refused(Ledger.open(url, FORM), "query_only = 1").startswith(
-        "The ledger may only be read here: nothing was"
+        "The ledger is read-only here, so nothing was entered."
     )
     assert len(Ledger.open(url, FORM).entries()) == 12
 

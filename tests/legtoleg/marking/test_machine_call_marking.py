@@ -155,7 +155,7 @@ def test_the_cause_left_in_or_a_sound_part_out_is_no_close() -> None:
     bench = opened(call)
     bench.do("replace_part", part=call.parts[-1])
     half = judged(call, bench.trail, ())
-    assert "cause behind" in half.close.says
+    assert "what made the part fail" in half.close.says
     assert "every cover" in half.close.says
     bench.do("replace_part", part="Cut")
     assert "Sound parts were replaced: 1" in judged(call, bench.trail, ()).close.says
@@ -176,7 +176,7 @@ def test_what_is_not_a_technicians_is_handed_over(number: int) -> None:
     bench = Bench(call.machine, call.faults)
     bench.do("unplug")
     bench.do("cap_plug")
-    assert "whose it is" in judged(call, bench.trail, ()).close.says
+    assert "hand it to someone licensed" in judged(call, bench.trail, ()).close.says
     bench.do("stop_and_hand_over", to=call.hands)
     bench.do("phone_customer", about="out of use")
     assert judged(call, bench.trail, ()).close.note == "right"

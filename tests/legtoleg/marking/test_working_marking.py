@@ -92,7 +92,7 @@ def test_a_known_slip_keeps_its_points_and_is_told_to_be_in_the_step() -> None:
 def test_right_numbers_joined_wrongly_earn_nothing() -> None:
     outcome = marked("element_current", f"{VOLTS} V / {FIRST} ohm * 2")
     assert (outcome.note, outcome.points) == ("wrong", 0)
-    assert "not joined the way that is asked" in outcome.message
+    assert "put them together the wrong way" in outcome.message
 
 
 def test_a_slip_of_the_arithmetic_leaves_all_points_but_one() -> None:

@@ -51,7 +51,10 @@ def test_a_day_from_set_up_to_proof(
     said = run("shop", at, "--people", people, "--zone", "America/Denver", "--name", "Demo shop")
     assert "12 people" in said
     assert "The course's intervals are in topics.csv there" in said
-    assert "Who leaves: take their line out of people.csv. They are not due any more, and their entries stay." in said
+    assert (
+        "When someone leaves, take their line out of people.csv. They are not due any more, and their entries stay."
+        in said
+    )
     assert "– Never passed here\n    ada-01" in run("due", at)
     said = run("issue", at, "--to", "ada-01,bo-02", "--to", "cy-03")
     assert said.count("try 1, 1") == 3

@@ -53,7 +53,7 @@ def test_every_way_shows_the_same_and_says_whether_it_isolates(
         finally:
             chosen.engine.close()
         safe = made_up or run.isolated
-        assert ("marked without isolation" in chosen.warning) is not safe
+        assert ("graded without isolation" in chosen.warning) is not safe
         assert ("without isolation" in chosen.how) is (way == SHARED or (way is None and not made_up))
 
 

@@ -121,9 +121,9 @@ def _which_phantom(card: MeterCard) -> Options:
 _STILL_THERE = (
     Option("half", "It is half of what the heater gets: I go on, with gloves and one hand."),
     Option("ohms", "I turn the dial to ohms: a number there shows that the circuit is dead after all."),
-    Option("on", "Those were ghost volts, because low impedance pulled them down. I check the meter again."),
+    Option("on", "Those were ghost volts: low impedance pulled them down. I check the meter again."),
     Option("phantom", "Those have to be ghost volts: the breaker is open and locked. I check the meter again."),
-    Option("stop", "It is live: what low impedance cannot pull down is real. I touch nothing."),
+    Option("stop", "It is live: what low impedance cannot pull down is real volts. I touch nothing."),
 )
 
 

@@ -88,7 +88,7 @@ def test_a_missed_safety_question_fails_then_a_retry_then_the_instructor(
     assert not done.marked.passed
     assert done.next_attempt == 3
     assert "Your instructor" in done.page.read_text(encoding="utf-8")
-    with pytest.raises(HandedOverError, match=r"handed over to the instructor\. Missed last: .*Make this dryer dead"):
+    with pytest.raises(HandedOverError, match=r"goes to the instructor\. Missed last: .*Make this dryer dead"):
         issue(shop, "ada-01")
     shop.enter(shop.draft("talked", "ada-01", shop.today(), by="Ida Demo", note=""))
     third = issue(shop, "ada-01")
