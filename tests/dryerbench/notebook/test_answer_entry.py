@@ -31,7 +31,7 @@ class Handle:
 
 
 @pytest.fixture
-def page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> pytest.MonkeyPatch:
+def live(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> pytest.MonkeyPatch:
     (tmp_path / identity.MARK).write_text('{"apprentice": "demo-01"}')
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(answer_entry, "get_ipython", object)
@@ -46,7 +46,7 @@ def entry(lesson: str, name: str, value: object) -> AnswerEntry:
     return AnswerEntry(paper.question(name), paper.card("demo-01"), value)
 
 
-def test_a_box_says_how_it_was_read_and_is_there_the_next_day(page: pytest.MonkeyPatch) -> None:
+def test_a_box_says_how_it_was_read_and_is_there_the_next_day(live: pytest.MonkeyPatch) -> None:
     box = AnswerBox(entry(POWER, "element_current", ""), lambda _: None)
     assert (box.value, box.boxed, box.fine) == ("", False, False)
     box.receive({"value": "240 V / 27 ohm", "turn": 3})
@@ -58,7 +58,7 @@ def test_a_box_says_how_it_was_read_and_is_there_the_next_day(page: pytest.Monke
     assert again.taken.record["working"] == "240 V / 27 ohm"
 
 
-def test_what_cannot_be_read_is_asked_about_and_still_there(page: pytest.MonkeyPatch) -> None:
+def test_what_cannot_be_read_is_asked_about_and_still_there(live: pytest.MonkeyPatch) -> None:
     box = AnswerBox(entry(POWER, "element_current", ""), lambda _: None)
     box.receive({"value": "9 acres"})
     assert "could not be read" in box.said
@@ -66,7 +66,7 @@ def test_what_cannot_be_read_is_asked_about_and_still_there(page: pytest.MonkeyP
     assert value_of(entry(POWER, "element_current", "")) == "9 acres"
 
 
-def test_the_code_cell_counts_once_it_says_something_new(page: pytest.MonkeyPatch) -> None:
+def test_the_code_cell_counts_once_it_says_something_new(live: pytest.MonkeyPatch) -> None:
     entry(POWER, "element_current", "9 A").type_in("8.8 A")
     assert entry(POWER, "element_current", "9 A").taken.record["typed"] == "8.8 A"
     newer = entry(POWER, "element_current", "9.1 A")
@@ -74,7 +74,7 @@ def test_the_code_cell_counts_once_it_says_something_new(page: pytest.MonkeyPatc
     assert value_of(newer) == "9.1 A"
 
 
-def test_a_box_taken_back_stays_taken_back(page: pytest.MonkeyPatch) -> None:
+def test_a_box_taken_back_stays_taken_back(live: pytest.MonkeyPatch) -> None:
     for empty in (None, "", {"a": ""}):
         one = entry(POWER, "element_current", "9 A")
         one.type_in("8.8 A")
@@ -82,7 +82,7 @@ def test_a_box_taken_back_stays_taken_back(page: pytest.MonkeyPatch) -> None:
         assert entry(POWER, "element_current", "9 A").taken.record["typed"] == "9 A"
 
 
-def test_letters_rows_and_orders_are_offered(page: pytest.MonkeyPatch) -> None:
+def test_letters_rows_and_orders_are_offered(live: pytest.MonkeyPatch) -> None:
     menu = menu_of(entry(LEGS, "frame_strap", ""))
     assert [letter for letter, _ in menu["options"]] == [*"abcdefgh"][: len(menu["options"])]
     table = entry(LEGS, "receptacle_readings", {})
@@ -95,10 +95,10 @@ def test_letters_rows_and_orders_are_offered(page: pytest.MonkeyPatch) -> None:
     assert value_of(order) == "b"
 
 
-def test_an_answer_follows_its_bench(page: pytest.MonkeyPatch) -> None:
-    page.setattr(kept_bench, "running_cell", lambda: RunningCell("open", "1"))
+def test_an_answer_follows_its_bench(live: pytest.MonkeyPatch) -> None:
+    live.setattr(kept_bench, "running_cell", lambda: RunningCell("open", "1"))
     bench = open_bench(sheet(LEGS).card("demo-01"))
-    page.setattr(kept_bench, "running_cell", lambda: None)
+    live.setattr(kept_bench, "running_cell", lambda: None)
     shown = Handle()
     one = entry(LEGS, "receptacle_check", bench)
     one.shown_by(shown)
@@ -111,10 +111,10 @@ def test_an_answer_follows_its_bench(page: pytest.MonkeyPatch) -> None:
     assert shown.shows[MIME]["kind"] == "blank"
 
 
-def test_a_letter_goes_in_with_the_bench_it_rests_on(page: pytest.MonkeyPatch) -> None:
-    page.setattr(kept_bench, "running_cell", lambda: RunningCell("open", "1"))
+def test_a_letter_goes_in_with_the_bench_it_rests_on(live: pytest.MonkeyPatch) -> None:
+    live.setattr(kept_bench, "running_cell", lambda: RunningCell("open", "1"))
     bench = open_bench(sheet(CALL).card("demo-01"))
-    page.setattr(kept_bench, "running_cell", lambda: None)
+    live.setattr(kept_bench, "running_cell", lambda: None)
     one = entry(CALL, "call_fault", ("", bench))
     one.type_in("c")
     assert "Nothing was done on the bench yet" in one.taken.said or one.taken.odd is None
@@ -122,7 +122,7 @@ def test_a_letter_goes_in_with_the_bench_it_rests_on(page: pytest.MonkeyPatch) -
     assert (one.taken.record["letters"], len(one.taken.record["acts"])) == ("c", 1)
 
 
-def test_strange_messages_are_read_as_text(page: pytest.MonkeyPatch) -> None:
+def test_strange_messages_are_read_as_text(live: pytest.MonkeyPatch) -> None:
     box = AnswerBox(entry(POWER, "element_current", ""), lambda _: None)
     for strange in ({"value": 7, "turn": "x"}, "text", None, {"value": ["a"]}, {"value": "9" * 10_000}):
         box.receive(strange)

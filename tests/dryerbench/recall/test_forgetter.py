@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from tests.dryerbench.recall.simulated_forgetter import FIXED, NONE, SAME, SETS, Kept, table
 
+from dryerbench.recall.memory import KEPT
+
 
 @pytest.fixture(scope="module")
 def short() -> dict[str, Kept]:
@@ -14,7 +16,7 @@ def short() -> dict[str, Kept]:
 def test_ten_minutes_keep_what_the_lessons_taught_in_less_time_than_a_fixed_order() -> None:
     kept = table(8)
     assert kept[SETS].every > 0.9
-    assert kept[SETS].safety > 0.95
+    assert kept[SETS].safety > KEPT + 0.03
     assert kept[SETS].minutes < 0.7 * kept[FIXED].minutes
     assert kept[NONE].safety < 0.7
 

@@ -29,7 +29,7 @@ def test_bench_work_is_said_in_plain_words() -> None:
         outcomes(fault_to_case=Outcome("fault_to_case", 2.0, 4.0, "n", "M", "", "held", thin)),
     )
     said = html.unescape(text)
-    assert "On the bench: 12 minutes. By the course's own advice such a fault takes longer, about 20 minutes." in said
+    assert "On the bench: 12 minutes. Our suggested way takes longer, about 20 minutes." in said
     assert "Your readings leave 2 faults possible: keep reading until one is left." in said
     assert "leakage from the heater" not in said
     assert "On the bench" not in page(LESSON, "demo-01", "Demo One", outcomes())
@@ -51,4 +51,4 @@ def test_whatever_was_typed_is_only_text() -> None:
     assert not [mark for mark in ("<script", "<i>M", "<u>", "<s>") if mark in text]
     signed = [Outcome(o.question, o.max_points, o.max_points, "n", "M", "", "clear" * bool(o.safety), o.work)
               for o in outcomes(fault_to_case=odd)]  # fmt: skip
-    assert "leave possible: &lt;b&gt;." in page(LESSON, "demo-01", "One", signed)
+    assert "still fit: &lt;b&gt;." in page(LESSON, "demo-01", "One", signed)

@@ -56,5 +56,5 @@ def test_every_wish_reaches_the_marker(asked: dict[str, Any], tmp_path: Path) ->
 
 
 def test_a_folder_without_a_cohort_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(CohortError, match="is not a cohort's folder: make one with"):
+    with pytest.raises(CohortError, match=r"is not a cohort's folder\. Make one with"):
         mark_cohort(tmp_path)

@@ -158,7 +158,7 @@ def test_the_cause_left_in_or_a_sound_part_out_is_no_close() -> None:
     assert "what made the part fail" in half.close.says
     assert "every cover" in half.close.says
     bench.do("replace_part", part="Cut")
-    assert "Sound parts were replaced: 1" in judged(call, bench.trail, ()).close.says
+    assert "You replaced good parts: 1" in judged(call, bench.trail, ()).close.says
 
 
 def test_an_unsafe_act_holds_name_and_close() -> None:
