@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-import anywidget
 import traitlets
 
 from dryerbench.bench.access import behind
@@ -18,15 +17,12 @@ from dryerbench.bench.meter import ranges
 from dryerbench.bench.senses import tappable
 from dryerbench.core.errors import LegToLegError
 from dryerbench.notebook.bench_view import act_words
-from dryerbench.notebook.class_link import note
-from dryerbench.notebook.forms import LONGEST_TRAIL
 from dryerbench.notebook.kept_bench import KeptBench
 from dryerbench.notebook.machine_names import own_names
 from dryerbench.notebook.machine_offers import offers, seen
 from dryerbench.notebook.machine_scene import DIAL, Look, covers_off, drawn, faces, last_reading, places, position
-from dryerbench.notebook.panel import follow_code
+from dryerbench.notebook.panel import STRANGE, Panel
 
-_STRANGE = "The panel sent something that is not an act. Run the cell of the bench again."
 _OVEN = (-4.0, 482.0)
 """°F at which parts can be held."""
 _ALONE = ("off", "clamp", "temp")
@@ -34,7 +30,7 @@ _TURNED = {"probe": "", "clamp": "clamp", "temperature": "temp"}
 """Where the dial stands after a reading."""
 
 
-class MachinePanel(anywidget.AnyWidget):  # type: ignore[misc]
+class MachinePanel(Panel[Bench]):
     """The panel of one bench; ``named``: terminals and wires have the bench's names on the page."""
 
     _esm = Path(__file__).with_name("machine_panel.js")
@@ -45,46 +41,24 @@ class MachinePanel(anywidget.AnyWidget):  # type: ignore[misc]
     view = traitlets.Dict().tag(sync=True)
 
     def __init__(self, bench: Bench, more: Sequence[str] = (), *, named: bool = True) -> None:
-        self.bench, self.look, self.seen = bench, Look(), -1
+        self.bench, self.look = bench, Look()
         self.kept = bench if isinstance(bench, KeptBench) else None
         self.names = own_names(bench, named=named)
         super().__init__(menu={**offers(self.names, more), "kept": self.kept is not None})
-        self.refresh()
-        self.on_msg(lambda _, content, __: self.receive(content))
-        follow_code(self)
+        self.begin()
 
-    def bundle(self) -> dict[str, object]:
-        """Return the widget as one output of a notebook's cell."""
-        made = self._repr_mimebundle_()
-        view: dict[str, object] = made[0] if isinstance(made, tuple) else made
-        return dict(view)
+    def clean(self, said: str) -> str:
+        """Return a refusal without names that the page may not have."""
+        return self.names.clean(said)
 
-    def receive(self, content: object) -> None:
-        """Do what the page asks for; what cannot be done is said in one line."""
-        said, refused = "", False
-        note("bench")
-        try:
-            said = self._do(content)
-        except LegToLegError as error:
-            said, refused = self.names.clean(str(error)), True
-        turn = content.get("turn", 0) if isinstance(content, dict) else 0
-        said = " ".join(filter(None, [said, self.kept.trouble if self.kept else ""]))
-        self.refresh(said=said, refused=refused, turn=turn if isinstance(turn, int) else 0)
-
-    def _do(self, content: object) -> str:
-        if not isinstance(content, dict):
-            raise LegToLegError(_STRANGE)
-        act, given = content.get("act"), content.get("with", {})
-        if not isinstance(act, str) or not isinstance(given, dict):
-            raise LegToLegError(_STRANGE)
+    def _do(self, act: str, given: dict[str, object]) -> str:
         if act == "start_again" and self.kept:
             self.look = Look()
             return self.kept.start_again()
         own: Mapping[str, Callable[[dict[str, object]], str]] = {"go": self._go, "lift": self._lift, "key": self._key}
         if act in own:
             return own[act](given)
-        if len(self.bench.trail) >= LONGEST_TRAIL:
-            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: start this machine again.")
+        self.check_length()
         own = {
             "place": self._place,
             "again": lambda _: self._read(),
@@ -164,7 +138,7 @@ class MachinePanel(anywidget.AnyWidget):  # type: ignore[misc]
         """Turn the dial; positions without probes (off, clamp, temp) are the page's own and no act."""
         at = given.get("at")
         if not isinstance(at, str) or at not in (*DIAL, *_ALONE):
-            raise LegToLegError(_STRANGE)
+            raise LegToLegError(STRANGE)
         self.look.held = None
         if at in _ALONE:
             self.look.dial = at
@@ -188,8 +162,7 @@ class MachinePanel(anywidget.AnyWidget):  # type: ignore[misc]
         at = position(self.bench, self.look)
         if key not in ("range", "relative") or at not in DIAL:
             raise LegToLegError("Turn the dial to a setting for two probes first.")
-        if len(self.bench.trail) >= LONGEST_TRAIL:
-            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: start this machine again.")
+        self.check_length()
         if key == "relative":
             return self._act("null_leads")
         scales: list[float | None] = [None, *(scale.full_scale for scale in ranges(self.bench.mode))]
@@ -210,7 +183,7 @@ class MachinePanel(anywidget.AnyWidget):  # type: ignore[misc]
         """Put one probe on a spot (``alone``: the other stays where it is); with both in place the meter reads."""
         letter = given.get("probe")
         if not isinstance(letter, str) or letter not in self.look.tips:
-            raise LegToLegError(_STRANGE)
+            raise LegToLegError(STRANGE)
         spot = self._spot(given.get("spot"))
         self._reach(spot)
         if letter == "A" and not given.get("alone"):
@@ -264,8 +237,3 @@ class MachinePanel(anywidget.AnyWidget):  # type: ignore[misc]
         except LegToLegError:
             return False
         return True
-
-    def follow(self) -> None:
-        """Show the bench again if something was done to it by code."""
-        if self.seen != len(self.bench.trail):
-            self.refresh()

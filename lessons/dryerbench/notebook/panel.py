@@ -6,7 +6,7 @@ import contextlib
 import weakref
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Protocol
+from typing import Generic, TypeVar
 
 import anywidget
 import traitlets
@@ -20,29 +20,22 @@ from dryerbench.notebook.forms import LONGEST_TRAIL
 from dryerbench.notebook.kept_bench import KeptBench
 from dryerbench.notebook.panel_bench import OwnBench, PanelBench
 
-_STRANGE = "The panel sent something that is not an act. Run the cell of the bench again."
+STRANGE = "The panel sent something that is not an act. Run the cell of the bench again."
 
 
-class Follower(Protocol):
-    """A panel that looks at its bench again."""
-
-    def follow(self) -> None:
-        """Show the bench again if something was done to it by code."""
+B = TypeVar("B", bound=Bench | PanelBench)
 
 
-class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
-    """The panel of one bench. The page sends acts; after each one it gets the whole view back."""
+class Panel(anywidget.AnyWidget, Generic[B]):  # type: ignore[misc]
+    """What every panel of a bench does: it takes what the page sends, does it, and shows the bench again."""
 
-    _esm = Path(__file__).with_name("panel.js")
-    menu = traitlets.Dict().tag(sync=True)
-    view = traitlets.Dict().tag(sync=True)
+    bench: B
+    kept: KeptBench | None = None
+    seen = -1
+    """How long the trail was when it was shown last."""
 
-    def __init__(self, bench: Bench | PanelBench, more: Sequence[str] = ()) -> None:
-        self.bench = OwnBench(bench) if isinstance(bench, Bench) else bench
-        self.kept = bench if isinstance(bench, KeptBench) else None
-        self.probes: dict[str, str | None] = dict(NO_PROBES)
-        self.seen = -1
-        super().__init__(menu={**self.bench.menu(more), "kept": self.kept is not None})
+    def begin(self) -> None:
+        """Show the bench for the first time, and listen to the page and to code."""
         self.refresh()
         self.on_msg(lambda _, content, __: self.receive(content))
         follow_code(self)
@@ -58,24 +51,67 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         said, refused = "", False
         note("bench")
         try:
-            said = self._do(content)
+            said = self._do(*_asked(content))
         except LegToLegError as error:
-            said, refused = str(error), True
+            said, refused = self.clean(str(error)), True
         turn = content.get("turn", 0) if isinstance(content, dict) else 0
         said = " ".join(filter(None, [said, self.kept.trouble if self.kept else ""]))
         self.refresh(said=said, refused=refused, turn=turn if isinstance(turn, int) else 0)
 
-    def _do(self, content: object) -> str:
-        if not isinstance(content, dict):
-            raise LegToLegError(_STRANGE)
-        act, given = content.get("act"), content.get("with", {})
-        if not isinstance(act, str) or not isinstance(given, dict):
-            raise LegToLegError(_STRANGE)
+    def clean(self, said: str) -> str:
+        """Return a refusal as the page may read it."""
+        return said
+
+    def check_length(self) -> None:
+        """Pass while the job may have more acts.
+
+        Raises
+        ------
+        LegToLegError
+            If it has the most that one job may have.
+        """
+        if len(self.bench.trail) >= LONGEST_TRAIL:
+            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: start this machine again.")
+
+    def _do(self, act: str, given: dict[str, object]) -> str:
+        raise NotImplementedError
+
+    def refresh(self, *, said: str = "", refused: bool = False, turn: int = 0) -> None:
+        """Show the bench as it now is."""
+        raise NotImplementedError
+
+    def follow(self) -> None:
+        """Show the bench again if something was done to it by code."""
+        if self.seen != len(self.bench.trail):
+            self.refresh()
+
+
+def _asked(content: object) -> tuple[str, dict[str, object]]:
+    act, given = (content.get("act"), content.get("with", {})) if isinstance(content, dict) else (None, None)
+    if not isinstance(act, str) or not isinstance(given, dict):
+        raise LegToLegError(STRANGE)
+    return act, given
+
+
+class BenchPanel(Panel[PanelBench]):
+    """The panel of one bench. The page sends acts; after each one it gets the whole view back."""
+
+    _esm = Path(__file__).with_name("panel.js")
+    menu = traitlets.Dict().tag(sync=True)
+    view = traitlets.Dict().tag(sync=True)
+
+    def __init__(self, bench: Bench | PanelBench, more: Sequence[str] = ()) -> None:
+        self.bench = OwnBench(bench) if isinstance(bench, Bench) else bench
+        self.kept = bench if isinstance(bench, KeptBench) else None
+        self.probes: dict[str, str | None] = dict(NO_PROBES)
+        super().__init__(menu={**self.bench.menu(more), "kept": self.kept is not None})
+        self.begin()
+
+    def _do(self, act: str, given: dict[str, object]) -> str:
         if act == "start_again" and self.kept:
             self.probes = dict(NO_PROBES)
             return self.kept.start_again()
-        if len(self.bench.trail) >= LONGEST_TRAIL:
-            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: start this machine again.")
+        self.check_length()
         if act == "place":
             return self._place(given)
         if act == "lift":
@@ -90,7 +126,7 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
         """Put one probe on a point (``alone``: the other stays where it is); with both in place the meter reads."""
         letter, point = given.get("probe"), given.get("point")
         if not isinstance(letter, str) or letter not in self.probes or not isinstance(point, str):
-            raise LegToLegError(_STRANGE)
+            raise LegToLegError(STRANGE)
         self.bench.reach(point)
         if letter == "A" and not given.get("alone"):
             self.probes["B"] = None
@@ -122,13 +158,8 @@ class BenchPanel(anywidget.AnyWidget):  # type: ignore[misc]
             return False
         return True
 
-    def follow(self) -> None:
-        """Show the bench again if something was done to it by code."""
-        if self.seen != len(self.bench.trail):
-            self.refresh()
 
-
-def follow_code(panel: Follower) -> None:
+def follow_code(panel: Panel[B]) -> None:
     """Let ``panel`` look at its bench after every cell that runs, as long as there is such a panel."""
     shell = get_ipython()
     if shell is None:
