@@ -40,15 +40,15 @@ def taken(**what: object) -> CallsTest:
     return CallsTest("calls-1", date(2026, 11, 27), DAY, outcomes(**what))  # type: ignore[arg-type]
 
 
-def said(page: tuple[Outcome, ...] | None, test: CallsTest | None, counts: Counts) -> Part:
-    return parts(10, 10, {LESSON: page} if page else {}, "", test, counts).calls
+def said(marks: tuple[Outcome, ...] | None, test: CallsTest | None, counts: Counts) -> Part:
+    return parts(10, 10, {LESSON: marks} if marks else {}, "", test, counts).calls
 
 
 WHOLE, PAGE = outcomes(), outcomes(share=0.5)
 
 
 @pytest.mark.parametrize(
-    ("page", "test", "counts", "whole", "words"),
+    ("marks", "test", "counts", "whole", "words"),
     [
         (None, taken(), Counts.TOO, True, "3 calls closed in the supervised test of 2026-11-27"),
         (None, taken(), Counts.ALONE, True, "3 calls closed in the supervised test of 2026-11-27"),
@@ -67,9 +67,9 @@ WHOLE, PAGE = outcomes(), outcomes(share=0.5)
     ],
 )  # fmt: skip
 def test_the_shop_decides_what_closes_the_calls(
-    page: tuple[Outcome, ...] | None, test: CallsTest | None, counts: Counts, *, whole: bool, words: str
+    marks: tuple[Outcome, ...] | None, test: CallsTest | None, counts: Counts, *, whole: bool, words: str
 ) -> None:
-    part = said(page, test, counts)
+    part = said(marks, test, counts)
     assert (part.whole, part.words, part.of) == (whole, words, 3)
 
 
