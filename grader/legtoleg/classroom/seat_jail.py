@@ -9,6 +9,7 @@ from enum import Enum
 from pathlib import Path
 
 import dryerbench
+from legtoleg.core.one_thread import ONE_THREAD
 from legtoleg.sandbox.jail import SYSTEM, available, course_folders, hidden, python, python_folders
 
 HOME = "/home/seat"
@@ -88,8 +89,7 @@ def seat_variables(places: SeatPlaces, guard: Guard, name: str) -> dict[str, str
         "PATH": os.defpath,
         "PYTHONPATH": str(Path(dryerbench.__file__).resolve().parent.parent),
         "PYTHONDONTWRITEBYTECODE": "1",
-        "OPENBLAS_NUM_THREADS": "1",
-        "OMP_NUM_THREADS": "1",
+        **ONE_THREAD,
         "JUPYTER_CONFIG_PATH": f"{seen['settings']}/config",
         "LEGTOLEG_KIT": seen["kit"],
         "LEGTOLEG_FEEDBACK": seen["feedback"],

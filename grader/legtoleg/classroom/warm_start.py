@@ -16,6 +16,7 @@ from pathlib import Path
 import dryerbench
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.processes import Process
+from legtoleg.core.one_thread import ONE_THREAD
 
 PARENT = Path(__file__).with_name("warm_seats")
 _TRIES = 3
@@ -53,8 +54,7 @@ def parent_command(folder: ClassFolder) -> list[str]:
         "HOME": str(home),
         "LANG": "C.UTF-8",
         "MPLBACKEND": "agg",
-        "OMP_NUM_THREADS": "1",
-        "OPENBLAS_NUM_THREADS": "1",
+        **ONE_THREAD,
         "PATH": os.defpath,
         "PYTHONDONTWRITEBYTECODE": "1",
         "PYTHONPATH": f"{Path(dryerbench.__file__).resolve().parent.parent}{os.pathsep}{PARENT.parent}",

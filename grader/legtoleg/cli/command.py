@@ -22,6 +22,7 @@ from legtoleg.cli.refresher_commands import app as refresher
 from legtoleg.cli.supervised_commands import app as supervised
 from legtoleg.cli.terminal import progress_bar, say_line, say_lines, say_trouble
 from legtoleg.cli.witness_commands import app as witness
+from legtoleg.core.one_thread import keep_to_one_thread
 
 app = typer.Typer(
     name="legtoleg",
@@ -294,6 +295,7 @@ def main() -> None:
     """Run the command; an error of ours is one line, never a traceback."""
     # jsonschema, which nbformat imports, makes a grammar of web addresses if it finds this: 0.8 s, for no notebook.
     sys.modules.setdefault("rfc3987_syntax", cast("ModuleType", None))
+    keep_to_one_thread()
     try:
         app()
     except LegToLegError as error:

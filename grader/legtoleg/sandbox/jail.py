@@ -13,6 +13,7 @@ from pathlib import Path
 
 import dryerbench
 from dryerbench.core.tables import datasets_folder
+from legtoleg.core.one_thread import ONE_THREAD
 from legtoleg.core.paths import PACKAGE, private_folders
 from legtoleg.sandbox.worker import DESK
 
@@ -32,8 +33,7 @@ QUIET = {
     "PYTHONDONTWRITEBYTECODE": "1",
     "PYTHONSAFEPATH": "1",
     "LANG": "C.UTF-8",
-    "OPENBLAS_NUM_THREADS": "1",
-    "OMP_NUM_THREADS": "1",
+    **ONE_THREAD,
 }
 """The environment of every warm parent: no screen, one thread, nothing written beside the lessons, nothing
 imported from where the command was given."""

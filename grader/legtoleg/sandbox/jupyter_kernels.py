@@ -15,9 +15,9 @@ from jupyter_client.manager import AsyncKernelManager
 
 from dryerbench.core import identity
 from dryerbench.drawing import interactive_figure
+from legtoleg.core.one_thread import ONE_THREAD
 from legtoleg.sandbox.jail import jail_command
 
-_THREADS = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
 
 
 def marking_environment(apprentice: str, try_number: int = 1) -> dict[str, str]:
@@ -27,7 +27,7 @@ def marking_environment(apprentice: str, try_number: int = 1) -> dict[str, str]:
         identity.TRY_VARIABLE: str(try_number),
         interactive_figure.MODE: "words",
         "NBGRADER_EXECUTION": "autograde",
-        **_THREADS,
+        **ONE_THREAD,
     }
 
 

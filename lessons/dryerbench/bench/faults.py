@@ -247,7 +247,7 @@ def faulty_circuit(machine: Machine, state: State, faults: Sequence[Fault] = ())
     setting = setting_of(state)
     stands, there = family_machine(machine), family_of(machine, faults)
     if needs_settling(stands.arrangement):
-        circuit = settling.standing(stands, there, setting).circuit
+        circuit = settling.standing(stands, there, setting, pairs=False).circuit
     else:
         circuit = family_faults.faulty_circuit(stands, setting, there)
     return on_bench(machine, circuit, setting.pulled)

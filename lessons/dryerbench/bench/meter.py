@@ -283,8 +283,10 @@ class Meter:
             return self._show(mode, true, probes, source, full_scale)
         if not fuse:
             return self._ohms(mode, math.inf, probes, source, full_scale, nulled=nulled)
-        found = self.spoiled_by(situation, a, b)
-        if found > SPOILING_VOLTS:
+        if (
+            not situation.cannot_reach(SPOILING_VOLTS, a, b)
+            and (found := self.spoiled_by(situation, a, b)) > SPOILING_VOLTS
+        ):
             return _spoiled(mode, probes, found)
         if mode == "insulation":
             return self._show(mode, ideal, probes, source, full_scale)
@@ -298,7 +300,7 @@ class Meter:
         CircuitError
             For a conductor that this machine does not have.
         """
-        amps = abs(sum((situation.live.amps(part) for part in conductors), 0j))
+        amps = abs(sum((situation.flows.amps(part) for part in conductors), 0j))
         return self._show("clamp", amps, (name,), Source(situation.machine.name, situation.tag), None)
 
     def temperature(self, situation: Situation, spot: str, unit: str = "°C") -> Reading:

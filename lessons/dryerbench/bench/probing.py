@@ -95,9 +95,16 @@ def touch_milliamps(situation: Situation) -> float:
     return 1000.0 * abs(pair.volts / (pair.ohms + _BODY_OHMS))
 
 
+def _body_takes(situation: Situation, milliamps: float) -> bool:
+    """Return whether a person between the bare case and earth gets more than so many mA."""
+    if situation.cannot_reach(milliamps / 1000.0 * _BODY_OHMS, "case", "earth"):
+        return False
+    return touch_milliamps(situation) > milliamps
+
+
 def case_shocks(situation: Situation) -> bool:
     """Return whether the case drives more than 5 mA through a person (OpenStax: the most that is harmless)."""
-    return touch_milliamps(situation) > _HARMLESS_MILLIAMPS
+    return _body_takes(situation, _HARMLESS_MILLIAMPS)
 
 
 def ground_amps(situation: Situation) -> float:
@@ -105,7 +112,7 @@ def ground_amps(situation: Situation) -> float:
     if not (situation.state.plugged and situation.state.breaker_on):
         return 0.0
     touching = (part for part in situation.circuit if part.name.endswith(" touch") or part.name == "damp path")
-    return max((abs(situation.live.amps(part.name)) for part in touching), default=0.0)
+    return max((abs(situation.flows.amps(part.name)) for part in touching), default=0.0)
 
 
 def case_is_fed(situation: Situation) -> bool:
@@ -119,7 +126,7 @@ def case_is_fed(situation: Situation) -> bool:
         return False
     starting = situation.state.start_pressed and not situation.state.running
     most = _HARMLESS_MILLIAMPS if starting else leakage_limit(0.0)
-    return touch_milliamps(situation) > most or ground_amps(situation) > BURNING_AMPS
+    return _body_takes(situation, most) or ground_amps(situation) > BURNING_AMPS
 
 
 def is_fed_back(situation: Situation) -> bool:

@@ -12,7 +12,7 @@ from dryerbench.bench.machine import Machine, on_the_bench
 from dryerbench.bench.schoolroom import family_machine, setting_of
 from dryerbench.bench.states import State, StateChange
 from dryerbench.circuits.circuit import Circuit
-from dryerbench.circuits.solver import Solution, solve
+from dryerbench.circuits.solver import Solution, solve, solve_all
 from dryerbench.family import settling
 from dryerbench.family.settling import MOTOR_AMPS, MOTOR_VOLTS, TRIP_FACTOR
 
@@ -20,6 +20,7 @@ TOUCH_VOLTS = 30.0
 """Volts from which a part counts as live (from memory of the usual limit for dry skin)."""
 
 
+_CLEARLY = 0.999  # so far below a limit that no rounding can lift it over
 _STOPS = "the motor stops"
 _SAID = {"the motor does not turn": _STOPS, "the motor stops when start is let go": _STOPS}
 """What the bench says in the place of the family's words."""
@@ -62,6 +63,22 @@ class Situation:
         """The circuit at mains frequency, in volts and amps."""
         return solve(self.circuit)
 
+    @property
+    def flows(self) -> Solution:
+        """The volts and amps at mains frequency; the ohms behind two points only if ``live`` was asked for before."""
+        return self.__dict__.get("live") or self._flowing
+
+    @cached_property
+    def _flowing(self) -> Solution:
+        return solve_all([self.circuit], pairs=False)[0]
+
+    def cannot_reach(self, volts: float, a: str, b: str) -> bool:
+        """Return whether no resistance between two points can see so many volts: they are not there even without load.
+
+        What is behind two points takes power and gives none: a resistance across them sees less than an open circuit.
+        """
+        return abs(self.flows.at(a) - self.flows.at(b)) < _CLEARLY * volts
+
     @cached_property
     def dead(self) -> Solution:
         """The circuit at direct current with its sources dead: what an ohmmeter drives."""
@@ -81,6 +98,8 @@ class Situation:
 
     def is_live(self, a: str, b: str) -> bool:
         """Return whether touching ``a`` and ``b`` closes more than a ghost reading: over 30 V into 3 kΩ."""
+        if self.cannot_reach(TOUCH_VOLTS, a, b):
+            return False
         pair = self.live[a, b]
         return abs(pair.volts * 3000.0 / (3000.0 + pair.ohms)) > TOUCH_VOLTS
 

@@ -130,7 +130,7 @@ def _shown(now: Situation, faults: Sequence[Fault], one: Seen) -> float | None:
     if one.mode == "clamp":
         return _METER.clamp(now, one.places, one.places[0]).value
     if one.mode == "leakage":
-        return leak_milliamps(now.live)
+        return leak_milliamps(now.flows)
     if one.mode == "temperature":
         return _METER.temperature(now, one.places[0]).value
     return _METER.read(now, one.mode, *one.places, full_scale=one.full_scale, nulled=one.nulled).value

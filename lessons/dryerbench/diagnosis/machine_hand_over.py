@@ -13,7 +13,6 @@ from functools import lru_cache
 from dryerbench.bench.acts import HANDS
 from dryerbench.bench.faults import from_family
 from dryerbench.bench.machine import on_the_bench
-from dryerbench.circuits.solver import solve_all
 from dryerbench.core.random_stream import Stream
 from dryerbench.diagnosis.call_dealing import Visit
 from dryerbench.diagnosis.complaints import customer_words
@@ -23,7 +22,7 @@ from dryerbench.family.faults import Fault, faults_of
 from dryerbench.family.machine import drawn_machine, standard
 from dryerbench.family.readings import coil_watts
 from dryerbench.family.settings import read_setting
-from dryerbench.family.settling import Settled, motor_volts, settle_all
+from dryerbench.family.settling import Settled, flowing_all, motor_volts, settle_all
 from dryerbench.family.shelf import arrangement, machine_names
 
 ELECTRICIAN, UTILITY, QUALIFIED = HANDS
@@ -57,10 +56,10 @@ def heard_among(made: Arrangement, names: frozenset[str]) -> dict[str, str]:
     machine, setting = standard(made), read_setting(f"run {made.heats[0]}")
     there = [fault for fault in faults_of(made) if from_family(fault).name in names]
     settled = settle_all(machine, [((), setting), *(((fault,), setting) for fault in there)])
-    watts = [coil_watts(made, solved) for solved in solve_all([one.circuit for one in settled])]
+    watts = [coil_watts(made, solved) for solved in flowing_all(settled)]
     start = replace(setting, running=False, start_pressed=True)
     pressed = settle_all(machine, [((fault,), start) for fault in there])
-    volts = [motor_volts(made, solved) for solved in solve_all([one.circuit for one in pressed])]
+    volts = [motor_volts(made, solved) for solved in flowing_all(pressed)]
     found = {}
     for fault, one, own, at_motor in zip(there, settled[1:], watts[1:], volts, strict=True):
         key = _LIGHTS if fault.name == _SERVICE else _key(one, at_motor, own / watts[0])

@@ -199,12 +199,18 @@ def _settled(machine: Machine, case: _Case, *, solved: bool) -> Settled:
     )
 
 
-def standing(machine: Machine, faults: Sequence[Fault], setting: Setting) -> Settled:
+def flowing_all(settled: Sequence[Settled]) -> list[Solution]:
+    """Return the volts and amps of each at mains frequency; those not solved yet are solved together."""
+    missing = iter(solve_all([one.circuit for one in settled if one.flowing is None], pairs=False))
+    return [next(missing) if one.flowing is None else one.flowing for one in settled]
+
+
+def standing(machine: Machine, faults: Sequence[Fault], setting: Setting, *, pairs: bool = True) -> Settled:
     """Return ``setting`` with board and relays as the volts have them; motor and breaker stay as it says."""
     case = _Case(tuple(faults), setting, [])
     if setting.powered:
-        _settle_relays(machine, [case], pairs=True)
-    return _settled(machine, case, solved=True)
+        _settle_relays(machine, [case], pairs=pairs)
+    return _settled(machine, case, solved=pairs)
 
 
 def settle(machine: Machine, faults: Sequence[Fault], setting: Setting) -> Settled:
