@@ -100,7 +100,7 @@ def _whose_is_shown(bench: Bench) -> bool:
     machine = machine_on(bench)
     theirs, readings = _theirs(machine, _handed_to(bench)), Hypotheses(machine, bench.trail)
     others = [name for name in _alike(machine, fault.name) if name not in theirs]
-    return not any(readings.allow_any(name) for name in others)
+    return not readings.which(others)
 
 
 def _out_of_use(bench: Bench) -> bool:

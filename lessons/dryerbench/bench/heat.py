@@ -16,7 +16,7 @@ from dryerbench.bench.access import limits, one_shots
 from dryerbench.bench.faults import Fault, family_of
 from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.schoolroom import PARTS, family_machine, our_name, setting_of, state_after
-from dryerbench.bench.situation import Situation, settle
+from dryerbench.bench.situation import Situation, settle_each
 from dryerbench.bench.states import ROOM, State, StateChange, named_state
 from dryerbench.circuits.solver import Solution
 from dryerbench.core.temperatures import celsius
@@ -157,10 +157,19 @@ def asked_for(machine: Machine, faults: Sequence[Fault], asked: State) -> tuple[
 
     Two situations: as it stands, and in the other phase of a switch that opens and closes all the time (else the same).
     """
-    there = tuple(faults)
-    if not asked.ran:
-        now = settle(machine, there, asked)[0]
-        return now, now
+    return asked_for_each(machine, [faults], asked)[0]
+
+
+def asked_for_each(
+    machine: Machine, candidates: Sequence[Sequence[Fault]], asked: State
+) -> list[tuple[Situation, Situation]]:
+    """Return what ``asked_for`` does for each of many candidates for the faults of ``machine``."""
+    if asked.ran:
+        return [_ran(machine, tuple(faults), asked) for faults in candidates]
+    return [(now, now) for now, _ in settle_each(machine, candidates, asked)]
+
+
+def _ran(machine: Machine, there: tuple[Fault, ...], asked: State) -> tuple[Situation, Situation]:
     after = after_running(machine, there, replace(asked, ran=0.0), _round_minutes(asked.ran))
     now = Situation(machine, there, after.state)
     swings = {

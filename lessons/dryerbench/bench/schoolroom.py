@@ -7,9 +7,9 @@ console and at the motor have no ohms here: what they join is one point, as long
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 
 from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.states import State
@@ -101,6 +101,7 @@ _TAPS = {f"coil {coil} touch": f"T{number}-touch" for number, coil in COILS.item
 _STRAY = ("insulation", "stray", "harness")
 _PIECES = ("rest", "touch", "gap", "bare")
 _FAHRENHEIT = 1.8
+_MOST_PARTS = 4096
 
 
 @cache
@@ -213,7 +214,6 @@ def point_names() -> dict[str, str]:
     return dict(_points(frozenset()))
 
 
-@lru_cache(maxsize=65536)
 def _named_part(part: Part, pulled: frozenset[str]) -> Part | None:
     """Return ``part`` in the lessons' words; None for a short wire, or the stray of a merged point."""
     points = _points(pulled)
@@ -239,7 +239,6 @@ def _named(name: str, points: Mapping[str, str]) -> str:
     return f"{head} case" if last == CABINET and "capacitance" in head else name
 
 
-@lru_cache(maxsize=65536)
 def _cased_part(part: Part) -> Part:
     """Return ``part`` with the cabinet called the case, as the bench calls it on every machine."""
     if CABINET not in (part.a, part.b):
@@ -248,10 +247,42 @@ def _cased_part(part: Part) -> Part:
     return replace(part, a=a, b=b)
 
 
+class _Named:
+    """Parts in other words, one by one: most parts of a circuit are those of the one before."""
+
+    def __init__(self, words: Callable[[Part], Part | None]) -> None:
+        self._words = words
+        self._known: dict[int, tuple[Part, Part | None]] = {}
+
+    def of(self, part: Part) -> Part | None:
+        """Return ``part`` in the lessons' words; the very object that was met before is not looked at again."""
+        found = self._known.get(id(part))
+        if found is not None and found[0] is part:
+            return found[1]
+        if len(self._known) >= _MOST_PARTS:
+            self._known.clear()
+        named = self._words(part)
+        self._known[id(part)] = part, named  # keeps the part, so that its id is not given to another one
+        return named
+
+
+    def all(self, circuit: Circuit) -> Iterator[Part]:
+        """Yield the parts of ``circuit`` that there are in these words."""
+        return (named for part in circuit if (named := self.of(part)) is not None)
+
+
+_CASED = _Named(_cased_part)
+
+
+@lru_cache(maxsize=256)
+def _named_by(pulled: frozenset[str]) -> _Named:
+    return _Named(partial(_named_part, pulled=pulled))
+
+
 def on_bench(machine: Machine, circuit: Circuit, pulled: frozenset[str] = frozenset()) -> Circuit:
     """Return a circuit of ``machine``, with the wires ``pulled`` (family's names) off, in the words of the bench."""
     if machine.stands is not None:
-        return Circuit(map(_cased_part, circuit), circuit.reference)
+        return Circuit(_CASED.all(circuit), circuit.reference)
     return in_our_words(circuit, pulled)
 
 
@@ -261,8 +292,4 @@ def in_our_words(circuit: Circuit, pulled: frozenset[str] = frozenset()) -> Circ
 
 
 def _named_parts(circuit: Circuit, pulled: frozenset[str]) -> Iterator[Part]:
-    short = frozenset(pulled & SHORT.keys())
-    for part in circuit:
-        named = _named_part(part, short)
-        if named is not None:
-            yield named
+    return _named_by(frozenset(pulled & SHORT.keys())).all(circuit)

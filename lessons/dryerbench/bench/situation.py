@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Unpack
+from typing import Literal, Unpack
 
 from dryerbench.bench.faults import Fault, family_of, faulty_circuit, from_family
 from dryerbench.bench.machine import Machine, on_the_bench
 from dryerbench.bench.schoolroom import family_machine, setting_of
 from dryerbench.bench.states import State, StateChange
 from dryerbench.circuits.circuit import Circuit
-from dryerbench.circuits.solver import Solution, solve, solve_all
+from dryerbench.circuits.solver import MAINS_HERTZ, Solution, solve, solve_all
 from dryerbench.family import settling
 from dryerbench.family.settling import MOTOR_AMPS, MOTOR_VOLTS, TRIP_FACTOR
 
@@ -20,6 +20,7 @@ TOUCH_VOLTS = 30.0
 """Volts from which a part counts as live (from memory of the usual limit for dry skin)."""
 
 
+_HOUSE = ("service-", "panel-", "breaker-", "outlet-")
 _CLEARLY = 0.999  # so far below a limit that no rounding can lift it over
 _STOPS = "the motor stops"
 _SAID = {"the motor does not turn": _STOPS, "the motor stops when start is let go": _STOPS}
@@ -76,7 +77,10 @@ class Situation:
         """Return whether no resistance between two points can see so many volts: they are not there even without load.
 
         What is behind two points takes power and gives none: a resistance across them sees less than an open circuit.
+        With the plug out nothing drives any point of the machine.
         """
+        if not (self.state.plugged or a.startswith(_HOUSE) or b.startswith(_HOUSE)):
+            return True
         return abs(self.flows.at(a) - self.flows.at(b)) < _CLEARLY * volts
 
     @cached_property
@@ -138,11 +142,26 @@ def settle(machine: Machine, faults: Sequence[Fault], state: State) -> tuple[Sit
     A motor runs if it can start as things stand (a lost leg may keep a turning motor turning, but starts none);
     an overloaded breaker trips.
     """
-    there = family_of(machine, faults)
-    (settled,) = settling.settle_all(family_machine(machine), [(there, setting_of(state))])
-    now = replace(state, running=settled.setting.running, breaker_on=settled.setting.breaker_on)
-    if state.running and not (state.plugged and state.breaker_on):
-        happened: tuple[str, ...] = (_STOPS,)
-    else:
-        happened = tuple(_SAID.get(words, words) for words in settled.happened)
-    return Situation(machine, tuple(faults), now), happened
+    return settle_each(machine, [faults], state)[0]
+
+
+def settle_each(
+    machine: Machine, candidates: Sequence[Sequence[Fault]], state: State
+) -> list[tuple[Situation, tuple[str, ...]]]:
+    """Return what ``settle`` does for each of many candidates for the faults of ``machine``, worked out together."""
+    setting, stopped = setting_of(state), state.running and not (state.plugged and state.breaker_on)
+    asked = [(family_of(machine, faults), setting) for faults in candidates]
+    found = []
+    for faults, settled in zip(candidates, settling.settle_all(family_machine(machine), asked), strict=True):
+        now = replace(state, running=settled.setting.running, breaker_on=settled.setting.breaker_on)
+        happened = (_STOPS,) if stopped else tuple(_SAID.get(words, words) for words in settled.happened)
+        found.append((Situation(machine, tuple(faults), now), happened))
+    return found
+
+
+def solve_each(situations: Iterable[Situation], what: Literal["live", "dead", "_flowing"]) -> None:
+    """Solve together those of ``situations`` that are not solved yet; each keeps its own, as if it had been asked."""
+    missing = [one for one in situations if what not in one.__dict__]
+    hertz, pairs = 0.0 if what == "dead" else MAINS_HERTZ, what != "_flowing"
+    for one, solved in zip(missing, solve_all([one.circuit for one in missing], hertz, pairs=pairs), strict=True):
+        one.__dict__[what] = solved

@@ -10,7 +10,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from typing import TypeAlias, TypedDict, Unpack
+from functools import lru_cache
+from typing import TypedDict, Unpack
 
 from dryerbench.core.errors import LegToLegError
 
@@ -22,7 +23,6 @@ UNITS = {
     "contact": "ohm",
     "wire": "ohm",
 }
-Topology: TypeAlias = tuple[str, tuple[tuple[str, str, str], ...]]
 _LINE = re.compile(r"(?P<name>[^:]+): (?P<kind>\w+) from (?P<a>\S+) to (?P<b>\S+), (?P<rest>.+)")
 _REST = re.compile(
     r"(?:(?P<state>open|closed), )?(?P<value>[-+.\deE]+) (?P<unit>ohm|V|F|H)(?: at (?P<degrees>[-+.\deE]+) deg)?"
@@ -52,6 +52,28 @@ class Part:
         if self.kind in ("contact", "wire"):
             rest = f"{'closed' if self.closed else 'open'}, {rest}"
         return f"{self.name}: {self.kind} from {self.a} to {self.b}, {rest}"
+
+
+class Topology(tuple[str, tuple[tuple[str, str, str], ...]]):
+    """The reference node, and kind and ends of each part: what joins what. It is a key of tables, hashed once."""
+
+    _hash: int
+
+    def __hash__(self) -> int:
+        try:
+            return self._hash
+        except AttributeError:
+            self._hash = super().__hash__()
+            return self._hash
+
+    def __eq__(self, other: object) -> bool:
+        return self is other or super().__eq__(other)
+
+
+@lru_cache(maxsize=4096)
+def _the_one(topology: Topology) -> Topology:
+    """Return the one object that stands for all equal ones, so that comparing two is comparing their places."""
+    return topology
 
 
 class PartChange(TypedDict, total=False):
@@ -101,7 +123,7 @@ class Circuit:
     def topology(self) -> Topology:
         """What joins what, without the values: circuits that share it can be factored together."""
         if self._topology is None:
-            self._topology = self.reference, tuple((part.kind, part.a, part.b) for part in self)
+            self._topology = _the_one(Topology((self.reference, tuple([(part.kind, part.a, part.b) for part in self]))))
         return self._topology
 
     def part(self, name: str) -> Part:

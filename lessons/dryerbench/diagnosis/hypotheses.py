@@ -13,11 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from dryerbench.bench.faults import Fault, FaultError, catalogue, fits, read_fault
-from dryerbench.bench.heat import asked_for
+from dryerbench.bench.heat import asked_for_each
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import DEAD_MODES, Meter
+from dryerbench.bench.meter import DEAD_MODES, PROBE_MODES, Meter
 from dryerbench.bench.probing import leak_milliamps
-from dryerbench.bench.situation import Situation
+from dryerbench.bench.situation import Situation, solve_each
 from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
 from dryerbench.diagnosis.candidates import SOUND
@@ -29,6 +29,8 @@ _SAME_OHMS = 0.06  # difference of log10(Ω + 3) up to which two readings look a
 _SAME_VOLTS, _SAME_SHARE, _SAME_KELVIN = 4.0, 0.08, 8.0
 _SAME_MILLIAMPS = 0.1
 _METER = Meter()
+_TOGETHER = 64
+"""Candidates that are worked out together: each takes some 200 kB while it is solved."""
 
 
 @dataclass(frozen=True)
@@ -74,21 +76,44 @@ class Hypotheses:
 
     def allow(self, faults: Sequence[Fault]) -> bool:
         """Return whether a machine with ``faults`` would have read as it did."""
-        settled: dict[State, tuple[Situation, Situation]] = {}
+        return self._allowed([tuple(faults)])[0]
+
+    def _allowed(self, candidates: Sequence[tuple[Fault, ...]]) -> list[bool]:
+        """Return which of ``candidates`` would have read as it did; they are settled and solved together."""
+        possible = list(range(len(candidates)))
+        settled: dict[State, dict[int, tuple[Situation, Situation]]] = {}
         for one in self.seen:
             if one.state not in settled:
-                settled[one.state] = asked_for(self.machine, faults, one.state)
-            if not any(_alike(one, _shown(now, faults, one)) for now in settled[one.state]):
-                return False
-        return True
+                there = asked_for_each(self.machine, [candidates[place] for place in possible], one.state)
+                settled[one.state] = dict(zip(possible, there, strict=True))
+            stands = settled[one.state]
+            _solve_for(one, [now for place in possible for now in stands[place]])
+            possible = [
+                place
+                for place in possible
+                if any(_alike(one, _shown(now, candidates[place], one)) for now in stands[place])
+            ]
+        return [place in possible for place in range(len(candidates))]
+
+    def which(self, names: Iterable[str], beside: Sequence[Fault] = ()) -> list[str]:
+        """Return those of ``names`` which, of any strength, beside other faults would have read so."""
+        asked = [(name, (*beside, *fault)) for name in names for fault in self._of_any_strength(name)]
+        found: dict[str, None] = {}
+        for start in range(0, len(asked), _TOGETHER):
+            some = asked[start : start + _TOGETHER]
+            allowed = self._allowed([faults for _, faults in some])
+            found |= {name: None for (name, _), good in zip(some, allowed, strict=True) if good}
+        return list(found)
+
+    def _of_any_strength(self, name: str) -> list[tuple[Fault, ...]]:
+        """Return the fault ``name`` in every strength that this machine can have it in; no fault for a sound one."""
+        if name == SOUND:
+            return [()]
+        return [(fault,) for fault in _strengths(name, self.machine) if fits(fault, self.machine)]
 
     def allow_any(self, name: str, beside: Sequence[Fault] = ()) -> bool:
         """Return whether the fault ``name``, of any strength, beside other faults would have read so."""
-        if name == SOUND:
-            return self.allow(beside)
-        return any(
-            self.allow((*beside, fault)) for fault in _strengths(name, self.machine) if fits(fault, self.machine)
-        )
+        return bool(self.which([name], beside))
 
     def left(self, named: str, actual: Sequence[str], offered: Sequence[str], suspects: Sequence[str]) -> list[str]:
         """Return what is still possible beside or instead of ``named``; ``named`` alone if the readings show it.
@@ -99,9 +124,9 @@ class Hypotheses:
         faults = [read_fault(text, self.machine) for text in actual]
         names = [fault.name for fault in faults] or [SOUND]
         parts = {catalogue(fault.name)["part"] for fault in faults}
-        alone = [name for name in offered if name not in names and self.allow_any(name)]
-        beside = [name for name in suspects if name not in names and catalogue(name)["part"] not in parts
-                  and self.allow_any(name, faults)]  # fmt: skip
+        alone = self.which(name for name in offered if name not in names)
+        others = (name for name in suspects if name not in names and catalogue(name)["part"] not in parts)
+        beside = self.which(others, faults)
         unseen = [fault.name for fault in faults if fault.name in (named, *suspects)
                   and self.allow([other for other in faults if other != fault])]  # fmt: skip
         rest = dict.fromkeys((*alone, *beside, *(name for name in unseen if name != named)))
@@ -122,6 +147,17 @@ def _strengths(name: str, machine: Machine) -> list[Fault]:
     else:
         steps = np.linspace(low, high, _STRENGTHS)
     return [Fault(usual.name, float(value)) for value in steps]
+
+
+def _solve_for(one: Seen, situations: Sequence[Situation]) -> None:
+    """Solve ``situations`` together as far as a reading needs it."""
+    if one.mode in DEAD_MODES:
+        solve_each(situations, "dead")
+        solve_each(situations, "_flowing")
+    elif one.mode in PROBE_MODES:
+        solve_each(situations, "live")
+    elif one.mode in ("clamp", "leakage"):
+        solve_each(situations, "_flowing")
 
 
 def _shown(now: Situation, faults: Sequence[Fault], one: Seen) -> float | None:
