@@ -6,6 +6,9 @@ const STYLE = `
 .fig-view .value { min-width: 4.5em; font-variant-numeric: tabular-nums; }
 .fig-view img { display: block; width: 100%; height: auto; background: #fff; }
 .fig-view .frame { overflow-x: auto; }
+@media screen {
+  [data-jp-theme-light="false"] .fig-view img { filter: invert(1) hue-rotate(180deg); mix-blend-mode: screen; }
+}
 .fig-view p { margin: 0.4em 0 0; max-width: 58em; }
 @container (max-width: 480px) {
   .fig-view .knobs { grid-template-columns: 1fr auto; }
@@ -45,7 +48,7 @@ function render({ model, el }) {
     }
     waiting = true;
     changed = false;
-    model.send({ values: { ...values } });
+    model.send({ values: { ...values }, ratio: window.devicePixelRatio });
   };
 
   for (const knob of model.get("knobs")) {

@@ -11,8 +11,11 @@ import traitlets
 
 from dryerbench.drawing.knobs import Knob, Values
 
-Drawn = Callable[[Values], tuple[bytes, str]]
-"""From the knobs' values to the picture (PNG) and its words."""
+Drawn = Callable[[Values, float], tuple[bytes, str]]
+"""From the knobs' values and the screen's dots a px to the picture (PNG) and its words."""
+SHARPEST = 2.0
+"""Most dots a px that a picture gets: more is not seen, and takes longer to draw."""
+_DOTS = Knob("ratio", "", 1.0, SHARPEST, 0.25, 1.0, "")
 
 
 class FigureView(anywidget.AnyWidget):  # type: ignore[misc]
@@ -32,7 +35,7 @@ class FigureView(anywidget.AnyWidget):  # type: ignore[misc]
         self.drawn = drawn
         self.moves = knobs
         start = {knob.name: knob.start for knob in knobs}
-        picture, words = drawn(start)
+        picture, words = drawn(start, SHARPEST)
         told = [{**asdict(knob), "named": knob.named} for knob in knobs]
         super().__init__(title=title, knobs=told, values=start, wide=wide, least=least, picture=picture, words=words)
         self.on_msg(lambda _, content, __: self.receive(content))
@@ -40,9 +43,9 @@ class FigureView(anywidget.AnyWidget):  # type: ignore[misc]
     def receive(self, content: object) -> None:
         """Draw the values that the page sends; what is no number within its knob's range stays as it was."""
         sent = content.get("values") if isinstance(content, dict) else None
-        if isinstance(sent, dict):
+        if isinstance(content, dict) and isinstance(sent, dict):
             values = {knob.name: knob.within(sent.get(knob.name), self.values[knob.name]) for knob in self.moves}
-            picture, words = self.drawn(values)
+            picture, words = self.drawn(values, _DOTS.within(content.get("ratio"), _DOTS.start))
             with self.hold_sync():
                 self.values, self.picture, self.words = values, picture, words
                 self.turn += 1

@@ -47,7 +47,9 @@ def _of_arrays(function: Callable[[Floats], Floats]) -> Callable[[ArrayLike], Ar
 def _second_axis(
     axes: Axes, side: str, there: Callable[[Floats], Floats], back: Callable[[Floats], Floats], unit: str
 ) -> None:
-    """Put a second scale on the right or on top."""
+    """Put a second scale on the right or on top; axes that are drawn again have it."""
+    if axes.child_axes:
+        return
     if side == "right":
         axes.secondary_yaxis("right", functions=(_of_arrays(there), _of_arrays(back))).set_ylabel(unit)
     else:

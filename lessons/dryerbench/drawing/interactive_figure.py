@@ -7,6 +7,7 @@ import os
 from base64 import b64encode
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from textwrap import fill
 from typing import TYPE_CHECKING
 
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from matplotlib.transforms import Bbox
 
+    from dryerbench.drawing.redrawing import KeptFigure
+
 MODE = "LEGTOLEG_FIGURES"
 """The environment variable that says how figures show: ``live`` (default), ``still``, ``print`` or ``words``."""
 
@@ -28,8 +31,10 @@ PIXELS = 592
 LEAST = 330
 """How wide a figure is shown at least, in px: a narrower column moves it sideways, so that words stay readable."""
 _TITLE_LETTERS = 50
-_DOTS = {"live": 150, "still": 150, "print": 300}
-"""Dots an inch of a picture by how it is shown."""
+_DOTS = {"still": 150, "print": 300}
+"""Dots an inch of a still picture by how it is shown; a live one has as many as its screen."""
+_PICTURES = 64
+"""How many pictures a live figure keeps, some 40 kB each: a knob moved back and forth is not drawn again."""
 
 
 @dataclass(frozen=True)
@@ -80,18 +85,18 @@ class Explorer:
         """The values that the knobs start at."""
         return {knob.name: knob.start for knob in self.knobs}
 
-    def figure(self, values: Values | None = None) -> Figure:
+    def figure(self, values: Values | None = None) -> KeptFigure:
         """Return the drawing at ``values`` (default: the start) as a Figure of its own, outside pyplot."""
-        from matplotlib.figure import Figure as NewFigure
+        from dryerbench.drawing.redrawing import KeptFigure as NewFigure
 
         drawn = NewFigure(figsize=(WIDTH, self.height), dpi=100, layout="constrained")
         self.paint(drawn, self.start if values is None else values)
         _fit_titles(drawn)
         return drawn
 
-    def redraw(self, figure: Figure, values: Values, places: Places) -> None:
+    def redraw(self, figure: KeptFigure, values: Values, places: Places) -> None:
         """Paint ``figure`` again at ``values``, everything where it stood before: no layout is worked out."""
-        figure.clear()
+        figure.wipe()
         figure.set_layout_engine("none")
         self.paint(figure, values)
         _fit_titles(figure)
@@ -141,16 +146,19 @@ def _png(figure: Figure, dots: int) -> bytes:
 def _live_view(explorer: Explorer) -> dict[str, object]:
     from dryerbench.drawing.figure_view import FigureView
 
-    figure = explorer.figure()
-    places: list[Places] = []
-
-    def drawn(values: Values) -> tuple[bytes, str]:
-        """Lay the drawing out the first time; after that put everything where it stood."""
-        if places:
-            explorer.redraw(figure, values, places[0])
-        else:
-            places.append(Places.of(figure))
-        return _png(figure, _DOTS["live"]), explorer.words(values)
-
     wide = max(PIXELS, explorer.least)
-    return FigureView(explorer.title, explorer.knobs, wide, explorer.least, drawn).bundle()
+    figure = explorer.figure()
+    places = Places.of(figure)
+    at_once = wide / WIDTH
+
+    @lru_cache(maxsize=_PICTURES)
+    def drawn(values: tuple[float, ...], ratio: float) -> tuple[bytes, str]:
+        """Put everything where it stood; a place where the knobs were before is not drawn again."""
+        at = dict(zip(explorer.start, values, strict=True))
+        explorer.redraw(figure, at, places)
+        return figure.picture(at_once * ratio), explorer.words(at)
+
+    def asked(values: Values, ratio: float) -> tuple[bytes, str]:
+        return drawn(tuple(values.values()), ratio)
+
+    return FigureView(explorer.title, explorer.knobs, wide, explorer.least, asked).bundle()

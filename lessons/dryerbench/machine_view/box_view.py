@@ -47,7 +47,7 @@ def draw_box(shown: CloseUp) -> None:
         draw_blades(shown, loose)
         return
     guard = turn(Box(100, 310, (540 if single else turn(board).x - 24) - 100, 118))
-    drawing.add(_guard(guard, hot=view in shown.scene.hot))
+    drawing.add(_guard(guard, glows=view in shown.scene.glowing))
     drawing.add(
         rect(board, "$white", 2.4, 4),
         screw(board.x + 8, board.y + 8, "Ph", 4),
@@ -137,15 +137,15 @@ def _sheet_metal(box: Box, *, flip: bool) -> str:
     )
 
 
-def _guard(box: Box, *, hot: bool) -> str:
+def _guard(box: Box, *, glows: bool) -> str:
     """Return the guard: the coils' turns behind bars, the same for every coil, so that no fault shows through it."""
     out = rect(box, "$slate", 2.4, 8)
     turns = max(2, int((box.w - 28) / 12))
     for k in range(3):
         y = box.y + 26 + k * 33
         data = f"M{box.x + 14:g} {y:g}" + "q3-26 6 0t6 0" * turns
-        out += path(data, "none", 5.6 if hot else 4.2, "$live" if hot else "$ink") + path(
-            data, "none", 2.8 if hot else 2.2, "$glow" if hot else "$zinc"
+        out += path(data, "none", 5.6 if glows else 4.2, "$live" if glows else "$ink") + path(
+            data, "none", 2.8 if glows else 2.2, "$glow" if glows else "$zinc"
         )
     bars = int((box.w - 20) // 44)
     step = box.w / (bars + 1)

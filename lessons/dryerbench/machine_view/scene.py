@@ -17,8 +17,9 @@ class Scene:
     ``covers_off`` and ``screws_out`` (name: how many) are the covers' names. ``pulled`` holds names of wires (off at
     both ends) or ``wire A-B@A`` (off at A). ``tags`` (point: the person's own word), ``burnt`` (points that were looked
     at and were burnt), ``probes`` (first and second tip) and ``chosen`` name points, or what can be pressed. ``hot``
-    names places that were felt or seen to be hot. ``out_of_reach`` names places that something stands before. ``named``
-    writes beside each part what it is: for a first lesson, never in graded work.
+    names places that a hand finds hot, ``glowing`` the heater boxes whose coils glow. ``out_of_reach`` names places
+    that something stands before. ``named`` writes beside each part what it is: for a first lesson, never in graded
+    work.
     """
 
     covers_off: tuple[str, ...] = ()
@@ -26,6 +27,7 @@ class Scene:
     pulled: frozenset[str] = frozenset()
     tags: Mapping[str, str] = field(default_factory=dict)
     hot: frozenset[str] = frozenset()
+    glowing: frozenset[str] = frozenset()
     burnt: frozenset[str] = frozenset()
     out_of_reach: frozenset[str] = frozenset()
     chosen: str = ""

@@ -79,6 +79,8 @@ def _told(scene: Scene, view: str) -> str:
     told = []
     if view in scene.hot:
         told.append("It is hot.")
+    if view in scene.glowing:
+        told.append("Coils glow.")
     tags = [words for words in scene.tags.values() if words]
     if tags:
         told.append(f"Tags: {', '.join(tags)}.")

@@ -13,6 +13,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ReadingData, ranges
 from dryerbench.bench.schoolroom import FAMILY_PARTS
 from dryerbench.bench.trail import Act
+from dryerbench.bench.warm_and_burnt import box_is_hot, exhaust_is_hot, glowing_coils, seen_burnt
 from dryerbench.family.own_machine import OwnMachine
 from dryerbench.family.settings import Setting
 from dryerbench.machine_view.close_up import close_up
@@ -22,7 +23,7 @@ from dryerbench.machine_view.locator import locator
 from dryerbench.machine_view.meter_face import UPRIGHT, WIDE, Face, MeterFaceError, meter_face
 from dryerbench.machine_view.scene import SIDES, Scene
 from dryerbench.machine_view.side_view import spoken_view
-from dryerbench.machine_view.spots import views
+from dryerbench.machine_view.spots import box_name, views
 from dryerbench.machine_view.whole_machine import machine_drawing, machine_svg
 from dryerbench.machine_view.wiring_sheet import wiring_sheet
 from dryerbench.notebook.machine_names import MachineNames, own_machine_of, own_names
@@ -31,6 +32,8 @@ DIAL = {"volts": "volts", "low Z": "low-impedance", "ohms": "ohms", "beep": "con
 """The bench's setting for each position of the dial that two probes read with."""
 WORDS = {mode: position for position, mode in DIAL.items()} | {"clamp": "clamp", "temperature": "temp"}
 """The dial's position for each mode of a reading."""
+_AIR_WAY = {"blower", "duct"}
+"""The close-ups of what the warm air goes through."""
 _SHOWN = re.compile(r"(-?[0-9.]+|OL|-{2,4})\s*(.*)")
 
 
@@ -72,6 +75,9 @@ def scene_of(names: MachineNames, look: Look) -> Scene:
         covers_off=covers_off(own, bench),
         pulled=pulled,
         tags=names.terminal_tags(),
+        hot=_hot(names),
+        glowing=_boxes(own, glowing_coils(bench)),
+        burnt=seen_burnt(bench),
         probes=(tips[0], tips[1]),
         plugged=state.plugged,
         breaker_on=state.breaker_on,
@@ -79,6 +85,18 @@ def scene_of(names: MachineNames, look: Look) -> Scene:
         side=look.at if look.at in SIDES else "front",
         named=names.named,
     )
+
+
+def _hot(names: MachineNames) -> frozenset[str]:
+    there, bench = set(views(names.own)), names.bench
+    boxes = {view for view in there if view.startswith("box-")} if box_is_hot(bench) else set()
+    return frozenset(boxes | (there & _AIR_WAY if exhaust_is_hot(bench) else set()))
+
+
+def _boxes(own: OwnMachine, coils: frozenset[str]) -> frozenset[str]:
+    """Return the close-ups of the heater boxes in which ``coils`` are."""
+    ends = [coil.ends[0] for coil in own.arrangement.coils if coil.name in coils]
+    return frozenset(box_name(own.seats[end].box) for end in ends)
 
 
 def drawn(names: MachineNames, look: Look) -> dict[str, object]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+import io
 import itertools
 from base64 import b64decode
 from pathlib import Path
@@ -11,12 +12,13 @@ import numpy as np
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from PIL import Image
 from tests.dryerbench.machine_view.looks import PLATES
 
 import dryerbench
 from dryerbench.drawing import interactive_figure
 from dryerbench.drawing.figure_view import FigureView
-from dryerbench.drawing.interactive_figure import WIDTH, Explorer, Places
+from dryerbench.drawing.interactive_figure import PIXELS, WIDTH, Explorer, Places
 from dryerbench.drawing.knobs import Knob
 
 STILL = {f"show_{plate.__name__}" for plate in PLATES}
@@ -88,10 +90,48 @@ def test_put_in_place_is_the_same_picture(name: str, caught: list[Explorer]) -> 
     explorer = caught[0]
     first, again = explorer.figure(), explorer.figure()
     canvases = FigureCanvasAgg(first), FigureCanvasAgg(again)
-    explorer.redraw(again, explorer.start, Places.of(again))
+    places = Places.of(again)
+    for end in ("low", "high"):  # nothing of a place where the knobs were before is left
+        values = {knob.name: getattr(knob, end) for knob in explorer.knobs}
+        explorer.redraw(again, values, places)
+        canvases[1].draw()
+    explorer.redraw(again, explorer.start, places)
     for canvas in canvases:
         canvas.draw()
     assert np.array_equal(canvases[0].buffer_rgba(), canvases[1].buffer_rgba())
+
+
+@pytest.mark.parametrize("name", SHOWS)
+def test_few_colors_are_enough_for_a_picture(name: str, caught: list[Explorer]) -> None:
+    getattr(dryerbench, name)()
+    figure = caught[0].figure()
+    sent = np.asarray(Image.open(io.BytesIO(figure.picture(110))).convert("RGB"), dtype=int)
+    drawn = np.asarray(figure.canvas.buffer_rgba())[..., :3].astype(int)
+    off = np.abs(sent - drawn).max(axis=2)
+    assert off[(drawn == 255).all(axis=2)].max() <= 3  # paper stays white, as far as eyes can tell
+    assert np.mean(off > 24) < 0.002
+
+
+def test_the_same_place_again_is_not_drawn_again(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(interactive_figure.MODE, "live")
+    views: list[FigureView] = []
+    monkeypatch.setattr(FigureView, "bundle", lambda self: views.append(self) or {})
+    painted: list[float] = []
+    Explorer("A line", (HEIGHT,), lambda figure, at: painted.append(at["height"]) or paint(figure, 1), str).show()
+    painted.clear()
+    for height in (7, 8, 7, 8):
+        views[0].receive({"values": {"height": height}, "ratio": 1})
+    assert painted == [7.0, 8.0]
+
+
+def test_a_sharp_screen_gets_a_sharp_picture(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(interactive_figure.MODE, "live")
+    views: list[FigureView] = []
+    monkeypatch.setattr(FigureView, "bundle", lambda self: views.append(self) or {})
+    Explorer("A line", (HEIGHT,), lambda figure, at: paint(figure, at["height"]), str).show()
+    for ratio, wide in ((1, PIXELS), (2, 2 * PIXELS), (9, 2 * PIXELS), ("much", PIXELS)):
+        views[0].receive({"values": {"height": 7}, "ratio": ratio})
+        assert Image.open(io.BytesIO(views[0].picture)).width == pytest.approx(wide, abs=1)
 
 
 @pytest.mark.parametrize("name", SHOWS)
@@ -144,7 +184,7 @@ def seen() -> list[float]:
 
 @pytest.fixture
 def view(seen: list[float]) -> FigureView:
-    def drawn(at: dict[str, float]) -> tuple[bytes, str]:
+    def drawn(at: dict[str, float], _: float) -> tuple[bytes, str]:
         seen.append(at["height"])
         explorer = Explorer("A line", (HEIGHT,), lambda figure, at: paint(figure, at["height"]), lambda _: "")
         return explorer.png(at, dots=30), f"{at['height']:.0f} ft high"

@@ -109,7 +109,13 @@ def test_states_and_themes(theme: str) -> None:
     tags = {"Box.p": "1", "Box.r": "2", "Cut.1": "in"}
     told = replace(base, pulled=frozenset({"wire Box.q-Cen.1"}), tags=tags, burnt=frozenset({"Box.s"}))
     told = replace(told, probes=("Box.q", "Box.p"), chosen="Box.q")
-    hot = replace(base, hot=frozenset({"box-1", "blower"}), out_of_reach=frozenset({"blower"}), chosen="box-1")
+    hot = replace(
+        base,
+        hot=frozenset({"box-1", "blower"}),
+        glowing=frozenset({"box-1"}),
+        out_of_reach=frozenset({"blower"}),
+        chosen="box-1",
+    )
     drawn = [machine_drawing(machine, one).svg(palette) for one in (scenes(machine)[0], base, hot)]
     drawn += [close_up(machine, view, told).svg(palette) for view in ("box-1", "block", "wall")]
     drawn += [

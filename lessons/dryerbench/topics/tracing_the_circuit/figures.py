@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -34,22 +34,22 @@ def _diagram_state(at: Values) -> Situation:
 
 
 @cache
-def _diagram_picture(state: int) -> NDArray[np.uint8]:
-    """Return the diagram in one of its three states (rows of red, green, blue, alpha; 160 dots an inch), drawn once."""
+def _diagram_picture(state: int, wide: int) -> NDArray[np.uint8]:
+    """Return the diagram in one of its states, ``wide`` px wide (rows of red, green, blue, alpha; bottom row first)."""
     from matplotlib.backends.backend_agg import FigureCanvasAgg
 
     drawn = wiring_diagram(_diagram_state({"state": state}))
-    drawn.set_dpi(160)
+    drawn.set_dpi(wide / drawn.get_figwidth())
     canvas = FigureCanvasAgg(drawn)
     canvas.draw()  # type: ignore[no-untyped-call]
-    return np.asarray(canvas.buffer_rgba())  # type: ignore[no-untyped-call]
+    return np.flipud(np.asarray(canvas.buffer_rgba()))  # type: ignore[no-untyped-call]
 
 
 def _paint_diagram(figure: Figure, at: Values) -> None:
+    from dryerbench.drawing.redrawing import Pasted
+
     figure.set_layout_engine("none")
-    axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-    axes.imshow(_diagram_picture(round(at["state"])), aspect="auto", interpolation="antialiased")
-    axes.set_axis_off()
+    figure.add_artist(Pasted(partial(_diagram_picture, round(at["state"]))))
 
 
 def _say_diagram(at: Values) -> str:
