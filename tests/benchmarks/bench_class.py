@@ -41,10 +41,10 @@ import time, json, hashlib
 from dryerbench import *
 from dryerbench.bench.bench import Bench
 from dryerbench.diagnosis.service_calls import deal_call
-from dryerbench.notebook.panel import BenchPanel
+from dryerbench.notebook.machine_panel import MachinePanel
 from dryerbench.notebook.class_link import class_link
 job_card('03_heater_power')
-panel = BenchPanel(deal_call({call}).bench)
+panel = MachinePanel(deal_call({call}).bench)
 content = open('03_heater_power.ipynb', 'rb').read()
 panel.receive({{'act': 'unplug', 'with': {{}}}})
 panel.receive({{'act': 'cover_off', 'with': {{}}}})

@@ -24,12 +24,13 @@ from typing import Any
 
 import pytest
 
+from dryerbench.bench.access import behind
 from dryerbench.bench.acts import ACTS, BenchError
 from dryerbench.bench.wiring import pullable
+from dryerbench.bench.worksite import machine_on, situation_on
 from dryerbench.core.random_stream import Stream
 from dryerbench.course.bench_card import BenchCard, faults_of, machine_of, open_bench
 from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestion, Lettered, Option
-from dryerbench.notebook.bench_view import points_of
 from dryerbench.notebook.forms import LONGEST_TRAIL
 from dryerbench.registry import SHEETS
 from legtoleg.demo.simulated_letters import letters_of
@@ -270,7 +271,9 @@ SAFE = [(act, {}) for act in ("unplug", "prove_meter", "test_dead", "prove_meter
 
 def every_pair(card: Any) -> list[tuple[str, dict[str, Any]]]:
     """Open safely, pull every wire, and read every pair inside the machine in ohms."""
-    inside = [one for one in points_of(open_bench(card)) if not one.startswith(("outlet", "panel", "earth"))]
+    bench = open_bench(card)
+    there = [one for one in behind(machine_on(bench)) if one in situation_on(bench).circuit.nodes]
+    inside = [one for one in there if not one.startswith(("outlet", "panel", "earth"))]
     pulls = [("pull_wire", {"wire": wire}) for wire in pullable()]
     return [*SAFE, ("ask_heat", {"heat": "high"}), *pulls, ("set_dial", {"mode": "ohms"}),
             *(("probe", {"a": a, "b": b}) for a, b in combinations(inside, 2))]  # fmt: skip

@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 import json
-import math
 import sqlite3
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
-from dryerbench.bench.bench import Bench
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import course_version
 from dryerbench.notebook.forms import LONGEST_TRAIL
+from legtoleg.classroom.sealed_asking import Asked, look_of, read_act, read_object, read_press
 from legtoleg.classroom.sealed_book import DoneAct, Named, SealedBook, SupervisedTest
 from legtoleg.classroom.sealed_dealing import CALLS, REFRESHER, Dealer, SealedJob, jobs_of, offers
 from legtoleg.classroom.sealed_pace import REFUSED, Pace, wait_words
-from legtoleg.classroom.sealed_sight import sealed_act, sealed_menu, sealed_view
+from legtoleg.classroom.sealed_sight import SealedDesk, SealedNames, sealed_names
 
 NOT_YOURS = "There is no such test for you."
 OVER = "This test has ended. What you did is kept, and your instructor marks it."
 MALFORMED = "This bench does not have that act."
 TITLES = {CALLS: "Supervised test: three calls", REFRESHER: "Supervised test: refresher"}
 """What each kind is called."""
-_LONGEST_TEXT = 64
-_LARGEST_NUMBER = 1e9
+SEE = "see"
+"""A press that does nothing: the page wants to see how the bench stands."""
 _Job = tuple[str, str, str]
 
 
@@ -55,40 +55,6 @@ def not_kept() -> RefusedError:
     )
 
 
-def _no_number(_: str) -> object:
-    raise ValueError
-
-
-def read_object(body: bytes, keys: frozenset[str]) -> dict[str, object] | None:
-    """Return the JSON object in ``body`` if it has exactly ``keys``; None for anything else."""
-    try:
-        found = json.loads(body.decode("utf-8"), parse_constant=_no_number)
-    except (ValueError, RecursionError):
-        return None
-    return found if isinstance(found, dict) and set(found) == keys else None
-
-
-def _plain(value: object) -> bool:
-    if isinstance(value, str):
-        return len(value) <= _LONGEST_TEXT
-    if value is None or isinstance(value, bool):
-        return value is None
-    return isinstance(value, int | float) and math.isfinite(value) and abs(value) < _LARGEST_NUMBER
-
-
-def read_act(body: bytes) -> tuple[int, str, dict[str, object]] | None:
-    """Return the number, the name and the details of the act in ``body``; None for anything else."""
-    asked = read_object(body, frozenset({"n", "act", "with"}))
-    if asked is None:
-        return None
-    n, act, given = asked["n"], asked["act"], asked["with"]
-    if type(n) is not int or not 0 <= n <= LONGEST_TRAIL or not isinstance(act, str) or not isinstance(given, dict):
-        return None
-    if len(act) > _LONGEST_TEXT or len(given) > 4 or not all(_plain(one) for one in (*given, *given.values())):
-        return None
-    return n, act, given
-
-
 @dataclass
 class SealedRoom:
     """All sealed benches of a class. A bench lives here while the service does, and is built again from the book.
@@ -98,7 +64,7 @@ class SealedRoom:
 
     book: SealedBook
     dealer: Dealer
-    _benches: dict[_Job, Bench] = field(default_factory=dict)
+    _benches: dict[_Job, SealedNames] = field(default_factory=dict)
     _paces: dict[tuple[str, str], Pace] = field(default_factory=dict)
 
     # --- what may be asked --------------------------------------------------------------------------------------
@@ -110,12 +76,12 @@ class SealedRoom:
     def opened(self, who: str, test: str, key: str) -> Answer:
         """Return a bench as it stands, with the acts so far, so that a page that was closed goes on."""
         there, job = self._find(who, test, key)
-        bench = self._bench(who, there, job)
+        desk = SealedDesk(self._bench(who, there, job))
         named = self.book.named(test, who, key)
         return Answer.of(
             200,
-            menu=sealed_menu(bench),
-            view=sealed_view(bench),
+            menu=desk.menu(),
+            stands=desk.stands(),
             trail=[json.loads(one.answer)["record"] for one in self.book.acts(test, who, key)],
             title=job.title,
             known=job.known(self.dealer.card(test, who, job.lesson)),
@@ -129,17 +95,45 @@ class SealedRoom:
         asked = read_act(body)
         if asked is None:
             raise self._cost(who, test, 400, MALFORMED)
-        n, act, given = asked
-        done = self.book.act(test, who, key, n)
-        if done is not None and done.act == {"act": act, "with": given}:
+        done = self._done(who, there, job, asked)
+        if done is not None:
             return Answer(200, done.answer)
-        count = self.book.did(test, who, [key])[key]
-        if n != count:
-            raise RefusedError(409, f"This job has {count} acts by now: what you did is kept. Open it again.", n=count)
-        if n >= LONGEST_TRAIL:
-            raise RefusedError(409, f"{LONGEST_TRAIL} acts are the most that one job may have.")
-        self._in_turn(who, test)
-        return self._do(who, there, job, asked)
+        desk = self._desk(who, there, job, asked)
+        try:
+            self._do(who, there, job, lambda: desk.by_code(asked.act, asked.given))
+        except LegToLegError as error:
+            raise self._told(who, test, desk, error) from None
+        answer = Answer.of(200, n=desk.acts, record=desk.record(), stands=desk.stands())
+        self._write(who, there, job, asked, desk, answer.text)
+        return answer
+
+    def press(self, who: str, test: str, key: str, body: bytes) -> Answer:
+        """Do what a page's panel asks for, and return what it shows then; a press that is no act is not written."""
+        there, job = self._find(who, test, key)
+        asked = read_press(body)
+        if asked is None:
+            raise self._cost(who, test, 400, MALFORMED)
+        done = None if asked.act == SEE else self._done(who, there, job, asked)
+        if done is not None:
+            return self._again(who, there, job, done)
+        desk = self._desk(who, there, job, asked)
+        refused, said = False, ""
+        try:
+            if asked.act != SEE:
+                said = self._do(who, there, job, lambda: desk.do(asked.act, asked.given))
+        except LegToLegError as error:
+            said, refused = str(self._told(who, test, desk, error)), True
+        shown = desk.shown()
+        kept = {
+            "n": desk.acts,
+            "record": desk.record(),
+            "said": said,
+            "look": desk.look_data(),
+            "stands": desk.stands(),
+        }
+        if desk.done is not None:
+            self._write(who, there, job, asked, desk, Answer.of(200, **kept).text)
+        return Answer.of(422 if refused else 200, **kept, **shown)
 
     def name(self, who: str, test: str, key: str, body: bytes) -> Answer:
         """Write the fault that is named; the first one counts."""
@@ -215,7 +209,7 @@ class SealedRoom:
         self._paces[who, test] = self._pace(who, test).spent(self.book.now(), REFUSED)
         return RefusedError(status, words)
 
-    def _bench(self, who: str, test: SupervisedTest, job: SealedJob) -> Bench:
+    def _bench(self, who: str, test: SupervisedTest, job: SealedJob) -> SealedNames:
         place = (test.test, who, job.key)
         if place not in self._benches:
             if test.course != course_version():
@@ -225,27 +219,64 @@ class SealedRoom:
                 given = one.act["with"]
                 assert isinstance(given, dict)
                 bench.do(str(one.act["act"]), **given)
-            self._benches[place] = bench
+            self._benches[place] = sealed_names(bench)
         return self._benches[place]
 
-    def _do(self, who: str, test: SupervisedTest, job: SealedJob, asked: tuple[int, str, dict[str, object]]) -> Answer:
-        n, act, given = asked
-        place, now = (test.test, who, job.key), self.book.now()
-        bench = self._bench(who, test, job)
+    def _done(self, who: str, test: SupervisedTest, job: SealedJob, asked: Asked) -> DoneAct | None:
+        """Return the act that this asks for again; None for the next one."""
+        done = self.book.act(test.test, who, job.key, asked.n)
+        if done is not None and done.act["asked"] == asked.data():
+            return done
+        count = self.book.did(test.test, who, [job.key])[job.key]
+        if asked.n != count:
+            acts = f"{count} act{'s' * (count != 1)}"
+            raise RefusedError(409, f"This job has {acts} by now: what you did is kept. Open it again.", n=count)
+        return None
+
+    def _again(self, who: str, test: SupervisedTest, job: SealedJob, done: DoneAct) -> Answer:
+        """Return the answer to a press that is asked again: what was done and said, and the bench as it stands."""
+        kept = json.loads(done.answer)
+        names = self._bench(who, test, job)
+        return Answer.of(200, **kept, **SealedDesk(names, look_of(kept.get("look"), names.point_at)).shown())
+
+    def _desk(self, who: str, test: SupervisedTest, job: SealedJob, asked: Asked) -> SealedDesk:
+        """Return the desk for what is asked; its bench takes an act only when it is its turn."""
+
+        def before() -> None:
+            if asked.n >= LONGEST_TRAIL:
+                raise RefusedError(409, f"{LONGEST_TRAIL} acts are the most that one job may have.")
+            self._in_turn(who, test.test)
+
+        names = self._bench(who, test, job)
+        return SealedDesk(names, look_of(asked.look, names.point_at), before)
+
+    def _do(self, who: str, test: SupervisedTest, job: SealedJob, do: Callable[[], str]) -> str:
         try:
-            record = bench.do(act, **given)
-        except LegToLegError as error:
-            raise self._cost(who, test.test, 422, str(error)) from None
-        except (TypeError, ValueError, LookupError, AttributeError, ArithmeticError):
-            self._benches.pop(place, None)  # half done, perhaps: it is built again from what is written
+            return do()
+        except (TypeError, ValueError, LookupError, AttributeError, ArithmeticError) as error:
+            if isinstance(error, LegToLegError):
+                raise
+            # half done, perhaps: it is built again from what is written
+            self._benches.pop((test.test, who, job.key), None)
             raise self._cost(who, test.test, 400, MALFORMED) from None
-        answer = Answer.of(200, n=n + 1, record=sealed_act(record), view=sealed_view(bench))
+
+    def _told(self, who: str, test: str, desk: SealedDesk, error: LegToLegError) -> RefusedError:
+        """Return what is said of something that is not done, without names; it costs its time."""
+        if isinstance(error, RefusedError):
+            raise error
+        return self._cost(who, test, 422, desk.names.clean(str(error)))
+
+    def _write(
+        self, who: str, test: SupervisedTest, job: SealedJob, asked: Asked, desk: SealedDesk, answer: str
+    ) -> None:
+        """Write the act that ``desk`` did, as the bench knows it and as it was asked."""
+        assert desk.done is not None
+        now, record = self.book.now(), desk.done
         pace = self._pace(who, test.test).spent(now, record["minutes"])
+        act: dict[str, object] = {"act": record["act"], "with": record["with"], "asked": asked.data()}
         try:
-            done = DoneAct(n, {"act": act, "with": given}, answer.text, now, pace.balance)
-            self.book.write(test.test, who, job.key, done)
+            self.book.write(test.test, who, job.key, DoneAct(asked.n, act, answer, now, pace.balance))
         except sqlite3.Error:
-            self._benches.pop(place, None)
+            self._benches.pop((test.test, who, job.key), None)
             raise not_kept() from None
         self._paces[who, test.test] = pace
-        return answer

@@ -130,6 +130,14 @@ class DoAct(SealedHandler):
         self.answer(lambda: self.room.act(self.who, test, job, self.request.body))
 
 
+class Press(SealedHandler):
+    """One press on the panel of a page."""
+
+    def post(self, test: str, job: str) -> None:
+        """Do it, and tell what the page shows then."""
+        self.answer(lambda: self.room.press(self.who, test, job, self.request.body))
+
+
 class NameFault(SealedHandler):
     """The fault's name."""
 
@@ -179,6 +187,7 @@ def sealed_side(room: SealedRoom, folder: ClassFolder, who: str) -> web.Applicat
         (f"{_TEST}/page", Page),
         (f"{_TEST}{_JOB}", Opened),
         (f"{_TEST}{_JOB}/act", DoAct),
+        (f"{_TEST}{_JOB}/press", Press),
         (f"{_TEST}{_JOB}/fault", NameFault),
     ]
     routes = [web.url(way, handler, given) for way, handler in ways]

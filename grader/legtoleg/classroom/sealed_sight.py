@@ -2,17 +2,99 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.contact import reach
 from dryerbench.bench.states import ROOM
 from dryerbench.bench.trail import Act
-from dryerbench.bench.worksite import BenchError
-from dryerbench.notebook.bench_view import MORE, menu_of, points_of, reading_of
+from dryerbench.bench.worksite import machine_on
+from dryerbench.notebook.bench_view import MORE
+from dryerbench.notebook.machine_desk import MachineDesk, Shown
+from dryerbench.notebook.machine_names import MachineNames, NoSuchPlaceError, own_machine_of
+from dryerbench.notebook.machine_scene import Look
 
 SILENT = frozenset({"the thermal cut-off blows"})
 """What happens without a sound or a sight; a reading tells."""
+
+
+class SealedNames(MachineNames):
+    """The names of a machine under test: on one not seen before there are places alone, for code as for the page."""
+
+    def of_act(self, act: Act) -> Act:
+        """Return a record with every place as the page calls it, and nothing in it that nobody hears or sees."""
+        found = super().of_act({**act, "happened": [words for words in act["happened"] if words not in SILENT]})
+        if "readings" in act:
+            found["readings"] = [self.of_reading(one) for one in act["readings"]]
+        return found
+
+    def point(self, said: object) -> str:
+        """Return the bench's point that is meant; the words of a record mean what they meant there.
+
+        Raises
+        ------
+        NoSuchPlaceError
+            If there is none.
+        """
+        try:
+            return super().point(said)
+        except NoSuchPlaceError:
+            for spot, point in self.point_at.items():
+                if said == self.at_spot(spot):
+                    return point
+            raise
+
+
+def sealed_names(bench: Bench) -> SealedNames:
+    """Return the names of the machine on ``bench``: the lessons' own dryer has them, and no other."""
+    return SealedNames(bench, own_machine_of(bench), named=machine_on(bench).stands is None)
+
+
+class SealedDesk(MachineDesk):
+    """The desk of a machine under test: ``before`` passes while an act may be done, ``done`` is the one that was."""
+
+    def __init__(self, names: SealedNames, look: Look | None = None, before: Callable[[], None] = lambda: None) -> None:
+        super().__init__(names, MORE, look)
+        self.done: Act | None = None
+        self._before = before
+
+    def check_length(self) -> None:
+        """Pass: ``before`` looks at every act."""
+
+    def on_bench(self, act: str, given: Mapping[str, object]) -> Act:
+        """Do one act, if it may be done now, and return its record."""
+        self._before()
+        self.done = self.bench.do(act, **given)
+        return self.done
+
+    def by_code(self, act: str, given: Mapping[str, object]) -> str:
+        """Do one act as a cell asks for it: in the bench's own words where the page has them too."""
+        self.on_bench(act, given if self.names.named else self.meant(act, given))
+        return ""
+
+    def shown(self) -> Shown:
+        """Return what a page shows: no safety finding, which is judged when the test is marked, and no inner heat."""
+        found = super().shown()
+        held = _held(self.bench.trail)
+        found["view"] |= {
+            "findings": None,
+            "fahrenheit": None if held is None else round(held * 1.8 + 32.0),
+            "minutes": round(self.bench.minutes, 6),
+        }
+        return found
+
+    def stands(self) -> dict[str, object]:
+        """Return how far the job is and how the meter is set."""
+        bench = self.bench
+        return {"minutes": round(bench.minutes, 6), "mode": bench.mode, "full_scale": bench.full_scale}
+
+    def look_data(self) -> dict[str, object]:
+        """Return where one looks, where the tips are, and what the display holds, as plain data."""
+        look = self.look
+        return {"at": look.at, "tips": dict(look.tips), "dial": look.dial, "held": look.held}
+
+    def record(self) -> dict[str, object] | None:
+        """Return the act that was done as the page may have it; None if none was."""
+        return None if self.done is None else sealed_act(self.names.of_act(self.done))
 
 
 def sealed_act(act: Act) -> dict[str, object]:
@@ -24,7 +106,7 @@ def sealed_act(act: Act) -> dict[str, object]:
         "act": act["act"],
         "with": act["with"],
         "minutes": act["minutes"],
-        "happened": [words for words in act["happened"] if words not in SILENT],
+        "happened": act["happened"],
         "facts": {},
     }
     if "reading" in act:
@@ -34,35 +116,6 @@ def sealed_act(act: Act) -> dict[str, object]:
     if "gauge" in act:
         seen["gauge"] = act["gauge"]
     return seen
-
-
-def sealed_menu(bench: Bench) -> dict[str, object]:
-    """Return what can be chosen on ``bench``: the same whatever is wrong with the machine."""
-    return menu_of(bench, MORE)
-
-
-def sealed_view(bench: Bench) -> dict[str, object]:
-    """Return how ``bench`` stands, as far as it is seen. Safety is judged when the test is marked, and not before."""
-    state = bench.state
-    return {
-        "plugged": state.plugged,
-        "breaker_on": state.breaker_on,
-        "locked": bench.locked,
-        "cover_off": bench.cover_off,
-        "gear": bench.gear,
-        "door_closed": state.door_closed,
-        "heat": ("low" if state.low_heat else "high") if state.calling else "none",
-        "running": state.running,
-        "held": _held(bench.trail),
-        "pulled": sorted(state.pulled),
-        "mode": bench.mode,
-        "full_scale": bench.full_scale,
-        "nulled": bench.nulled,
-        "fuse": bench.fuse,
-        "barred": _barred(bench),
-        "reading": reading_of(bench),
-        "minutes": round(bench.minutes, 6),
-    }
 
 
 def _held(trail: Sequence[Act]) -> float | None:
@@ -76,14 +129,3 @@ def _held(trail: Sequence[Act]) -> float | None:
         if act.get("scene", {}).get("energized", True):
             return None
     return ROOM
-
-
-def _barred(bench: Bench) -> dict[str, str]:
-    """Return the points that no probe reaches as things stand, each with what is in the way."""
-    found = {}
-    for point in points_of(bench):
-        try:
-            reach(bench, point)
-        except BenchError as error:
-            found[point] = str(error)
-    return found

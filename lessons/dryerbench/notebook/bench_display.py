@@ -8,8 +8,7 @@ from collections.abc import Sequence
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.worksite import BenchError, machine_on
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
-from dryerbench.drawing.panel_drawing import still
-from dryerbench.notebook.bench_view import NO_PROBES, points_of, words_of
+from dryerbench.notebook.bench_view import words_of
 from dryerbench.notebook.machine_names import own_names
 from dryerbench.notebook.machine_scene import still_machine
 from dryerbench.notebook.sealed_bench import SealedBench
@@ -29,7 +28,7 @@ def show_bench(bench: Bench | SealedBench, more: Sequence[str] = (), *, named: b
         If ``bench`` is no bench, or ``more`` names an act that is none.
     """
     if isinstance(bench, SealedBench):
-        _show_sealed(bench)
+        _show_sealed(bench, more)
         return
     if not isinstance(bench, Bench):
         raise BenchError("Give show_bench the bench: show_bench(bench).")
@@ -37,21 +36,20 @@ def show_bench(bench: Bench | SealedBench, more: Sequence[str] = (), *, named: b
     lessons_own = machine_on(bench).stands is None
     shown = lessons_own if named is None else named
     bundle: dict[str, object] = {"text/plain": words_of(bench, own_names(bench, named=shown))}
-    if mode != "words" and lessons_own and shown:
-        bundle["image/png"] = still(points_of(bench), bench.state.pulled, NO_PROBES, cover_off=bench.cover_off)
     if mode == "live":
         from dryerbench.notebook.machine_panel import MachinePanel
 
         bundle = {**MachinePanel(bench, more, named=shown).bundle(), **bundle}
-    elif mode != "words" and not (lessons_own and shown):
+    if mode != "words":
         bundle["image/svg+xml"] = still_machine(bench)
     show_bundle(bundle)
 
 
-def _show_sealed(bench: SealedBench) -> None:
+def _show_sealed(bench: SealedBench, more: Sequence[str]) -> None:
     bundle: dict[str, object] = {"text/plain": bench.words()}
     if os.environ.get(MODE, "live") == "live":
-        from dryerbench.notebook.panel import BenchPanel
+        from dryerbench.notebook.far_desk import FarDesk
+        from dryerbench.notebook.machine_panel import Panel
 
-        bundle = {**BenchPanel(bench).bundle(), **bundle}
+        bundle = {**Panel(FarDesk(bench, more)).bundle(), **bundle}
     show_bundle(bundle)

@@ -17,7 +17,7 @@ from dryerbench.machine_view.scene import SIDES
 from dryerbench.machine_view.side_view import spoken_view
 from dryerbench.notebook.bench_view import MODE_WORDS, MORE, trail_words
 from dryerbench.notebook.machine_names import CASE, COIL, MachineNames
-from dryerbench.notebook.machine_scene import Look, last_reading, places, position
+from dryerbench.notebook.machine_scene import Look, on_display, places, position
 
 Choice = list[str]
 """What can be chosen: what the page sends, and its words."""
@@ -182,9 +182,7 @@ def wires_in_hand(names: MachineNames, look: Look) -> list[list[object]]:
 
 def reading_words(names: MachineNames, look: Look) -> dict[str, object]:
     """Return the last reading in words: what is shown, of what, and whether something was done since."""
-    reading, old = last_reading([names.of_act(act) for act in names.bench.trail])
-    if look.held is not None:
-        reading, old = names.of_reading(look.held), False
+    reading, old = on_display([names.of_act(act) for act in names.bench.trail], look)
     if reading is None:
         return {}
     beep = {None: "", True: " · beeps", False: " · silent"}[reading["beeps"]]

@@ -8,6 +8,7 @@ function tag(name, attributes, parent, text) {
 }
 
 const HINT = "Click two terminals: the meter reads. Keys: arrows, Enter, A, B, W (wire), Escape.";
+const JUDGED_LATER = "You'll find out when the test is graded.";
 const NEAR = 30; // units of the drawing: a press takes the nearest spot within them
 const COVERS_AND_GEAR = ["plug", "breaker", "tray"];
 
@@ -484,13 +485,13 @@ function render({ model, el }) {
   };
   const showLogs = (now) => {
     trail.head.textContent = `Trail: ${now.trail.length} acts, ${now.minutes.toFixed(1)} minutes`;
-    pages.Safety.tab.textContent = now.findings.length ? `Safety: ${now.findings.length}` : "Safety";
+    pages.Safety.tab.textContent = now.findings?.length ? `Safety: ${now.findings.length}` : "Safety";
     const lines = [...steps.children].map((one) => one.textContent);
     if (now.trail.length < lines.length || lines.some((line, place) => line !== now.trail[place])) steps.replaceChildren();
     for (const line of now.trail.slice(steps.children.length)) tag("li", {}, steps, line);
     findings.list.replaceChildren();
-    if (!now.findings.length) tag("div", {}, findings.list, "Nothing unsafe so far.");
-    for (const [gate, at, what, caution] of now.findings) {
+    if (!now.findings?.length) tag("div", {}, findings.list, now.findings ? "Nothing unsafe so far." : JUDGED_LATER);
+    for (const [gate, at, what, caution] of now.findings ?? []) {
       const one = tag("div", { class: gate ? "ltl-finding ltl-gate" : "ltl-finding" }, findings.list);
       tag("b", {}, one, gate ? `⚠ Unsafe, act ${at}: ` : `Note, act ${at}: `);
       one.append(`${what} ${caution}`);

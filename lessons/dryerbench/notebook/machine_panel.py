@@ -1,37 +1,48 @@
-"""The panel of a drawn machine: the page sends what was pressed, Python does it and sends the drawing back.
-
-Every act goes through ``Bench.do``, as it does by code. Where one looks, and where the tips are, is no act.
-"""
+"""The panel on a page: it sends what was pressed, Python does it and sends the drawing back."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import contextlib
+import weakref
+from collections.abc import Sequence
 from pathlib import Path
+from typing import Protocol
 
+import anywidget
 import traitlets
+from IPython.core.getipython import get_ipython
 
-from dryerbench.bench.access import behind
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.contact import reach
-from dryerbench.bench.meter import ranges
-from dryerbench.bench.senses import tappable
 from dryerbench.core.errors import LegToLegError
-from dryerbench.notebook.bench_view import act_words
-from dryerbench.notebook.kept_bench import KeptBench
+from dryerbench.notebook.class_link import note
+from dryerbench.notebook.machine_desk import MachineDesk, Shown
 from dryerbench.notebook.machine_names import own_names
-from dryerbench.notebook.machine_offers import offers, seen
-from dryerbench.notebook.machine_scene import DIAL, Look, covers_off, drawn, faces, last_reading, places, position
-from dryerbench.notebook.panel import STRANGE, Panel
-
-_OVEN = (-4.0, 482.0)
-"""°F at which parts can be held."""
-_ALONE = ("off", "clamp", "temp")
-_TURNED = {"probe": "", "clamp": "clamp", "temperature": "temp"}
-"""Where the dial stands after a reading."""
+from dryerbench.notebook.machine_scene import Look
 
 
-class MachinePanel(Panel[Bench]):
-    """The panel of one bench; ``named``: terminals and wires have the bench's names on the page."""
+class Desk(Protocol):
+    """What a panel needs: the desk of a bench in this kernel, or the line to one that is elsewhere."""
+
+    @property
+    def acts(self) -> int:
+        """How many acts the job has by now."""
+
+    @property
+    def trouble(self) -> str:
+        """Why acts are not kept just now, in a sentence; empty if they are."""
+
+    def menu(self) -> dict[str, object]:
+        """Return what does not change while one works."""
+
+    def ask(self, content: object) -> str:
+        """Do what a page asks for and return what is said; a ``LegToLegError`` says why it cannot be done."""
+
+    def shown(self) -> Shown:
+        """Return what a page shows of the bench as it now is."""
+
+
+class Panel(anywidget.AnyWidget):  # type: ignore[misc]
+    """The panel of one desk: it takes what the page sends, has it done, and shows the bench again."""
 
     _esm = Path(__file__).with_name("machine_panel.js")
     _css = Path(__file__).with_name("machine_panel.css")
@@ -40,200 +51,73 @@ class MachinePanel(Panel[Bench]):
     faces = traitlets.List().tag(sync=True)
     view = traitlets.Dict().tag(sync=True)
 
-    def __init__(self, bench: Bench, more: Sequence[str] = (), *, named: bool = True) -> None:
-        self.bench, self.look = bench, Look()
-        self.kept = bench if isinstance(bench, KeptBench) else None
-        self.names = own_names(bench, named=named)
-        super().__init__(menu={**offers(self.names, more), "kept": self.kept is not None})
-        self.begin()
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        super().__init__(menu=desk.menu())
+        self._refresh()
+        self.on_msg(lambda _, content, __: self.receive(content))
+        follow_code(self)
 
-    def clean(self, said: str) -> str:
-        """Return a refusal without names that the page may not have."""
-        return self.names.clean(said)
+    def bundle(self) -> dict[str, object]:
+        """Return the widget as one output of a notebook's cell."""
+        made = self._repr_mimebundle_()
+        view: dict[str, object] = made[0] if isinstance(made, tuple) else made
+        return dict(view)
 
-    def _do(self, act: str, given: dict[str, object]) -> str:
-        if act == "start_again" and self.kept:
-            self.look = Look()
-            return self.kept.start_again()
-        own: Mapping[str, Callable[[dict[str, object]], str]] = {"go": self._go, "lift": self._lift, "key": self._key}
-        if act in own:
-            return own[act](given)
-        self.check_length()
-        own = {
-            "place": self._place,
-            "again": lambda _: self._read(),
-            "press": self._press,
-            "wire": self._wire,
-            "dial": self._dial,
-            "warm_parts": self._warm,
-            "replace_part": self._replace,
-            "tap": self._tap,
-        }
-        return own[act](given) if act in own else self._act(act, **self.names.given(given))
-
-    def _act(self, act: str, **given: object) -> str:
-        record = self.bench.do(act, **{str(key): value for key, value in given.items()})
-        self.look.dial = _TURNED.get(act, self.look.dial)
-        shown = self.names.of_act(record)
-        return "; ".join(shown["happened"]) or f"Done: {act_words(shown)}."
-
-    # --- where one looks ------------------------------------------------------------------------------------
-
-    def _go(self, given: dict[str, object]) -> str:
-        """Look at a side or a place; that is no act."""
-        there = [one for one, _ in places(self.names)]
-        at = given.get("at")
-        if not isinstance(at, str) or at not in there:
-            raise LegToLegError("That place is behind a cover: take the cover off first.")
-        self.look.at = at
-        return ""
-
-    def _press(self, given: dict[str, object]) -> str:
-        """Do what a press on a thing of the whole machine does: plug, breaker, a cover, the tray of screws."""
-        at = given.get("at")
-        state = self.bench.state
-        if at == "plug":
-            return self._act("unplug" if state.plugged else "plug_in")
-        if at == "breaker":
-            return self._act("open_breaker" if state.breaker_on else "close_breaker")
-        covers = {f"cover-{number}": cover.name for number, cover in enumerate(self.names.own.covers, start=1)}
-        if isinstance(at, str) and at in covers:
-            off = covers[at] in self.bench.covers_off
-            return self._act("cover_on" if off else "cover_off", cover=covers[at])
-        if at == "tray":
-            off_now = covers_off(self.names.own, self.bench)
-            return f"Off so far: {', '.join(off_now)}." if off_now else "No screw is out."
-        raise LegToLegError("Nothing is done at that place of the drawing.")
-
-    # --- wires and parts ------------------------------------------------------------------------------------
-
-    def _wire(self, given: dict[str, object]) -> str:
-        """Pull a wire off, or put it back."""
-        wire = str(self.names.given({"wire": given.get("wire")})["wire"])
-        return self._act("put_back_wire" if wire in self.bench.state.pulled else "pull_wire", wire=wire)
-
-    def _warm(self, given: dict[str, object]) -> str:
-        """Hold the parts at °F."""
-        warm = given.get("fahrenheit")
-        if isinstance(warm, bool) or not isinstance(warm, int | float) or not _OVEN[0] <= warm <= _OVEN[1]:
-            raise LegToLegError(f"Parts can be held at {_OVEN[0]:g} to {_OVEN[1]:g} °F: write a number.")
-        return self._act("warm_parts", celsius=round((warm - 32.0) / 1.8, 2))
-
-    def _replace(self, given: dict[str, object]) -> str:
-        """Fit a new part; a coil is chosen by its two ends where coils have no names."""
-        if "a" in given or "b" in given:
-            return self._act("replace_part", part=self.names.coil_between(given.get("a"), given.get("b")))
-        return self._act("replace_part", part=self.names.part(given.get("part")))
-
-    def _tap(self, given: dict[str, object]) -> str:
-        parts = {self.names.of_part(part): part for part in tappable(self.bench)}
-        asked = given.get("part")
-        if not isinstance(asked, str) or asked not in parts:
-            raise LegToLegError("There is no such part to tap.")
-        return self._act("tap", **{**self.names.given(given), "part": parts[asked]})
-
-    # --- the meter ------------------------------------------------------------------------------------------
-
-    def _dial(self, given: dict[str, object]) -> str:
-        """Turn the dial; positions without probes (off, clamp, temp) are the page's own and no act."""
-        at = given.get("at")
-        if not isinstance(at, str) or at not in (*DIAL, *_ALONE):
-            raise LegToLegError(STRANGE)
-        self.look.held = None
-        if at in _ALONE:
-            self.look.dial = at
-            return {
-                "off": "The meter is off.",
-                "clamp": "Choose the wire for the clamp.",
-                "temp": "Choose where the temperature probe goes.",
-            }[at]
-        self.look.dial = ""
-        if self.bench.mode != DIAL[at] or "full_scale" in given:
-            scale = given.get("full_scale")
-            self.bench.do("set_dial", mode=DIAL[at], full_scale=scale)
-        return f"The dial is on {at}."
-
-    def _key(self, given: dict[str, object]) -> str:
-        """Press one of the meter's three keys."""
-        key = given.get("name")
-        if key == "hold":
-            self.look.held = None if self.look.held else last_reading(self.bench.trail)[0]
-            return "The display is held." if self.look.held else "The display is not held."
-        at = position(self.bench, self.look)
-        if key not in ("range", "relative") or at not in DIAL:
-            raise LegToLegError("Turn the dial to a setting for two probes first.")
-        self.check_length()
-        if key == "relative":
-            return self._act("null_leads")
-        scales: list[float | None] = [None, *(scale.full_scale for scale in ranges(self.bench.mode))]
-        then = scales[(scales.index(self.bench.full_scale) + 1) % len(scales)]
-        return self._act("set_dial", mode=self.bench.mode, full_scale=then)
-
-    def _lift(self, _: dict[str, object]) -> str:
-        self.look.tips = {"A": None, "B": None}
-        return "Both probes are off."
-
-    def _spot(self, said: object) -> str:
-        """Return the spot that the page means; where names are shown, a name does too."""
-        if isinstance(said, str) and said in self.names.point_at:
-            return said
-        return self.names.spot_of[self.names.point(said)]
-
-    def _place(self, given: dict[str, object]) -> str:
-        """Put one probe on a spot (``alone``: the other stays where it is); with both in place the meter reads."""
-        letter = given.get("probe")
-        if not isinstance(letter, str) or letter not in self.look.tips:
-            raise LegToLegError(STRANGE)
-        spot = self._spot(given.get("spot"))
-        self._reach(spot)
-        if letter == "A" and not given.get("alone"):
-            self.look.tips["B"] = None
-        self.look.tips[letter] = spot
-        if self.look.tips["B" if letter == "A" else "A"] is None:
-            return f"Probe {letter} is on {self.names.at_spot(spot)}. Now the other one."
-        return self._read()
-
-    def _reach(self, spot: str) -> None:
-        point = self.names.point_at[spot]
-        if point not in behind(self.names.machine):
-            raise LegToLegError("Nothing is measured at this terminal in the lessons.")
+    def receive(self, content: object) -> None:
+        """Do what the page asks for; what cannot be done is said in one line."""
+        said, refused = "", False
+        note("bench")
         try:
-            reach(self.bench, point)
+            said = self.desk.ask(content)
         except LegToLegError as error:
-            words = self.names.at_spot(spot)
-            raise LegToLegError(
-                str(error).replace(point, words[0].upper() + words[1:] if not self.names.named else words)
-            ) from None
+            said, refused = str(error), True
+        turn = content.get("turn", 0) if isinstance(content, dict) else 0
+        said = " ".join(filter(None, [said, self.desk.trouble]))
+        self._refresh(said=said, refused=refused, turn=turn if isinstance(turn, int) else 0)
 
-    def _read(self) -> str:
-        a, b = self.look.tips["A"], self.look.tips["B"]
-        if a is None or b is None:
-            raise LegToLegError("Put both probes on a terminal first.")
-        if self.look.dial:
-            raise LegToLegError(f"The dial is on {self.look.dial}: turn it to a setting for the two probes.")
-        self.look.held = None
-        record = self.bench.do("probe", a=self.names.point_at[a], b=self.names.point_at[b])
-        return "; ".join(self.names.of_act(record)["happened"])
-
-    # --- what is shown --------------------------------------------------------------------------------------
-
-    def refresh(self, *, said: str = "", refused: bool = False, turn: int = 0) -> None:
+    def _refresh(self, *, said: str = "", refused: bool = False, turn: int = 0) -> None:
         """Show the bench as it now is."""
-        for letter, spot in self.look.tips.items():
-            if spot is not None and not self._reaches(spot):
-                self.look.tips[letter] = None
-        there = [at for at, _ in places(self.names)]
-        if self.look.at not in there:
-            self.look.at = "front"
-        self.seen = len(self.bench.trail)
+        shown = self.desk.shown()
+        self.seen = self.desk.acts
         with self.hold_sync():
-            self.drawing = drawn(self.names, self.look)
-            self.faces = faces(self.bench, self.look)
-            self.view = {**seen(self.names, self.look), "said": said, "refused": refused, "turn": turn}
+            self.drawing, self.faces = shown["drawing"], shown["faces"]
+            self.view = {**shown["view"], "said": said, "refused": refused, "turn": turn}
 
-    def _reaches(self, spot: str) -> bool:
-        try:
-            reach(self.bench, self.names.point_at[spot])
-        except LegToLegError:
-            return False
-        return True
+    def follow(self) -> None:
+        """Show the bench again if something was done to it by code."""
+        if self.seen != self.desk.acts:
+            self._refresh()
+
+
+class MachinePanel(Panel):
+    """The panel of a bench in this kernel; ``named``: terminals and wires have the bench's names on the page."""
+
+    desk: MachineDesk
+
+    def __init__(self, bench: Bench, more: Sequence[str] = (), *, named: bool = True) -> None:
+        self.bench, self.names = bench, own_names(bench, named=named)
+        super().__init__(MachineDesk(self.names, more))
+
+    @property
+    def look(self) -> Look:
+        """Where one looks, and where the tips are."""
+        return self.desk.look
+
+
+def follow_code(panel: Panel) -> None:
+    """Let ``panel`` look at its bench after every cell that runs, as long as there is such a panel."""
+    shell = get_ipython()
+    if shell is None:
+        return
+    known = weakref.ref(panel)
+
+    def look(*_: object) -> None:
+        there = known()
+        if there is not None:
+            there.follow()
+            return
+        with contextlib.suppress(ValueError):
+            shell.events.unregister("post_run_cell", look)
+
+    shell.events.register("post_run_cell", look)

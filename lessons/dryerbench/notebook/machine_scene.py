@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -45,7 +46,8 @@ class Look:
     tips: dict[str, str | None] = field(default_factory=lambda: {"A": None, "B": None})
     dial: str = ""
     """A position that is none of the bench's settings: off, clamp, temp; empty for the bench's own."""
-    held: ReadingData | None = None
+    held: int | None = None
+    """The place in the trail of the reading that the display holds."""
 
 
 SHEET = "sheet"
@@ -116,13 +118,17 @@ def still_machine(bench: Bench) -> str:
     return machine_svg(own_machine_of(bench), scene_of(own_names(bench, named=False), Look()))
 
 
-def last_reading(trail: list[Act]) -> tuple[ReadingData | None, bool]:
-    """Return the last reading of a trail, and whether something was done since."""
-    for back, act in enumerate(reversed(trail)):
-        reading = act.get("reading")
-        if reading is not None:
-            return reading, back > 0
-    return None, False
+def last_read(trail: Sequence[Act]) -> int | None:
+    """Return the place of the last act of a trail that has a reading."""
+    return next((place for place in reversed(range(len(trail))) if "reading" in trail[place]), None)
+
+
+def on_display(trail: Sequence[Act], look: Look) -> tuple[ReadingData | None, bool]:
+    """Return the reading on the display, held or the last one, and whether something was done since."""
+    place = last_read(trail) if look.held is None else look.held
+    if place is None or place >= len(trail):
+        return None, False
+    return trail[place].get("reading"), look.held is None and place < len(trail) - 1
 
 
 def position(bench: Bench, look: Look) -> str:
@@ -133,9 +139,9 @@ def position(bench: Bench, look: Look) -> str:
 def face_of(bench: Bench, look: Look) -> Face:
     """Return what the meter shows: the last reading of the setting on which it stands, or nothing."""
     at = position(bench, look)
-    reading = look.held or last_reading(bench.trail)[0]
+    reading = on_display(bench.trail, look)[0]
     pressed = {"relative"} if bench.nulled and at in ("ohms", "beep") else set()
-    pressed |= {"hold"} if look.held else set()
+    pressed |= set() if look.held is None else {"hold"}
     if at not in DIAL:
         pressed.discard("relative")
     elif bench.full_scale is not None:

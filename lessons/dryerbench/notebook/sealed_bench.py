@@ -6,7 +6,6 @@ import http.client
 import json
 import os
 import time
-from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -15,8 +14,9 @@ from typing import TypedDict, cast
 from dryerbench.bench.meter import Reading
 from dryerbench.bench.trail import Act
 from dryerbench.core.errors import LegToLegError
-from dryerbench.notebook.bench_view import Probes, trail_words
+from dryerbench.notebook.bench_view import trail_words
 from dryerbench.notebook.class_link import VARIABLE, ask
+from dryerbench.notebook.machine_desk import Shown
 
 SOCKET = "bench"
 """The name of the socket of sealed benches, beside the class's own."""
@@ -38,46 +38,46 @@ class Supervised(TypedDict):
     jobs: list[tuple[str, str, int]]
 
 
-class _Offer(TypedDict):
-    act: str
-
-
-class _Menu(TypedDict):
-    """What does not change: the drawing's test points, and what can be chosen; more of it goes to the panel unread."""
-
-    points: list[str]
-    more: list[_Offer]
-
-
-class _View(TypedDict):
-    """What is seen now; more of it goes to the panel unread."""
+class _Stands(TypedDict):
+    """How far the job is and how the meter is set."""
 
     minutes: float
     mode: str
     full_scale: float | None
-    held: float | None
-    barred: dict[str, str]
 
 
-class _Stands(TypedDict):
-    """All that the class says of one bench."""
+class _Opened(TypedDict):
+    """All that the class says of one bench; ``menu`` goes to the panel unread."""
 
     title: str
     known: list[str]
     offers: list[list[str]]
     named: str
     trail: list[Act]
-    menu: _Menu
-    view: _View
+    menu: dict[str, object]
+    stands: _Stands
 
 
 class _Done(TypedDict):
     record: Act
-    view: _View
+    stands: _Stands
+
+
+class Pressed(Shown):
+    """What came of a press: the act that it was, if it was one, what is said, where the page looks, what it shows."""
+
+    record: Act | None
+    said: str
+    look: dict[str, object]
+    stands: _Stands
 
 
 class SealedBenchError(LegToLegError, RuntimeError):
-    """Something that the class's bench did not do; the text says why."""
+    """Something that the class's bench did not do; the text says why, ``answer`` is all that came with it."""
+
+    def __init__(self, words: str, answer: dict[str, object] | None = None) -> None:
+        super().__init__(words)
+        self.answer = answer or {}
 
 
 class MovedOnError(SealedBenchError):
@@ -135,7 +135,7 @@ class SealedLink:
                 until = time.monotonic() + _PATIENCE
                 continue
             words = str(said.get("said") or "The class's bench did not do that. Tell your instructor.")
-            raise MovedOnError(words) if status == 409 else SealedBenchError(words)
+            raise MovedOnError(words) if status == 409 else SealedBenchError(words, said)
 
     def tests(self) -> list[Supervised]:
         """Return the supervised tests of this seat."""
@@ -156,8 +156,9 @@ class SealedBench:
     trail: list[Act] = field(default_factory=list)
     clock: list[float] = field(default_factory=list)
     """Stays empty: when each act was done is written by the class."""
-    _menu: _Menu = field(default_factory=lambda: _Menu(points=[], more=[]))
-    _view: _View = field(default_factory=lambda: _View(minutes=0.0, mode="", full_scale=None, held=None, barred={}))
+    menu: dict[str, object] = field(default_factory=dict)
+    """What the panel offers."""
+    _stands: _Stands = field(default_factory=lambda: _Stands(minutes=0.0, mode="", full_scale=None))
 
     @staticmethod
     def at(link: SealedLink, test: str, job: str) -> SealedBench:
@@ -174,10 +175,10 @@ class SealedBench:
 
     def look_again(self) -> None:
         """Fetch how the bench stands: what was done on another page is there too."""
-        said = cast("_Stands", self.link.said("GET", self._place))
+        said = cast("_Opened", self.link.said("GET", self._place))
         self.title, self.known, self.offers = said["title"], said["known"], said["offers"]
         self.named, self.trail = said["named"], said["trail"]
-        self._menu, self._view = said["menu"], said["view"]
+        self.menu, self._stands = said["menu"], said["stands"]
 
     @property
     def _place(self) -> str:
@@ -186,7 +187,7 @@ class SealedBench:
     @property
     def minutes(self) -> float:
         """The minutes that the job has taken."""
-        return float(self._view["minutes"])
+        return float(self._stands["minutes"])
 
     def do(self, act: str, **given: object) -> Act:
         """Do one act and return its record: what was done, what was noticed, what was read.
@@ -196,20 +197,38 @@ class SealedBench:
         SealedBenchError
             For an act that is not possible as things stand, or that the class did not take.
         """
+        said = cast("_Done", self._ask("act", {"act": act, "with": given}))
+        self._take(said["record"], said["stands"])
+        return said["record"]
+
+    def press(self, act: str, given: dict[str, object], look: dict[str, object]) -> Pressed:
+        """Send one press of the panel and return what came of it; ``look`` is where the page looks.
+
+        Raises
+        ------
+        SealedBenchError
+            For what is not possible as things stand, or what the class did not take.
+        """
+        said = cast("Pressed", self._ask("press", {"act": act, "with": given, "look": look}))
+        if said["record"] is not None:
+            self._take(said["record"], said["stands"])
+        return said
+
+    def _take(self, record: Act, stands: _Stands) -> None:
+        self.trail.append(record)
+        self._stands = stands
+
+    def _ask(self, way: str, asked: dict[str, object]) -> dict[str, object]:
         try:
-            body = json.dumps({"n": len(self.trail), "act": act, "with": given}, allow_nan=False).encode("utf-8")
+            body = json.dumps({"n": len(self.trail), **asked}, allow_nan=False).encode("utf-8")
         except (TypeError, ValueError):
-            raise SealedBenchError(f"The act {act} takes words and numbers only.") from None
+            raise SealedBenchError(f"The act {asked['act']} takes words and numbers only.") from None
         try:
-            said = cast("_Done", self.link.said("POST", f"{self._place}/act", body))
+            return self.link.said("POST", f"{self._place}/{way}", body)
         except MovedOnError:
             with suppress(SealedBenchError):
                 self.look_again()
             raise
-        record = said["record"]
-        self.trail.append(record)
-        self._view = said["view"]
-        return record
 
     def name_fault(self, key: str) -> str:
         """Name the fault, once, and return what is said to it.
@@ -227,39 +246,6 @@ class SealedBench:
         """Return all that is known of it, in words."""
         return "\n".join([self.title, *self.known, *trail_words(self.trail)])
 
-    # --- as the panel asks ------------------------------------------------------------------------------------
-
-    def menu(self, more: Sequence[str]) -> dict[str, object]:
-        """Return what does not change: the drawing, and what can be chosen; all further acts if ``more`` names none."""
-        acts = [one for one in self._menu["more"] if not more or one["act"] in more]
-        return {**self._menu, "more": acts}
-
-    def view(self, probes: Probes) -> dict[str, object]:
-        """Return what is seen now, with the ``probes`` where they are; safety is judged when the test is marked."""
-        barred = self._view["barred"]
-        held = self._view["held"]
-        return {
-            **{key: value for key, value in self._view.items() if key not in ("barred", "held")},
-            "celsius": [held, held],
-            "reach": [point for point in self._menu["points"] if point not in barred],
-            "probes": dict(probes),
-            "trail": trail_words(self.trail),
-            "findings": None,
-        }
-
-    def reach(self, point: str) -> None:
-        """Pass if a probe reaches ``point``.
-
-        Raises
-        ------
-        SealedBenchError
-            If something is in the way.
-        """
-        if point not in self._menu["points"]:
-            raise SealedBenchError(f"This machine has no test point '{point}'.")
-        if point in self._view["barred"]:
-            raise SealedBenchError(str(self._view["barred"][point]))
-
     # --- as a cell asks ---------------------------------------------------------------------------------------
 
     def measure(self, mode: str, a: str, b: str, full_scale: float | None = None) -> Reading:
@@ -270,7 +256,7 @@ class SealedBench:
         SealedBenchError
             If a point cannot be reached, or there is no such setting.
         """
-        if (mode, full_scale) != (self._view["mode"], self._view["full_scale"]):
+        if (mode, full_scale) != (self._stands["mode"], self._stands["full_scale"]):
             self.do("set_dial", mode=mode, full_scale=full_scale)
         return Reading.from_data(self.do("probe", a=a, b=b)["reading"])
 

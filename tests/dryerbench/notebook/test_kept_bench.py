@@ -16,7 +16,7 @@ from dryerbench.notebook import work_log
 from dryerbench.notebook.call_widget import kept_call
 from dryerbench.notebook.forms import acts_of
 from dryerbench.notebook.kept_bench import KeptBench, open_bench
-from dryerbench.notebook.panel import BenchPanel
+from dryerbench.notebook.machine_panel import MachinePanel
 from dryerbench.notebook.running_cell import RunningCell
 from dryerbench.notebook.work_log import read_line, written
 from dryerbench.registry import sheet
@@ -236,12 +236,12 @@ def test_two_pages_at_once_are_told_of(paper: Page) -> None:
 
 def test_the_panel_starts_the_machine_again(paper: Page) -> None:
     bench = work(paper.open())
-    panel = BenchPanel(bench)
+    panel = MachinePanel(bench)
     assert panel.menu["kept"]
     panel.receive({"act": "start_again", "turn": 4})
     assert (panel.view["trail"], panel.view["turn"], panel.view["plugged"]) == ([], 4, True)
     assert "are kept" in panel.view["said"]
-    assert not BenchPanel(Bench(*_there(paper))).menu["kept"]
+    assert not MachinePanel(Bench(*_there(paper))).menu["kept"]
 
 
 def test_a_practice_call_is_kept_too(paper: Page) -> None:

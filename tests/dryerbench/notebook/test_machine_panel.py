@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from IPython.core.interactiveshell import InteractiveShell
 
 from dryerbench.bench.acts import ACTS, DETAILS
 from dryerbench.bench.bench import Bench
@@ -263,6 +265,35 @@ def test_nothing_that_the_page_sends_breaks_the_panel(content: object) -> None:
     _PANEL.receive(content)
     assert isinstance(_PANEL.view["said"], str)
     assert "\n" not in _PANEL.view["said"]
+
+
+@pytest.fixture
+def shell() -> Iterator[InteractiveShell]:
+    made = InteractiveShell.instance()
+    yield made
+    InteractiveShell.clear_instance()
+
+
+def test_acts_by_code_are_shown_after_the_cell(shell: InteractiveShell, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "get_ipython", lambda: shell)
+    bench = Bench()
+    panel = MachinePanel(bench)
+    bench.do("unplug")
+    assert panel.view["plugged"]
+    shell.events.trigger("post_run_cell", None)
+    assert not panel.view["plugged"]
+
+
+def test_a_probe_that_is_no_name_is_said_in_one_line() -> None:
+    panel = MachinePanel(Bench())
+    panel.receive({"act": "place", "with": {"probe": [], "spot": "case"}, "turn": 1})
+    assert panel.view["refused"]
+
+
+def test_an_act_that_nothing_follows_from_is_said_too() -> None:
+    panel = MachinePanel(Bench())
+    panel.receive({"act": "unplug", "with": {}, "turn": 1})
+    assert panel.view["said"] == "Done: pull the plug and keep it in sight."
 
 
 def test_the_page_asks_for_acts_that_exist() -> None:

@@ -16,7 +16,9 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue
 from dryerbench.bench.worksite import faults_on, situation_on
 from dryerbench.notebook import sealed_bench
-from dryerbench.notebook.panel import BenchPanel
+from dryerbench.notebook.bench_view import MORE
+from dryerbench.notebook.far_desk import FarDesk
+from dryerbench.notebook.machine_panel import MachinePanel, Panel
 from dryerbench.notebook.sealed_bench import SealedBench, SealedBenchError, SealedLink
 from legtoleg.classroom import sealed_service
 from legtoleg.classroom.sealed_dealing import CALL_JOBS, SealedMeter, sealed_references
@@ -43,8 +45,8 @@ def opened(here: Any, job: str = "call-1", test: str = "") -> SealedBench:
     return SealedBench.at(SealedLink.here(), test or here.open(), job)
 
 
-def sight(bench: SealedBench) -> dict[str, object]:
-    return bench.view({"A": None, "B": None})
+def place(panel: Panel, probe: str, spot: str, *, alone: bool = False) -> None:
+    panel.receive({"act": "place", "with": {"probe": probe, "spot": spot, "alone": alone}})
 
 
 def test_a_bench_reads_as_the_one_that_the_class_holds(here: Any) -> None:
@@ -58,35 +60,116 @@ def test_a_bench_reads_as_the_one_that_the_class_holds(here: Any) -> None:
     assert [act["act"] for act in bench.trail] == [act["act"] for act in mine.trail]
 
 
-def test_the_same_panel_drives_it(here: Any) -> None:
+SHOWN = ("drawing", "faces")
+
+
+@pytest.mark.parametrize("job", [0, 2], ids=["the lessons' dryer", "a machine not seen before"])
+def test_the_panel_shows_what_a_bench_in_the_kernel_shows(here: Any, job: int) -> None:
+    test, named = here.open(), job == 0
+    far = Panel(FarDesk(opened(here, CALL_JOBS[job].key, test)))
+    near = MachinePanel(here.room.dealer.bench(test, "ada-01", CALL_JOBS[job]), MORE, named=named)
+    assert far.menu == near.menu
+    spots = iter(spot for name in near.names.spots if name.startswith("box") for spot in near.names.spots[name])
+    a, b = next(spots), next(spots)
+    presses: list[tuple[str, dict[str, object]]] = [
+        ("place", {"probe": "A", "spot": a}),
+        ("go", {"at": "box-1"}),
+        *((act, {}) for act in DEAD),
+        ("go", {"at": "box-1"}),
+        ("wire", {"wire": f"{a}/1"}),
+        ("tag_wire", {"wire": f"{a}/1", "text": "mine"}),
+        ("dial", {"at": "ohms"}),
+        ("place", {"probe": "A", "spot": a}),
+        ("place", {"probe": "B", "spot": b, "alone": True}),
+        ("key", {"name": "hold"}),
+        ("key", {"name": "range"}),
+        ("dial", {"at": "clamp"}),
+        ("again", {}),
+        ("warm_parts", {"fahrenheit": 140}),
+        ("cover_on", {}),
+        ("nothing of that name", {}),
+    ]
+    for act, given in presses:
+        for panel in (far, near):
+            panel.receive({"act": act, "with": given, "turn": 7})
+        assert [getattr(far, name) for name in SHOWN] == [getattr(near, name) for name in SHOWN], act
+        for key, value in near.view.items():
+            if key == "findings":
+                assert far.view[key] is None
+            elif key != "minutes" and not (key == "said" and "acts are:" in value):
+                assert json.loads(json.dumps(value)) == far.view[key], (act, key)
+    assert far.view["fahrenheit"] == 140
+    assert len(far.view["trail"]) == len(near.bench.trail) > len(DEAD) + 4
+
+
+def test_code_and_panel_are_at_the_same_bench(here: Any) -> None:
     bench = opened(here)
-    panel = BenchPanel(bench)
-    panel.receive({"act": "place", "with": {"probe": "A", "point": "T1"}})
-    assert panel.view["refused"]
-    assert "cover" in panel.view["said"]
+    panel = Panel(FarDesk(bench))
     for act in DEAD:
-        panel.receive({"act": act, "turn": 3})
-        assert not panel.view["refused"], panel.view["said"]
-    panel.receive({"act": "set_dial", "with": {"mode": "ohms", "full_scale": None}})
-    panel.receive({"act": "place", "with": {"probe": "A", "point": "T1"}})
-    panel.receive({"act": "place", "with": {"probe": "B", "point": "T0"}})
+        bench.do(act)
+    panel.follow()
+    assert len(panel.view["trail"]) == len(DEAD)
+    panel.receive({"act": "dial", "with": {"at": "ohms"}})
+    place(panel, "A", "T1")
+    assert panel.view["said"] == "Probe A is on T1. Now the other one."
+    place(panel, "B", "T0")
     assert panel.view["reading"]["of"] == "ohms · T1 to T0"
-    assert panel.view["probes"] == {"A": "T1", "B": "T0"}
-    assert len(panel.view["trail"]) == len(DEAD) + 2
-    assert panel.view["findings"] is None
+    assert bench.trail[-1]["with"] == {"a": "T1", "b": "T0"}
+    assert bench.ohms("T1", "T0").shown == bench.trail[-2]["reading"]["shown"]
 
 
-def test_a_machine_that_the_lessons_do_not_draw_is_a_board_of_its_terminals(here: Any) -> None:
-    bench = opened(here, "call-3")
-    panel = BenchPanel(bench)
-    assert [point["name"] for point in panel.menu["drawing"]["points"]] == panel.menu["points"]
+def test_a_press_on_a_page_that_is_behind_shows_how_the_bench_stands(here: Any) -> None:
+    test = here.open()
+    panel, other = Panel(FarDesk(opened(here, test=test))), opened(here, test=test)
+    other.do("unplug")
+    panel.receive({"act": "plug_in", "turn": 2})
+    assert panel.view["refused"]
+    assert "1 act by now" in panel.view["said"]
+    assert not panel.view["plugged"]
+    panel.receive({"act": "plug_in", "turn": 3})
+    assert panel.view["plugged"]
+    here.book().end(test)
+    panel.receive({"act": "unplug", "turn": 4})
+    assert panel.view["refused"]
+    assert "has ended" in panel.view["said"]
+    assert panel.view["plugged"]
+
+
+def test_a_refused_press_leaves_no_act_and_keeps_the_tip_that_was_put(here: Any) -> None:
+    test = here.open()
+    panel = Panel(FarDesk(opened(here, test=test)))
     for act in DEAD:
-        panel.receive({"act": act, "turn": 3})
-        assert not panel.view["refused"], panel.view["said"]
-    panel.receive({"act": "set_dial", "with": {"mode": "ohms", "full_scale": None}})
-    panel.receive({"act": "place", "with": {"probe": "A", "point": "plug-G"}})
-    panel.receive({"act": "place", "with": {"probe": "B", "point": "case"}})
-    assert panel.view["reading"]["of"] == "ohms · plug-G to case"
+        panel.receive({"act": act})
+    panel.receive({"act": "dial", "with": {"at": "temp"}})
+    place(panel, "A", "T1")
+    place(panel, "B", "T0")
+    assert panel.view["refused"]
+    assert "dial is on temp" in panel.view["said"]
+    assert panel.view["tip_words"] == {"A": "T1", "B": "T0"}
+    assert len(here.book().acts(test, "ada-01", "call-1")) == len(DEAD)
+    panel.receive({"act": "start_again"})
+    assert panel.view["refused"]
+    panel.receive("nothing that is an act")
+    assert panel.view["refused"]
+    assert len(here.book().acts(test, "ada-01", "call-1")) == len(DEAD)
+
+
+def test_a_machine_not_seen_before_is_worked_by_places_in_code_too(here: Any) -> None:
+    test = here.open()
+    bench = opened(here, "call-3", test)
+    for act in DEAD:
+        bench.do(act)
+    b = "case"
+    spots = [spot for _, there in Panel(FarDesk(bench)).view["reach"] for spot, _ in there]
+    a = next(spot for spot in spots if spot.startswith("box") and "metal" not in spot)
+    reading = bench.ohms(a, b)
+    words = bench.trail[-1]["with"]["a"]
+    assert str(words).startswith("heater box terminal")
+    assert bench.ohms(str(words), b).shown == reading.shown
+    name = here.book().acts(test, "ada-01", "call-3")[-1].act["with"]["a"]
+    assert "." in name
+    with pytest.raises(SealedBenchError, match="no such place"):
+        bench.ohms(name, b)
 
 
 def test_a_page_that_is_opened_again_goes_on(here: Any) -> None:

@@ -80,9 +80,9 @@ def rehearse() -> None:
     axes.legend()
     figure.savefig(io.BytesIO(), format="png")
     from dryerbench.diagnosis.service_calls import deal_call
-    from dryerbench.notebook.panel import BenchPanel
+    from dryerbench.notebook.machine_panel import MachinePanel
 
-    panel = BenchPanel(deal_call(1).bench)
+    panel = MachinePanel(deal_call(1).bench)
     for act, more in (
         ("unplug", {}),
         ("cover_off", {}),

@@ -66,7 +66,7 @@ def test_a_parcel_opens_without_a_python_person(shop: Shop, tmp_path: Path) -> N
     assert "/lab/tree/refresher-ada-01.ipynb" in (top / "start.py").read_text(encoding="utf-8")
     assert "00_start" not in (top / "start.py").read_text(encoding="utf-8")
     assert (top / "lessons" / "refresher-ada-01.ipynb").read_bytes() == made.notebook.read_bytes()
-    assert (top / "lessons" / "dryerbench" / "notebook" / "panel.js").is_file()
+    assert (top / "lessons" / "dryerbench" / "notebook" / "machine_panel.js").is_file()
     assert (top / "datasets" / "datapackage.json").is_file()
     assert [name for name in names if name.endswith(".ipynb")] == [f"{top.name}/lessons/refresher-ada-01.ipynb"]
     assert not any("grader" in name or "solutions" in name for name in names)

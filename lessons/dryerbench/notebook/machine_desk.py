@@ -1,0 +1,312 @@
+"""The desk of a drawn machine: does what a page asks for by place and press, and says what the page then shows.
+
+Every act goes through ``Bench.do``, as it does by code. Where one looks, and where the tips are, is no act. There is no
+browser in here: ``MachinePanel`` puts a desk on a page, and in a supervised test the class keeps it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import TypedDict
+
+from dryerbench.bench.access import behind
+from dryerbench.bench.contact import reach
+from dryerbench.bench.meter import ranges
+from dryerbench.bench.senses import tappable
+from dryerbench.bench.trail import Act
+from dryerbench.core.errors import LegToLegError
+from dryerbench.notebook.bench_view import act_words
+from dryerbench.notebook.forms import LONGEST_TRAIL
+from dryerbench.notebook.kept_bench import KeptBench
+from dryerbench.notebook.machine_names import MachineNames
+from dryerbench.notebook.machine_offers import offers, seen
+from dryerbench.notebook.machine_scene import (
+    DIAL,
+    Look,
+    covers_off,
+    drawn,
+    faces,
+    last_read,
+    on_display,
+    places,
+    position,
+)
+
+STRANGE = "The panel sent something that is not an act. Run the cell of the bench again."
+ALONE = ("off", "clamp", "temp")
+"""Positions of the dial with which two probes do not read."""
+_OVEN = (-4.0, 482.0)
+"""°F at which parts can be held."""
+_TURNED = {"probe": "", "clamp": "clamp", "temperature": "temp"}
+"""Where the dial stands after a reading."""
+
+
+class Shown(TypedDict):
+    """What a page shows: the drawing of what is looked at, the meter's face in both forms, and all in words."""
+
+    drawing: dict[str, object]
+    faces: list[str]
+    view: dict[str, object]
+
+
+def asked(content: object) -> tuple[str, dict[str, object]]:
+    """Return the act that a page asks for, and its details.
+
+    Raises
+    ------
+    LegToLegError
+        If ``content`` is none.
+    """
+    act, given = (content.get("act"), content.get("with", {})) if isinstance(content, dict) else (None, None)
+    if not isinstance(act, str) or not isinstance(given, dict):
+        raise LegToLegError(STRANGE)
+    return act, given
+
+
+class MachineDesk:
+    """The desk of the bench that ``names`` is of; ``more`` names the further acts that it offers."""
+
+    def __init__(self, names: MachineNames, more: Sequence[str] = (), look: Look | None = None) -> None:
+        self.names, self.bench, self.more = names, names.bench, more
+        self.look = look or Look()
+        self.kept = self.bench if isinstance(self.bench, KeptBench) else None
+
+    @property
+    def acts(self) -> int:
+        """How many acts the job has by now."""
+        return len(self.bench.trail)
+
+    @property
+    def trouble(self) -> str:
+        """Why acts are not kept just now, in a sentence; empty if they are."""
+        return self.kept.trouble if self.kept else ""
+
+    def menu(self) -> dict[str, object]:
+        """Return what does not change while one works.
+
+        Raises
+        ------
+        BenchError
+            For a further act that there is not.
+        """
+        return {**offers(self.names, self.more), "kept": self.kept is not None}
+
+    def ask(self, content: object) -> str:
+        """Do what a page asks for and return what is said of it.
+
+        Raises
+        ------
+        LegToLegError
+            If it cannot be done; the text has no name that the page may not have.
+        """
+        try:
+            return self.do(*asked(content))
+        except LegToLegError as error:
+            raise LegToLegError(self.names.clean(str(error))) from None
+
+    def shown(self) -> Shown:
+        """Return what a page shows of the bench as it now is; a tip that reaches nothing any more is off."""
+        for letter, spot in self.look.tips.items():
+            if spot is not None and not self._reaches(spot):
+                self.look.tips[letter] = None
+        if self.look.at not in [at for at, _ in places(self.names)]:
+            self.look.at = "front"
+        if on_display(self.bench.trail, self.look)[0] is None:
+            self.look.held = None
+        drawing = drawn(self.names, self.look)
+        return {"drawing": drawing, "faces": faces(self.bench, self.look), "view": seen(self.names, self.look)}
+
+    def check_length(self) -> None:
+        """Pass while the job may have more acts.
+
+        Raises
+        ------
+        LegToLegError
+            If it has the most that one job may have.
+        """
+        if self.acts >= LONGEST_TRAIL:
+            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: start this machine again.")
+
+    def on_bench(self, act: str, given: Mapping[str, object]) -> Act:
+        """Do one act on the bench and return its record; ``given`` is in the bench's own words."""
+        return self.bench.do(act, **given)
+
+    def meant(self, act: str, given: Mapping[str, object]) -> dict[str, object]:
+        """Return what an act is given, in the bench's words: a coil is chosen by its ends where coils have no names.
+
+        Raises
+        ------
+        NoSuchPlaceError
+            For a place, a wire or a part that the machine does not have.
+        """
+        if act == "replace_part" and ("a" in given or "b" in given):
+            return {"part": self.names.coil_between(given.get("a"), given.get("b"))}
+        found = self.names.given(given)
+        if act == "replace_part":
+            found["part"] = self.names.part(given.get("part"))
+        if act == "tap":
+            parts = {self.names.of_part(part): part for part in tappable(self.bench)}
+            there = given.get("part")
+            if not isinstance(there, str) or there not in parts:
+                raise LegToLegError("There is no such part to tap.")
+            found["part"] = parts[there]
+        return found
+
+    # --- what is asked --------------------------------------------------------------------------------------
+
+    def do(self, act: str, given: dict[str, object]) -> str:
+        """Do one thing that a page asks for, and return what is said of it."""
+        if act == "start_again" and self.kept:
+            self.look = Look()
+            return self.kept.start_again()
+        own: Mapping[str, Callable[[dict[str, object]], str]] = {"go": self._go, "lift": self._lift, "key": self._key}
+        if act in own:
+            return own[act](given)
+        self.check_length()
+        own = {
+            "place": self._place,
+            "again": lambda _: self._read(),
+            "press": self._press,
+            "wire": self._wire,
+            "dial": self._dial,
+            "warm_parts": self._warm,
+        }
+        return own[act](given) if act in own else self._act(act, **self.meant(act, given))
+
+    def _act(self, act: str, **given: object) -> str:
+        record = self.on_bench(act, {str(key): value for key, value in given.items()})
+        self.look.dial = _TURNED.get(act, self.look.dial)
+        shown = self.names.of_act(record)
+        return "; ".join(shown["happened"]) or f"Done: {act_words(shown)}."
+
+    # --- where one looks ------------------------------------------------------------------------------------
+
+    def _go(self, given: dict[str, object]) -> str:
+        """Look at a side or a place; that is no act."""
+        there = [one for one, _ in places(self.names)]
+        at = given.get("at")
+        if not isinstance(at, str) or at not in there:
+            raise LegToLegError("That place is behind a cover: take the cover off first.")
+        self.look.at = at
+        return ""
+
+    def _press(self, given: dict[str, object]) -> str:
+        """Do what a press on a thing of the whole machine does: plug, breaker, a cover, the tray of screws."""
+        at = given.get("at")
+        state = self.bench.state
+        if at == "plug":
+            return self._act("unplug" if state.plugged else "plug_in")
+        if at == "breaker":
+            return self._act("open_breaker" if state.breaker_on else "close_breaker")
+        covers = {f"cover-{number}": cover.name for number, cover in enumerate(self.names.own.covers, start=1)}
+        if isinstance(at, str) and at in covers:
+            off = covers[at] in self.bench.covers_off
+            return self._act("cover_on" if off else "cover_off", cover=covers[at])
+        if at == "tray":
+            off_now = covers_off(self.names.own, self.bench)
+            return f"Off so far: {', '.join(off_now)}." if off_now else "No screw is out."
+        raise LegToLegError("Nothing is done at that place of the drawing.")
+
+    # --- wires and parts ------------------------------------------------------------------------------------
+
+    def _wire(self, given: dict[str, object]) -> str:
+        """Pull a wire off, or put it back."""
+        wire = str(self.names.given({"wire": given.get("wire")})["wire"])
+        return self._act("put_back_wire" if wire in self.bench.state.pulled else "pull_wire", wire=wire)
+
+    def _warm(self, given: dict[str, object]) -> str:
+        """Hold the parts at °F."""
+        warm = given.get("fahrenheit")
+        if isinstance(warm, bool) or not isinstance(warm, int | float) or not _OVEN[0] <= warm <= _OVEN[1]:
+            raise LegToLegError(f"Parts can be held at {_OVEN[0]:g} to {_OVEN[1]:g} °F: write a number.")
+        return self._act("warm_parts", celsius=round((warm - 32.0) / 1.8, 2))
+
+    # --- the meter ------------------------------------------------------------------------------------------
+
+    def _dial(self, given: dict[str, object]) -> str:
+        """Turn the dial; positions without probes (off, clamp, temp) are the page's own and no act."""
+        at = given.get("at")
+        if not isinstance(at, str) or at not in (*DIAL, *ALONE):
+            raise LegToLegError(STRANGE)
+        self.look.held = None
+        if at in ALONE:
+            self.look.dial = at
+            return {
+                "off": "The meter is off.",
+                "clamp": "Choose the wire for the clamp.",
+                "temp": "Choose where the temperature probe goes.",
+            }[at]
+        self.look.dial = ""
+        if self.bench.mode != DIAL[at] or "full_scale" in given:
+            scale = given.get("full_scale")
+            self.on_bench("set_dial", {"mode": DIAL[at], "full_scale": scale})
+        return f"The dial is on {at}."
+
+    def _key(self, given: dict[str, object]) -> str:
+        """Press one of the meter's three keys."""
+        key = given.get("name")
+        if key == "hold":
+            self.look.held = last_read(self.bench.trail) if self.look.held is None else None
+            return "The display is not held." if self.look.held is None else "The display is held."
+        at = position(self.bench, self.look)
+        if key not in ("range", "relative") or at not in DIAL:
+            raise LegToLegError("Turn the dial to a setting for two probes first.")
+        self.check_length()
+        if key == "relative":
+            return self._act("null_leads")
+        scales: list[float | None] = [None, *(scale.full_scale for scale in ranges(self.bench.mode))]
+        then = scales[(scales.index(self.bench.full_scale) + 1) % len(scales)]
+        return self._act("set_dial", mode=self.bench.mode, full_scale=then)
+
+    def _lift(self, _: dict[str, object]) -> str:
+        self.look.tips = {"A": None, "B": None}
+        return "Both probes are off."
+
+    def _spot(self, said: object) -> str:
+        """Return the spot that the page means; where names are shown, a name does too."""
+        if isinstance(said, str) and said in self.names.point_at:
+            return said
+        return self.names.spot_of[self.names.point(said)]
+
+    def _place(self, given: dict[str, object]) -> str:
+        """Put one probe on a spot (``alone``: the other stays where it is); with both in place the meter reads."""
+        letter = given.get("probe")
+        if not isinstance(letter, str) or letter not in self.look.tips:
+            raise LegToLegError(STRANGE)
+        spot = self._spot(given.get("spot"))
+        self._reach(spot)
+        if letter == "A" and not given.get("alone"):
+            self.look.tips["B"] = None
+        self.look.tips[letter] = spot
+        if self.look.tips["B" if letter == "A" else "A"] is None:
+            return f"Probe {letter} is on {self.names.at_spot(spot)}. Now the other one."
+        return self._read()
+
+    def _reach(self, spot: str) -> None:
+        point = self.names.point_at[spot]
+        if point not in behind(self.names.machine):
+            raise LegToLegError("Nothing is measured at this terminal in the lessons.")
+        try:
+            reach(self.bench, point)
+        except LegToLegError as error:
+            words = self.names.at_spot(spot)
+            raise LegToLegError(
+                str(error).replace(point, words[0].upper() + words[1:] if not self.names.named else words)
+            ) from None
+
+    def _read(self) -> str:
+        a, b = self.look.tips["A"], self.look.tips["B"]
+        if a is None or b is None:
+            raise LegToLegError("Put both probes on a terminal first.")
+        if self.look.dial:
+            raise LegToLegError(f"The dial is on {self.look.dial}: turn it to a setting for the two probes.")
+        self.look.held = None
+        record = self.on_bench("probe", {"a": self.names.point_at[a], "b": self.names.point_at[b]})
+        return "; ".join(self.names.of_act(record)["happened"])
+
+    def _reaches(self, spot: str) -> bool:
+        try:
+            reach(self.bench, self.names.point_at[spot])
+        except LegToLegError:
+            return False
+        return True
