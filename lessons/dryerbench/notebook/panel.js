@@ -380,9 +380,9 @@ function render({ model, el }) {
   }
 
   const bench = box("Warm parts, new parts");
-  row(bench, (now) => now.celsius[0] === null ? "Parts" : `Parts at ${Math.round(now.celsius[0])} °C`, (line) => {
-    const degrees = tag("input", { type: "number", value: "50", min: "-20", max: "250", "aria-label": "Degrees Celsius to hold the heat switches at" }, line);
-    button(line, "Hold at °C", () => send("warm_parts", { celsius: degrees.value === "" ? "nothing" : Number(degrees.value) }));
+  row(bench, (now) => now.celsius[0] === null ? "Parts" : `Parts at ${Math.round(now.celsius[0] * 1.8 + 32)} °F`, (line) => {
+    const degrees = tag("input", { type: "number", value: "122", min: "-4", max: "482", "aria-label": "Degrees Fahrenheit to hold the heat switches at" }, line);
+    button(line, "Hold at °F", () => send("warm_parts", { celsius: degrees.value === "" ? "nothing" : Math.round((degrees.value - 32) / 0.018) / 100 }));
   });
   row(bench, () => "Replace", (line) => {
     const part = select(line, "Part to replace", menu.parts);
