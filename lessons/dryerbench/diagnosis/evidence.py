@@ -8,7 +8,7 @@ The advice is the largest expected fall of entropy between faults, in bits, for 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import TypeAlias
 
@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dryerbench.bench.case_readings import CaseReadings
-from dryerbench.bench.faults import catalogue, fault_names
+from dryerbench.bench.faults import Fault, catalogue, fault_names
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter, Reading
 from dryerbench.bench.states import State, named_state
@@ -25,6 +25,7 @@ from dryerbench.core.tables import table
 from dryerbench.diagnosis.candidates import (
     SOUND,
     Candidate,
+    House,
     Measurement,
     Numbers,
     Solved,
@@ -103,9 +104,16 @@ def _phi(x: Numbers) -> Numbers:
 def cases(machine: Machine, state: State) -> tuple[tuple[Solved, Solved], ...]:
     """Return every candidate's two ends, settled in ``state`` and solved."""
     all_candidates = candidates(machine.cord)
-    wanted = list(dict.fromkeys(one.faults(end) for one in all_candidates for end in (0, 1)))
-    solved = dict(zip(wanted, solve_settled(machine, state, wanted), strict=True))
-    return tuple((solved[one.faults(0)], solved[one.faults(1)]) for one in all_candidates)
+    wanted = dict.fromkeys((one.houses[end], one.faults(end)) for one in all_candidates for end in (0, 1))
+    solved: dict[tuple[House, tuple[Fault, ...]], Solved] = {}
+    for house in dict.fromkeys(house for house, _ in wanted):
+        here = [faults for at, faults in wanted if at == house]
+        there = machine if house is None else replace(machine, house_watts=house)
+        solved.update(
+            {(house, faults): one for faults, one in zip(here, solve_settled(there, state, here), strict=True)}
+        )
+    low, high = ([solved[one.houses[end], one.faults(end)] for one in all_candidates] for end in (0, 1))
+    return tuple(zip(low, high, strict=True))
 
 
 @lru_cache(maxsize=512)
