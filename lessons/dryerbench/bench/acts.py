@@ -210,7 +210,10 @@ def _let_run(bench: Worksite, record: Act) -> None:
 
 def _warm_parts(bench: Worksite, record: Act, celsius: float) -> None:
     if isinstance(celsius, bool) or not isinstance(celsius, int | float) or not _OVEN[0] <= celsius <= _OVEN[1]:
-        raise BenchError(f"Parts can be held at {_OVEN[0]:g} to {_OVEN[1]:g} °C, not at {celsius!r}.")
+        low, high = (round(one * 1.8 + 32.0) for one in _OVEN)
+        raise BenchError(
+            f"Parts can be held at {low} to {high} °F ({_OVEN[0]:g} to {_OVEN[1]:g} °C), not at {celsius!r}."
+        )
     if not bench.cover_off:
         raise BenchError("The thermostats are behind the cover. Take it off first.")
     bench.hands(record)

@@ -39,10 +39,14 @@ _LEAST_MILLIAMPS = 0.1
 LEAKAGE_SPREAD = 0.06
 """One standard deviation of a leakage reading on its scale: how damp or where a coil touches differs a little."""
 _SWITCHING = ("cycling-off-mark", "blocked-vent")
+_SHARED_OUT = "open-service-neutral"
+_HOUSE_WATTS, _HOUSE_SHARES = (400.0, 3000.0), (0.02, 0.98)
+"""What the house may draw, and leg 1's share of it: nobody knows; an open service neutral shares the volts by it."""
 _DECADES = 30.0  # a range of strengths wider than this is cut in equal ratios
 _VAGUE_OHMS = 1e6  # from here on ohms are leakage: they differ widely from one machine to the next
 _METER = Meter()
 Numbers: TypeAlias = NDArray[np.float64]
+House: TypeAlias = tuple[float, float] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +54,15 @@ class Candidate:
     """A fault, or none, with the strengths at the two ends of its bin and its share of the prior.
 
     ``phase`` is for a fault whose switch opens and closes all the time: as it stands, or the other way round. All that
-    is read in one state is read in one phase. None: not told apart.
+    is read in one state is read in one phase. None: not told apart. ``houses``: the watts that the house draws from
+    each leg, at the two ends; None where they do not matter.
     """
 
     name: str
     ends: tuple[float | None, float | None]
     prior: float
     phase: int | None = None
+    houses: tuple[House, House] = (None, None)
 
     def faults(self, end: int) -> tuple[Fault, ...]:
         """Return the fault at one end of the bin; nothing for a sound machine."""
@@ -117,15 +123,33 @@ def candidates(cord: str) -> tuple[Candidate, ...]:
         row = catalogue(name)
         if not fits(Fault(name), Machine(cord=cord)):
             continue
-        if row["strength_usual"] is None:
+        if name == _SHARED_OUT:
+            pairs = _houses()
+            share = row.number("weight") / len(pairs)
+            found += [Candidate(name, (None, None), share, houses=pair) for pair in pairs]
+        elif row["strength_usual"] is None:
             found.append(Candidate(name, (None, None), row.number("weight")))
-            continue
-        bins = _bins(name, row.number("strength_low"), row.number("strength_high"))
-        phases = (0, 1) if name in _SWITCHING else (None,)
-        share = row.number("weight") / (len(bins) * len(phases))
-        found += [Candidate(name, ends, share, phase) for ends in bins for phase in phases]
+        else:
+            found += _of_strength(name, row)
     whole = sum(candidate.prior for candidate in found)
     return tuple(replace(candidate, prior=candidate.prior / whole) for candidate in found)
+
+
+def _of_strength(name: str, row: Row) -> list[Candidate]:
+    bins = _bins(name, row.number("strength_low"), row.number("strength_high"))
+    phases = (0, 1) if name in _SWITCHING else (None,)
+    share = row.number("weight") / (len(bins) * len(phases))
+    return [Candidate(name, ends, share, phase) for ends in bins for phase in phases]
+
+
+def _houses() -> list[tuple[House, House]]:
+    """Return the ends of the bins of what the house draws."""
+    edges = np.linspace(*_HOUSE_SHARES, BINS + 1).tolist()
+    return [
+        ((watts * low, watts * (1.0 - low)), (watts * high, watts * (1.0 - high)))
+        for watts in _HOUSE_WATTS
+        for low, high in pairwise(edges)
+    ]
 
 
 def _bins(name: str, low: float, high: float) -> list[tuple[float, float]]:

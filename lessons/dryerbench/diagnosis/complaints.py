@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 
-from dryerbench.bench.faults import read_fault
+from dryerbench.bench.faults import Fault, read_fault
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
@@ -43,6 +44,11 @@ def heard_of(fault: str) -> str:
 def behind(key: str) -> tuple[str, ...]:
     """Return the faults that can lie behind what is heard as ``key``."""
     return heard()[key][1]
+
+
+def told_of(faults: Sequence[Fault]) -> tuple[str, ...]:
+    """Return the faults that can lie behind what is heard of a machine with ``faults``; none if nobody hears them."""
+    return next((names for _, names in heard().values() if any(fault.name in names for fault in faults)), ())
 
 
 @cache

@@ -8,22 +8,24 @@ The advice is the largest expected fall of entropy between faults, in bits, for 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dryerbench.bench.case_readings import CaseReadings
-from dryerbench.bench.faults import catalogue, fault_names
+from dryerbench.bench.faults import Fault, catalogue, fault_names
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import Meter, Reading
+from dryerbench.bench.meter import DEAD_MODES, Meter, Reading
 from dryerbench.bench.states import State, named_state
 from dryerbench.core.errors import LegToLegError
+from dryerbench.core.tables import table
 from dryerbench.diagnosis.candidates import (
     SOUND,
     Candidate,
+    House,
     Measurement,
     Numbers,
     Solved,
@@ -35,6 +37,7 @@ from dryerbench.diagnosis.candidates import (
 )
 
 Floats: TypeAlias = NDArray[np.floating]
+Rows: TypeAlias = tuple[Numbers, Numbers, Numbers] | Numbers
 SURE = 0.995
 """The odds from which a fault counts as singled out."""
 _UNFORESEEN = 1e-3
@@ -44,9 +47,10 @@ _OTHER = 0.1
 _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "leakage-to-case")
 _NEGLIGIBLE = 3e-4
 _LITTLE = 0.01
+_SAME = 0.5  # spreads that two predictions may be apart and be the same
 _AS_GOOD = 1e-3  # of readings as good as each other the menu's first: a rate's last digits differ between processors
 _OUTCOMES = 64  # the likeliest bins stand for all outcomes of a reading
-_COVER_MINUTES = 9.0  # prove dead, take the cover off
+_COVER_MINUTES, _DIAL_MINUTES = 9.0, 0.3  # prove dead, take the cover off; set the heat
 _METER = Meter()
 
 
@@ -100,9 +104,16 @@ def _phi(x: Numbers) -> Numbers:
 def cases(machine: Machine, state: State) -> tuple[tuple[Solved, Solved], ...]:
     """Return every candidate's two ends, settled in ``state`` and solved."""
     all_candidates = candidates(machine.cord)
-    wanted = list(dict.fromkeys(one.faults(end) for one in all_candidates for end in (0, 1)))
-    solved = dict(zip(wanted, solve_settled(machine, state, wanted), strict=True))
-    return tuple((solved[one.faults(0)], solved[one.faults(1)]) for one in all_candidates)
+    wanted = dict.fromkeys((one.houses[end], one.faults(end)) for one in all_candidates for end in (0, 1))
+    solved: dict[tuple[House, tuple[Fault, ...]], Solved] = {}
+    for house in dict.fromkeys(house for house, _ in wanted):
+        here = [faults for at, faults in wanted if at == house]
+        there = machine if house is None else replace(machine, house_watts=house)
+        solved.update(
+            {(house, faults): one for faults, one in zip(here, solve_settled(there, state, here), strict=True)}
+        )
+    low, high = ([solved[one.houses[end], one.faults(end)] for one in all_candidates] for end in (0, 1))
+    return tuple(zip(low, high, strict=True))
 
 
 @lru_cache(maxsize=512)
@@ -141,6 +152,21 @@ def _menu_densities(machine: Machine) -> tuple[tuple[Measurement, ...], Floats]:
     return acts, np.array(tables, dtype=np.float32)
 
 
+@lru_cache(maxsize=8)
+def _alike(machine: Machine) -> dict[Measurement, tuple[Measurement, ...]]:
+    """Return for each act of the menu the acts that would show the same, itself among them."""
+    acts, rows = menu_predictions(machine)
+    every = np.ones(rows.shape[2], dtype=bool)
+    return {
+        act: tuple(
+            other
+            for other, there in zip(acts, rows, strict=True)
+            if other.mode == act.mode and set(other.places) == set(act.places) and _foretell_the_same(row, there, every)
+        )
+        for act, row in zip(acts, rows, strict=True)
+    }
+
+
 class Evidence:
     """The odds of every fault of one machine, from its book values and the readings taken so far."""
 
@@ -150,6 +176,7 @@ class Evidence:
         self.candidates: tuple[Candidate, ...] = candidates(self.machine.cord)
         self.weights: Numbers = np.array([one.prior for one in self.candidates])
         self.taken: set[Measurement] = set()
+        self.shown: dict[tuple[str, frozenset[str]], list[tuple[Rows, float]]] = {}
         self.state = ""
         self.cover_off = False
         self.case = CaseReadings()
@@ -194,6 +221,8 @@ class Evidence:
     ) -> None:
         """Weigh one reading taken in ``state`` (as it was asked for: a motor that stopped is evidence too).
 
+        A reading that says again what it has said changes nothing, whichever probe is on which point.
+
         Raises
         ------
         EvidenceError
@@ -203,14 +232,28 @@ class Evidence:
         """
         lead = 0.0 if nulled else _METER.lead_ohms
         self._note_case(reading, state)
-        self._weigh_reading(reading, mode, _predictions(self.machine, state, mode, places, lead))
+        self._weigh_reading(reading, mode, places, _predictions(self.machine, state, mode, places, lead))
 
-    def _weigh_reading(self, reading: Reading, mode: str, row: tuple[Numbers, Numbers, Numbers] | Numbers) -> None:
+    def _weigh_reading(self, reading: Reading, mode: str, places: tuple[str, ...], row: Rows) -> None:
         if reading.value is None and reading.shown != "OL":
             raise EvidenceError("The circuit was live, so this reading tells nothing. It does not count.")
-        value = math.inf if reading.value is None else reading.value
+        value = scaled(mode, math.inf if reading.value is None else reading.value)
+        before = self.shown.setdefault((mode, frozenset(places)), [])
+        if any(self._says_again(mode, row, value, *earlier) for earlier in before):
+            return
+        before.append((row, value))
         low, high, spread = row
-        self._weigh(density(np.array(scaled(mode, value)), low, high, spread, _span(mode)))
+        self._weigh(density(np.array(value), low, high, spread, _span(mode)))
+
+    def _says_again(self, mode: str, row: Rows, value: float, old: Rows, shown: float) -> bool:
+        """Return whether a reading tells no more than an earlier one at the same places.
+
+        It shows the same, and every candidate would show it the same; with power, one whose switch opens and closes
+        all the time is passed over: a reading that catches it the other way round shows something else.
+        """
+        still = np.array([mode in DEAD_MODES or one.phase is None for one in self.candidates])
+        near = int(np.argmin(np.abs(0.5 * (old[0] + old[1]) - shown)))
+        return abs(value - shown) <= old[2][near] and _foretell_the_same(row, old, still)
 
     def observe_act(self, act: Measurement, reading: Reading) -> None:
         """Weigh one reading of the menu, and note that it was taken and where the machine now stands.
@@ -221,7 +264,7 @@ class Evidence:
             For a reading that shows nothing.
         """
         acts, rows = menu_predictions(self.machine)
-        self._weigh_reading(reading, act.mode, rows[acts.index(act)])
+        self._weigh_reading(reading, act.mode, act.places, rows[acts.index(act)])
         self._note_case(reading, named_state(act.state))
         self.taken.add(act)
         self.state = act.state
@@ -238,37 +281,82 @@ class Evidence:
         """Return the reading of the menu that would tell most a minute, or None if none tells anything."""
         menu_acts, densities = _menu_densities(self.machine)
         safe = self.safe_to_power
+        spent = {again for act in self.taken for again in _alike(self.machine).get(act, ())}
+        opens = None if safe else self._opens_power()
         free = [
             place
             for place, act in enumerate(menu_acts)
-            if act not in self.taken and (self.qualified or not act.live) and (safe or not act.powered)
+            if act not in spent and (self.qualified or not act.live) and (safe or opens is not None or not act.powered)
         ]
         if not free:
             return None
+        bits = self._bits(densities, free)
+        first = 0.0 if opens is None else self._cost(opens)
+        costs = np.array([self._cost(act) + first * act.powered for act in (menu_acts[place] for place in free)])
+        rates = np.where(bits > _LITTLE, bits / costs, 0.0)
+        best = int(np.argmax(rates >= (1.0 - _AS_GOOD) * rates.max()))
+        if bits[best] <= _LITTLE:
+            return None
+        act = menu_acts[free[best]]
+        if opens is not None and act.powered:
+            return Advice(opens, float(bits[best]), first)
+        return Advice(act, float(bits[best]), self._cost(act))
+
+    def _bits(self, densities: Floats, free: list[int]) -> Numbers:
+        """Return the bits that each act ``free`` is expected to give between faults (acts,)."""
         heavy = np.flatnonzero(self.weights > _NEGLIGIBLE)
         weights = (self.weights[heavy] / self.weights[heavy].sum()).astype(np.float32)
         names = [self.candidates[place].name for place in heavy]
         member = np.array([[one == name for one in names] for name in dict.fromkeys(names)], dtype=np.float32)
         seen = _likeliest(weights)
         left = _expected_entropy(densities[np.ix_(np.array(free), heavy, heavy[seen])], weights, member, seen)
-        bits = float(_entropy(member @ weights)) - left
-        costs = np.array([self._cost(menu_acts[place]) for place in free])
-        rates = np.where(bits > _LITTLE, bits / costs, 0.0)
-        best = int(np.argmax(rates >= (1.0 - _AS_GOOD) * rates.max()))
-        if bits[best] <= _LITTLE:
+        answer: Numbers = float(_entropy(member @ weights)) - left
+        return answer
+
+    def _opens_power(self) -> Measurement | None:
+        """Return the test of the heater to the case, if it alone is missing before readings with power; else None."""
+        if self._path_likely or self.case.path_shown or any(_is_of_the_heater(act) for act in self.taken):
             return None
-        return Advice(menu_acts[free[best]], float(bits[best]), float(costs[best]))
+        there = [act for act in menu_predictions(self.machine)[0] if act.mode == "ohms" and _is_of_the_heater(act)]
+        return min(there, key=self._cost)
 
     @property
     def safe_to_power(self) -> bool:
         """Whether the heater was tested against the case, dead, no reading shows a path, and none is likely."""
-        tested = any("case" in act.places and "T0" in act.places for act in self.taken) and not self.case.path_shown
+        return any(map(_is_of_the_heater, self.taken)) and not self.case.path_shown and not self._path_likely
+
+    @property
+    def _path_likely(self) -> bool:
         odds = self.odds()
-        return tested and sum(odds.get(name, 0.0) for name in _TO_CASE) < _UNLIKELY
+        return sum(odds.get(name, 0.0) for name in _TO_CASE) >= _UNLIKELY
 
     def _cost(self, act: Measurement) -> float:
-        setup = 0.0 if act.state == self.state else act.setup
-        return act.minutes + setup + (_COVER_MINUTES if act.behind_cover and not self.cover_off else 0.0)
+        return act.minutes + self._setup(act) + (_COVER_MINUTES if act.behind_cover and not self.cover_off else 0.0)
+
+    def _setup(self, act: Measurement) -> float:
+        """Return the minutes until the machine stands for ``act``: a wire that is off is not pulled once more."""
+        if act.state == self.state:
+            return 0.0
+        if self.state:
+            here, there = named_state(self.state), named_state(act.state)
+            if not here.plugged and not there.plugged and here.pulled <= there.pulled:
+                return max(_DIAL_MINUTES, act.setup - _setup_minutes(self.state))
+        return act.setup
+
+
+def _foretell_the_same(row: Rows, other: Rows, among: NDArray[np.bool_]) -> bool:
+    """Return whether the candidates ``among`` would show the same in two readings."""
+    apart = np.maximum(np.abs(row[0] - other[0]), np.abs(row[1] - other[1])) / np.minimum(row[2], other[2])
+    return bool(apart[among].max() < _SAME)
+
+
+def _is_of_the_heater(act: Measurement) -> bool:
+    return {"case", "T0"} <= set(act.places)
+
+
+@cache
+def _setup_minutes(state: str) -> float:
+    return table("bench-states").row(state=state).number("setup_minutes")
 
 
 def _likeliest(weights: Floats) -> NDArray[np.intp]:

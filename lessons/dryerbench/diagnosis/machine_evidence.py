@@ -33,6 +33,7 @@ _AS_MANY = 0.025  # of all: as many right names, but for one of forty
 _HEARD_OTHERWISE = 0.1
 _UNFORESEEN = {"look": 0.02, "listen": 0.01}
 _LITTLE, _AS_GOOD = 0.01, 1e-3
+_SAME = 0.5  # spreads that two predictions may be apart and be the same
 _OUTCOMES = 48
 _NEGLIGIBLE = 1e-4
 _UNLIKELY = 0.05
@@ -77,6 +78,7 @@ class MachineEvidence:
         self.spent = 0.0
         self.taken: list[Reading] = []
         self.shown: dict[Reading, float] = {}
+        self._told: dict[tuple[str, frozenset[str]], list[tuple[float, Numbers, Numbers]]] = {}
         self.weights: Numbers = np.array([case.prior for case in known.cases])
         groups = np.array(known.groups)
         self._member: Numbers = (groups[None, :] == np.arange(len(known.names))[:, None]).astype(float)
@@ -110,12 +112,19 @@ class MachineEvidence:
         self.weigh(one, value)
 
     def weigh(self, one: Reading, value: float) -> None:
-        """Weigh what a reading showed, on the scale of ``machine_cases``; the same reading again changes nothing."""
+        """Weigh what a reading showed, on the scale of ``machine_cases``; the same reading again changes nothing.
+
+        Nor does one off a bench that shows what an earlier one at the same places did, where every case would.
+        """
         self.shown[one] = value
         if one in self.taken:
             return
         self.taken.append(one)
         values, spreads = self._predicted(one)
+        told = self._told.setdefault((one.mode, frozenset(one.places)), [])
+        if one.given is not None and any(_says_again(value, values, *earlier) for earlier in told):
+            return
+        told.append((value, values, spreads))
         self._weigh(_density(one, np.array([value]), values, spreads)[0])
 
     def _predicted(self, one: Reading) -> tuple[Numbers, Numbers]:
@@ -231,6 +240,12 @@ class MachineEvidence:
     def _next(self, place: int) -> Advice:
         one = self.book.readings[place]
         return Advice(one, 0.0, minutes(self.made, one, self.stands))
+
+
+def _says_again(value: float, values: Numbers, shown: float, old: Numbers, spreads: Numbers) -> bool:
+    """Return whether ``value`` is what was ``shown`` before, and every case shows the same both times."""
+    near = int(np.argmin(np.abs(old - shown)))
+    return abs(value - shown) <= spreads[near] and bool((np.abs(values - old) < _SAME * spreads).all())
 
 
 def _density(one: Reading, outcomes: Numbers, values: Numbers, spreads: Numbers) -> Numbers:

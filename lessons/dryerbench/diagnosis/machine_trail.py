@@ -72,4 +72,4 @@ def _read(act: Act) -> Iterator[tuple[Reading, float]]:
 
 
 def _as_stood(mode: str, places: tuple[str, ...], setting: Setting) -> Reading:
-    return Reading(mode, places, _ON_TRAIL, setting)
+    return Reading(mode, tuple(sorted(places)), _ON_TRAIL, setting)

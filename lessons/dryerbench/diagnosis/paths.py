@@ -34,18 +34,26 @@ def take(machine: Machine, faults: Iterable[Fault], act: Measurement) -> Reading
     if act.mode == "clamp":
         return _METER.clamp(situation, act.places, act.places[0])
     if act.mode == "temperature":
-        return _METER.temperature(situation, act.places[0])
+        return _METER.temperature(situation, act.places[0], "°F")
     return _METER.read(situation, act.mode, *act.places)
 
 
 def follow(
-    machine: Machine, faults: Iterable[Fault], book: Machine | None = None, *, qualified: bool = True
+    machine: Machine,
+    faults: Iterable[Fault],
+    book: Machine | None = None,
+    *,
+    qualified: bool = True,
+    heard: tuple[str, ...] = (),
 ) -> list[Step]:
     """Return the path that the advice itself takes on ``machine``, until one fault is sure or nothing tells more.
 
-    ``book`` holds the values that the maker gives (an apprentice does not know the machine's own).
+    ``book`` holds the values that the maker gives (an apprentice does not know the machine's own); ``heard`` are the
+    faults that can lie behind what the customer says.
     """
     evidence = Evidence(book or Machine(cord=machine.cord), qualified=qualified)
+    if heard:
+        evidence.hear_any(heard)
     actual = tuple(faults)
     steps: list[Step] = []
     while len(steps) < _LONGEST and next(iter(evidence.odds().values())) < SURE:

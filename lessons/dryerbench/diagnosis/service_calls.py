@@ -17,7 +17,7 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.call_dealing import HANDED_OVER, KINDS, PLAIN, deal_faults
 from dryerbench.diagnosis.candidates import SOUND, Measurement, menu
-from dryerbench.diagnosis.complaints import behind, customer_words, heard
+from dryerbench.diagnosis.complaints import behind, customer_words, heard, told_of
 from dryerbench.diagnosis.evidence import Evidence
 from dryerbench.diagnosis.hypotheses import Hypotheses
 from dryerbench.diagnosis.paths import Step, follow, from_trail
@@ -226,12 +226,15 @@ def advised_path(bench: Bench) -> list[Step]:
 
 
 def dead_first(machine: Machine, faults: Sequence[Fault]) -> list[Step]:
-    """Return the path that the advice takes to ``faults`` with dead readings alone, or with live ones if it must."""
-    book = Machine(cord=machine.cord)
-    dead = follow(machine, faults, book, qualified=False)
+    """Return the path that the advice takes to ``faults`` with dead readings alone, or with live ones if it must.
+
+    The customer is heard first, as on the call.
+    """
+    book, says = Machine(cord=machine.cord), told_of(faults)
+    dead = follow(machine, faults, book, qualified=False, heard=says)
     if dead and max(dead[-1].odds.values()) > 0.9:
         return dead
-    return follow(machine, faults, book)
+    return follow(machine, faults, book, heard=says)
 
 
 def compared_paths(bench: Bench) -> str:

@@ -80,7 +80,7 @@ class MachineNames:
         point = self.point_at[spot]
         if self.named or point == CASE:
             return point
-        tags = [self.bench.tags[wire] for _, wire in self._wires_at(spot) if wire in self.bench.tags]
+        tags = [self.bench.tags[wire] for _, wire in self._wires_at[spot] if wire in self.bench.tags]
         return f"{self._seat[spot]} “{', '.join(tags)}”" if tags else self._seat[spot]
 
     def of_point(self, point: str) -> str:
@@ -163,7 +163,7 @@ class MachineNames:
         """Return the words on the tags of a drawing, by terminal: names where they are shown, and one's own."""
         found = {}
         for spot, terminal in self._terminal.items():
-            own = [self.bench.tags[wire] for _, wire in self._wires_at(spot) if wire in self.bench.tags]
+            own = [self.bench.tags[wire] for _, wire in self._wires_at[spot] if wire in self.bench.tags]
             words = [self.point_at[spot]] if self.named and self.measured(spot) and terminal != CABINET else []
             if words or own:
                 found[terminal] = " ".join([*words, *own])
@@ -179,8 +179,12 @@ class MachineNames:
         ours = {name: PARTS.get(name, name) if self.machine.stands is None else name for name in wires}
         return {theirs: name for theirs, name in ours.items() if name in there}
 
-    def _wires_at(self, spot: str) -> list[tuple[str, str]]:
-        """Return the wires on a spot's terminal that can be pulled, each with its id, in the order of their marks."""
+    @cached_property
+    def _wires_at(self) -> Mapping[str, list[tuple[str, str]]]:
+        """The wires on each spot's terminal that can be pulled, each with its id, in the order of their marks."""
+        return {spot: self._wires_on(spot) for spot in self._terminal}
+
+    def _wires_on(self, spot: str) -> list[tuple[str, str]]:
         terminal = self._terminal[spot]
         if terminal == CABINET:
             return []
@@ -201,7 +205,7 @@ class MachineNames:
     @cached_property
     def wire_of(self) -> Mapping[str, str]:
         """The bench's wire by what the page calls it: names themselves, or a place on a terminal."""
-        by_place = {token: wire for spot in self._terminal for token, wire in self._wires_at(spot)}
+        by_place = {token: wire for spot in self._terminal for token, wire in self._wires_at[spot]}
         names = {wire: wire for wire in self._our_wire.values()} if self.named else {}
         return {**by_place, **names, _BOND: _BOND}
 
@@ -217,13 +221,13 @@ class MachineNames:
         """Return the spots on which a wire is, for a lesson with names; nothing where that would tell its way."""
         if not self.named:
             return []
-        return [spot for spot in self._terminal if any(one == wire for _, one in self._wires_at(spot))]
+        return [spot for spot in self._terminal if any(one == wire for _, one in self._wires_at[spot])]
 
     def wires_here(self, spots: tuple[str, ...]) -> Iterator[tuple[str, str, str]]:
         """Yield id, words and the bench's name of each wire on the terminals of ``spots``."""
         seen = set()
         for spot in spots:
-            for token, wire in self._wires_at(spot):
+            for token, wire in self._wires_at[spot]:
                 if not (self.named and wire in seen):
                     words = wire if self.named else f"{self._mark(wire)}, {self.at_spot(spot)}"
                     yield (wire if self.named else token), words, wire
