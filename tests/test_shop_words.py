@@ -66,6 +66,9 @@ WRONG = {
     "The drum stands still.": "stopped",
     "Your readings single it out.": "only this one",
     "The house's mains": "house voltage",
+    "Elements that work": "coil",
+    "2 of three elements of 27 Ω": "coil",
+    "volts across the element (V)": "coil",
 }
 
 
@@ -82,6 +85,7 @@ def test_a_wrong_word_is_found_with_the_right_one(words: str, right: str) -> Non
         "The standing of a person. Stand beside the machine.",
         "A question marked with ⚠ is about safety.",
         "Listen for a sound. Nobody may touch it.",
+        "Order the element. A grounded element heats on air fluff. Elements, thermostats, belt.",
     ],
 )
 def test_a_right_word_is_left_alone(words: str) -> None:

@@ -70,7 +70,7 @@ def test_a_figure_that_follows_its_knobs(lab: Any) -> None:
         view = notebook.locator(".fig-view").nth(1)
         view.get_by_role("slider").first.focus()
         lab.page.keyboard.press("ArrowLeft")
-        view.get_by_text("2 of three elements").wait_for()
+        view.get_by_text("2 of three coils").wait_for()
         lab.page.wait_for_timeout(1500)
         keep("figure", around(lab.page, view, view))
 

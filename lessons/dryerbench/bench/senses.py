@@ -71,7 +71,7 @@ def _heater(bench: Worksite) -> list[str]:
         "grounded": "touches its frame",
     }
     seen = [
-        f"the coil of element {n} {words}" for n in ELEMENTS for end, words in bad.items()
+        f"coil {n} {words}" for n in ELEMENTS for end, words in bad.items()
         if f"element-{n}-{end}" in _names(bench)
     ]  # fmt: skip
     damp = ["the insulators are dirty and damp"] if "leakage-to-case" in _names(bench) else []

@@ -65,7 +65,7 @@ def show_cycle() -> None:
         (
             Knob("shut", "Vent shut at its flap", 0, 100, 5, 0, "%"),
             Knob("clogged", "Lint filter clogged", 0, 95, 5, 0, "%"),
-            Knob("open", "Elements open", 0, len(USUAL_ELEMENTS), 1, 0, ""),
+            Knob("open", "Open coils", 0, len(USUAL_ELEMENTS), 1, 0, ""),
             Knob("volts", "Leg to leg", 180, 250, 1, 240, "V"),
         ),
         _paint_cycle,

@@ -162,7 +162,7 @@ class TenMinutes:
         if asked is None:
             return
         if not self.says.value or rating is Rating.Again:
-            words = f" Read lesson {asked.card.lesson[:2]} again for this. It comes back tomorrow."
+            words = f" Read lesson {asked.card.lesson[:2]} again for this. It comes back soon."
             self.says.value += message_box(words, sign="→", fine=False)
         self.sitting.went(rating)
         self.row.children = (self.next,)

@@ -1,19 +1,29 @@
-"""Today's set: the cards that about ten minutes hold, the ones that matter most first, each with its reason."""
+"""Today's set: the cards that about ten minutes hold, the ones that matter most first, each with its reason.
+
+A card is chosen by what a minute of it adds over the coming week (``Memory.gain``), so that few minutes hold many
+short cards, and a card that is known anyway waits. Safety that fades, and what graded work missed, go before all else.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from fsrs import Rating
 
 from dryerbench.recall.cards import Card
-from dryerbench.recall.memory import Memory
+from dryerbench.recall.memory import AHEAD_DAYS, KEPT, Memory
 
 MINUTES = 10.0
 NEW_A_DAY = 6
 """Cards never asked before, at most, in one day."""
+
+WORTH = 0.02
+"""A card is worth its minutes if asking it adds so much to the chance of knowing it over the coming week (our own)."""
+
+COUNTS = 2.0
+"""What is gained counts so many times on an idea of safety, and on what was not known last time (our own choice)."""
 
 
 @dataclass(frozen=True)
@@ -59,18 +69,43 @@ class _Day:
         last = self.memory.last(card.name)
         return last is not None and last.at.astimezone(self.now.tzinfo).date() == self.now.date()
 
+    def rank(self, card: Card) -> tuple[int, float]:
+        """Return the place of ``card`` in line, lowest first: fading safety, what is owed, most gain by the minute."""
+        owed, last = self.owed(card), self.memory.last(card.name)
+        fading = card.safety and (owed or self.memory.known(card.name, self.now) < KEPT)
+        lapsed = last is not None and last.rating is Rating.Again
+        gain = self.memory.gain(card.name, self.now) * COUNTS ** (card.safety + lapsed)
+        return 0 if fading else 1 if owed else 2, -gain / card.minutes
+
+    def worth(self, card: Card) -> bool:
+        """Return whether asking ``card`` is worth its minutes."""
+        return self.owed(card) or self.memory.gain(card.name, self.now) >= WORTH
+
     def why(self, card: Card) -> str:
-        """Return the reason for asking ``card``; empty if there is none but that it is new."""
+        """Return the reason for asking ``card``."""
         last = self.memory.last(card.name)
         if self.owed(card):
             return "Your graded work missed this."
-        if last is None or not self.memory.due(card.name, self.now):
-            return ""
+        if last is None:
+            return "New: from a lesson that you have begun."
         when = _days((self.now - last.at).days)
         if last.rating is Rating.Again:
             return f"You did not know it {when}."
-        known = round(100 * self.memory.known(card.name, self.now))
-        return f"Last asked {when}. By now about {known} in 100 would know it."
+        known, later = (
+            round(100 * self.memory.known(card.name, self.now + timedelta(days=ahead))) for ahead in (0, AHEAD_DAYS)
+        )
+        return f"Last asked {when}. By now about {known} in 100 would know it; in a week, about {later}."
+
+    def fill(self, line: Iterable[Card], minutes: float, new: int) -> list[Card]:
+        """Return the cards of ``line`` that ``minutes`` hold, at most ``new`` of them never asked and not owed."""
+        chosen = []
+        for card in line:
+            fresh = not self.memory.asked(card.name) and not self.owed(card)
+            if card.minutes <= minutes and not (fresh and new <= 0):
+                chosen.append(card)
+                minutes -= card.minutes
+                new -= fresh
+        return chosen
 
 
 def todays_set(
@@ -82,25 +117,23 @@ def todays_set(
     missed: Mapping[str, Missed] | None = None,
     minutes: float = MINUTES,
 ) -> list[Asked]:
-    """Return the cards for ``now``, first what comes first: safety, then what graded work missed, then what fades most.
+    """Return the cards for ``now``, in the order to ask them: safety, then what graded work missed, then the rest.
 
-    New cards come last, only of lessons ``begun`` and at most ``NEW_A_DAY``; the set ends when ``minutes`` are full.
+    New cards are of lessons ``begun``, at most ``NEW_A_DAY``; the set ends when ``minutes`` are full, or when no card
+    is worth them.
     """
     day = _Day(memory, missed or {}, now)
-    open_cards = [one for one in cards.values() if not day.asked_today(one)]
-    old = [Asked(one, why) for one in open_cards if (why := day.why(one))]
-    old.sort(key=lambda it: (not it.card.safety, not day.owed(it.card), memory.known(it.card.name, now)))
-    fresh = [one for one in open_cards if one.lesson in begun and not memory.asked(one.name) and not day.owed(one)]
-    fresh.sort(key=lambda one: not one.safety)
-    already = sum(memory.asked(one.name) == 1 and day.asked_today(one) for one in cards.values())
-    new = [Asked(one, "New: from a lesson that you have begun.") for one in fresh[: max(0, NEW_A_DAY - already)]]
-    left = minutes - sum(one.minutes for one in cards.values() if day.asked_today(one))
-    chosen = []
-    for asked in [*old, *new]:
-        if asked.card.minutes <= left:
-            chosen.append(asked)
-            left -= asked.card.minutes
-    return chosen
+    today = [one for one in cards.values() if day.asked_today(one)]
+    could = [
+        one
+        for one in cards.values()
+        if not day.asked_today(one) and (one.lesson in begun or memory.asked(one.name) or day.owed(one))
+    ]
+    line = sorted(filter(day.worth, could), key=day.rank)
+    new = NEW_A_DAY - sum(memory.asked(one.name) == 1 for one in today)
+    chosen = day.fill(line, minutes - sum(one.minutes for one in today), new)
+    chosen.sort(key=lambda one: (not one.safety, not day.owed(one)))
+    return [Asked(one, day.why(one)) for one in chosen]
 
 
 @dataclass(frozen=True)

@@ -16,8 +16,23 @@ KEPT = 0.9
 SOLID_DAYS = 21.0
 """A memory that takes so many days to fall to ``KEPT`` is called solid (three weeks: our own choice)."""
 
+AHEAD_DAYS = 7.0
+"""A review is judged by what it adds over so many days to come (a week: our own choice)."""
+
 SCHEDULER = fsrs.Scheduler(desired_retention=KEPT, learning_steps=(), relearning_steps=(), enable_fuzzing=False)
 """Days only: the set is asked once a day. No fuzz, so that the same log gives the same set."""
+
+
+_DECAY: float = -SCHEDULER.parameters[20]
+_FACTOR: float = KEPT ** (1 / _DECAY) - 1
+"""FSRS' forgetting curve: the chance is ``(1 + factor days / stability) ** decay``, and ``KEPT`` at ``stability``."""
+
+
+def _days_known(stability: float, start: float, end: float) -> float:
+    """Return how many of the days ``start`` to ``end`` after a review it is known: the area below FSRS' curve."""
+    power = _DECAY + 1
+    first, last = ((1 + _FACTOR * day / stability) ** power for day in (start, end))
+    return float(stability / (_FACTOR * power) * (last - first))
 
 
 class Memory:
@@ -48,6 +63,24 @@ class Memory:
     def known(self, card: str, now: datetime) -> float:
         """Return the chance (0 to 1) that ``card`` is known at ``now``; 0 if it was never asked."""
         return SCHEDULER.get_card_retrievability(self._cards[card], now) if card in self._cards else 0.0
+
+    def gain(self, card: str, now: datetime) -> float:
+        """Return what asking ``card`` now adds to the chance of knowing it, the mean over ``AHEAD_DAYS`` (0 to 1).
+
+        It is known with FSRS' chance, then holds as after "good", and else as after "again"; both beside not asking.
+        A card that was never asked counts as not known.
+        """
+        at, known = now.astimezone(UTC), self.known(card, now)
+        held = self._cards.get(card)
+        before = held or fsrs.Card(card_id=len(self._cards) + 1, due=at)
+        with_it = 0.0
+        for rating, chance in ((fsrs.Rating.Good, known), (fsrs.Rating.Again, 1 - known)):
+            after = SCHEDULER.review_card(before, rating, at)[0].stability or 0.0
+            with_it += chance * _days_known(after, 0.0, AHEAD_DAYS)
+        if held is None or held.stability is None or held.last_review is None:
+            return with_it / AHEAD_DAYS
+        since = float(max(0, (at - held.last_review).days))
+        return (with_it - _days_known(held.stability, since, since + AHEAD_DAYS)) / AHEAD_DAYS
 
     def due(self, card: str, now: datetime) -> bool:
         """Return whether ``card`` was asked before and is to be asked again by the end of this day."""

@@ -30,9 +30,9 @@ def seen(bench: Bench, place: str) -> str:
         ("missing-bond", "terminal block", "off the cabinet", "is on the cabinet"),
         ("strap-left-on", "terminal block", "a strap connects", "no strap connects"),
         ("thin-cord", "outside", "extension cord", "straight to the receptacle"),
-        ("element-2-open", "heater box", "element 2 is broken", "whole and clear"),
-        ("element-3-grounded", "heater box", "element 3 touches its frame", "whole and clear"),
-        ("element-1-shorted", "heater box", "element 1 has turns that touch", "whole and clear"),
+        ("element-2-open", "heater box", "coil 2 is broken", "whole and clear"),
+        ("element-3-grounded", "heater box", "coil 3 touches its frame", "whole and clear"),
+        ("element-1-shorted", "heater box", "coil 1 has turns that touch", "whole and clear"),
         ("leakage-to-case", "heater box", "damp", "whole and clear"),
     ],
 )

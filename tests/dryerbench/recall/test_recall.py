@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dryerbench.recall.cards import Card, cards
-from dryerbench.recall.daily_set import NEW_A_DAY, Missed, standing, todays_set
+from dryerbench.recall.daily_set import NEW_A_DAY, WORTH, Missed, standing, todays_set
 from dryerbench.recall.memory import KEPT, Memory
 from dryerbench.recall.review_log import Review, add, line, load, read
 from dryerbench.registry import DRILLS, SHEETS
@@ -84,6 +84,77 @@ def test_memory_is_the_librarys_own() -> None:
     assert memory.known("lock", NOON) == 0.0
 
 
+@pytest.mark.parametrize("days", [1, 4, 30])
+def test_what_asking_adds_is_the_librarys_own_curve_day_by_day(days: int) -> None:
+    """Beside the library, asked for the chance at the middle of each of many short steps of the coming week."""
+    fine = fsrs.Scheduler(learning_steps=(), relearning_steps=(), enable_fuzzing=False)
+    card, _ = fine.review_card(fsrs.Card(), Rating.Good, NOON)
+
+    def week(held: fsrs.Card, since: int) -> float:
+        """Return the mean chance of a card a thousand times as stable on 7000 days: the library counts whole ones."""
+        slow = fsrs.Card(stability=1000 * (held.stability or 0.0), last_review=NOON)
+        return (
+            sum(
+                fine.get_card_retrievability(slow, NOON + timedelta(days=1000 * since + n, hours=12))
+                for n in range(7000)
+            )
+            / 7000
+        )
+
+    known = fine.get_card_retrievability(card, at(days))
+    right, wrong = (fine.review_card(card, rating, at(days))[0] for rating in (Rating.Good, Rating.Again))
+    expected = known * week(right, 0) + (1 - known) * week(wrong, 0) - week(card, days)
+    assert Memory([Review("plug", NOON, Rating.Good)]).gain("plug", at(days)) == pytest.approx(expected, abs=2e-4)
+
+
+def test_what_was_never_asked_gains_most_and_what_is_solid_is_not_worth_asking() -> None:
+    memory = Memory(Review("plug", at(day), Rating.Good) for day in (0, 3, 14, 60))
+    memory.note(Review("belt", at(58), Rating.Again))
+    gains = [memory.gain(name, at(61)) for name in ("lock", "belt", "plug")]
+    assert gains == sorted(gains, reverse=True)
+    assert gains[1] > 3 * WORTH > 3 * gains[2]
+    assert names(memory, at(61), begun={LESSON}) == ["lock", "belt"]
+
+
+def test_few_minutes_hold_short_cards_and_a_fading_safety_idea_before_them() -> None:
+    memory = Memory(Review(name, NOON, Rating.Good) for name in DECK)
+    assert names(memory, at(20), minutes=2.0) == ["plug", "lock", "legs", "belt"]
+    assert names(memory, at(20), minutes=1.5) == ["plug", "lock", "legs"]
+    assert names(memory, at(20), minutes=3.5) == ["plug", "lock", "legs", "belt", "amps"]
+
+
+def test_a_fading_safety_idea_goes_before_a_new_card_that_gains_more() -> None:
+    memory = Memory(Review(name, at(day), Rating.Good) for day in (0, 3, 14, 60) for name in ("plug", "lock"))
+    late = at(300)
+    assert 0 < memory.known("plug", late) < KEPT
+    assert 2 * memory.gain("plug", late) < memory.gain("belt", late)
+    assert names(memory, late, begun={LESSON}, minutes=1.0) == ["plug", "lock"]
+
+
+def test_what_was_not_known_last_time_counts_double() -> None:
+    deck = {name: Card(name, LESSON, False, "?", "!") for name in ("known", "missed")}
+    for days in range(2, 30):
+        memory = Memory([Review("known", NOON, Rating.Good), Review("missed", at(days - 1), Rating.Again)])
+        known, missed = (memory.gain(name, at(days)) for name in deck)
+        chosen = todays_set(deck, memory, at(days), begun={LESSON}, minutes=0.5)
+        assert [one.card.name for one in chosen] == ["missed" if known < 2 * missed else "known"]
+        if missed < known < 2 * missed:
+            break
+    else:
+        pytest.fail("no day on which the double count decides")
+
+
+def test_each_card_says_why() -> None:
+    memory = Memory([Review("plug", NOON, Rating.Good), Review("lock", at(19), Rating.Again)])
+    why = {one.card.name: one.why for one in todays_set(DECK, memory, at(20), begun={LESSON})}
+    now, then = (round(100 * memory.known("plug", at(day))) for day in (20, 27))
+    assert why == {
+        "plug": f"Last asked 20 days ago. By now about {now} in 100 would know it; in a week, about {then}.",
+        "lock": "You did not know it yesterday.",
+        "belt": "New: from a lesson that you have begun.",
+    }
+
+
 def test_what_is_known_longer_is_asked_later() -> None:
     memory = Memory([Review("plug", NOON, Rating.Again), Review("belt", NOON, Rating.Good)])
     due = {name: next(day for day in range(1, 99) if memory.due(name, at(day))) for name in ("plug", "belt")}
@@ -91,14 +162,15 @@ def test_what_is_known_longer_is_asked_later() -> None:
     assert not memory.due("lock", at(50))
 
 
-def test_safety_comes_first_then_what_was_missed_then_what_fades() -> None:
+def test_safety_comes_first_then_what_was_missed_then_what_gains_most_a_minute() -> None:
     reviews = [Review(name, at(day), Rating.Good) for day, name in ((0, "amps"), (1, "belt"), (2, "plug"), (3, "lock"))]
     memory, late = Memory(reviews), at(60)
-    assert names(memory, late) == ["plug", "lock", "amps", "belt", "legs"]
+    assert names(memory, late) == ["legs", "plug", "lock", "belt", "amps"]  # never asked counts as not known
     missed = {LESSON: Missed(at(59).date(), safety=True), OTHER: Missed(at(59).date(), frozenset({"amps"}))}
-    assert names(memory, late, missed=missed)[2] == "amps"
+    assert names(memory, late, missed=missed) == ["plug", "lock", "legs", "amps", "belt"]
+    assert names(memory, late, missed=missed, minutes=3.0) == ["plug", "lock", "legs", "amps"]
     memory.note(Review("amps", late, Rating.Good))
-    assert "amps" not in names(memory, at(61), missed=missed)
+    assert "amps" not in names(memory, late, missed=missed)
 
 
 def test_a_miss_is_owed_until_it_is_known_again() -> None:
@@ -109,7 +181,8 @@ def test_a_miss_is_owed_until_it_is_known_again() -> None:
     memory.note(Review("amps", NOON, Rating.Again))
     assert "amps" in names(memory, at(1), missed=missed)
     memory.note(Review("amps", at(1), Rating.Good))
-    assert "amps" not in names(memory, at(2), missed=missed)
+    why = {one.card.name: one.why for one in todays_set(DECK, memory, at(2), begun={LESSON}, missed=missed)}
+    assert why["amps"].startswith("Last asked yesterday.")
 
 
 def test_nothing_is_asked_twice_a_day_or_before_its_lesson_or_past_the_minutes() -> None:

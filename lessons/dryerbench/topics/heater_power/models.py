@@ -20,7 +20,7 @@ LEG_VOLTS, HOUSE_VOLTS, WYE_VOLTS = 120.0, 240.0, 208.0
 
 ABOUT_A_LEG = f"That is what the lesson calls a leg, about {LEG_VOLTS:g} V. Your card says how many it is today."
 _THREE_QUARTERS = "By the lesson's rule of thumb for 240 V; on your own volts it comes out a little different."
-_TWO_THIRDS = "By the lesson's rule of thumb for three equal elements; on yours it comes out a little different."
+_TWO_THIRDS = "By the lesson's rule of thumb for three equal coils; on yours it comes out a little different."
 
 
 def _fahrenheit_slip(cold: float, fahrenheit: float) -> float:
@@ -29,7 +29,7 @@ def _fahrenheit_slip(cold: float, fahrenheit: float) -> float:
 
 
 def _all_amps(amps: Rounding, volts: float, ohms: Sequence[float]) -> float:
-    """Return the amps [A] of elements side by side, those of each written down first."""
+    """Return the amps [A] of coils side by side, those of each written down first."""
     return sum(amps(ohms_law.current(volts, each)) for each in ohms)
 
 

@@ -193,14 +193,14 @@ def _say_fit(at: Values) -> str:
 
 
 def show_clamp_fit() -> None:
-    """Show the predicted line current (A) with three, two and one elements at work, and what the clamp shows."""
+    """Show the predicted line current (A) with three, two and one coils at work, and what the clamp shows."""
     Explorer(
         "The clamp against the prediction",
         (
-            Knob("working", "Elements at work", 0, 3, 1, 2, ""),
+            Knob("working", "Coils that work", 0, 3, 1, 2, ""),
             Knob("jaw", "Clamp: 0 one conductor, 1 whole cord", 0, 1, 1, 0, ""),
             Knob("volts", "Leg to leg, with the heat on", 220, 250, 1, 236, "V"),
-            Knob("sheet", "Element by the sheet", 24, 30, 0.5, 27, "Ω"),
+            Knob("sheet", "Coil by the tech sheet", 24, 30, 0.5, 27, "Ω"),
         ),
         _paint_fit,
         _say_fit,

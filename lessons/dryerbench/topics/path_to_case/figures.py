@@ -90,7 +90,7 @@ def show_coil_to_case() -> None:
         (
             Knob("touching", "Touching: 0 no, 1 yes", 0, 1, 1, 1, ""),
             Knob("share", "Along the coil, from T1", 5, 95, 5, 30, "%"),
-            Knob("ohms", "Element", 24, 30, 0.5, 27, "Ω"),
+            Knob("ohms", "Coil", 24, 30, 0.5, 27, "Ω"),
         ),
         _paint_touch,
         _say_touch,
@@ -106,7 +106,7 @@ def _paint_control_open(figure: Figure, at: Values) -> None:
     here = power(_SUPPLY_VOLTS / 2, _pieces(at)[1])
     axes.plot(shares, watts, color=BLUE)
     axes.axhline(whole, color=GRAY, linestyle="--")
-    axes.annotate("the whole element at its normal work, 240 V", (6, whole), xytext=(0, 5), textcoords="offset points")
+    axes.annotate("the whole coil at its normal work, 240 V", (6, whole), xytext=(0, 5), textcoords="offset points")
     axes.plot([at["share"]], [here], "o", color=RED, markersize=9)
     axes.annotate(
         f"{here:.0f} W, {current(_SUPPLY_VOLTS / 2, _pieces(at)[1]):.1f} A",
@@ -127,7 +127,7 @@ def _say_control_open(at: Values) -> str:
     return (
         f"It touches {at['share']:.0f} % along, so {far:.1f} Ω are left up to the shared terminal. Leg 2 is there: "
         f"120 V / {far:.1f} Ω = {amps:.1f} A, and {120 * amps:.0f} W of heat that no control turns off. "
-        f"By way of the other two elements {behind:.1f} A more reach the same spot: {amps + behind:.1f} A on a breaker "
+        f"By way of the other two coils {behind:.1f} A more reach the same spot: {amps + behind:.1f} A on a breaker "
         "of 30 A."
     )
 
@@ -138,7 +138,7 @@ def show_control_open() -> None:
         "Hot with the control off",
         (
             Knob("share", "Touches, from T1", 5, 80, 5, 30, "%"),
-            Knob("ohms", "Element", 24, 30, 0.5, 27, "Ω"),
+            Knob("ohms", "Coil", 24, 30, 0.5, 27, "Ω"),
         ),
         _paint_control_open,
         _say_control_open,

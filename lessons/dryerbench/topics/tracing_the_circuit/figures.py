@@ -57,7 +57,7 @@ def _say_diagram(at: Values) -> str:
     amps = abs(now.live.amps("wire L2"))
     says = {
         0: "Plugged in, at rest. The control and the centrifugal switch are open; no current in the heater circuit",
-        1: "Motor running, heat on. Leg 1 goes through the four contacts to the three elements, and on from T0 "
+        1: "Motor running, heat on. Leg 1 goes through the four contacts to the three coils, and on from T0 "
         "through the centrifugal switch to leg 2",
         2: "Motor running, control open. The line is cut at H1 to H2, and all of it past there is tied to leg 2, hot",
     }[round(at["state"])]
@@ -96,7 +96,7 @@ def _paint_ladder(axes: Axes, now: Situation, fault: str) -> None:
             zigzag = [place + 0.2 + 0.6 * n / 12 for n in range(13)]
             axes.plot(zigzag, [0, *([0.3, -0.3] * 5), 0.3, 0], color=RED, linewidth=1.8)
             axes.plot([place, place + 0.2], [0, 0], [place + 0.8, place + 1], [0, 0], color="black", linewidth=1.4)
-            axes.text(place + 0.5, 2.15, "three elements", ha="center", fontsize=9)
+            axes.text(place + 0.5, 2.15, "three coils", ha="center", fontsize=9)
         else:
             axes.plot([place, place + 1], [0, 0], color="black", linewidth=1.4)
     for place, point in enumerate(_LADDER):
@@ -129,7 +129,7 @@ def _say_line(at: Values) -> str:
     if not fault:
         return (
             f"{at['volts']:.0f} V leg to leg, all contacts closed: each has a fraction of a volt across it, and the "
-            "elements have the rest. It heats."
+            "coils have the rest. It heats."
         )
     name, a, b = CONTACTS[fault]
     now = heating(Machine(leg_volts=at["volts"] / 2), fault)

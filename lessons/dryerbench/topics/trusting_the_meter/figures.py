@@ -67,11 +67,11 @@ def _parts(at: Values) -> list[tuple[str, float]]:
     ohms = at["ohms"]
     return [
         ("closed high limit", 0.1),
-        ("grounded element,\nto the cabinet", ohms / 3),
-        ("three elements,\nwires still on", ohms / 3 + 0.1),
-        ("element, half its\nturns bridged", ohms / 2),
-        ("good element", ohms),
-        ("element worn thin", ohms * 1.7),
+        ("grounded coil,\nto the cabinet", ohms / 3),
+        ("three coils,\nwires still on", ohms / 3 + 0.1),
+        ("coil, half its\nturns bridged", ohms / 2),
+        ("good coil", ohms),
+        ("coil worn thin", ohms * 1.7),
         ("damp path\nto the cabinet", 180e3),
         ("broken coil (OL)", _RIGHT_END),
     ]
@@ -114,7 +114,7 @@ def show_beeper() -> None:
         "Where the beeper sounds",
         (
             Knob("mark", "Set point of the beeper", 15, 120, 5, Meter().beeps_below, "Ω"),
-            Knob("ohms", "A good element", 24, 30, 0.5, 27, "Ω"),
+            Knob("ohms", "A good coil", 24, 30, 0.5, 27, "Ω"),
         ),
         _paint_beeper,
         _say_beeper,
