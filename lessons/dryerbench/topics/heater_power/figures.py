@@ -1,4 +1,4 @@
-"""The drawings of lesson 03: one element, three of them, the supply, hot wire, the run, off that is not dead."""
+"""The drawings of lesson 03: one coil, three of them, the supply, hot wire, circuit wiring, off that is not dead."""
 
 from __future__ import annotations
 
@@ -38,11 +38,11 @@ def _paint_one_element(figure: Figure, at: Values) -> None:
     left.plot(volts, amps, color=BLUE)
     left.plot([at["volts"]], [ohms_law.current(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
     left.set(xlim=(0, 260), ylim=(0, 18), title="Amps: a straight line")
-    tidy(left, "volts across the element (V)", "current (A)")
+    tidy(left, "volts across the coil (V)", "current (A)")
     right.plot(volts, watts, color=BLUE)
     right.plot([at["volts"]], [ohms_law.power(at["volts"], at["ohms"])], "o", color=RED, markersize=9)
     right.set(xlim=(0, 260), ylim=(0, 4500), title="Watts: a curve")
-    tidy(right, "volts across the element (V)", "power (W)")
+    tidy(right, "volts across the coil (V)", "power (W)")
 
 
 def _say_one_element(at: Values) -> str:
@@ -54,12 +54,12 @@ def _say_one_element(at: Values) -> str:
 
 
 def show_one_element() -> None:
-    """Show current (A) and power (W) of one element against its volts."""
+    """Show current (A) and power (W) of one coil against its volts."""
     Explorer(
-        "One element",
+        "One coil",
         (
             Knob("volts", "Volts across it", 0, 260, 1, 240, "V"),
-            Knob("ohms", "Element", 15, 40, 0.5, 27, "Ω"),
+            Knob("ohms", "Coil", 15, 40, 0.5, 27, "Ω"),
         ),
         _paint_one_element,
         _say_one_element,
@@ -75,14 +75,14 @@ def _paint_three(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     ohms = _open_ohms(at)
     amps = [ohms_law.current(at["volts"], part) for part in ohms]
-    names = [f"element {n}\n" + (f"{part:.1f} Ω" if part < float("inf") else "open") for n, part in enumerate(ohms, 1)]
+    names = [f"coil {n}\n" + (f"{part:.1f} Ω" if part < float("inf") else "open") for n, part in enumerate(ohms, 1)]
     bars = axes.bar(names, amps, color=BLUE, width=0.55)
     total = axes.bar(["the line"], [sum(amps)], color=RED, width=0.55, hatch="//", edgecolor="white")
     for group in (bars, total):
         axes.bar_label(group, fmt="%.1f A", padding=3)
     axes.axhline(BREAKER_AMPS, color=GRAY, linestyle="--")
     axes.annotate(f"{BREAKER_AMPS:.0f} A breaker", (-0.4, BREAKER_AMPS), xytext=(0, 4), textcoords="offset points")
-    axes.set(ylim=(0, 42), title="Amps add up; every element has the full volts")
+    axes.set(ylim=(0, 42), title="Amps add up; every coil has the full volts")
     tidy(axes, "", "current (A)")
 
 
@@ -92,18 +92,18 @@ def _say_three(at: Values) -> str:
         return "All three are open: no current at all, and no heat."
     amps = ohms_law.current(at["volts"], ohms)
     return (
-        f"{at['working']:.0f} of three elements of {at['ohms']:.1f} Ω at {at['volts']:.0f} V: the line reads "
-        f"{ohms:.2f} Ω, carries {amps:.1f} A and makes {at['volts'] * amps:.0f} W."
+        f"{at['working']:.0f} of three coils of {at['ohms']:.1f} Ω at {at['volts']:.0f} V: the heater reads "
+        f"{ohms:.2f} Ω, the line carries {amps:.1f} A, and the heater makes {at['volts'] * amps:.0f} W."
     )
 
 
 def show_three_elements() -> None:
-    """Show the current (A) of each of three elements and of the line, with some of them open."""
+    """Show the current (A) of each of three coils and of the line, with some of them open."""
     Explorer(
-        "Three elements side by side",
+        "Three coils side by side",
         (
-            Knob("working", "Elements that work", 0, 3, 1, 3, ""),
-            Knob("ohms", "Each element", 22, 34, 0.5, 27, "Ω"),
+            Knob("working", "Coils that work", 0, 3, 1, 3, ""),
+            Knob("ohms", "Each coil", 22, 34, 0.5, 27, "Ω"),
             Knob("volts", "Leg to leg", 190, 250, 1, 240, "V"),
         ),
         _paint_three,
@@ -168,7 +168,7 @@ def _say_hot(at: Values) -> str:
     factor = conductors.hot_factor(at["celsius"])
     return (
         f"At {at['celsius']:.0f} °C ({fahrenheit(at['celsius']):.0f} °F) the factor is {factor:.4f}: "
-        f"27.0 Ω cold are {27 * factor:.2f} Ω hot. Heater wire hardly changes: that is why a cold reading is worth it."
+        f"27.0 Ω cold is {27 * factor:.2f} Ω hot. Heater wire hardly changes, so a cold reading means something."
     )
 
 
@@ -192,13 +192,13 @@ def _paint_run(figure: Figure, at: Values) -> None:
     drop = conductors.run_drop(at["amps"], at["feet"], 10)
     axes.plot([at["feet"]], [drop], "o", color=BLUE, markersize=9)
     axes.set(xlim=(0, 166), ylim=(0, 28), title="Volts lost in the wire, out and back")
-    tidy(axes, "length of the run, one way (ft)", "volts lost (V)")
+    tidy(axes, "length of the circuit, one way (ft)", "volts lost (V)")
 
 
 def _say_run(at: Values) -> str:
     drop = conductors.run_drop(at["amps"], at["feet"], 10)
     return (
-        f"{at['amps']:.1f} A through {at['feet']:.0f} ft of 10 AWG, out and back: {drop:.1f} V are lost, and "
+        f"{at['amps']:.1f} A through {at['feet']:.0f} ft of 10 AWG, out and back: {drop:.1f} V is lost, and "
         f"{drop * at['amps']:.0f} W warm the wire instead of the clothes."
     )
 
@@ -208,7 +208,7 @@ def show_run() -> None:
     Explorer(
         "Volts lost in the wire",
         (
-            Knob("feet", "Length of the run", 0, 150, 5, 50, "ft"),
+            Knob("feet", "Length of the circuit", 0, 150, 5, 50, "ft"),
             Knob("amps", "Current", 5, 30, 0.5, 26.5, "A"),
         ),
         _paint_run,
