@@ -117,7 +117,7 @@ DRILLS: dict[str, Drill] = {
         2,
         _run,
         lambda n: (
-            f"{n['amps']:g} A flow through {n['feet']} ft of {n['awg']} AWG copper, out and back. How many volts are "
+            f"{n['amps']:g} A flows through {n['feet']} ft of {n['awg']} AWG copper, out and back. How many volts are "
             f"lost?"
         ),
     ),

@@ -1,4 +1,4 @@
-"""The drawings of lesson 03: one coil, three of them, the supply, hot wire, the run, off that is not dead."""
+"""The drawings of lesson 03: one coil, three of them, the supply, hot wire, circuit wiring, off that is not dead."""
 
 from __future__ import annotations
 
@@ -92,8 +92,8 @@ def _say_three(at: Values) -> str:
         return "All three are open: no current at all, and no heat."
     amps = ohms_law.current(at["volts"], ohms)
     return (
-        f"{at['working']:.0f} of three coils of {at['ohms']:.1f} Ω at {at['volts']:.0f} V: the line reads "
-        f"{ohms:.2f} Ω, carries {amps:.1f} A and makes {at['volts'] * amps:.0f} W."
+        f"{at['working']:.0f} of three coils of {at['ohms']:.1f} Ω at {at['volts']:.0f} V: the heater reads "
+        f"{ohms:.2f} Ω, the line carries {amps:.1f} A, and the heater makes {at['volts'] * amps:.0f} W."
     )
 
 
@@ -168,7 +168,7 @@ def _say_hot(at: Values) -> str:
     factor = conductors.hot_factor(at["celsius"])
     return (
         f"At {at['celsius']:.0f} °C ({fahrenheit(at['celsius']):.0f} °F) the factor is {factor:.4f}: "
-        f"27.0 Ω cold are {27 * factor:.2f} Ω hot. Heater wire hardly changes: that is why a cold reading is worth it."
+        f"27.0 Ω cold is {27 * factor:.2f} Ω hot. Heater wire hardly changes, so a cold reading means something."
     )
 
 
@@ -192,13 +192,13 @@ def _paint_run(figure: Figure, at: Values) -> None:
     drop = conductors.run_drop(at["amps"], at["feet"], 10)
     axes.plot([at["feet"]], [drop], "o", color=BLUE, markersize=9)
     axes.set(xlim=(0, 166), ylim=(0, 28), title="Volts lost in the wire, out and back")
-    tidy(axes, "length of the run, one way (ft)", "volts lost (V)")
+    tidy(axes, "length of the circuit, one way (ft)", "volts lost (V)")
 
 
 def _say_run(at: Values) -> str:
     drop = conductors.run_drop(at["amps"], at["feet"], 10)
     return (
-        f"{at['amps']:.1f} A through {at['feet']:.0f} ft of 10 AWG, out and back: {drop:.1f} V are lost, and "
+        f"{at['amps']:.1f} A through {at['feet']:.0f} ft of 10 AWG, out and back: {drop:.1f} V is lost, and "
         f"{drop * at['amps']:.0f} W warm the wire instead of the clothes."
     )
 
@@ -208,7 +208,7 @@ def show_run() -> None:
     Explorer(
         "Volts lost in the wire",
         (
-            Knob("feet", "Length of the run", 0, 150, 5, 50, "ft"),
+            Knob("feet", "Length of the circuit", 0, 150, 5, 50, "ft"),
             Knob("amps", "Current", 5, 30, 0.5, 26.5, "A"),
         ),
         _paint_run,

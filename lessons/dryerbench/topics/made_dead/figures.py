@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _LEG = 120.0
 _SHORT = {
     1: "felt",
-    5: "felt; harmless ends here",
+    5: "the most that is harmless",
     10: "cannot let go",
     50: "pain, muscles locked",
     100: "the heart can stop",
@@ -62,7 +62,7 @@ def _paint_body(figure: Figure, at: Values) -> None:
     _frame(axes)
     axes.set(xscale="log", xlim=(300, 300_000), title=f"{at['volts']:.0f} V through a person")
     axes.set_xticks(
-        [300, 1000, 3000, 10_000, 100_000, 300_000], ["300", "1000", "3000", "10 000", "100 000", "300 000"]
+        [300, 1000, 3000, 10_000, 100_000, 300_000], ["300", "1000", "3000", "10,000", "100,000", "300,000"]
     )
     axes.set_xlabel("the person, from hand to ground (Ω): wet on the left, dry on the right")
 
@@ -111,8 +111,8 @@ def _say_bond(at: Values) -> str:
     without, volts = body_milliamps(_LEG, at["ohms"]), case_volts(at["amps"], at["bond"])
     bonded = body_milliamps(volts, at["ohms"])
     return (
-        f"Without the ground wire the cabinet sits at {_LEG:.0f} V: {without:.3g} mA ({shock_effect(without)}). "
-        f"With it, {at['amps']:.0f} A through {at['bond']:.2f} Ω lift the cabinet to {volts:.3g} V: {bonded:.3g} mA "
+        f"Without the ground wire the cabinet is at {_LEG:.0f} V: {without:.3g} mA ({shock_effect(without)}). "
+        f"With it, {at['amps']:.0f} A through {at['bond']:.2f} Ω puts {volts:.3g} V on the cabinet: {bonded:.3g} mA "
         f"({shock_effect(bonded)}), until the breaker opens."
     )
 

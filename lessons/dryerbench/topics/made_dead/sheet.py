@@ -49,7 +49,7 @@ JOBS = {
     "cut-off": "The thermal cut-off reads open, the dryer is dead, its wires are off",
     "element": "One coil reads open, the dryer is dead, its wire is off",
     "flicker": "Lights in the house go bright and dim when a big load turns on",
-    "lint": "The vent is packed with lint, all the way from the dryer to the hood",
+    "lint": "The vent is packed with lint, all the way from the dryer to outside",
     "three-wires": "The customer wants a four-wire receptacle; the cable has no ground",
     "trips": "The breaker trips again at once, and the dryer is unplugged",
 }
@@ -164,7 +164,7 @@ class MadeDeadCard(BenchCard):
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line, as a person reads it."""
         seen = "can lie in your reach and sight" if self.plug_in_sight else "is behind a wall, out of your sight"
-        names = [f"The test: {a} to {b}" for a, b in TESTED]
+        names = [f"The test: {a} to {b.replace('case', 'cabinet')}" for a, b in TESTED]
         return (
             Line("One leg to ground", f"{self.leg_volts:g} V", "card.leg_volts"),
             Line("The person, from hand to ground", f"{self.person_ohms} Ω", "card.person_ohms"),

@@ -1,4 +1,4 @@
-"""The drawings of lesson 05: a coil that touches its case, the heat with the control open, how much may leak."""
+"""The drawings of lesson 05: a coil that touches the cabinet, the heat with the control off, how much may leak."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def _paint_touch(figure: Figure, at: Values) -> None:
     x = _LEFT + (_RIGHT - _LEFT) * at["share"] / 100.0
     _coil(axes, x if touching else _RIGHT + 1)
     axes.fill_between([0.6, 11.4], _CASE - 0.3, _CASE, color="#cccccc", hatch="//", edgecolor=GRAY)
-    axes.text(6, _CASE - 0.45, "metal case, bright spot", ha="center", va="top", fontsize=10)
+    axes.text(6, _CASE - 0.45, "cabinet, bright metal", ha="center", va="top", fontsize=10)
     if touching:
         own, shared = _pieces(at)
         axes.plot([x, x], [_CASE, _COIL - 0.28], color="black", linewidth=3)
@@ -73,11 +73,11 @@ def _paint_touch(figure: Figure, at: Values) -> None:
 
 def _say_touch(at: Values) -> str:
     if at["touching"] < 1:
-        ohms = f"{at['ohms']:.1f} Ω from terminal to terminal"
-        return f"The coil hangs free: {ohms}, OL from either terminal to the cabinet."
+        ohms = f"{at['ohms']:.1f} Ω end to end"
+        return f"The coil is off the metal: {ohms}, OL from either terminal to the cabinet."
     own, shared = _pieces(at)
     return (
-        f"Terminal to terminal it still reads {at['ohms']:.1f} Ω, as if nothing were wrong. To the cabinet it reads "
+        f"End to end it still reads {at['ohms']:.1f} Ω, as if nothing were wrong. To the cabinet it reads "
         f"{own:.1f} Ω from its own terminal and {shared:.1f} Ω from the shared one: together {own + shared:.1f} Ω. "
         f"It touches {at['share']:.0f} % along."
     )
@@ -106,7 +106,7 @@ def _paint_control_open(figure: Figure, at: Values) -> None:
     here = power(_SUPPLY_VOLTS / 2, _pieces(at)[1])
     axes.plot(shares, watts, color=BLUE)
     axes.axhline(whole, color=GRAY, linestyle="--")
-    axes.annotate("the whole coil at its normal work, 240 V", (6, whole), xytext=(0, 5), textcoords="offset points")
+    axes.annotate("the whole coil at normal heat, 240 V", (6, whole), xytext=(0, 5), textcoords="offset points")
     axes.plot([at["share"]], [here], "o", color=RED, markersize=9)
     axes.annotate(
         f"{here:.0f} W, {current(_SUPPLY_VOLTS / 2, _pieces(at)[1]):.1f} A",
@@ -116,8 +116,8 @@ def _paint_control_open(figure: Figure, at: Values) -> None:
         ha="right" if at["share"] > 20 else "left",
         va="bottom",
     )
-    axes.set(xlim=(0, 88), ylim=(0, 4500), title="Control open, drum turning: 120 V from leg 2 to the cabinet")
-    tidy(axes, "place where it touches, from its own terminal (%)", "heat of the far piece (W)")
+    axes.set(xlim=(0, 88), ylim=(0, 4500), title="Control off, drum turning: 120 V to the cabinet")
+    tidy(axes, "place where it touches, from its own terminal (%)", "heat of the piece at T0 (W)")
 
 
 def _say_control_open(at: Values) -> str:
@@ -127,13 +127,13 @@ def _say_control_open(at: Values) -> str:
     return (
         f"It touches {at['share']:.0f} % along, so {far:.1f} Ω are left up to the shared terminal. Leg 2 is there: "
         f"120 V / {far:.1f} Ω = {amps:.1f} A, and {120 * amps:.0f} W of heat that no control turns off. "
-        f"By way of the other two coils {behind:.1f} A more reach the same spot: {amps + behind:.1f} A on a breaker "
+        f"Through the other two coils {behind:.1f} A more reach the same spot: {amps + behind:.1f} A on a breaker "
         "of 30 A."
     )
 
 
 def show_control_open() -> None:
-    """Show the heat (W) of the piece between the touch and the shared terminal with the control open."""
+    """Show the heat (W) of the piece between the touch and the shared terminal with the control off."""
     Explorer(
         "Hot with the control off",
         (
@@ -149,11 +149,9 @@ def _paint_leak(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
     kilowatts = np.linspace(0.0, 8.0, 161)
     axes.plot(kilowatts, [leakage_limit(kw) for kw in kilowatts], color=BLUE)
-    axes.annotate("may leak", (3.4, leakage_limit(3.4)), xytext=(8, -16), textcoords="offset points", color=BLUE)
+    axes.annotate("limit (IEC)", (3.4, leakage_limit(3.4)), xytext=(8, -16), textcoords="offset points", color=BLUE)
     axes.axhline(INTERRUPTER_TRIPS, color=GRAY, linestyle="--")
-    axes.annotate(
-        "a ground-fault interrupter must trip", (0.15, INTERRUPTER_TRIPS), xytext=(0, 4), textcoords="offset points"
-    )
+    axes.annotate("a GFCI must trip", (0.15, INTERRUPTER_TRIPS), xytext=(0, 4), textcoords="offset points")
     leaks = current(_SUPPLY_VOLTS / 2, at["kohm"])
     over = leaks > leakage_limit(at["kilowatts"])
     axes.plot([at["kilowatts"]], [leaks], "X" if over else "o", color=RED, markersize=11)
@@ -172,10 +170,10 @@ def _paint_leak(figure: Figure, at: Values) -> None:
 
 def _say_leak(at: Values) -> str:
     leaks, limit = current(_SUPPLY_VOLTS / 2, at["kohm"]), leakage_limit(at["kilowatts"])
-    verdict = "more than it may" if leaks > limit else "less than it may, and still no good insulation"
+    verdict = "more than the limit" if leaks > limit else "less than the limit, and still bad insulation"
     return (
-        f"{at['kohm']:.0f} kΩ to the cabinet at 120 V leak {leaks:.2f} mA. "
-        f"A heater of {at['kilowatts']:.1f} kW may leak {limit:.2f} mA: {verdict}."
+        f"{at['kohm']:.0f} kΩ to the cabinet at 120 V leaks {leaks:.2f} mA. "
+        f"A heater of {at['kilowatts']:.1f} kW may leak {limit:.2f} mA by the international rule: {verdict}."
     )
 
 

@@ -40,7 +40,7 @@ def _paint_band(figure: Figure, at: Values) -> None:
         text = f"{scale.show(shown)} ± {half:.2f} Ω"
         axes.annotate(text, (max(band.high, shown), place), xytext=(8, 0), textcoords="offset points", va="center")
         names.append(f"{scale.show(scale.full_scale).split('.')[0].split(' ')[0]} {scale.show(1).split(' ')[1]}")
-    axes.set(xlim=(0, 150), ylim=(-0.6, 2.6), title="What it may really be: the band of one reading on three ranges")
+    axes.set(xlim=(0, 150), ylim=(-0.6, 2.6), title="What one reading may really be")
     axes.set_yticks(range(3), names)
     tidy(axes, "resistance (Ω)", "range (full scale)")
 
@@ -69,7 +69,7 @@ def _parts(at: Values) -> list[tuple[str, float]]:
         ("closed high limit", 0.1),
         ("grounded coil,\nto the cabinet", ohms / 3),
         ("three coils,\nwires still on", ohms / 3 + 0.1),
-        ("coil, half its\nturns bridged", ohms / 2),
+        ("coil, half its\nturns shorted", ohms / 2),
         ("good coil", ohms),
         ("coil worn thin", ohms * 1.7),
         ("damp path\nto the cabinet", 180e3),
@@ -102,9 +102,8 @@ def _paint_beeper(figure: Figure, at: Values) -> None:
 def _say_beeper(at: Values) -> str:
     sounding = [name.replace("\n", " ") for name, ohms in _parts(at) if ohms < at["mark"]]
     return (
-        f"A beeper with its set point at {at['mark']:.0f} Ω sounds at: {'; '.join(sounding)}. To the ear they are "
-        f"all the "
-        "same; to the eye that reads the number they are not."
+        f"A beeper with its set point at {at['mark']:.0f} Ω sounds at: {'; '.join(sounding)}. They all sound "
+        "the same. Only the number tells them apart."
     )
 
 
@@ -135,7 +134,7 @@ def _shown(at: Values) -> tuple[float, float]:
 
 def _paint_phantom(figure: Figure, at: Values) -> None:
     axes = figure.subplots()
-    names = ["usual setting\n10 MΩ", "low-impedance setting\n3 kΩ"]
+    names = ["normal setting\n10 MΩ", "low impedance (LoZ)\n3 kΩ"]
     bars = axes.bar(names, _shown(at), width=0.5, color=[BLUE, RED], edgecolor="white")
     bars[1].set_hatch("//")
     axes.bar_label(bars, fmt="%.1f V", padding=3)
@@ -147,20 +146,20 @@ def _paint_phantom(figure: Figure, at: Values) -> None:
 def _say_phantom(at: Values) -> str:
     usual, low = _shown(at)
     if at["fed"] >= 1:
-        return f"The wire is fed: {usual:.1f} V, and {low:.1f} V in the low-impedance setting. They stay: it is live."
+        return f"The wire is fed: {usual:.1f} V, and {low:.1f} V on low impedance. They stay: it is live."
     return (
-        f"The wire hangs free beside a live one for {at['feet']:.0f} ft. The usual setting shows {usual:.1f} V, the "
-        f"low-impedance setting {low:.1f} V: a ghost reading."
+        f"The wire is connected to nothing, beside a live one for {at['feet']:.0f} ft. The normal setting shows "
+        f"{usual:.1f} V, and low impedance shows {low:.1f} V. Those are ghost volts."
     )
 
 
 def show_phantom() -> None:
     """Show what two settings of the meter show (V) on a free wire beside a live one, by its length (ft)."""
     Explorer(
-        "A ghost reading under load",
+        "Ghost volts under load",
         (
             Knob("feet", "Length beside the live wire", 1, 80, 1, 40, "ft"),
-            Knob("fed", "The wire: 0 free, 1 fed", 0, 1, 1, 0, ""),
+            Knob("fed", "The wire: 0 loose, 1 fed", 0, 1, 1, 0, ""),
         ),
         _paint_phantom,
         _say_phantom,

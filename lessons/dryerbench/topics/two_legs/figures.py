@@ -53,9 +53,9 @@ def _paint_legs(figure: Figure, at: Values) -> None:
 def _say_legs(at: Values) -> str:
     across = leg_to_leg(at["volts"], at["apart"])
     kind = {
-        180: "half a turn, as in a house",
+        180: "opposite, as in a house",
         120: "as on three phases",
-        0: "no turn: one and the same leg",
+        0: "together: one and the same leg",
     }
     how = kind.get(round(at["apart"]), "neither a house nor three phases")
     return f"{at['apart']:.0f}° apart ({how}): {at['volts']:.0f} V each to neutral, {across:.0f} V from leg to leg."
@@ -92,7 +92,7 @@ def _paint_neutral(figure: Figure, at: Values) -> None:
     axes.bar_label(bars, fmt="%.0f V", padding=3, fontweight="bold")
     axes.axhline(_LEG, color=GRAY, linestyle="--")
     axes.annotate("made for 120 V", (1.47, _LEG), xytext=(0, 4), textcoords="offset points", ha="right")
-    state = "whole" if at["neutral"] >= 1 else "open"
+    state = "good" if at["neutral"] >= 1 else "open"
     axes.set(ylim=(0, 260), xlim=(-0.5, 1.5), title=f"Two 120 V loads, neutral {state}")
     tidy(axes, "", "volts across it (V)", grid="y")
 
@@ -101,21 +101,21 @@ def _say_neutral(at: Values) -> str:
     volts_a, volts_b, amps = _loads(at)
     if at["neutral"] >= 1:
         return (
-            f"Neutral whole: 120 V on each. Load A takes {current(_LEG, at['load_a']):.2f} A, load B "
+            f"Neutral good: 120 V on each. Load A draws {current(_LEG, at['load_a']):.2f} A, load B "
             f"{current(_LEG, at['load_b']):.2f} A, and the neutral carries the difference, {amps:.2f} A."
         )
     return (
-        f"Neutral open: both loads in a row across 240 V. Load A gets {volts_a:.0f} V, load B {volts_b:.0f} V. "
+        f"Neutral open: both loads in series across 240 V. Load A gets {volts_a:.0f} V, load B {volts_b:.0f} V. "
         "More ohms, more volts: the small load burns first."
     )
 
 
 def show_open_neutral() -> None:
-    """Show the volts (V) across two 120 V loads with the neutral whole and open."""
+    """Show the volts (V) across two 120 V loads with the neutral good and open."""
     Explorer(
         "The neutral opens",
         (
-            Knob("neutral", "Neutral: 0 open, 1 whole", 0, 1, 1, 0, ""),
+            Knob("neutral", "Neutral: 0 open, 1 good", 0, 1, 1, 0, ""),
             Knob("load_a", "Load A", 5, 60, 1, 48, "Ω"),
             Knob("load_b", "Load B", 5, 60, 1, 12, "Ω"),
         ),
@@ -125,10 +125,10 @@ def show_open_neutral() -> None:
 
 
 _NAMED = {
-    SOUND: "sound",
+    SOUND: "good",
     "lost-leg-1": "leg 1 lost",
     "lost-leg-2": "leg 2 lost",
-    "open-neutral": "neutral of the branch open",
+    "open-neutral": "neutral of the dryer's circuit open",
     "open-service-neutral": "neutral of the service open",
     "supply-208": "208 V building",
     "low-supply": "supply sags",
@@ -153,8 +153,8 @@ def _paint_receptacle(figure: Figure, at: Values) -> None:
     names = ["leg 1 to leg 2", "leg 1 to neutral", "leg 2 to neutral"]
     places = np.arange(3)
     for shift, mode, color, hatch, label in (
-        (-0.19, "low-impedance", BLUE, "", "low-impedance setting: what is really there"),
-        (0.19, "volts", "#bbbbbb", "//", "ordinary setting"),
+        (-0.19, "low-impedance", BLUE, "", "LoZ: what is really there"),
+        (0.19, "volts", "#bbbbbb", "//", "normal setting"),
     ):
         volts = list(_read(_trouble(at), mode).values())
         bars = axes.bar(places + shift, volts, width=0.36, color=color, hatch=hatch, edgecolor="white", label=label)
@@ -169,15 +169,15 @@ def _say_receptacle(at: Values) -> str:
     legs, one, two = _read(_trouble(at), "low-impedance").values()
     return (
         f"{_NAMED[_trouble(at)].capitalize()}: {legs:.0f} V from leg to leg, {one:.0f} V from leg 1 to neutral, "
-        f"{two:.0f} V from leg 2 to neutral, in the low-impedance setting."
+        f"{two:.0f} V from leg 2 to neutral, on LoZ."
     )
 
 
 def show_receptacle() -> None:
-    """Show what a receptacle reads (V), pair by pair, when it is sound and with each trouble."""
+    """Show what a receptacle reads (V), pair by pair, when it is good and with each trouble."""
     Explorer(
         "What a receptacle reads",
-        (Knob("trouble", "What is the matter: 0 nothing, 1 to 6", 0, len(TROUBLES) - 1, 1, 2, ""),),
+        (Knob("trouble", "What's wrong: 0 nothing, 1 to 6", 0, len(TROUBLES) - 1, 1, 2, ""),),
         _paint_receptacle,
         _say_receptacle,
     ).show()

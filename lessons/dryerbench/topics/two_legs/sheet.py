@@ -66,7 +66,7 @@ QUESTIONS: tuple[QuestionOf[TwoLegsCard], ...] = (
             Option("lost-leg-1", "Leg 1 is lost"),
             Option("lost-leg-2", "Leg 2 is lost"),
             Option("low-supply", "The whole supply sags"),
-            Option("open-neutral", "The neutral of this branch is open"),
+            Option("open-neutral", "The neutral of the dryer's circuit is open"),
             Option("open-service-neutral", "The neutral of the house's service is open"),
             Option(SOUND, "Nothing: two good legs and a good neutral"),
             Option("supply-208", "Nothing is broken: it is a 208 V building"),

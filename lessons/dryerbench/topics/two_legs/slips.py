@@ -143,8 +143,8 @@ SLIPS = (
     ),
     Slip(
         "called_open_neutral",
-        "With the neutral of the branch open, leg to leg is full and both legs read nothing to neutral. Compare that "
-        "with yours.",
+        "With the neutral of the dryer's circuit open, leg to leg is full and both legs read nothing to neutral. "
+        "Compare that with yours.",
         "What the readings say",
     ),
     Slip(
