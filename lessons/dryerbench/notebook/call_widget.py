@@ -105,8 +105,9 @@ def compare_paths(bench: Bench) -> None:
 
 
 def price_list() -> None:
-    """Show what each part costs and how long it takes to fit: invented for training."""
-    rows = list({row["part"]: row for row in table("faults").rows if row.number("parts_cost") > 0}.values())
+    """Show what each part costs and how long it takes to fit, house wiring left out: invented for training."""
+    ours = [row for row in table("faults").rows if row.number("parts_cost") > 0 and row.text("who") != "electrician"]
+    rows = list({row["part"]: row for row in ours}.values())
     head = "Prices and times, invented for training: no shop's and no manufacturer's"
     plain = "\n".join([head, *(f"  {row['part']:<20} ${row['parts_cost']:g}  {row['minutes']:g} min" for row in rows)])
     cells = "".join(

@@ -69,4 +69,6 @@ def test_the_price_list_has_every_part_and_says_that_it_is_invented(shown: list[
     for kind in ("text/plain", "text/html"):
         assert "invented" in shown[0][kind]
         for row in table("faults").rows:
-            assert row["parts_cost"] == 0 or row["part"] in shown[0][kind]
+            ours = row["parts_cost"] > 0 and row["who"] != "electrician"
+            assert not ours or row["part"] in shown[0][kind]
+        assert not any(wiring in shown[0][kind] for wiring in ("breaker", "run N"))

@@ -52,7 +52,7 @@ ON_VENTS: dict[str, str] = {
     "rigid": "Smooth rigid metal duct all the way.",
     "screen": "A fine insect screen over the hood outside.",
     "screws": "Sheet-metal screws through the joints of the duct.",
-    "straps": "Straps that hold the duct straight.",
+    "straps": "Hangers that hold the duct straight.",
     "sweep": "One wide smooth elbow in place of two tight ones.",
     "tape": "Joints closed with metal foil tape.",
 }

@@ -221,7 +221,8 @@ SLIPS = (
     ),
     Slip(
         "handed_over_unread",
-        "Your readings don't say yet whose work it is. Read what can be read dead first.",
+        "Your readings don't say yet whose work it is. Read what can be read dead first, up to the last "
+        "terminal before a contact that you cannot test.",
         _HAND,
     ),
     Slip(

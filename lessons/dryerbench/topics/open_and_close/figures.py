@@ -30,7 +30,7 @@ STEPS: dict[str, tuple[str, float, float, tuple[str, ...]]] = {
     "again": ("meter checked\nagain", 1, 2, ("dead",)),
     "cover": ("cover off", 1, 3, ("again",)),
     "duct": ("duct off, at the\nback", 2, 3, ("plug",)),
-    "photo": ("photo", 1, 4, ("cover",)),
+    "photo": ("picture", 1, 4, ("cover",)),
     "cup": ("screws counted\ninto cup 1", 0, 4, ("cover",)),
     "housing": ("blower housing\nopen", 2, 4, ("duct", "photo")),
     "lint": ("lint out", 2, 5, ("housing",)),

@@ -64,7 +64,7 @@ _CLOSE_UP = (
     Option("wires_on", "Put each wire back on the terminal that the picture shows, and tug it."),
 )
 _BELT = (
-    Option("drum_front", "It runs as it should: leave it as it is, and put the drum front on."),
+    Option("drum_front", "It runs as it should: leave it as it is, and go on closing up."),
     Option("idler", "Swing the idler on its arm, so that it presses on the smooth back of the belt."),
     Option("pulley", "Bring the belt around the motor pulley, which drives it, and not the idler alone."),
     Option("turn_over", "Take it off and turn it inside out, so that its ribs lie in the grooves."),

@@ -104,9 +104,9 @@ def _in_words(readings: tuple[Reading, ...]) -> str:
 
 
 _NEXT_READING = (
-    Option("H4-H6", "From H4 to H6, all wires on."),
-    Option("L1-H2", "From L1 to H2, all wires on."),
-    Option("L1-H4", "From L1 to H4, all wires on."),
+    Option("H4-H6", "From H4 to H6, the line's wires on."),
+    Option("L1-H2", "From L1 to H2, the line's wires on."),
+    Option("L1-H4", "From L1 to H4, the line's wires on."),
     Option("alone", "The part that is left, one wire off."),
     Option("elements", "From T1 to T0, a coil alone."),
 )
