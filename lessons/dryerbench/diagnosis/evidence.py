@@ -232,9 +232,13 @@ class Evidence:
         """
         lead = 0.0 if nulled else _METER.lead_ohms
         self._note_case(reading, state)
-        self._weigh_reading(reading, mode, places, _predictions(self.machine, state, mode, places, lead))
+        row = _predictions(self.machine, state, mode, places, lead)
+        self._weigh_reading(reading, mode, places, row, later=state.ran > 0.0)
 
-    def _weigh_reading(self, reading: Reading, mode: str, places: tuple[str, ...], row: Rows) -> None:
+    def _weigh_reading(
+        self, reading: Reading, mode: str, places: tuple[str, ...], row: Rows, *, later: bool = False
+    ) -> None:
+        """Weigh a reading; ``later``: time passes between readings, so a switch may be found either way each time."""
         if reading.value is None and reading.shown != "OL":
             raise EvidenceError("The circuit was live, so this reading tells nothing. It does not count.")
         value = scaled(mode, math.inf if reading.value is None else reading.value)
@@ -243,7 +247,11 @@ class Evidence:
             return
         before.append((row, value))
         low, high, spread = row
-        self._weigh(density(np.array(value), low, high, spread, _span(mode)))
+        likelihood = density(np.array(value), low, high, spread, _span(mode))
+        if later:
+            first = np.flatnonzero([one.phase == 0 for one in self.candidates])
+            likelihood[first] = likelihood[first + 1] = 0.5 * (likelihood[first] + likelihood[first + 1])
+        self._weigh(likelihood)
 
     def _says_again(self, mode: str, row: Rows, value: float, old: Rows, shown: float) -> bool:
         """Return whether a reading tells no more than an earlier one at the same places.

@@ -171,3 +171,9 @@ def test_a_job_is_handed_over_to_somebody_there_is() -> None:
     assert "utility" in bench.do("stop_and_hand_over", to="utility")["happened"][0]
     with pytest.raises(BenchError, match="licensed electrician"):
         bench.do("stop_and_hand_over", to="the neighbor")
+
+
+def test_degrees_that_cannot_be_held_are_told_in_fahrenheit_first() -> None:
+    bench = Bench()
+    with pytest.raises(BenchError, match=r"^Parts can be held at -4 to 482 °F \(-20 to 250 °C\), not at 900\.$"):
+        bench.do("warm_parts", celsius=900)

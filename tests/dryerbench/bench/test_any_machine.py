@@ -220,3 +220,19 @@ def test_starting_a_sound_machine_is_no_path_to_its_case(name: str) -> None:
     if there.cord == "three-wire":
         lost = read_fault("neutral-lost-three-wire", there)
         assert case_is_fed(Situation(there, (lost,), started.state))
+
+
+@pytest.mark.parametrize("name", OTHERS)
+def test_a_dials_contact_closes_by_hand_and_a_relay_is_open_without_power(name: str) -> None:
+    """Read dead, turned to heat: right is 0 Ω for the dial's contact and OL for a relay."""
+    bench, made = dead(name), arrangement(name)
+    for wire in pullable(machine(name)):
+        if wire != "ground wire":
+            bench.do("pull_wire", wire=wire)
+    bench.do("ask_heat", heat=made.heats[0])
+    parts = made.of_kind("heat contact", "heat relay")
+    assert parts
+    for part in parts:
+        shown = bench.ohms(f"{part.name}.1", f"{part.name}.2")
+        assert (shown.shown == "OL") == (part.kind.name == "heat relay")
+        assert shown.value is None or shown.value < 1.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -10,9 +11,9 @@ import pytest
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.machine import Machine
-from dryerbench.diagnosis.candidates import menu
+from dryerbench.diagnosis.candidates import SOUND, menu
 from dryerbench.diagnosis.evidence import Evidence, EvidenceError, density
-from dryerbench.diagnosis.paths import from_trail, take
+from dryerbench.diagnosis.paths import follow, from_trail, take
 
 
 def test_a_density_adds_up_to_one_and_is_flat_inside_a_wide_bin() -> None:
@@ -164,3 +165,78 @@ def test_lukewarm_air_points_to_lost_watts() -> None:
     before, after = _odds_after_a_run("element-2-open")
     assert after["element-2-open"] > before["element-2-open"]
     assert after["cut-off-blown"] < 0.1 * before["cut-off-blown"]
+
+
+POWERED = ("gear_on", "ask_heat", "press_start", "let_run", "cover_off")
+
+
+@pytest.mark.parametrize(
+    ("fault", "pair"), [("burnt-joint", ("L1", "N")), ("low-supply", ("L1", "L2")), ("thin-cord", ("L1", "N"))]
+)
+def test_a_reading_that_says_again_what_it_said_counts_once(fault: str, pair: tuple[str, str]) -> None:
+    """Six times, and with the probes swapped: the meter and the machine err alike each time."""
+    bench = Bench(faults=[fault])
+    for act in POWERED:
+        bench.do(act)
+    bench.volts(*pair)
+    once = from_trail(Machine(), bench.trail).odds()
+    assert once[fault] > 2 * Evidence().odds()[fault]
+    for _ in range(3):
+        bench.volts(*pair)
+        bench.volts(*reversed(pair))
+    assert from_trail(Machine(), bench.trail).odds() == once
+
+
+def test_a_reading_of_the_menu_counts_once_too_and_is_not_advised_again() -> None:
+    evidence = Evidence()
+    free, off = (next(act for act in menu() if act.state == state and act.places == ("T2", "T0"))
+                 for state in ("elements-free", "all-wires-off"))  # fmt: skip
+    shown = take(Machine(), [read_fault("element-2-drifted")], free)
+    evidence.observe_act(free, shown)
+    once = evidence.odds()
+    evidence.observe_act(off, shown)
+    assert evidence.odds() == once
+    evidence.taken = set(menu()) - {off}
+    assert evidence.advice() is None
+
+
+def test_a_switch_caught_the_other_way_round_is_new() -> None:
+    """A blocked vent: amps, and a little later none. Both count."""
+    bench = Bench(faults=["blocked-vent=0.7"])
+    for act in POWERED:
+        bench.do(act)
+    shown, odds = [], []
+    while len({round(amps / 10.0) for amps in shown}) < 2 and len(shown) < 30:
+        shown.append(bench.clamp("cord 2").value or 0.0)
+        odds.append(from_trail(Machine(), bench.trail).odds()["blocked-vent"])
+    assert max(shown) > 20.0
+    assert min(shown) < 5.0
+    assert odds[-1] > 0.5 > odds[0]
+
+
+@pytest.mark.parametrize("watts", [(300.0, 1500.0), (1500.0, 300.0), (3000.0, 100.0), (1000.0, 1200.0), (50.0, 4000.0)])
+def test_what_the_house_draws_is_not_known(watts: tuple[float, float]) -> None:
+    """An open service neutral shares the volts by the other loads of the house, whatever they are."""
+    steps = follow(replace(Machine(), house_watts=watts), [read_fault("open-service-neutral")], Machine())
+    assert next(iter(steps[-1].odds)) == "open-service-neutral"
+
+
+def test_a_wire_that_is_off_is_not_pulled_once_more() -> None:
+    evidence = Evidence()
+    alone = next(act for act in menu() if act.state == "all-wires-off" and act.places == ("H5", "H6"))
+    evidence.observe_act(alone, take(Machine(), [], alone))
+    evidence.weights = np.array([float(one.name in ("control-open", SOUND)) for one in evidence.candidates])
+    evidence.weights /= evidence.weights.sum()
+    advice = evidence.advice()
+    assert advice is not None
+    assert advice.act.state == "all-wires-off-calling"
+    assert advice.minutes == pytest.approx(1.0)
+
+
+def test_the_heater_is_read_to_the_case_where_only_readings_with_power_would_tell() -> None:
+    evidence = weighed(TELLS_LIVE | {"lost-leg-1": 0.3, "motor-heat-contact-open": 0.2})
+    evidence.taken = {act for act in WITHOUT_POWER if "case" not in act.places}
+    advice = evidence.advice()
+    assert advice is not None
+    assert {"T0", "case"} == set(advice.act.places)
+    assert not advice.act.powered

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from dryerbench.bench.bench import Bench
+from dryerbench.bench.machine import on_the_bench
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.candidates import SOUND
@@ -11,9 +13,10 @@ from dryerbench.diagnosis.machine_cases import Case, book, cases, named, read_al
 from dryerbench.diagnosis.machine_evidence import RULES, MachineEvidence, never_powered, quickest
 from dryerbench.diagnosis.machine_menu import Reading, Stands, after, menu, minutes
 from dryerbench.diagnosis.machine_paths import FAULTS, WAYS, table_text, tally, unseen, walk
+from dryerbench.diagnosis.machine_trail import evidence_on
 from dryerbench.family.arrangement import CABINET
 from dryerbench.family.faults import faults_of, read_fault
-from dryerbench.family.machine import drawn_machine
+from dryerbench.family.machine import drawn_machine, standard
 from dryerbench.family.shelf import arrangement, machine_names
 
 QUICK = ("porch", "closet")
@@ -176,3 +179,17 @@ def test_the_table_is_what_the_ways_do_today() -> None:
     assert (one.right, one.minutes) == (row.whole("right"), row.number("median_minutes"))
     assert len(unseen(arrangement("porch"), FAULTS)) == FAULTS
     assert table_text(()).startswith("machine,way,right")
+
+
+def test_a_reading_off_a_bench_counts_once_whatever_else_is_off_and_however_the_probes_are() -> None:
+    machine = on_the_bench(standard(arrangement("closet")))
+    bench = Bench(machine, ["limit-open@Lim"])
+    for act in ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off"):
+        bench.do(act)
+    bench.ohms("Man.1", "Heat.1")
+    once = evidence_on(machine, bench.trail).odds()
+    assert once != evidence_on(machine, []).odds()
+    bench.ohms("Heat.1", "Man.1")
+    bench.do("pull_wire", wire="wire Mot.s")
+    bench.ohms("Man.1", "Heat.1")
+    assert evidence_on(machine, bench.trail).odds() == once

@@ -11,12 +11,15 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import named_state
 from dryerbench.bench.worksite import faults_on, machine_on
 from dryerbench.core.random_stream import Stream
+from dryerbench.core.tables import table
+from dryerbench.diagnosis.ambiguity_groups import same_to_the_meter
 from dryerbench.diagnosis.call_dealing import HANDED_OVER
-from dryerbench.diagnosis.complaints import heard_of
+from dryerbench.diagnosis.complaints import behind, heard_of, told_of
 from dryerbench.diagnosis.service_calls import (
     FOUND_DEAD,
     NOT_FOUND_DEAD,
     CallError,
+    advised_path,
     before_repair,
     compared_paths,
     deal_call,
@@ -120,8 +123,6 @@ def test_paths_are_compared_on_practice_machines_only() -> None:
 
 
 def test_the_advised_path_stays_dead_where_it_can() -> None:
-    from dryerbench.diagnosis.service_calls import advised_path
-
     dead = advised_path(Bench(Machine(name="practice"), ["cut-off-blown"]))
     assert not any(step.act.live for step in dead)
     live = advised_path(Bench(Machine(name="practice"), ["lost-leg-2"]))
@@ -132,3 +133,51 @@ def test_the_advised_path_stays_dead_where_it_can() -> None:
 def test_what_is_no_act_is_still_refused_on_a_call() -> None:
     with pytest.raises(BenchError):
         deal_call(3).bench.do("plug_in")
+
+
+def test_the_suggested_way_hears_the_customer() -> None:
+    """No heat, and the control's contact: 52 minutes when the way did not hear, and pulled every wire twice."""
+    steps = advised_path(Bench(Machine(name="practice"), ["control-open"]))
+    assert next(iter(steps[-1].odds)) == "control-open"
+    assert sum(step.minutes for step in steps) < 26.0
+    assert told_of([read_fault("control-open")]) == behind("no-heat")
+    assert told_of([read_fault("missing-bond")]) == ()
+
+
+@pytest.mark.parametrize("fault", ["motor-heat-contact-open", "blocked-vent", "cycling-welded"])
+def test_the_suggested_way_ends_where_power_is_needed_too(fault: str) -> None:
+    steps = advised_path(Bench(Machine(name="practice"), [fault]))
+    assert steps[-1].odds[fault] > 0.9
+    assert sum(step.minutes for step in steps) < 60.0
+
+
+def test_degrees_are_told_in_fahrenheit() -> None:
+    words = compared_paths(Bench(Machine(name="practice"), ["cycling-welded"]))
+    assert " °F" in words
+    assert "°C" not in words
+    assert not [row for row in table("bench-states").rows if "°C" in row.text("title")]
+
+
+def test_every_call_has_something_to_find_or_nothing_wrong() -> None:
+    """What is dealt reads otherwise than a sound machine does, or is seen at the vent."""
+    for number in range(1, 61):
+        bench = deal_call(number).bench
+        faults = faults_on(bench)
+        assert not {fault.name for fault in faults} & {"cycling-off-mark", "thermistor-drifted"}
+        seen = any(fault.name == "blocked-vent" for fault in faults)
+        assert not faults or seen or not same_to_the_meter(machine_on(bench), faults, ())
+
+
+def test_a_leak_beside_a_blown_cut_off_is_not_passed_over() -> None:
+    call = deal_call(1)
+    call.heard = "no-heat"
+    call.bench = read_dead(Machine(name="practice call"), "cut-off-blown")
+    leaky = Bench(Machine(name="practice call"), ["cut-off-blown", "leakage-to-case=50000"])
+    for act in call.bench.trail:
+        leaky.do(act["act"], **act["with"])
+    call.bench = leaky
+    assert leaky.ohms("T0", "case").shown.endswith("kΩ")
+    assert not evidence_of(leaky, "no-heat").safe_to_power
+    assert not leaky.safe_to_power
+    said = call.name_fault("cut-off-blown")
+    assert "leave only this one" not in said or "not the only fault" in said

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from dryerbench.air.dryer_body import DRY_ENOUGH, household_load
 from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.faults import Fault, faults_of, pairs_of, read_fault
 from dryerbench.family.heat import After, cold_heat, heat_ratings, pass_minutes
@@ -115,3 +116,12 @@ def test_every_heat_switch_is_one_that_heat_can_move() -> None:
         assert names == {part.name for part in made.parts if part.kind.feels and part.kind.throws}
         assert (SET_POINT in {switch.name for switch in ratings.in_exhaust}) == bool(made.set_points)
         assert {fault.name for fault in faults_of(made) if fault.air_lost} >= {"vent-restricted", "blower-slips"}
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if name != "closet"])
+def test_a_household_load_takes_35_to_60_minutes(name: str) -> None:
+    """Common practice, no published source; the closet's 3 kW takes longer."""
+    dry = DRY_ENOUGH * household_load().dry_kg
+    made = arrangement(name)
+    early, late = (after(made, f"run {made.heats[0]}", minutes=minutes).heat.water for minutes in (35.0, 60.0))
+    assert early > dry > late
