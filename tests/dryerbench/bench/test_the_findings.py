@@ -1,8 +1,8 @@
 """What was found wrong on the first bench, what the bench does today, and the test that holds it.
 
 By a technician and a safety officer. ``HAZARDS``: safety, one row of ``hazard_cases`` each, walked on the lessons'
-dryer and on other machines. ``ROWS``: all else. Figures are those of the lessons' dryer (``Machine()``) unless a machine
-is named. A row whose test has gone fails here; whether it is true is for the test that it names.
+dryer and on other machines. ``ROWS``: all else. Figures are those of the lessons' dryer (``Machine()``) unless a
+machine is named. A row whose test has gone fails here; whether it is true is for the test that it names.
 """
 
 from __future__ import annotations

@@ -40,11 +40,11 @@ def test_letters_alone_keep_it_from_being_marked(record: dict[str, object], refu
 
 def test_a_number_is_read_as_it_was() -> None:
     found = read_record(NUMBER, "one_leg_off")
-    assert (found.kind, found.magnitude, found.unit, found.figures) == ("quantity", 8.9, "A", 2)
+    assert (found.state, found.magnitude, found.unit, found.figures) == ("quantity", 8.9, "A", 2)
 
 
 def test_work_on_the_first_bench_is_judged_by_the_rules_it_had() -> None:
     found = read_record(WORK, "one_leg_off")
-    assert found.kind == "work"
+    assert found.state == "work"
     assert (found.trail, found.course) == (1, "")
     assert VERSION > 1
