@@ -196,8 +196,11 @@ def test_a_reading_of_the_menu_counts_once_too_and_is_not_advised_again() -> Non
     once = evidence.odds()
     evidence.observe_act(off, shown)
     assert evidence.odds() == once
-    evidence.taken = set(menu()) - {off}
-    assert evidence.advice() is None
+    fresh = Evidence()
+    fresh.taken = set(menu()) - {free, off}
+    assert fresh.advice() is not None
+    fresh.taken.add(free)
+    assert fresh.advice() is None
 
 
 def test_a_switch_caught_the_other_way_round_is_new() -> None:

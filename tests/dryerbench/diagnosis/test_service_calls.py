@@ -14,7 +14,9 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.ambiguity_groups import same_to_the_meter
 from dryerbench.diagnosis.call_dealing import HANDED_OVER
+from dryerbench.diagnosis.candidates import menu
 from dryerbench.diagnosis.complaints import behind, heard_of, told_of
+from dryerbench.diagnosis.paths import take
 from dryerbench.diagnosis.service_calls import (
     FOUND_DEAD,
     NOT_FOUND_DEAD,
@@ -155,6 +157,8 @@ def test_degrees_are_told_in_fahrenheit() -> None:
     words = compared_paths(Bench(Machine(name="practice"), ["cycling-welded"]))
     assert " °F" in words
     assert "°C" not in words
+    probe = next(act for act in menu() if act.mode == "temperature")
+    assert take(Machine(), (), probe).shown.endswith(" °F")
     assert not [row for row in table("bench-states").rows if "°C" in row.text("title")]
 
 
