@@ -47,12 +47,13 @@ def job(panel, pairs, key, wire):
 
 def measured(panel, acts):
     shown = []
-    refresh = panel.refresh
+    name = "_refresh" if hasattr(panel, "_refresh") else "refresh"
+    refresh = getattr(panel, name)
     def timed(**said):
         begun = time.perf_counter()
         refresh(**said)
         shown.append(1000.0 * (time.perf_counter() - begun))
-    panel.refresh = timed
+    setattr(panel, name, timed)
     for act, given in acts:
         begun = time.perf_counter()
         panel.receive({"act": act, "with": given})
@@ -72,7 +73,7 @@ def now(name):
     from dryerbench.notebook.machine_panel import MachinePanel
     machine = on_the_bench(drawn_machine(arrangement(name), Stream(name), "practice")) if name else Machine()
     panel = MachinePanel(Bench(machine))
-    pairs = [(panel.names.spot_of[a], panel.names.spot_of[b]) for a, b in PAIRS]
+    pairs = [(panel.desk.names.spot_of[a], panel.desk.names.spot_of[b]) for a, b in PAIRS]
     return measured(panel, job(panel, pairs, "spot", pullable(machine)[0]))
 
 def then(_):
