@@ -19,7 +19,6 @@ from legtoleg.core.one_thread import ONE_THREAD
 from legtoleg.sandbox.jail import jail_command
 
 
-
 def marking_environment(apprentice: str, try_number: int = 1) -> dict[str, str]:
     """Return the environment of a notebook that is run to be marked: whose machine, which try, figures in words."""
     return {

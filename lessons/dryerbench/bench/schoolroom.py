@@ -265,7 +265,6 @@ class _Named:
         self._known[id(part)] = part, named  # keeps the part, so that its id is not given to another one
         return named
 
-
     def all(self, circuit: Circuit) -> Iterator[Part]:
         """Yield the parts of ``circuit`` that there are in these words."""
         return (named for part in circuit if (named := self.of(part)) is not None)
