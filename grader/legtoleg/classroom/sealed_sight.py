@@ -16,6 +16,12 @@ from dryerbench.notebook.machine_scene import Look
 SILENT = frozenset({"the thermal cut-off blows"})
 """What happens without a sound or a sight; a reading tells."""
 
+SEEN = (
+    *("plugged", "breaker_on", "locked", "gear", "door_closed", "heat", "running", "covers_off", "nulled", "fuse"),
+    *("dial", "places", "reach", "tips", "tip_words", "wires", "reading", "trail"),
+)
+"""What leaves of all that the panel of a lesson shows in words."""
+
 
 class SealedNames(MachineNames):
     """The names of a machine under test: on one not seen before there are places alone, for code as for the page."""
@@ -75,7 +81,8 @@ class SealedDesk(MachineDesk):
         """Return what a page shows: no safety finding, which is judged when the test is marked, and no inner heat."""
         found = super().shown()
         held = _held(self.bench.trail)
-        found["view"] |= {
+        found["view"] = {
+            **{key: found["view"][key] for key in SEEN},
             "findings": None,
             "fahrenheit": None if held is None else round(held * 1.8 + 32.0),
             "minutes": round(self.bench.minutes, 6),

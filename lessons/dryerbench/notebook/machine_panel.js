@@ -9,6 +9,9 @@ function tag(name, attributes, parent, text) {
 
 const HINT = "Click two terminals: the meter reads. Keys: arrows, Enter, A, B, W (wire), Escape.";
 const JUDGED_LATER = "You'll find out when the test is graded.";
+const WAIT = "One moment: your last step is not answered yet. It is kept; do not press again.";
+const PATIENCE = 700; // milliseconds until it is said that a press is not answered yet
+const AGAIN = 4000; // milliseconds after which it is sent once more; Python does each press once
 const NEAR = 30; // units of the drawing: a press takes the nearest spot within them
 const COVERS_AND_GEAR = ["plug", "breaker", "tray"];
 
@@ -82,10 +85,23 @@ function render({ model, el }) {
   root.addEventListener("keydown", (event) => {
     if (event.key === "Control" || event.key === "Meta") event.target.removeAttribute("data-lm-suppress-shortcuts");
   });
+  const mark = Math.random().toString(36).slice(2);
+  const unanswered = new Map(); // a press stays here until the answer to it came: a line that drops one gets it again
+  let again = 0;
   const send = (act, given = {}) => {
     turn += 1;
     sentAt = performance.now();
-    model.send({ act, with: given, turn });
+    unanswered.set(turn, { act, with: given, turn, page: mark });
+    model.send(unanswered.get(turn));
+    clearTimeout(again);
+    again = setTimeout(sendAgain, PATIENCE);
+  };
+  const sendAgain = () => {
+    if (!unanswered.size) return;
+    say.classList.remove("ltl-refused");
+    say.textContent = WAIT;
+    if (performance.now() - sentAt > AGAIN) for (const press of unanswered.values()) model.send(press);
+    again = setTimeout(sendAgain, AGAIN);
   };
   const updates = [];
   const button = (parent, words, act, more = {}) => {
@@ -245,7 +261,6 @@ function render({ model, el }) {
       page.hidden = one !== name;
     }
   };
-  const mark = Math.random().toString(36).slice(2);
   const page = (name) => {
     const id = `mv-${mark}-${name.replaceAll(" ", "-")}`;
     const tab = button(tabs, name, () => open(name), { role: "tab", id: `${id}-tab`, "aria-controls": id });
@@ -514,6 +529,7 @@ function render({ model, el }) {
     const read = JSON.stringify([now.trail.length, now.reading.beeps]);
     if (now.reading.beeps && !now.reading.old && heard && heard !== read) beep();
     heard = read;
+    if (now.page === mark) unanswered.delete(now.turn);
     say.classList.toggle("ltl-refused", now.refused);
     say.textContent = now.refused ? `Not possible: ${now.said}` : now.said;
     root.dataset.turn = now.turn;
@@ -521,7 +537,10 @@ function render({ model, el }) {
   };
   model.on("change:view", show);
   show();
-  return () => model.off("change:view", show);
+  return () => {
+    clearTimeout(again);
+    model.off("change:view", show);
+  };
 }
 
 /* One press asks, the second does it: a slip of the finger starts nothing. */

@@ -27,7 +27,11 @@ STEPS = {
     "Test dead": "test_dead",
     "Take the cover off": "cover_off",
 }
-"""The panel's buttons, as its helper texts call them, and the act that each has to put into the class's book."""
+"""The panel's buttons, and the act that each has to put into the class's book."""
+BLADES = ("plug-1", "plug-3")
+"""Where the two hot blades of the plug are on the drawing."""
+SAID = ("Probe A is on plug-1. Now the other one.", "plug-1 to plug-2")
+"""What the panel says to each."""
 
 
 def open_test_page(page: Any, running: Any, who: str) -> Any:
@@ -49,10 +53,13 @@ def work_in_the_panel(by: Any, inside: Any, acts: Callable[[], list[str]]) -> No
     for number, button in enumerate(STEPS, start=1):
         panel.get_by_role("button", name=button, exact=True).click()
         by.until(lambda number=number: len(acts()) == number)
-    for point in ("plug-1", "plug-2"):
-        panel.locator(f'[data-point="{point}"]').click()
-    by.until(lambda: "probe" in acts())
-    assert [act for act in acts() if act != "set_dial"] == [*STEPS.values(), "probe"]
+    panel.locator('[data-go="wall"]').click()
+    panel.locator('.mv-stage [data-point="plug-1"]').wait_for()
+    for spot, place, words in zip(BLADES, (".ltl-say", ".ltl-of"), SAID, strict=True):
+        panel.locator(f'[data-point="{spot}"]').click()
+        panel.locator(place, has_text=words).wait_for()
+    assert acts() == [*STEPS.values(), "probe"]
+    assert panel.locator(".mv-stage svg").count() == 1
     panel.scroll_into_view_if_needed()
 
 
