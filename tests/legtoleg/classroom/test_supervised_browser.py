@@ -111,6 +111,7 @@ def test_from_the_opening_to_the_marks(class_of_three: Any, page: Any, load: Cal
     seat.reload()  # the page is lost: what was done and named is not
     inside = open_test_page(seat, class_of_three, "ada-01")
     assert inside.get_by_label("The fault is").first.locator("option:checked").inner_text() == named
+    inside.get_by_role("tab", name="Trail").first.click()
     trail = inside.get_by_role("log", name="Trail").first
     trail.get_by_role("listitem").nth(len(acts()) - 1).wait_for()
     end_the_test(by, seat, inside, lambda: bool(book.is_open(book.test(test), "ada-01")))
