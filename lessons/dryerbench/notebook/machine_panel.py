@@ -20,6 +20,12 @@ from dryerbench.notebook.machine_desk import MachineDesk, Shown
 from dryerbench.notebook.machine_names import own_names
 from dryerbench.notebook.machine_scene import Look
 
+SCRIPT = "\n".join(
+    Path(__file__).with_name(name).read_text(encoding="utf-8")
+    for name in ("panel_targets.js", "panel_lists.js", "machine_panel.js")
+)
+"""What runs on the page: a widget has one script, this one is written in three files."""
+
 
 class Desk(Protocol):
     """What a panel needs: the desk of a bench in this kernel, or the line to one that is elsewhere."""
@@ -45,7 +51,7 @@ class Desk(Protocol):
 class Panel(anywidget.AnyWidget):  # type: ignore[misc]
     """The panel of one desk: it takes what the page sends, has it done, and shows the bench again."""
 
-    _esm = Path(__file__).with_name("machine_panel.js")
+    _esm = SCRIPT
     _css = Path(__file__).with_name("machine_panel.css")
     menu = traitlets.Dict().tag(sync=True)
     drawing = traitlets.Dict().tag(sync=True)
