@@ -9,9 +9,9 @@ from dryerbench.bench.states import ROOM
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import machine_on
 from dryerbench.notebook.bench_view import MORE
-from dryerbench.notebook.machine_desk import MachineDesk, Shown
+from dryerbench.notebook.machine_desk import MachineDesk
 from dryerbench.notebook.machine_names import MachineNames, NoSuchPlaceError, own_machine_of
-from dryerbench.notebook.machine_scene import Look
+from dryerbench.notebook.machine_scene import Look, Shown
 
 SILENT = frozenset({"the thermal cut-off blows"})
 """What happens without a sound or a sight; a reading tells."""

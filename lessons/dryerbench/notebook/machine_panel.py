@@ -16,9 +16,9 @@ from IPython.core.getipython import get_ipython
 from dryerbench.bench.bench import Bench
 from dryerbench.core.errors import LegToLegError
 from dryerbench.notebook.class_link import note
-from dryerbench.notebook.machine_desk import MachineDesk, Shown
+from dryerbench.notebook.machine_desk import MachineDesk
 from dryerbench.notebook.machine_names import own_names
-from dryerbench.notebook.machine_scene import Look
+from dryerbench.notebook.machine_scene import Look, Shown
 
 SCRIPT = "\n".join(
     Path(__file__).with_name(name).read_text(encoding="utf-8")
