@@ -24,7 +24,9 @@ takes it through collecting. What comes back is the cohort's own folder ``feedba
 A supervised test is the bench service's (``sealed_*``). ``sealed_book`` keeps tests, acts, ends in one SQLite file, to
 which rows are only added; ``sealed_dealing`` deals machines by a name that is an HMAC, so any lesson's card can be
 dealt in secret; ``sealed_sight`` says what may leave; ``sealed_room`` takes acts, each with its number: the same number
-and details give the stored answer. To add a kind of test: ``KINDS``, ``jobs_of``, ``TITLES``. What is new on the bench
+and details give the stored answer; ``sealed_asking`` reads them, an act by code or a press on the page. The panel of a
+press is the lessons' own: a ``SealedDesk`` for each request, on the bench that lives here, with the look that the page
+sends along. To add a kind of test: ``KINDS``, ``jobs_of``, ``TITLES``. What is new on the bench
 leaves only when ``sealed_sight`` names it, and what happens silently belongs into its ``SILENT``.
 
 Beyond one computer (``container_*``, ``templates/containers``) seats are containers by the hub's own spawners. They see

@@ -9,12 +9,18 @@ from dryerbench.bench.states import ROOM
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import machine_on
 from dryerbench.notebook.bench_view import MORE
-from dryerbench.notebook.machine_desk import MachineDesk, Shown
+from dryerbench.notebook.machine_desk import MachineDesk
 from dryerbench.notebook.machine_names import MachineNames, NoSuchPlaceError, own_machine_of
-from dryerbench.notebook.machine_scene import Look
+from dryerbench.notebook.machine_scene import Look, Shown
 
 SILENT = frozenset({"the thermal cut-off blows"})
 """What happens without a sound or a sight; a reading tells."""
+
+SEEN = (
+    *("plugged", "breaker_on", "locked", "gear", "door_closed", "heat", "running", "covers_off", "nulled", "fuse"),
+    *("dial", "places", "reach", "tips", "tip_words", "wires", "reading", "trail"),
+)
+"""What leaves of all that the panel of a lesson shows in words."""
 
 
 class SealedNames(MachineNames):
@@ -75,7 +81,8 @@ class SealedDesk(MachineDesk):
         """Return what a page shows: no safety finding, which is judged when the test is marked, and no inner heat."""
         found = super().shown()
         held = _held(self.bench.trail)
-        found["view"] |= {
+        found["view"] = {
+            **{key: found["view"][key] for key in SEEN},
             "findings": None,
             "fahrenheit": None if held is None else round(held * 1.8 + 32.0),
             "minutes": round(self.bench.minutes, 6),

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from typing import cast
 
 from dryerbench.core.errors import LegToLegError
-from dryerbench.notebook.machine_desk import Shown, asked
+from dryerbench.notebook.machine_desk import asked
+from dryerbench.notebook.machine_scene import Shown
 from dryerbench.notebook.sealed_bench import Pressed, SealedBench, SealedBenchError
 
 _SEE = "see"

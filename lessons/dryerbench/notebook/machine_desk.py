@@ -7,7 +7,6 @@ browser in here: ``MachinePanel`` puts a desk on a page, and in a supervised tes
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TypedDict
 
 from dryerbench.bench.access import behind
 from dryerbench.bench.contact import reach
@@ -23,6 +22,7 @@ from dryerbench.notebook.machine_offers import offers, seen
 from dryerbench.notebook.machine_scene import (
     DIAL,
     Look,
+    Shown,
     covers_off,
     drawn,
     faces,
@@ -39,14 +39,6 @@ _OVEN = (-4.0, 482.0)
 """°F at which parts can be held."""
 _TURNED = {"probe": "", "clamp": "clamp", "temperature": "temp"}
 """Where the dial stands after a reading."""
-
-
-class Shown(TypedDict):
-    """What a page shows: the drawing of what is looked at, the meter's face in both forms, and all in words."""
-
-    drawing: dict[str, object]
-    faces: list[str]
-    view: dict[str, object]
 
 
 def asked(content: object) -> tuple[str, dict[str, object]]:

@@ -6,6 +6,7 @@ import contextlib
 import weakref
 from collections.abc import Sequence
 from pathlib import Path
+from threading import RLock
 from typing import Protocol
 
 import anywidget
@@ -15,9 +16,15 @@ from IPython.core.getipython import get_ipython
 from dryerbench.bench.bench import Bench
 from dryerbench.core.errors import LegToLegError
 from dryerbench.notebook.class_link import note
-from dryerbench.notebook.machine_desk import MachineDesk, Shown
+from dryerbench.notebook.machine_desk import MachineDesk
 from dryerbench.notebook.machine_names import own_names
-from dryerbench.notebook.machine_scene import Look
+from dryerbench.notebook.machine_scene import Look, Shown
+
+SCRIPT = "\n".join(
+    Path(__file__).with_name(name).read_text(encoding="utf-8")
+    for name in ("panel_targets.js", "panel_lists.js", "machine_panel.js")
+)
+"""What runs on the page: a widget has one script, this one is written in three files."""
 
 
 class Desk(Protocol):
@@ -44,7 +51,7 @@ class Desk(Protocol):
 class Panel(anywidget.AnyWidget):  # type: ignore[misc]
     """The panel of one desk: it takes what the page sends, has it done, and shows the bench again."""
 
-    _esm = Path(__file__).with_name("machine_panel.js")
+    _esm = SCRIPT
     _css = Path(__file__).with_name("machine_panel.css")
     menu = traitlets.Dict().tag(sync=True)
     drawing = traitlets.Dict().tag(sync=True)
@@ -53,6 +60,8 @@ class Panel(anywidget.AnyWidget):  # type: ignore[misc]
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
+        self._heard: set[tuple[str, int]] = set()
+        self._one_at_a_time = RLock()
         super().__init__(menu=desk.menu())
         self._refresh()
         self.on_msg(lambda _, content, __: self.receive(content))
@@ -65,29 +74,49 @@ class Panel(anywidget.AnyWidget):  # type: ignore[misc]
         return dict(view)
 
     def receive(self, content: object) -> None:
-        """Do what the page asks for; what cannot be done is said in one line."""
+        """Do what the page asks for; what cannot be done is said in one line.
+
+        A page sends a press again that is not answered; it is done once. Presses come by a thread of their own while
+        a cell runs, and wait for each other.
+        """
+        turn, page = _press_of(content)
+        with self._one_at_a_time:
+            if page and (page, turn) in self._heard:
+                self.view = {**self.view, "turn": turn, "page": page}
+                self.send_state(["drawing", "faces", "view"])
+                return
+            self._heard.add((page, turn))
+            self._answer(content, turn, page)
+
+    def _answer(self, content: object, turn: int, page: str) -> None:
         said, refused = "", False
         note("bench")
         try:
             said = self.desk.ask(content)
         except LegToLegError as error:
             said, refused = str(error), True
-        turn = content.get("turn", 0) if isinstance(content, dict) else 0
         said = " ".join(filter(None, [said, self.desk.trouble]))
-        self._refresh(said=said, refused=refused, turn=turn if isinstance(turn, int) else 0)
+        self._refresh(said=said, refused=refused, turn=turn, page=page)
 
-    def _refresh(self, *, said: str = "", refused: bool = False, turn: int = 0) -> None:
+    def _refresh(self, *, said: str = "", refused: bool = False, turn: int = 0, page: str = "") -> None:
         """Show the bench as it now is."""
         shown = self.desk.shown()
         self.seen = self.desk.acts
         with self.hold_sync():
             self.drawing, self.faces = shown["drawing"], shown["faces"]
-            self.view = {**shown["view"], "said": said, "refused": refused, "turn": turn}
+            self.view = {**shown["view"], "said": said, "refused": refused, "turn": turn, "page": page}
 
     def follow(self) -> None:
         """Show the bench again if something was done to it by code."""
-        if self.seen != self.desk.acts:
-            self._refresh()
+        with self._one_at_a_time:
+            if self.seen != self.desk.acts:
+                self._refresh()
+
+
+def _press_of(content: object) -> tuple[int, str]:
+    """Return the number of a press and the page that sent it; 0 and nothing where it says none."""
+    turn, page = (content.get("turn"), content.get("page")) if isinstance(content, dict) else (0, "")
+    return (turn if isinstance(turn, int) else 0), (page if isinstance(page, str) else "")
 
 
 class MachinePanel(Panel):

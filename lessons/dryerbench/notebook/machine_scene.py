@@ -9,6 +9,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import TypedDict
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ReadingData, ranges
@@ -48,6 +49,14 @@ class Look:
     """A position that is none of the bench's settings: off, clamp, temp; empty for the bench's own."""
     held: int | None = None
     """The place in the trail of the reading that the display holds."""
+
+
+class Shown(TypedDict):
+    """What a page shows: the drawing of what is looked at, the meter's face in both forms, and all in words."""
+
+    drawing: dict[str, object]
+    faces: list[str]
+    view: dict[str, object]
 
 
 SHEET = "sheet"

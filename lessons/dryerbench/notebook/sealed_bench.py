@@ -16,7 +16,7 @@ from dryerbench.bench.trail import Act
 from dryerbench.core.errors import LegToLegError
 from dryerbench.notebook.bench_view import trail_words
 from dryerbench.notebook.class_link import VARIABLE, ask
-from dryerbench.notebook.machine_desk import Shown
+from dryerbench.notebook.machine_scene import Shown
 
 SOCKET = "bench"
 """The name of the socket of sealed benches, beside the class's own."""

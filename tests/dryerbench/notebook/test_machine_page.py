@@ -257,3 +257,16 @@ def test_axe_finds_nothing(chromium: str, width: int, dark: bool) -> None:
                 found = axe.run(page, context={"include": [[".ltl-bench"]]}).response["violations"]
                 wrong |= {one["id"]: one["nodes"][0]["html"][:300] for one in found}
     assert wrong == {}
+
+
+def test_a_press_that_the_line_drops_is_said_sent_again_and_done_once(chromium: str) -> None:
+    panel = panel_of("cabin")
+    with panel_page(chromium, panel) as page:
+        page.evaluate("() => { window.lost = 1; }")
+        page.get_by_role("button", name="Pull the plug", exact=True).click()
+        page.locator(".ltl-say", has_text="not answered yet").wait_for()
+        assert panel.bench.trail == []
+        page.wait_for_function("() => document.querySelector('.ltl-bench').dataset.turn === '1'")
+        page.locator(".ltl-say", has_text="Done: pull the plug").wait_for()
+        page.wait_for_timeout(5000)  # an answered press is not sent a third time
+    assert [one["act"] for one in panel.bench.trail] == ["unplug"]

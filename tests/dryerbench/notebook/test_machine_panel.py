@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -284,6 +283,19 @@ def test_acts_by_code_are_shown_after_the_cell(shell: InteractiveShell, monkeypa
     assert not panel.view["plugged"]
 
 
+def test_a_press_that_a_page_sends_again_is_done_once() -> None:
+    panel = MachinePanel(Bench())
+    first = {"act": "unplug", "with": {}, "turn": 1, "page": "one"}
+    panel.receive(first)
+    panel.receive({"act": "press", "with": {"at": "plug"}, "turn": 3, "page": "one"})
+    panel.receive(first)
+    assert [act["act"] for act in panel.bench.trail] == ["unplug", "plug_in"]
+    assert (panel.view["turn"], panel.view["page"]) == (1, "one")
+    panel.receive({"act": "press", "with": {"at": "plug"}, "turn": 2, "page": "one"})  # it came late
+    panel.receive({**first, "act": "plug_in", "page": "two"})
+    assert [act["act"] for act in panel.bench.trail] == ["unplug", "plug_in", "unplug", "plug_in"]
+
+
 def test_a_probe_that_is_no_name_is_said_in_one_line() -> None:
     panel = MachinePanel(Bench())
     panel.receive({"act": "place", "with": {"probe": [], "spot": "case"}, "turn": 1})
@@ -297,7 +309,7 @@ def test_an_act_that_nothing_follows_from_is_said_too() -> None:
 
 
 def test_the_page_asks_for_acts_that_exist() -> None:
-    text = Path(module.__file__).with_suffix(".js").read_text(encoding="utf-8")
+    text = module.SCRIPT
     sent = set(re.findall(r'send\("(\w+)"', text))
     sent |= {act for pair in re.findall(r'toggle\(.*", "(\w+)"\], \[.*", "(\w+)"\]', text) for act in pair}
     own = {"place", "lift", "again", "start_again", "go", "press", "wire", "dial", "key"}

@@ -176,7 +176,9 @@ def test_each_drawing_is_told_what_to_do_with_and_to_look_for(lesson: str) -> No
 def labels() -> str:
     """Return every text that the panel, the practice calls and the drawings' knobs put on a page."""
     folder = Path(inspect.getfile(machine_panel)).parent
-    script = "\n".join((folder / name).read_text(encoding="utf-8") for name in ("machine_panel.js", "class_bar.js"))
+    script = "\n".join(
+        (folder / name).read_text(encoding="utf-8") for name in ("panel_lists.js", "machine_panel.js", "class_bar.js")
+    )
     figures = [inspect.getsource(inspect.getmodule(getattr(dryerbench, name)))
                for name in dryerbench.__all__ if name.startswith("show_")]  # fmt: skip
     parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "ground wire"]

@@ -240,12 +240,13 @@ def test_no_string_of_any_answer_names_fault_or_point_on_a_machine_not_seen_befo
     known = family_machine(made).arrangement
     names = {point for point in known.points if "." in point} | {wire.name for wire in known.wires}
     names |= {coil.name for coil in known.coils} | {made.name}
+    named = re.compile(rf"(?<![\w.])(?:{'|'.join(map(re.escape, sorted(names)))})(?![\w.])")
     there = [fault for fault in faults_of(known) if "-" in fault.name]
     assert len(there) > 15
     here.room.dealer = Fixed("00" * 32)
     luck = random.Random(name)
     here.clock.run = 300.0
-    for fault in luck.sample(there, 6):
+    for fault in luck.sample(there, 3):
         monkeypatch.setattr(Fixed, "machine", made)
         Fixed.faults[:] = [from_family(fault).name]
         test = here.open("ada-01", minutes=1e6)
@@ -277,11 +278,8 @@ def test_no_string_of_any_answer_names_fault_or_point_on_a_machine_not_seen_befo
             echoed = given["a"] if got.status != 200 else ""
             said.append({key: str(one).replace(f"'{echoed}'", "") for key, one in got.said.items()})
         assert sum(isinstance(one, dict) and one.get("record") is not None for one in said) > 20
-        for one in said:
-            for text in strings_in(one):
-                assert fault.name not in text
-                found = {name for name in names if re.search(rf"(?<![\w.]){re.escape(name)}(?![\w.])", text)}
-                assert not found, text[:200]
+        texts = {text for one in said for text in strings_in(one)}
+        assert not [text[:200] for text in texts if fault.name in text or named.search(text)]
         here.book().end(test)
 
 
