@@ -152,6 +152,8 @@ def cohort(
 
     with progress_bar() as (_, tell):
         made = set_up(folder, roster, book=book, due=due, tell=tell)
+    for line in made.mended:
+        say_line(f"Careful: {line}")
     people = "1 apprentice" if len(made.people) == 1 else f"{len(made.people)} apprentices"
     say_line(f"{people}, {made.new} of them new; {len(made.cohort.lessons())} lessons.")
     if made.gone:

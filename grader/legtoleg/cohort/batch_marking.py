@@ -6,7 +6,7 @@ import gc
 import json
 import logging
 import os
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -24,7 +24,7 @@ from legtoleg.cohort.feedback_page import page
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.gradebook_writes import MarkedNotebook
 from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
-from legtoleg.cohort.marks import outcomes_of
+from legtoleg.cohort.marks import outcomes_of, untouched_answers
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
 from legtoleg.cohort.signed_off_note import note_missed, note_signed, note_try
 from legtoleg.core.files import write_whole
@@ -32,7 +32,6 @@ from legtoleg.core.notebook_format import ISOLATED
 from legtoleg.core.try_ledger import HELD, TRY, TryLedger
 from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
-from legtoleg.marking.bench_trail_recovery import KEPT, boxed_in, handed_in_by
 from legtoleg.marking.missed import Missed, missed
 from legtoleg.marking.outcomes import ODD, signed_off
 from legtoleg.sandbox.engine import EngineError, Job, Run
@@ -205,7 +204,7 @@ class Marker:
             who,
             lesson,
             {outcome.question: outcome.points for outcome in outcomes},
-            frozenset(self._untouched(notebook)),
+            frozenset(untouched_answers(notebook)),
             desk.came_at,
         )
         line = MarkedLine(
@@ -232,16 +231,6 @@ class Marker:
         if current > desk.try_number:
             return current
         return current + 1 if held and current < MOST_TRIES else 0
-
-    def _untouched(self, notebook: NotebookNode) -> Iterator[str]:
-        from nbgrader.utils import compute_checksum, is_solution
-
-        boxed = {name for cell in notebook.cells if boxed_in(cell.metadata.get(KEPT, []), name := handed_in_by(cell))}
-        for cell in notebook.cells:
-            if is_solution(cell) and cell.metadata.nbgrader.get("checksum") == compute_checksum(cell):
-                name = cell.metadata.nbgrader["grade_id"]
-                if name.removesuffix("_answer") not in boxed:
-                    yield name
 
     def save(self, marked: list[_Marked]) -> None:
         """Save a batch: the book first, then notebook and page, the ledger last."""

@@ -6,6 +6,9 @@ import ast
 import json
 import logging
 import re
+from collections.abc import Mapping
+from contextlib import suppress
+from datetime import datetime
 from pathlib import Path
 
 from dryerbench.core.version import course_version, readable_version
@@ -13,7 +16,7 @@ from legtoleg.core.files import write_whole
 
 FILE = "nbgrader_config.py"
 NOTE = "course.json"
-"""Says with which version the cohort was made, and with which it was set up last."""
+"""Says with which version the cohort was made and set up last, and when its lessons are due."""
 
 IMPORT = "from legtoleg.authoring.nbgrader_api import configure"
 _OLD_IMPORT = re.compile(r"(?m)^([ \t]*)from[ \t]+grader\.cohorts[ \t]+import[ \t]+configure\b")
@@ -27,7 +30,7 @@ c = get_config()
 configure(c)
 {{book}}'''
 _BOOK = "c.CourseDirectory.db_url = "
-_MADE, _SET_UP = "made_with", "set_up_with"
+_MADE, _SET_UP, _DUE = "made_with", "set_up_with", "due"
 _LOG = logging.getLogger(__name__)
 
 
@@ -93,15 +96,39 @@ def book_in(folder: Path) -> str:
 def note_version(folder: Path) -> None:
     """Note in ``folder`` that this version sets the cohort up, and made it if there are no settings yet."""
     first = versions(folder)[0] if (folder / FILE).is_file() else course_version()
-    text = json.dumps({_MADE: first, _SET_UP: course_version()}, indent=2) + "\n"
+    _note(folder, {_MADE: first, _SET_UP: course_version()})
+
+
+def _note(folder: Path, more: dict[str, object]) -> None:
+    text = json.dumps(_noted(folder) | more, indent=2) + "\n"
     write_whole(folder / NOTE, text.encode("utf-8"))
+
+
+def _noted(folder: Path) -> dict[str, object]:
+    try:
+        content = json.loads((folder / NOTE).read_text(encoding="utf-8"))
+    except (OSError, ValueError, RecursionError):
+        return {}
+    return content if isinstance(content, dict) else {}
+
+
+def note_due(folder: Path, due: Mapping[str, datetime]) -> None:
+    """Note in ``folder`` when lessons are due (UTC without zone), beside the book: a lost one is made again with it."""
+    if due:
+        _note(folder, {_DUE: {name: day.isoformat() for name, day in (due_dates(folder) | dict(due)).items()}})
+
+
+def due_dates(folder: Path) -> dict[str, datetime]:
+    """Return when lessons are due as it is noted in ``folder``; what cannot be read is left out."""
+    noted = _noted(folder).get(_DUE)
+    found = {}
+    for name, day in noted.items() if isinstance(noted, dict) else ():
+        with suppress(TypeError, ValueError):
+            found[str(name)] = datetime.fromisoformat(day)
+    return found
 
 
 def versions(folder: Path) -> tuple[str, str]:
     """Return the versions of the course that made the cohort and set it up last; empty where nothing says it."""
-    try:
-        content = json.loads((folder / NOTE).read_text(encoding="utf-8"))
-    except (OSError, ValueError, RecursionError):
-        return "", ""
-    found = content if isinstance(content, dict) else {}
+    found = _noted(folder)
     return readable_version(found.get(_MADE)), readable_version(found.get(_SET_UP))

@@ -8,9 +8,11 @@ from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
+from legtoleg.cohort import cohort_config
 from legtoleg.cohort.cohort_folder import ROSTER, Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.kit import kit_name, pack
+from legtoleg.cohort.mending import mend
 from legtoleg.core.files import write_whole
 from legtoleg.core.paths import lesson_names
 from legtoleg.intake.roster import Person, read_roster, roster_text
@@ -33,6 +35,8 @@ class SetUp:
     """Ids that were on the roster before and are not now; what they handed in stays."""
     left: list[str]
     """Ids of those who have left by today: nothing is packed for them."""
+    mended: list[str]
+    """What was lost or damaged in the folder and was made again, in lines."""
 
 
 def read_due(text: str, lessons: list[str]) -> dict[str, datetime]:
@@ -84,6 +88,7 @@ def set_up(
     dates = {key: value for text in due or [] for key, value in read_due(text, lessons).items()}
     steps = len(people) + 2
     tell("releasing the lessons", 0, steps)
+    mended = mend(Cohort.at(folder)) if (folder / cohort_config.FILE).is_file() else []
     cohort = Cohort.make(folder, lessons, book)
     before = {person.id for person in cohort.people()}
     tell("writing the book", 1, steps)
@@ -95,7 +100,7 @@ def set_up(
             pack(person.id, cohort.folder / KITS, person.name)
     tell("done", steps, steps)
     now = {person.id for person in people}
-    return SetUp(cohort, people, len(now - before), sorted(before - now), left)
+    return SetUp(cohort, people, len(now - before), sorted(before - now), left, mended)
 
 
 def _enter(cohort: Cohort, people: list[Person], dates: dict[str, datetime]) -> None:
@@ -104,3 +109,4 @@ def _enter(cohort: Cohort, people: list[Person], dates: dict[str, datetime]) -> 
             book.add_apprentice(person.id, person.name, person.mail)
         for lesson, due in dates.items():
             book.set_due(lesson, due)
+    cohort_config.note_due(cohort.folder, dates)

@@ -97,6 +97,10 @@ class Book:
             self._session.execute(person.update().where(person.c.id == bindparam("who")), changed)
             self._session.commit()
 
+    def add_lesson(self, lesson: str, due: datetime | None = None) -> None:
+        """Enter ``lesson`` by name, and when it is due if that is known, a time in UTC without zone."""
+        self._gradebook.update_or_create_assignment(lesson, **({} if due is None else {"duedate": due}))
+
     def set_due(self, lesson: str, due: datetime) -> None:
         """Set when ``lesson`` is due, a time in UTC without zone."""
         self._gradebook.update_or_create_assignment(lesson, duedate=due)

@@ -49,6 +49,10 @@ class MarkingCache:
         except (OSError, ValueError, KeyError, TypeError):
             return None
 
+    def forget(self, apprentice: str, lesson: str) -> None:
+        """Take out what is entered for one hand-in, so that it is marked again."""
+        self._path(apprentice, lesson).unlink(missing_ok=True)
+
     def lines(self) -> Iterator[MarkedLine]:
         """Yield every entry, by lesson and apprentice."""
         for path in sorted((self.folder / FOLDER).glob("*/*.json")):

@@ -9,6 +9,7 @@ from pathlib import Path
 from legtoleg.cohort.batch_marking import Marker, Pool, Summary, Tell, cores
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.mending import mend
 from legtoleg.sandbox.thread_pool import local_pool
 
 
@@ -46,6 +47,8 @@ def mark_cohort(
         If notebooks cannot be run here.
     """
     cohort = Cohort.at(folder)
+    for line in mend(cohort):
+        warn(line)
     names = {person.id: person.name for person in cohort.people()}
     with Book(cohort.book) as book, _pool(workers, scheduler, made_up=made_up) as pool:
         if pool.warning:

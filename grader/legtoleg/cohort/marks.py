@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,6 +16,7 @@ from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.core.notebook_format import ISOLATED
 from legtoleg.core.try_ledger import TRY
+from legtoleg.marking.bench_trail_recovery import KEPT, boxed_in, handed_in_by
 from legtoleg.marking.outcomes import MIME, Outcome
 
 COLUMNS = ("apprentice", "lesson", "try", "question", "points", "max_points", "note", "safety", "isolation")
@@ -67,6 +68,18 @@ def outcomes_of(notebook: NotebookNode) -> list[Outcome]:
     cells = (cell for cell in notebook["cells"] if _is_question(cell))
     outputs = (output for cell in cells for output in cell.get("outputs", [])[:1])
     return [Outcome.from_data(output["data"][MIME]) for output in outputs if MIME in output.get("data", {})]
+
+
+def untouched_answers(notebook: NotebookNode) -> Iterator[str]:
+    """Yield the answer cells of a marked notebook that were left as released, and not answered in a box either."""
+    from nbgrader.utils import compute_checksum, is_solution
+
+    boxed = {name for cell in notebook.cells if boxed_in(cell.metadata.get(KEPT, []), name := handed_in_by(cell))}
+    for cell in notebook.cells:
+        if is_solution(cell) and cell.metadata.nbgrader.get("checksum") == compute_checksum(cell):
+            name = cell.metadata.nbgrader["grade_id"]
+            if name.removesuffix("_answer") not in boxed:
+                yield name
 
 
 def all_marks(cohort: Cohort, book: Book, lesson: str | None = None) -> list[Mark]:

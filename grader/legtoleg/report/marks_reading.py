@@ -15,6 +15,7 @@ from dryerbench.registry import SHEETS
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marks import Mark, agreed
+from legtoleg.cohort.mending import book_file
 from legtoleg.core.outside_words import plain_words
 from legtoleg.report.answer_cells import Paper, paper_of
 from legtoleg.report.hand_in_fates import Who
@@ -22,6 +23,10 @@ from legtoleg.report.hand_in_fates import Who
 _DAMAGE = (OSError, ValueError, LookupError, TypeError, AttributeError, RecursionError)
 """What reading a marked notebook ends in that was changed or cut."""
 AGAIN = "Grade it again: legtoleg mark --again."
+_WITHOUT = (
+    "the points here are those of the graded notebooks, and how late a hand-in came is not known. "
+    "Run “legtoleg mark” on this cohort: it makes a lost or damaged book again from the cohort's files."
+)
 
 
 @dataclass
@@ -62,15 +67,16 @@ def read_marks(cohort: Cohort) -> MarksRead:
 
 def _book(cohort: Cohort, found: MarksRead) -> dict[Who, dict[str, float]] | None:
     """Return the points in the book; None, said in words, if it cannot be read: marked notebooks have them too."""
+    file = book_file(cohort)
+    if file is not None and not file.is_file() and any(_marked(cohort, None)):
+        found.troubles.append(f"The grade book is gone: {_WITHOUT}")
+        return None
     try:
         with Book(cohort.book) as book:
             points = book.points()
             found.late = book.seconds_late()
     except (SQLAlchemyError, OSError, ValueError, RuntimeError) as error:
-        found.troubles.append(
-            f"The grade book cannot be read ({_why(error)}): the points here are those of the graded notebooks, and "
-            "how late a hand-in came is not known."
-        )
+        found.troubles.append(f"The grade book cannot be read ({_why(error)}): {_WITHOUT}")
         return None
     return points
 

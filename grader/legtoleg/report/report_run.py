@@ -13,7 +13,7 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import course_version
 from dryerbench.registry import SHEETS
 from legtoleg.cohort import cohort_config
-from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_folder import ROSTER, Cohort
 from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.core.files import write_whole
 from legtoleg.core.outside_words import plain_words
@@ -66,6 +66,10 @@ def about(cohort: Cohort, lines: Lines) -> list[tuple[str, str]]:
 
 def _people(cohort: Cohort) -> tuple[list[Person], list[str]]:
     """Return who is on the roster, and in words if it cannot be read; then everybody is named by id."""
+    roster = cohort.folder / ROSTER
+    if not roster.is_file() and (cohort.folder / "submitted").is_dir():
+        again = f"legtoleg cohort {cohort.folder.name} --roster FILE"
+        return [], [f"{ROSTER} is gone: everyone is named by id. Give the cohort its roster again: {again}."]
     try:
         return cohort.people(), []
     except RosterError as error:

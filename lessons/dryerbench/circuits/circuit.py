@@ -54,20 +54,22 @@ class Part:
         return f"{self.name}: {self.kind} from {self.a} to {self.b}, {rest}"
 
 
-class Topology(tuple[str, tuple[tuple[str, str, str], ...]]):
-    """The reference node, and kind and ends of each part: what joins what. It is a key of tables, hashed once."""
+class Topology:
+    """The reference node, and kind and ends of each part: what joins what. It is a key of tables, and hashed once."""
 
-    _hash: int
+    __slots__ = ("_hash", "joins", "reference")
+
+    def __init__(self, reference: str, joins: tuple[tuple[str, str, str], ...]) -> None:
+        self.reference, self.joins = reference, joins
+        self._hash = hash((reference, joins))
 
     def __hash__(self) -> int:
-        try:
-            return self._hash
-        except AttributeError:
-            self._hash = super().__hash__()
-            return self._hash
+        return self._hash
 
     def __eq__(self, other: object) -> bool:
-        return self is other or super().__eq__(other)
+        if self is other or not isinstance(other, Topology):
+            return self is other
+        return self._hash == other._hash and (self.reference, self.joins) == (other.reference, other.joins)
 
 
 @lru_cache(maxsize=4096)
@@ -123,7 +125,7 @@ class Circuit:
     def topology(self) -> Topology:
         """What joins what, without the values: circuits that share it can be factored together."""
         if self._topology is None:
-            self._topology = _the_one(Topology((self.reference, tuple([(part.kind, part.a, part.b) for part in self]))))
+            self._topology = _the_one(Topology(self.reference, tuple([(part.kind, part.a, part.b) for part in self])))
         return self._topology
 
     def part(self, name: str) -> Part:

@@ -109,7 +109,7 @@ def _shared_cells(
 @lru_cache(maxsize=256)
 def layout_of(key: Topology) -> Layout:
     """Return the layout of every circuit with this topology."""
-    reference, parts = key
+    reference, parts = key.reference, key.joins
     nodes = dict.fromkeys(node for _, a, b in parts for node in (a, b))
     nodes.pop(reference, None)
     index = {node: row for row, node in enumerate(nodes)} | {reference: -1}
