@@ -70,7 +70,7 @@ def test_start_page(lab: Any) -> None:
 def test_a_figure_that_follows_its_knobs(lab: Any) -> None:
     with lab.notebook(f"{FIGURE}/{FIGURE}.ipynb") as notebook:
         lab.run_all()
-        view = notebook.locator(".fig-view[aria-label='Three elements side by side']").first
+        view = notebook.locator(".fig-view[aria-label='Three coils side by side']").first
         view.get_by_role("slider").first.focus()
         lab.page.keyboard.press("ArrowLeft")
         view.locator("p").filter(has_text="2 of three coils").wait_for()
