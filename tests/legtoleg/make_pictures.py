@@ -11,14 +11,17 @@ from typing import Any
 
 import pytest
 from PIL import Image
+from tests.dryerbench.notebook.panel_page import doing, panel_page
 
+from dryerbench.bench.bench import Bench
+from dryerbench.notebook.machine_panel import MachinePanel
 from legtoleg.authoring.workbook import write_pages
 from legtoleg.core.paths import ROOT, START
 from legtoleg.demo.trial import run_trial
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]
 LARGEST = 200_000
-FIGURE, BENCH, PAPER = "03_heater_power", "10_call_to_close", "01_made_dead"
+FIGURE, PAPER = "03_heater_power", "01_made_dead"
 
 
 def keep(name: str, png: bytes) -> None:
@@ -67,31 +70,34 @@ def test_start_page(lab: Any) -> None:
 def test_a_figure_that_follows_its_knobs(lab: Any) -> None:
     with lab.notebook(f"{FIGURE}/{FIGURE}.ipynb") as notebook:
         lab.run_all()
-        view = notebook.locator(".fig-view").nth(1)
+        view = notebook.locator(".fig-view[aria-label='Three coils side by side']").first
         view.get_by_role("slider").first.focus()
         lab.page.keyboard.press("ArrowLeft")
-        view.get_by_text("2 of three coils").wait_for()
+        view.locator("p").filter(has_text="2 of three coils").wait_for()
         lab.page.wait_for_timeout(1500)
         keep("figure", around(lab.page, view, view))
 
 
-def test_the_bench(lab: Any) -> None:
-    lab.page.set_viewport_size({"width": 1500, "height": 2000})
-    with lab.notebook(f"{BENCH}/{BENCH}.ipynb") as notebook:
-        lab.run_all()
-        panel = notebook.locator(".ltl-bench").last
-        prove = "Check the meter on a known live source"
-        acts = ("Pull the plug", prove, "Test dead", prove, "Take the cover off")
-        wires = ("wire T1", "wire T2", "wire T3", "wire T0")
-        for turn, name in enumerate((*acts, "heater box", *wires, "ohms", "T1", "T0", "T3", "T0"), 1):
-            if name == "ohms":
-                panel.locator(".mv-upright [data-mode=ohms]").click()
-            elif name in ("T0", "T1", "T3"):
-                panel.locator(f"[data-point][aria-label*='tagged {name}']").first.click()
-            else:
-                if name == wires[0]:
-                    panel.get_by_role("tab", name="Wires").click()
-                panel.get_by_role("button", name=name, exact=True).click()
-            panel.locator(f"xpath=self::*[@data-turn='{turn}']").wait_for()
-        keep("bench", panel.screenshot())
-    lab.page.set_viewport_size({"width": 1400, "height": 1000})
+PROVE, PLUG, BLOCK = ("prove_meter", {}), ("test_dead", {"where": "plug"}), ("test_dead", {"where": "block"})
+DEAD: tuple[tuple[str, dict[str, str]], ...] = (
+    *(("unplug", {}), PROVE, PLUG, PROVE),
+    *(("cover_off", {}), PROVE, BLOCK, PROVE),
+)
+
+
+def test_the_bench(chromium: str) -> None:
+    """Element 2 of the lessons' own dryer is read: dead, open, all wires of the heater box off."""
+    bench = Bench()
+    for act, given in DEAD:
+        bench.do(act, **given)
+    panel = MachinePanel(bench)
+    with panel_page(chromium, panel, 1000, 760, device_scale_factor=1.5) as shown:
+        doing(shown, shown.locator(".mv-places").get_by_role("button", name="heater box", exact=True).click)
+        shown.get_by_role("tab", name="Wires").click()
+        for wire in ("wire T1", "wire T2", "wire T3", "wire T0"):
+            doing(shown, shown.get_by_role("button", name=wire, exact=True).click)
+        doing(shown, shown.locator(".mv-upright [data-mode=ohms]").click)
+        for point in ("T2", "T0"):
+            doing(shown, shown.locator(f"[data-point='{panel.names.spot_of[point]}']").click)
+        keep("bench", shown.locator(".ltl-bench").screenshot())
+    assert bench.findings == []

@@ -89,15 +89,23 @@ def _key_above(axes: Axes, columns: int) -> None:
     )
 
 
+_BEHIND = {"boxstyle": "square,pad=0.1", "fc": "white", "ec": "none"}
+"""What keeps a level's words readable where a curve crosses them."""
+
+
 def _name_level(axes: Axes, words: str, at: float, height: float) -> None:
     axes.axhline(height, color=GRAY, linewidth=0.9, linestyle=(0, (8, 3)))
-    axes.annotate(words, (at, height), xytext=(0, 6), textcoords="offset points", fontsize=9, color=DARK)
+    axes.annotate(words, (at, height), xytext=(0, 6), textcoords="offset points", fontsize=9, color=DARK, bbox=_BEHIND)
+
+
+_SUMMARY_LINES = 2
+"""How many lines are kept free for a cycle's summary: a longer one must not move what stands below."""
 
 
 def paint_cycle(figure: Figure, record: CycleRecord, title: str) -> None:
     """Paint ``cycle_figure`` into an empty figure."""
     says = fill(summary(record), _LINE_LETTERS)
-    _title(figure, title, below=says.count("\n") + 1)
+    _title(figure, title, below=max(says.count("\n") + 1, _SUMMARY_LINES))
     minutes = np.linspace(0.0, record.minutes, int(record.minutes * SAMPLES_PER_MINUTE) + 1)
     figure.text(0.012, 1.0 - 21.0 / (72.0 * figure.get_figheight()), says, fontsize=9.5, va="top")
     heat, current, water = figure.subplots(3, 1, sharex=True, height_ratios=(3.0, 1.0, 1.4))

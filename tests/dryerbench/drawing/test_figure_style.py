@@ -36,6 +36,26 @@ def test_lines_and_words_stand_out_on_white(color: str, least: float) -> None:
     assert contrast(color, "#FFFFFF") >= least
 
 
+def in_the_dark(color: str) -> str:
+    """Return what a page in a dark theme makes of ``color``: inverted, its hue turned half round.
+
+    The turn's matrix is that of ``hue-rotate`` in the W3C's Filter Effects Module Level 1 (from memory).
+    """
+    weights = (0.213, 0.715, 0.072)
+    inverted = [1.0 - part for part in to_rgb(color)]
+    gray = sum(weight * part for weight, part in zip(weights, inverted, strict=True))
+    return to_hex([min(max(2.0 * gray - part, 0.0), 1.0) for part in inverted])
+
+
+@pytest.mark.parametrize(
+    ("color", "least"), [(BLACK, 7.0), (GRAY, 4.5), (AMBER, 4.5), (BLUE, 4.5), (RED, 3.0), (GREEN, 3.0)]
+)
+def test_lines_and_words_stand_out_in_a_dark_theme(color: str, least: float) -> None:
+    script = (ROOM / "drawing" / "figure_view.js").read_text(encoding="utf-8")
+    assert "filter: invert(1) hue-rotate(180deg); mix-blend-mode: screen;" in script
+    assert contrast(in_the_dark(color), "#111111") >= least  # JupyterLab's own dark ground
+
+
 def test_lines_are_apart_for_eyes_without_red_or_green() -> None:
     """Seen through Viénot, Brettel and Mollon's reduction (1999, matrices from memory): no two lines come close."""
     no_red = ((0.11238, 0.88762, 0.0), (0.11238, 0.88762, 0.0), (0.00401, -0.00401, 1.0))

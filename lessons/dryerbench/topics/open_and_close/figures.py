@@ -71,9 +71,9 @@ def _paint_steps(figure: Figure, at: Values) -> None:
     boxes = {key: _box(axes, key, finished=key in finished, free=key in free) for key in STEPS}
     for key, (_, _, _, waits) in STEPS.items():
         for first in waits:
-            end = boxes[key].get_bbox_patch()
-            arrow = {"arrowstyle": "-|>", "color": GRAY, "lw": 1.3, "shrinkA": 0, "shrinkB": 0, "patchB": end}
-            axes.annotate("", _place(key), xytext=_place(first), arrowprops=arrow, zorder=2)
+            ends = {"patchA": boxes[first].get_bbox_patch(), "patchB": boxes[key].get_bbox_patch()}
+            arrow = {"arrowstyle": "-|>", "color": GRAY, "lw": 1.3, "shrinkA": 1, "shrinkB": 1, **ends}
+            axes.annotate("", _place(key), xytext=_place(first), arrowprops=arrow)
     axes.text(1.0, 0.6, "gray: done    bold: can be done now    dotted: has to wait", ha="center")
     axes.set(xlim=(-0.5, 2.5), ylim=(-5.4, 0.9))
     axes.set_axis_off()

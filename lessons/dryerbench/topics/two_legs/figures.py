@@ -91,7 +91,7 @@ def _paint_neutral(figure: Figure, at: Values) -> None:
     bars = axes.bar(names, [volts_a, volts_b], width=0.5, color=[BLUE, GREEN], hatch=["", "//"], edgecolor="white")
     axes.bar_label(bars, fmt="%.0f V", padding=3, fontweight="bold")
     axes.axhline(_LEG, color=GRAY, linestyle="--")
-    axes.annotate("made for 120 V", (1.47, _LEG), xytext=(0, 4), textcoords="offset points", ha="right")
+    axes.annotate("made for\n120 V", (0.5, _LEG), xytext=(0, 4), textcoords="offset points", ha="center")
     state = "good" if at["neutral"] >= 1 else "open"
     axes.set(ylim=(0, 260), xlim=(-0.5, 1.5), title=f"Two 120 V loads, neutral {state}")
     tidy(axes, "", "volts across it (V)", grid="y")
