@@ -176,6 +176,7 @@ def start_page() -> NotebookNode:
     place = next((place for place, cell in enumerate(cells) if cell.source.startswith("## Your progress")), len(cells))
     cells.insert(place, folded(new_markdown_cell(_start_words(), id="lessons-and-files")))
     notebook = new_notebook(cells=cells)
+    link_words(notebook.cells)
     for cell in notebook.cells:
         cell.metadata.pop("nbgrader", None)
     notebook.metadata = NotebookNode(kernelspec=NotebookNode(KERNEL), language_info=NotebookNode(name="python"))

@@ -1,7 +1,8 @@
 """The glossary: ``lessons/WORDS.md`` from the table ``glossary``, and the links to it in the lessons.
 
 In each lesson the first use of a word is a link to the page. Its plain meaning shows under the pointer, so nobody has
-to leave the lesson. Headings, tables, cautions, code and graded questions stay as they are written.
+to leave the lesson: also in a caution or a table, if that is where it is first used. Headings, code and graded
+questions stay as they are written.
 """
 
 from __future__ import annotations
@@ -24,8 +25,8 @@ What a tech calls it, what it is, and what customers say. The lessons use each w
 | --- | --- | --- |
 """
 
-_LEFT_ALONE = re.compile(r"^\s*(#|\||>|<|```|\*\*\d+\.\*\*|- \[|!\[)")
-"""How lines begin in which nothing is linked: headings, tables, cautions, markup, questions, lists of links."""
+_LEFT_ALONE = re.compile(r"^\s*(#|<|```|\*\*\d+\.\*\*|- \[|!\[)")
+"""How lines begin in which nothing is linked: headings, markup, questions, lists of links."""
 
 _APART = re.compile(r"(`[^`]*`|\$[^$]*\$|\[[^\]]*\]\([^)]*\)|<[^>]*>|(?<!\*)\*(?!\*)[^*]+\*(?!\*))")
 """Pieces of a line in which nothing is linked: code, formulas, links, markup, and names of buttons."""

@@ -19,9 +19,9 @@ recorded as you do it. If this page or the class stops, run the cell again: you 
 Each step takes time, as it does on a machine. You have one try. You learn whether something was right or unsafe
 when the test is graded."""
 _CAUTION = """> **⚠ Caution. House voltage kills.**
-> Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged;
-> check the meter, test dead, check the meter again; only then the cover. Live readings are a qualified person's work:
-> rated gloves, one hand, meter and test leads of the right category, never alone. Local codes, the manufacturer's
+> Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged.
+> Check the meter, test dead, check the meter again. Only then the cover. Live readings are a qualified person's work.
+> Rated gloves, one hand, meter and test leads of the right category, never alone. Local codes, the manufacturer's
 > instructions and a licensed electrician come first."""
 
 

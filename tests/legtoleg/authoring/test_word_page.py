@@ -66,14 +66,14 @@ def test_a_word_is_linked_at_its_first_use_only() -> None:
     assert links.linked("A spade again.") == "A spade again."
     assert links.linked("The terminal block.").startswith("The [terminal block](")
     assert links.linked("A **terminal** is a tab.").startswith("A **[terminal](")
+    assert links.linked("> 1. The cabinet is hot.").startswith("> 1. The [cabinet](")
+    assert links.linked("| coil, OL | 1 |").count(PAGE) == 2
 
 
 @pytest.mark.parametrize(
     "line",
     [
         "# The cabinet",
-        "| cabinet | coil |",
-        "> 1. The cabinet is hot.",
         "Press *Cabinet and coil*.",
         "Type `cabinet`.",
         "[the cabinet](x.md)",

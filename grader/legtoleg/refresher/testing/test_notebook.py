@@ -33,9 +33,9 @@ box under its question. You need no Python. The numbers and the order of the opt
 yours alone. The page says whether an answer can be read, not if it is right: you find that out when it is graded."""
 
 _CAUTION = """> **⚠ Caution. House voltage kills.**
-> Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged;
-> check the meter, test dead, check the meter again; only then the cover. Live readings are a qualified person's work:
-> rated gloves, one hand, meter and test leads of the right category, never alone. Local codes, the manufacturer's
+> Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged.
+> Check the meter, test dead, check the meter again. Only then the cover. Live readings are a qualified person's work.
+> Rated gloves, one hand, meter and test leads of the right category, never alone. Local codes, the manufacturer's
 > instructions and a licensed electrician come first. Passing this is a training record, no license."""
 
 _LAST = """**Hand in.** Press the button above: it saves this page, makes the file to hand in, and says where it is.
