@@ -77,7 +77,7 @@ def test_mess_is_one_line_each_and_the_rest_is_there(cohort: Cohort) -> None:
     assert states == ["came, not graded"] * 3
     said = written.troubles
     assert len([line for line in said if line.startswith(("bo, ", "cy, ", "di, "))]) == 3
-    assert [line for line in said if "grade book cannot be read (No such file)" in line]
+    assert [line for line in said if "The grade book is gone" in line]
     assert all("\n" not in line for line in said)
     assert [written.numbers.state(who, written.numbers.lessons[0]) for who in ("ada", "eve")] == ["signed off"] * 2
     assert "Ada Demo" in written.page.read_text(encoding="utf-8")
