@@ -30,11 +30,11 @@ from dryerbench.machine_view.strokes import (
     text,
 )
 
-MODES = ("off", "volts", "low Z", "ohms", "beep", "500 V", "clamp", "temp")
+MODES = ("off", "volts", "LoZ", "ohms", "beep", "500 V", "clamp", "temp")
 """The dial's positions from the lowest one on, clockwise."""
 BUTTONS = ("range", "hold", "relative")
 _FIRST, _STEP = 90, 45
-_PROBES = ("volts", "low Z", "ohms", "beep", "500 V")
+_PROBES = ("volts", "LoZ", "ohms", "beep", "500 V")
 
 
 class MeterFaceError(LegToLegError, ValueError):
@@ -234,7 +234,7 @@ def _megohm_sign(ink: str) -> str:
 _SIGNS: dict[str, Callable[[str], str]] = {
     "off": lambda ink: disc(0, 1, 7, "none", 2, ink) + line(0, -8, 0, 1, 2.6, ink),
     "volts": _volts_sign,
-    "low Z": lambda ink: _volts_sign(ink, -2.0) + path("M9-7v9m-3-3l3 3.5 3-3.5", "none", 1.6, ink),
+    "LoZ": lambda ink: _volts_sign(ink, -2.0) + path("M9-7v9m-3-3l3 3.5 3-3.5", "none", 1.6, ink),
     "ohms": lambda ink: text(0, 7, "Ω", 20, ink, "middle", 700),
     "beep": _speaker,
     "500 V": _megohm_sign,

@@ -30,7 +30,7 @@ from dryerbench.machine_view.whole_machine import machine_drawing, machine_svg
 from dryerbench.machine_view.wiring_sheet import wiring_sheet
 from dryerbench.notebook.machine_names import MachineNames, own_machine_of, own_names
 
-DIAL = {"volts": "volts", "low Z": "low-impedance", "ohms": "ohms", "beep": "continuity", "500 V": "insulation"}
+DIAL = {"volts": "volts", "LoZ": "low-impedance", "ohms": "ohms", "beep": "continuity", "500 V": "insulation"}
 """The bench's setting for each position of the dial that two probes read with."""
 WORDS = {mode: position for position, mode in DIAL.items()} | {"clamp": "clamp", "temperature": "temp"}
 """The dial's position for each mode of a reading."""

@@ -80,7 +80,7 @@ PRESSED: tuple[tuple[str, dict[str, object]], ...] = (
     ("prove_meter", {}),
     ("test_dead", {"where": "plug"}),
     ("go", {"at": "wall"}),
-    ("dial", {"at": "low Z"}),
+    ("dial", {"at": "LoZ"}),
     ("place", {"probe": "A", "spot": "wall-1"}),
     ("place", {"probe": "B", "spot": "wall-2", "alone": True}),
     ("key", {"name": "hold"}),

@@ -192,7 +192,7 @@ def test_a_lesson_without_code_outlives_its_kernel(
         lab.run_all()
         assert acts(notebook) == 3
         assert notebook.get_by_text("This bench is as you left it: 3 acts").is_visible()
-        press(notebook, "dial to low Z")
+        press(notebook, "dial to LoZ")
         press(notebook, "receptacle")
         for a, b in (("outlet-1", "outlet-2"), ("outlet-1", "outlet-N"), ("outlet-2", "outlet-N")):
             probe(notebook, a, b)
