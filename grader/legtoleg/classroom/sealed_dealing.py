@@ -14,7 +14,7 @@ from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import FaultQuestion, Lettered
 from dryerbench.registry import sheet
 from dryerbench.topics.call_to_close.sheet import LESSON as CALLS_LESSON
-from dryerbench.topics.call_to_close.sheet import CallCard
+from dryerbench.topics.call_to_close.sheet import CallCard, call_lines
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.keys.answer_key import references
 from legtoleg.keys.reference import AnyReference, FaultReference, WorkReference
@@ -43,27 +43,21 @@ class SealedJob:
         return next((one for one in asked if isinstance(one, FaultQuestion)), None)
 
 
-def _call(number: int, *fetched_as: str) -> Callable[[JobCard], list[str]]:
-    """Return what is known of call ``number``: the customer's words, and what a technician has from the sheet.
+def _call(number: int, *lines: str) -> Callable[[JobCard], list[str]]:
+    """Return what is known of call ``number``: words, plate, tech sheet, and those ``lines`` of the card.
 
     The other lines of the card stay here: what a new machine costs was dealt by the price of the repair.
     """
-    wanted = (f"card.words[{number - 1}]", "card.cord", *fetched_as, "card.sheet_ohms")
 
     def known(card: JobCard) -> list[str]:
-        lines = {line.name: line for line in card.lines if line.name}
-        motor = [line for line in card.lines if line.label.startswith("Motor")]
-        return [f"{line.label}: {line.value}" for line in (*(lines[name] for name in wanted), *motor)]
+        if not isinstance(card, CallCard):
+            return []
+        fetched = f"card.tech_sheet({number})"
+        own = [line for line in call_lines(card, number) if line.name != fetched]
+        own += [line for line in card.lines if line.name in lines]
+        return [*(f"{line.label}: {line.value}" for line in own), *card.tech_sheet(number)]
 
     return known
-
-
-def _other_machine(card: JobCard) -> list[str]:
-    """Return what is known of call 3: the customer's words, the plate, the tech sheet of a machine not seen before."""
-    said = next(line for line in card.lines if line.name == "card.words[2]")
-    own = [line for line in card.lines if "of call 3" in line.label or line.label.startswith("Call 3: ")]
-    sheet_of = card.tech_sheet if isinstance(card, CallCard) else ()
-    return [*(f"{line.label}: {line.value}" for line in (said, *own) if line.name != "card.tech_sheet"), *sheet_of]
 
 
 CALL_JOBS = (
@@ -72,7 +66,7 @@ CALL_JOBS = (
     SealedJob("call-2", CALLS_LESSON, "Call 2: what failed, and what made it fail; repair both, prove it",
               ("cause_removed",), _call(2)),
     SealedJob("call-3", CALLS_LESSON, "Call 3: find out whose work it is, and hand it off",
-              ("handed_over",), _other_machine),
+              ("handed_over",), _call(3)),
 )  # fmt: skip
 
 
@@ -172,9 +166,9 @@ class Dealer:
         raise LegToLegError(f"{job.questions[0]} is no work on the bench.")
 
 
-def offers(job: SealedJob) -> list[list[str]]:
-    """Return what can be named as the fault of ``job``: key and words, the same for everybody, in the order of keys."""
+def offers(job: SealedJob, card: JobCard) -> list[list[str]]:
+    """Return what can be named as the fault of ``job`` on ``card``: key and words, in the order of keys."""
     question = job.names_fault
-    if question is None or not isinstance(question, Lettered) or callable(question.options):
+    if question is None or not isinstance(question, Lettered):
         return []
-    return [[option.key, option.text] for option in question.options]
+    return [[option.key, option.text] for option in question.options_for(card)]

@@ -77,6 +77,7 @@ class SealedRoom:
         """Return a bench as it stands, with the acts so far, so that a page that was closed goes on."""
         there, job = self._find(who, test, key)
         desk = SealedDesk(self._bench(who, there, job))
+        card = self.dealer.card(test, who, job.lesson)
         named = self.book.named(test, who, key)
         return Answer.of(
             200,
@@ -84,8 +85,8 @@ class SealedRoom:
             stands=desk.stands(),
             trail=[json.loads(one.answer)["record"] for one in self.book.acts(test, who, key)],
             title=job.title,
-            known=job.known(self.dealer.card(test, who, job.lesson)),
-            offers=offers(job),
+            known=job.known(card),
+            offers=offers(job, card),
             named="" if named is None else named.value,
         )
 
@@ -140,7 +141,8 @@ class SealedRoom:
         _, job = self._find(who, test, key)
         asked = read_object(body, frozenset({"fault"}))
         value = asked["fault"] if asked else None
-        if not isinstance(value, str) or value not in [fault for fault, _ in offers(job)]:
+        offered = [fault for fault, _ in offers(job, self.dealer.card(test, who, job.lesson))]
+        if not isinstance(value, str) or value not in offered:
             raise self._cost(who, test, 400, "Pick one of the faults that are offered.")
         before = self.book.named(test, who, key)
         if before is not None and before.value != value:

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
+from dryerbench.bench.access import arrangement_of
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import faults_found_on, faults_on, machine_on
+from dryerbench.core.temperatures import celsius
 from dryerbench.diagnosis.call_dealing import ELECTRICIAN, HANDED_OVER, QUALIFIED, UTILITY
 from dryerbench.diagnosis.complaints import behind, heard_of
 from dryerbench.diagnosis.hypotheses import Hypotheses
 from dryerbench.diagnosis.machine_hand_over import heard_alike, taken_over
+from dryerbench.family.faults import Fault, faults_of
 from legtoleg.keys.reference import Goal
 from legtoleg.keys.repair_goals import (
     bonded,
@@ -21,36 +25,45 @@ from legtoleg.keys.repair_goals import (
     dead_readings,
     exhaust_read,
     heater_off_case,
+    heater_read,
     parts_read,
+    point_on,
     repairs,
     searched,
-    to_case,
     unneeded,
     wasted,
 )
 
-THERMOSTAT_HOT, LIMIT_HOT = 73.0, 127.0
-"""Temperatures [°C] at which a sound thermostat and a sound high limit must be open, tolerance and all."""
+_MAKE_HOT = ("cycling-welded", "limit-stuck", "motor-contact-welded")
+"""Faults that let a box get too hot, each shown by a reading of its own."""
+_TOLERANCE = 8.0
+"""°F above its mark at which any sound thermostat or limit of a tech sheet is open."""
 
 
 # --- call 2: the cause ----------------------------------------------------------------------------------------------
 
 
-def _hot(acts: Iterable[Act], a: str, b: str, celsius: float, which: str) -> bool:
+def _shown_open(bench: Bench, acts: Iterable[Act], fault: Fault) -> bool:
+    """Return whether what ``fault`` welds was read dead, nothing beside it, as warm as a sound one opens at."""
+    machine, part = machine_on(bench), arrangement_of(machine_on(bench)).by_name[fault.on]
+    a, b = (point_on(machine, point) for point in part.terminals[:2])
+    opens = celsius(part.numbers["opens"] + _TOLERANCE) if "opens" in part.numbers else -math.inf
+    which = "exhaust_celsius" if part.kind.feels == "exhaust" else "limit_celsius"
     return any(
-        getattr(State.from_data(act["asked"]), which) >= celsius and not act["facts"]["other_path"]
+        getattr(State.from_data(act["asked"]), which) >= opens and not act["facts"]["other_path"]
         for act in dead_readings(acts, a, b)
     )
 
 
 def _cause_looked_for(bench: Bench) -> bool:
-    """Return whether thermostat and limit hot, heater to case, and vent were looked at before the first part."""
+    """Return whether all that can make the box too hot, the heater to the case and the vent were read before a part."""
     names = [act["act"] for act in bench.trail]
     acts = bench.trail[: names.index("replace_part")] if "replace_part" in names else bench.trail
+    machine = machine_on(bench)
+    hot = [fault for fault in faults_of(arrangement_of(machine)) if fault.name in _MAKE_HOT]
     return (
-        _hot(acts, "H3", "H4", THERMOSTAT_HOT, "exhaust_celsius")
-        and _hot(acts, "H7", "H8", LIMIT_HOT, "limit_celsius")
-        and bool(to_case(acts))
+        all(_shown_open(bench, acts, fault) for fault in hot)
+        and heater_read(machine, acts)
         and any(act["act"] == "look_vent" for act in acts)
     )
 

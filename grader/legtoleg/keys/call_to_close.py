@@ -2,25 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from dryerbench.bench.access import arrangement_of, part_prices
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.faults import catalogue, read_fault
+from dryerbench.bench.faults import read_fault
 from dryerbench.bench.worksite import faults_found_on, machine_on
 from dryerbench.core.sealed import unsealed
 from dryerbench.course.bench_card import faults_of, machine_of, open_bench
-from dryerbench.diagnosis.call_dealing import HANDED_OVER, names_of
+from dryerbench.course.models import Numbers
 from dryerbench.diagnosis.candidates import SOUND
-from dryerbench.diagnosis.complaints import behind, heard
 from dryerbench.diagnosis.hypotheses import Hypotheses
+from dryerbench.diagnosis.machine_complaints import SLOW, house_faults, suspects, to_cabinet, told_alike, told_on
+from dryerbench.diagnosis.machine_hand_over import hands_of
 from dryerbench.diagnosis.service_calls import before_repair
-from dryerbench.electricity.ohms_law import parallel
+from dryerbench.family.arrangement import Arrangement
+from dryerbench.family.fault_file import fault_kind
+from dryerbench.family.readings import heater_ohms
 from dryerbench.topics.call_to_close.sheet import (
     LESSON,
     LINES,
-    OFFERED,
     RULE_PERCENT,
-    SUSPECTS,
     CallCard,
+    fault_options,
     heard_on,
+    parts_of,
     record_options,
     suspect_options,
 )
@@ -37,10 +43,6 @@ from legtoleg.keys.reference import (
 
 __all__ = ["LESSON", "REFERENCES"]
 
-_TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded")
-"""What the heater's reading to the case has to clear, whatever the complaint is."""
-
-
 GOOD_LINES = frozenset({"words", "readings", "cause", "proof", "model"})
 """What belongs into a job record."""
 _PROVED = "all read, closed up; ran with heat"
@@ -54,17 +56,19 @@ def names_on(card: CallCard, call: int) -> tuple[str, ...]:
 
 def replaced_parts(card: CallCard) -> tuple[str, ...]:
     """Return the parts that call 2 takes: what failed, and what made it fail."""
-    return tuple(str(catalogue(name)["part"]) for name in names_on(card, 2))
+    return parts_of(machine_of(card, 2), faults_of(card, 2))
 
 
 def parts_price(card: CallCard) -> float:
     """Return what the parts of call 2 cost together, in dollars (invented)."""
-    return float(sum(catalogue(name).number("parts_cost") for name in names_on(card, 2)))
+    prices = part_prices(machine_of(card, 2))
+    return sum(prices[part][1] for part in replaced_parts(card))
 
 
 def fix_minutes(card: CallCard) -> float:
     """Return how long the parts of call 2 take to fit, in min (invented)."""
-    return float(sum(catalogue(name).number("minutes") for name in names_on(card, 2)))
+    prices = part_prices(machine_of(card, 2))
+    return sum(prices[part][0] for part in replaced_parts(card))
 
 
 def quote_percent(card: CallCard) -> float:
@@ -74,46 +78,57 @@ def quote_percent(card: CallCard) -> float:
 
 
 def _suspects(card: CallCard) -> frozenset[str]:
-    return frozenset(behind(heard_on(card))) & {option.key for option in suspect_options(card)}
+    fitting = told_alike(arrangement_of(machine_of(card)), heard_on(card))
+    return frozenset(fitting) & {option.key for option in suspect_options(card)}
+
+
+def _do_not_fit(card: CallCard) -> dict[str, str]:
+    return dict.fromkeys((option.key for option in suspect_options(card)), "complaint_does_not_fit")
 
 
 def _offered(card: CallCard) -> frozenset[str]:
     """Return the faults of call 1 that can be named, or that nothing is wrong."""
-    names = frozenset(names_on(card, 1)) & frozenset(OFFERED)
+    names = frozenset(names_on(card, 1)) & frozenset(told_on(arrangement_of(machine_of(card))))
     return names or frozenset({SOUND})
 
 
-def _blame() -> dict[str, str]:
-    codes = {
-        "-open": "element_blamed",
-        "-grounded": "path_blamed",
-    }
-    found = {name: code for name in OFFERED for end, code in codes.items() if name.startswith("element-")
-             and name.endswith(end)}  # fmt: skip
-    switches = ("high-limit-open", "cycling-open", "control-open", "thermistor-open")
-    found |= dict.fromkeys(switches, "switch_blamed")
-    found |= dict.fromkeys(("door-switch-open", "run-winding-open", "motor-heat-contact-open"), "motor_side_blamed")
-    outside = ("blocked-vent", "lost-leg-1", "lost-leg-2", "open-neutral")
-    return {**found, **dict.fromkeys(outside, "outside_blamed"), SOUND: "nothing_blamed"}
+_DRUM_STANDS = ("dead", "hums")
+"""What is heard of a fault on the motor's side."""
+
+
+def _blame(card: CallCard) -> dict[str, str]:
+    """Return the slip of each fault that can be named on ``card``."""
+    made = arrangement_of(machine_of(card))
+    return {option.key: _blamed(made, option.key) for option in fault_options(card)}
+
+
+def _blamed(made: Arrangement, name: str) -> str:
+    if name == SOUND:
+        return "nothing_blamed"
+    kind = fault_kind(name.partition("@")[0])
+    if name in to_cabinet(made):
+        return "path_blamed"
+    if name in house_faults(made) or kind.on == ("machine",):
+        return "outside_blamed"
+    if kind.on == ("coil",):
+        return "element_blamed"
+    return "motor_side_blamed" if told_on(made)[name] in _DRUM_STANDS else "switch_blamed"
 
 
 def _left(bench: Bench, key: str) -> list[str]:
     """Return what the readings before any repair leave possible on call 1, ``key`` first.
 
-    What shows only live cannot be cleared dead: it need not be cleared beside a fault that was found.
+    What the customer would have told otherwise is cleared by that, but for a path to the cabinet. What shows only live
+    cannot be cleared dead: it need not be cleared beside a fault that was found.
     """
-    readings = Hypotheses(machine_on(bench), before_repair(bench.trail))
-    actual = [str(fault) for fault in faults_found_on(bench)]
-    alike = {name for fault in actual for name in _heard_with(fault)} or set(behind("slow"))
-    suspects = [name for name in SUSPECTS if (name in alike or name in _TO_CASE) and name not in HANDED_OVER]
-    alone = [name for name in OFFERED if name in alike or name not in HANDED_OVER]
-    return readings.left(key, actual, alone, suspects)
-
-
-def _heard_with(fault: str) -> tuple[str, ...]:
-    """Return the faults that are heard like ``fault``; none for one that nobody hears."""
-    (name,) = names_of((fault,))
-    return next((faults for _, faults in heard().values() if name in faults), ())
+    machine = machine_on(bench)
+    made = arrangement_of(machine)
+    readings = Hypotheses(machine, before_repair(bench.trail))
+    actual = faults_found_on(bench)
+    heard = next((told_on(made)[fault.name] for fault in actual if fault.name in told_on(made)), SLOW)
+    beside = suspects(made, heard)
+    alone = [name for name in told_alike(made, heard) if actual or name not in hands_of(made)]
+    return readings.left(key, [str(fault) for fault in actual], [*alone, *to_cabinet(made), SOUND], beside)
 
 
 ORDER = (
@@ -133,39 +148,42 @@ ORDER = (
 )
 
 
+def _heater(card: CallCard) -> Numbers:
+    """Return the numbers of the heater of call 1 at full heat, as its tech sheet has them."""
+    made = arrangement_of(machine_of(card))
+    ohms = tuple(coil.ohms for coil in made.coils)
+    return {"volts": card.supply_volts, "heater_ohms": heater_ohms(made), "ohms": ohms}
+
+
 def _weekend(card: CallCard) -> frozenset[str]:
     return frozenset({"run" if _PROVED in card.pending else "stay_out"})
 
 
-def _call_3_of_before(card: CallCard) -> Bench:
-    """Return the bench of call 3 as kits had it while its machine was of the lessons' own arrangement."""
-    there = unsealed(card.earlier)
-    return Bench(there.machine, there.faults)
+def _earlier(call: int) -> Callable[[CallCard], Bench]:
+    """Return how ``call`` is opened as kits had it while its machine was of the lessons' own arrangement."""
 
+    def opened(card: CallCard) -> Bench:
+        there = unsealed(card.earlier[call - 1])
+        return Bench(there.machine, there.faults)
+
+    return opened
+
+
+_CALL_1, _CALL_2 = ("call_fault", "call_repair"), ("cause_removed",)
+"""The questions on the bench of a call: what else is asked of it goes with them."""
 
 REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
     OrderReference("call_order", ORDER),
-    ChoiceReference(
-        "suspects",
-        _suspects,
-        dict.fromkeys(SUSPECTS, "complaint_does_not_fit"),
-    ),
-    FaultReference("call_fault", open_bench, _offered, _left, "thin_evidence", _blame()),
-    WorkReference("call_repair", open_bench, REPAIR_GOALS),
-    Reference(
-        "amps_after",
-        "line_amps",
-        lambda card, _: {
-            "volts": card.supply_volts,
-            "heater_ohms": parallel((card.sheet_ohms,) * 3),
-            "ohms": (card.sheet_ohms,) * 3,
-        },
-    ),
-    WorkReference("cause_removed", lambda card: open_bench(card, 2), CAUSE_GOALS),
+    ChoiceReference("suspects", _suspects, _do_not_fit, stands_on=_CALL_1),
+    FaultReference("call_fault", open_bench, _offered, _left, "thin_evidence", _blame, _earlier(1)),
+    WorkReference("call_repair", open_bench, REPAIR_GOALS, _earlier(1)),
+    Reference("amps_after", "call_amps", lambda card, _: _heater(card), _CALL_1),
+    WorkReference("cause_removed", lambda card: open_bench(card, 2), CAUSE_GOALS, _earlier(2)),
     Reference(
         "call_minutes",
         "call_minutes",
         lambda card, _: {"drive": card.drive_minutes, "find": card.find_minutes, "fix": fix_minutes(card)},
+        _CALL_2,
     ),
     Reference(
         "quote_share",
@@ -177,6 +195,7 @@ REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
             "parts": parts_price(card),
             "new_price": card.new_price,
         },
+        _CALL_2,
     ),
     ChoiceReference(
         "advice",
@@ -188,6 +207,7 @@ REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
             "no_price": "price_unsaid",
             "effect_only": "cause_put_off",
         },
+        stands_on=_CALL_2,
     ),
     ChoiceReference(
         "weekend",
@@ -201,7 +221,7 @@ REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
         },
         harmless=lambda _: frozenset({"stay_out"}),
     ),
-    WorkReference("handed_over", lambda card: open_bench(card, 3), HAND_OVER_GOALS, _call_3_of_before),
+    WorkReference("handed_over", lambda card: open_bench(card, 3), HAND_OVER_GOALS, _earlier(3)),
     ChoiceReference(
         "job_record",
         lambda card: GOOD_LINES & {option.key for option in record_options(card)},

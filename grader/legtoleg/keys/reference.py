@@ -21,11 +21,16 @@ Earlier = Mapping[str, float]
 
 @dataclass(frozen=True)
 class Reference(Generic[CardT_contra]):
-    """A quantity: its task, and the task's numbers from the job card and from earlier answers."""
+    """A quantity: its task, and the task's numbers from the job card and from earlier answers.
+
+    ``stands_on`` are the questions on the bench whose machine it is about: if that one was an earlier kit's, so is
+    this.
+    """
 
     question: str
     task_name: str
     numbers: Callable[[CardT_contra, Earlier], Numbers]
+    stands_on: tuple[str, ...] = ()
 
     @property
     def task(self) -> Task:
@@ -43,12 +48,14 @@ class ChoiceReference(Generic[CardT_contra]):
 
     For several options a slip may also stand for a right key: it is what leaving that one out shows. ``harmless`` are
     keys whose mistake hurts nobody on a card, mostly because it is too careful: it costs points and holds nothing.
+    ``stands_on`` is as for a quantity.
     """
 
     question: str
     right: Callable[[CardT_contra], frozenset[str]]
     slips: Mapping[str, str] | Callable[[CardT_contra], Mapping[str, str]]
     harmless: Callable[[CardT_contra], frozenset[str]] = _nothing
+    stands_on: tuple[str, ...] = ()
 
     def slips_on(self, card: CardT_contra) -> Mapping[str, str]:
         """Return the slip of each key on ``card``."""
@@ -143,7 +150,7 @@ class FaultReference(Generic[CardT_contra]):
 
     ``left`` tells from the bench, and the key in question, which keys or faults its readings leave possible: the key
     alone if they show it. ``thin_slip`` is for a right name on thin evidence, ``slips`` are wrong keys by the mistake
-    they show.
+    they show. ``earlier`` is the bench of a kit from before, as for work.
     """
 
     question: str
@@ -151,7 +158,12 @@ class FaultReference(Generic[CardT_contra]):
     right: Callable[[CardT_contra], frozenset[str]]
     left: Callable[[Bench, str], list[str]]
     thin_slip: str
-    slips: Mapping[str, str]
+    slips: Mapping[str, str] | Callable[[CardT_contra], Mapping[str, str]]
+    earlier: Callable[[CardT_contra], Bench] | None = None
+
+    def slips_on(self, card: CardT_contra) -> Mapping[str, str]:
+        """Return the slip of each wrong key on ``card``."""
+        return self.slips(card) if callable(self.slips) else self.slips
 
 
 ReferenceOf = (

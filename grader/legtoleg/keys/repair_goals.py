@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 
+from dryerbench.bench.access import arrangement_of, part_prices
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.faults import catalogue
+from dryerbench.bench.faults import catalogue, from_family
 from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.meter import DEAD_MODES
+from dryerbench.bench.schoolroom import POINTS, setting_of
+from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import faults_found_on, machine_on
 from dryerbench.core.tables import table
-from dryerbench.family.arrangement import CABINET
+from dryerbench.family.arrangement import CABINET, Arrangement
 from dryerbench.family.fault_readings import shown_by
 from dryerbench.family.faults import faults_of
 from dryerbench.family.machine import standard
@@ -26,7 +30,7 @@ _POWER = ("plug_in", "close_breaker")
 _ENDS_RUN = ("stop", "unplug", "open_breaker", "open_door", "cool_down", "cover_off", "replace_part")
 _HANDS = ("pull_wire", "put_back_wire", "warm_parts", "replace_part")
 _LOOKS = ("look_vent", "look")
-_HEATER = ("T0", "T1", "T2", "T3")
+_NEUTRAL = ("plug-N", "N")
 _OFF_BOND = ("vent",)
 _OFF_HEATER = ("vent", "cord", "ground wire", "frame strap")
 """Parts that are worked at without a hand at the bond, or at the heater: what was read there before still holds."""
@@ -63,16 +67,50 @@ def dead_readings(acts: Iterable[Act], *places: str) -> list[Act]:
             and (act["reading"]["value"] is not None or act["reading"]["shown"] == "OL")]  # fmt: skip
 
 
-def to_case(acts: Iterable[Act]) -> list[Act]:
-    """Return the acts that read a terminal of the heater to the case, dead."""
-    there = list(acts)
-    return [act for point in _HEATER for act in dead_readings(there, point, "case")]
+def point_on(machine: Machine, point: str) -> str:
+    """Return the bench's name of a point that the family calls ``point``."""
+    if machine.stands is None:
+        return POINTS.get(point, point)
+    return "case" if point == CABINET else point
+
+
+def to_case(machine: Machine, acts: Iterable[Act]) -> dict[str, list[Act]]:
+    """Return the acts that read each terminal of the heater of ``machine`` to the case, dead: itself, or by what joins.
+
+    Coils and wires that are on join terminals: of a heater whose coils hang together one reading is of all of it.
+    """
+    made, there = arrangement_of(machine), list(acts)
+    found: dict[str, list[Act]] = {point: [] for point in made.box_terminals}
+    for point in made.box_terminals:
+        for act in dead_readings(there, point_on(machine, point), "case"):
+            for other in _joined(made, point, setting_of(State.from_data(act["asked"])).pulled):
+                found[other].append(act)
+    return found
+
+
+def _joined(made: Arrangement, point: str, pulled: frozenset[str]) -> set[str]:
+    """Return the heater's terminals that coils, and wires of which none is ``pulled``, join to ``point``."""
+    pairs = [coil.ends for coil in made.coils]
+    pairs += [(wire.a, wire.b) for wire in made.wires if wire.name not in pulled]
+    reached, edge = {point}, [point]
+    while edge:
+        here = edge.pop()
+        new = {other for pair in pairs if here in pair for other in pair} - reached
+        reached |= new
+        edge += new
+    return reached & set(made.box_terminals)
+
+
+def heater_read(machine: Machine, acts: Iterable[Act]) -> bool:
+    """Return whether every coil of ``machine`` was read to the case, dead."""
+    return all(to_case(machine, acts).values())
 
 
 def heater_off_case(bench: Bench) -> bool:
-    """Return whether the heater was read clear of the case after work at it, before power."""
-    values = [act["reading"]["value"] for act in to_case(before_power(after_work(bench, *_OFF_HEATER)))]
-    return bool(values) and all(value is None or value > SOUND_OHMS for value in values)
+    """Return whether all of the heater was read clear of the case after work at it, before power."""
+    found = to_case(machine_on(bench), before_power(after_work(bench, *_OFF_HEATER)))
+    values = [act["reading"]["value"] for acts in found.values() for act in acts]
+    return all(found.values()) and all(value is None or value > SOUND_OHMS for value in values)
 
 
 def elements_read(bench: Bench) -> bool:
@@ -85,18 +123,27 @@ def elements_read(bench: Bench) -> bool:
 
 
 def bonded(bench: Bench) -> bool:
-    """Return whether the bond was read as joined after work inside or at the cord, before power."""
-    read = dead_readings(before_power(after_work(bench, *_OFF_BOND)), "plug-G", "case")
+    """Return whether the bond was read as joined after work inside or at the cord, before power.
+
+    It is the ground wire of a four-wire cord, the strap at the neutral of a three-wire one. That one is read with the
+    plug out: in the panel neutral and case are joined.
+    """
+    acts = before_power(after_work(bench, *_OFF_BOND))
+    if machine_on(bench).cord == "four-wire":
+        read = dead_readings(acts, "plug-G", "case")
+    else:
+        read = [act for point in _NEUTRAL for act in dead_readings(acts, point, "case")
+                if not State.from_data(act["asked"]).plugged]  # fmt: skip
     return any(act["reading"]["value"] is not None and act["reading"]["value"] <= CLOSED_OHMS for act in read)
 
 
 def _warm_runs(bench: Bench) -> list[list[Act]]:
     """Return what was done in each run with heat, closed up and after the work, until something ended it."""
     runs: list[list[Act]] = []
-    running, covered, starts = False, True, len(bench.trail) - len(after_work(bench))
+    running, starts = False, len(bench.trail) - len(after_work(bench))
     for place, act in enumerate(bench.trail):
         name = act["act"]
-        covered = name == "cover_on" or (covered and name != "cover_off")
+        covered = not act["scene"]["cover_off"]
         if name == "let_run":
             running = place >= starts and covered and "warm air comes out" in act["happened"]
             runs += [[]] if running else []
@@ -125,37 +172,49 @@ def closed_up(bench: Bench) -> bool:
 
 
 def dead_inside(bench: Bench) -> bool:
-    """Return whether, each time the cover came off, dead was tested at the block before hands went in."""
-    tested, opened = False, False
+    """Return whether, each time the machine was opened, dead was tested at the block before hands went in."""
+    tested, opened, is_open = False, False, False
     for act in bench.trail:
         name = act["act"]
         if name == "cover_off":
-            tested, opened = False, True
+            tested, opened = tested and is_open, True
         elif name == "test_dead" and act["with"].get("where") == "block":
             tested = not act["facts"]["found_live"]
         elif name in _POWER:
             tested = False
         elif name in _HANDS and opened and not tested and act["with"].get("part") not in ("vent", "cord"):
             return False
+        is_open = act["scene"]["cover_off"]
     return opened
 
 
 # --- parts ----------------------------------------------------------------------------------------------------------
 
 
-def _pairs(part: str) -> list[tuple[str, str]]:
-    """Return the pairs of points between which ``part`` is read, by the table of what the lessons teach."""
-    faults = {row["fault"] for row in table("faults").rows if row["part"] == part}
-    rows = [row for row in table("taught-readings").rows if row["fault"] in faults and row["mode"] != "look"]
-    return [(row.text("a"), row.text("b")) for row in rows]
+@cache
+def readings_of(machine: Machine) -> dict[str, frozenset[frozenset[str]]]:
+    """Return the pairs of points between which each part is read: as taught, on another machine as its faults show."""
+    found: dict[str, set[frozenset[str]]] = {}
+    if machine.stands is None:
+        parts = {row["fault"]: row.text("part") for row in table("faults").rows}
+        for row in (row for row in table("taught-readings").rows if row["mode"] != "look"):
+            found.setdefault(parts[row["fault"]], set()).add(frozenset((row.text("a"), row.text("b"))))
+    else:
+        made = machine.stands.arrangement
+        for fault in faults_of(made):
+            part = str(catalogue(from_family(fault).name)["part"])
+            pairs = {frozenset(point_on(machine, end) for end in (one.a, one.b))
+                     for one in shown_by(standard(made), fault)}  # fmt: skip
+            found.setdefault(part, set()).update(pairs)
+    return {part: frozenset(pairs) for part, pairs in found.items()}
 
 
 def _read_before(bench: Bench, place: int, part: str) -> bool:
     acts = bench.trail[:place]
     if part == "vent":
         return any(act["act"] == "look_vent" for act in acts)
-    seen = [set(act["reading"]["places"]) for act in acts if act.get("reading")]
-    return any({a, b} in seen for a, b in _pairs(part))
+    seen = {frozenset(act["reading"]["places"]) for act in acts if act.get("reading")}
+    return bool(seen & readings_of(machine_on(bench)).get(part, frozenset()))
 
 
 def parts_read(bench: Bench) -> bool:
@@ -175,25 +234,15 @@ def unneeded(bench: Bench) -> list[str]:
 def wasted(bench: Bench) -> str:
     """Return how many sound parts were replaced and what they cost, in a sentence; which they were names the fault."""
     parts = unneeded(bench)
-    costs = {row.text("part"): row.number("parts_cost") for row in table("faults").rows}
-    price = sum(costs[part] for part in parts)
+    costs = part_prices(machine_on(bench))
+    price = sum(costs.get(part, (0.0, 0.0))[1] for part in parts)
     return f"You replaced good parts: {len(parts)}. The customer would pay ${price:g} for them."
 
 
 def searched(bench: Bench) -> bool:
     """Return whether a part was read or looked at in a way that is taught: without it nothing is shown."""
-    taught = _telling(machine_on(bench))
+    taught = {pair for pairs in readings_of(machine_on(bench)).values() for pair in pairs}
     return any(
         act["act"] in _LOOKS or (act.get("reading") and frozenset(act["reading"]["places"]) in taught)
         for act in bench.trail
     )
-
-
-def _telling(machine: Machine) -> frozenset[frozenset[str]]:
-    """Return the pairs of points that the lessons read; on another machine those that show a fault of it."""
-    if machine.stands is None:
-        rows = table("taught-readings").rows
-        return frozenset(frozenset((row.text("a"), row.text("b"))) for row in rows if row["mode"] != "look")
-    made = machine.stands.arrangement
-    shown = (one for fault in faults_of(made) for one in shown_by(standard(made), fault))
-    return frozenset(frozenset("case" if point == CABINET else point for point in (one.a, one.b)) for one in shown)

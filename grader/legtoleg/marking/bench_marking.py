@@ -51,6 +51,22 @@ _MOVED = Judgement(
 )
 
 
+def _not_here(reference: WorkReference[JobCard] | FaultReference[JobCard], answer: Found, card: JobCard) -> Judgement:
+    """Return the judgement of acts that cannot be done on this bench: perhaps they were done on an earlier kit's."""
+    there = reference.earlier and _again(reference.earlier(card), answer)
+    return _DAMAGED if there is None else _MOVED
+
+
+ABOUT_ANOTHER = Judgement(
+    0.0,
+    OTHER_MACHINE,
+    "It is about the machine that an earlier kit had at this call; another machine is there now. Get a new kit from "
+    "your instructor, and answer it again by its card.",
+    safe=False,
+)
+"""The judgement of an answer that goes with such work."""
+
+
 NAMED_BY_GOALS = frozenset(("powered-unread", "powered-on-path", "powered-unbonded", "left-in-use", "left-open"))
 """Findings that a goal of the question names more exactly: where a goal is missed, which holds the lesson as well, it
 speaks for them."""
@@ -84,8 +100,7 @@ def judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answe
 def _judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answer: Found, card: JobCard) -> Judgement:
     bench = _again(reference.bench(card), answer)
     if bench is None:
-        there = reference.earlier and _again(reference.earlier(card), answer)
-        return _DAMAGED if there is None else _MOVED
+        return _not_here(reference, answer, card)
     work = BenchWork(round(bench.minutes, 1))
     failed = [goal for goal in reference.goals if not goal.reached(bench)]
     missed = tuple(goal.slip for goal in failed)
@@ -122,7 +137,7 @@ def _judge_fault(
     advised = advised_minutes(faults_on(opened))
     bench = _again(opened, answer)
     if bench is None:
-        return _DAMAGED
+        return _not_here(reference, answer, card)
     minutes = round(trail.minutes(before_repair(bench.trail)), 1)
     unsafe = _dangers(bench, answer.trail)
     if unsafe:
@@ -132,7 +147,7 @@ def _judge_fault(
     left = reference.left(bench, key) if few and minutes <= MOST_MINUTES else []
     work = BenchWork(minutes, advised, *_evidence(left, right))
     if keys[0] not in right:
-        code = reference.slips.get(keys[0])
+        code = reference.slips_on(card).get(keys[0])
         says = SLIPS[code].says if code else "Not that fault."
         return Judgement(0.0, code or "wrong", says, work=work, key=f"It was {named(question, card, right)}.")
     if not few and minutes <= MOST_MINUTES:

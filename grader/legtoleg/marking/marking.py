@@ -9,9 +9,9 @@ from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import AnyQuestion, Choice, FaultQuestion
 from dryerbench.registry import sheet
 from legtoleg.keys.answer_key import references, worked
-from legtoleg.keys.reference import AnyReference
+from legtoleg.keys.reference import AnyReference, ChoiceReference, Reference
 from legtoleg.marking.answer_parsing import Found
-from legtoleg.marking.bench_marking import judge_fault, judge_work
+from legtoleg.marking.bench_marking import ABOUT_ANOTHER, OTHER_MACHINE, judge_fault, judge_work
 from legtoleg.marking.judgements import UNSAFE, Judgement
 from legtoleg.marking.letters_marking import judge_choice, judge_choices, judge_order, keys_in, named
 from legtoleg.marking.outcomes import Outcome
@@ -72,6 +72,7 @@ def mark_lesson(
         reference.question: _judge(paper.question(reference.question), reference, answers[reference.question], desk)
         for reference in (references(lesson) if by is None else by)
     }
+    judged |= dict.fromkeys(_about_another(judged, answers, references(lesson)), ABOUT_ANOTHER)
     wrong = {name: answers[name] for name, one in judged.items() if one.points == 0}
     for name in fitting(desk, wrong) if desk.unexplained else ():
         judged[name] = replace(judged[name], note="practice_machine", says=f"{judged[name].says} {SAYS}")
@@ -79,6 +80,15 @@ def mark_lesson(
         question.name: _outcome(question, judged[question.name], answer, _shown(question, answer, card))
         for question, answer in zip(paper.questions, answers.values(), strict=True)
     }
+
+
+def _about_another(
+    judged: Mapping[str, Judgement], answers: Mapping[str, Found], there: Sequence[AnyReference]
+) -> list[str]:
+    """Return the questions that were answered by the machine of an earlier kit, as the work they go with was done."""
+    moved = {name for name, one in judged.items() if one.note == OTHER_MACHINE}
+    return [one.question for one in there if isinstance(one, Reference | ChoiceReference)
+            and moved & set(one.stands_on) and answers[one.question].state not in _NOTHING]  # fmt: skip
 
 
 def _judge(question: AnyQuestion, reference: AnyReference, answer: Found, desk: QuantityContext) -> Judgement:

@@ -8,7 +8,7 @@ from dryerbench.bench import wiring
 from dryerbench.bench.faults import catalogue, from_family
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.schoolroom import FAMILY_PARTS, POINTS, family_machine, our_name
-from dryerbench.core.tables import table
+from dryerbench.core.tables import Row, table
 from dryerbench.family.arrangement import BLOCK, CABINET, Arrangement, Cover
 from dryerbench.family.faults import faults_of
 from dryerbench.family.kinds import ONE_SHOT
@@ -65,13 +65,31 @@ def coils(machine: Machine) -> tuple[str, ...]:
 def replaceable(machine: Machine) -> dict[str, tuple[float, bool]]:
     """Return what can be replaced or put right, with its minutes, and whether an electrician does it."""
     found: dict[str, tuple[float, bool]] = {}
-    rows = list(table("faults").rows) if machine.stands is None else []
-    rows += [catalogue(from_family(fault).name) for fault in faults_of(arrangement_of(machine))] * (not rows)
-    for row in rows:
+    for row in _rows(machine):
         minutes, by_electrician = row.number("minutes"), row["who"] == "electrician"
         known = found.get(row.text("part"), (0.0, by_electrician))
         found[row.text("part")] = (max(minutes, known[0]), known[1])
     return found
+
+
+@lru_cache(maxsize=64)
+def part_prices(machine: Machine) -> dict[str, tuple[float, float]]:
+    """Return the minutes and the dollars that each part takes (invented for training).
+
+    A part has one price, whatever is wrong with it: the longest job and the dearest part of its faults.
+    """
+    found: dict[str, tuple[float, float]] = {}
+    for row in _rows(machine):
+        minutes, dollars = found.get(row.text("part"), (0.0, 0.0))
+        found[row.text("part")] = (max(minutes, row.number("minutes")), max(dollars, row.number("parts_cost")))
+    return found
+
+
+def _rows(machine: Machine) -> list[Row]:
+    """Return the faults that ``machine`` can have, as rows like those of the table ``faults``."""
+    if machine.stands is None:
+        return list(table("faults").rows)
+    return [catalogue(from_family(fault).name) for fault in faults_of(arrangement_of(machine))]
 
 
 def _bared(cover: Cover, place: str) -> bool:

@@ -92,14 +92,18 @@ def blown(machine: Machine, state: State) -> frozenset[str]:
 
 
 def blown_by_hand(machine: Machine, state: State) -> list[tuple[StateChange, str]]:
-    """Return the change of state for each one-shot switch that is held too warm, and what it is called."""
+    """Return the change of state for each one-shot switch that is held too warm, and what it is called.
+
+    Held are thermostats, limits and what stands with them at the box; a thermal fuse in the duct is left out of it,
+    since any limit opens above its mark.
+    """
     if machine.stands is None:
         held = state.limit_celsius >= machine.cutoff_blows and not state.cutoff_blown
         return [({"cutoff_blown": True}, "the thermal cut-off")] if held else []
     made, hot = machine.stands.arrangement, set()
-    for part in made.of_kind(*ONE_SHOT):
-        warmth = state.limit_celsius if part.kind.feels == "box" else state.exhaust_celsius
-        if part.name not in state.tripped and warmth >= celsius(machine.stands.number(part.name, "opens")):
+    for part in (one for one in made.of_kind(*ONE_SHOT) if one.kind.feels == "box"):
+        marked_at = celsius(machine.stands.number(part.name, "opens"))
+        if part.name not in state.tripped and state.limit_celsius >= marked_at:
             hot.add(part.name)
     return [({"tripped": state.tripped | hot}, f"the one-shot switch {' and '.join(sorted(hot))}")] if hot else []
 

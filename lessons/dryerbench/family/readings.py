@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, replace
+from functools import cache
 
 from dryerbench.circuits.circuit import Circuit
 from dryerbench.circuits.solver import Solution, solve
@@ -128,6 +129,13 @@ def shown_ohms(ohms: float) -> str:
 def coil_watts(made: Arrangement, live: Solution) -> float:
     """Return the watts that all heater coils make."""
     return sum(live.watts(coil.name).real for coil in made.coils)
+
+
+@cache
+def heater_ohms(made: Arrangement) -> float:
+    """Return the cold Ω of the whole heater from leg to leg on its strongest heat, by the sheet."""
+    live = solve(circuit_in(made, f"run {made.heats[0]}"))
+    return on_paper(made).site.leg_to_leg ** 2 / coil_watts(made, live)
 
 
 def worked_out(made: Arrangement, one: Expectation, machine: Machine | None = None) -> str:

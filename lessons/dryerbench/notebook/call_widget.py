@@ -6,18 +6,21 @@ import os
 from dataclasses import replace
 from html import escape
 
+from dryerbench.bench.access import arrangement_of, part_prices, replaceable
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import fault_names
+from dryerbench.bench.machine import Machine
 from dryerbench.bench.worksite import machine_on
 from dryerbench.core.errors import LegToLegError
-from dryerbench.core.tables import table
+from dryerbench.course.bench_card import machine_of
 from dryerbench.diagnosis.candidates import SOUND
 from dryerbench.diagnosis.complaints import heard
-from dryerbench.diagnosis.service_calls import Call, compared_paths, deal_call, title_of
+from dryerbench.diagnosis.service_calls import Call, CallError, compared_paths, deal_call, title_of
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.bench_display import show_bench
 from dryerbench.notebook.kept_bench import kept_bench
+from dryerbench.topics.call_to_close.sheet import CallCard
 
 
 def complaint_words(call: Call) -> str:
@@ -104,22 +107,46 @@ def compare_paths(bench: Bench) -> None:
     show_bundle({"text/plain": compared_paths(bench)})
 
 
-def price_list() -> None:
-    """Show what each part costs and how long it takes to fit, house wiring left out: invented for training."""
-    ours = [row for row in table("faults").rows if row.number("parts_cost") > 0 and row.text("who") != "electrician"]
-    rows = list({row["part"]: row for row in ours}.values())
-    head = "Prices and times, invented for training: no shop's and no manufacturer's"
-    plain = "\n".join([head, *(f"  {row['part']:<20} ${row['parts_cost']:g}  {row['minutes']:g} min" for row in rows)])
+def price_list(card: object = None, call: int = 2) -> None:
+    """Show what each part costs and how long it takes to fit, of the dryer of a call; invented for training.
+
+    Without a card it is the list of the lessons' dryer. Wiring of the house is on neither.
+
+    Raises
+    ------
+    CallError
+        If ``card`` is not the card of lesson 10.
+    CardError
+        If the card has no such call.
+    """
+    if card is not None and not isinstance(card, CallCard):
+        raise CallError("Give price_list the card of lesson 10 and the call: price_list(card, 2).")
+    machine = Machine() if card is None else machine_of(card, call)
+    by_others = {part for part, (_, electrician) in replaceable(machine).items() if electrician}
+    prices = part_prices(machine)
+    there = [part for part in prices if part not in by_others and (card is not None or prices[part][1] > 0)]
+    named = {_in_words(machine, part): prices[part] for part in there}
+    whose = "" if card is None else f" Dryer of call {call}."
+    head = f"Prices and times, invented for training: no shop's and no manufacturer's.{whose}"
+    wide = max(20, *map(len, named))
+    lines = [f"  {part:<{wide}} ${dollars:g}  {minutes:g} min" for part, (minutes, dollars) in named.items()]
     cells = "".join(
-        f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(row.text('part'))}</th>"
-        f"<td>${row['parts_cost']:g}</td><td>{row['minutes']:g} min</td></tr>"
-        for row in rows
+        f"<tr><th scope='row' style='text-align:left;font-weight:normal'>{escape(part)}</th>"
+        f"<td>${dollars:g}</td><td>{minutes:g} min</td></tr>"
+        for part, (minutes, dollars) in named.items()
     )
     caption = f"<caption style='text-align:left;caption-side:top'><b>{head}</b></caption>"
     titles = (
         "<thead><tr><th style='text-align:left'>part</th><th>part costs</th><th>minutes to install</th></tr></thead>"
     )
+    plain = "\n".join([head, *lines])
     show_bundle({"text/plain": plain, "text/html": f"<table>{caption}{titles}<tbody>{cells}</tbody></table>"})
+
+
+def _in_words(machine: Machine, part: str) -> str:
+    """Return ``part`` with what kind of part it is, where its name alone does not say it."""
+    there = arrangement_of(machine).by_name.get(part) if machine.stands is not None else None
+    return f"{part} ({there.kind.name})" if there else part
 
 
 def heard_as() -> None:

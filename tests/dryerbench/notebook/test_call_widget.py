@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import pytest
 
+from dryerbench.bench.access import part_prices, replaceable
 from dryerbench.bench.worksite import faults_on
 from dryerbench.core.sealed import unsealed
 from dryerbench.core.tables import table
+from dryerbench.course.bench_card import CardError, machine_of
 from dryerbench.diagnosis.service_calls import CallError, deal_call
 from dryerbench.drawing.interactive_figure import MODE
 from dryerbench.notebook import bench_display, call_widget
 from dryerbench.notebook.call_widget import CallPad, compare_paths, practice_call, price_list
+from dryerbench.registry import sheet
 
 
 @pytest.fixture
@@ -72,3 +75,18 @@ def test_the_price_list_has_every_part_and_says_that_it_is_invented(shown: list[
             ours = row["parts_cost"] > 0 and row["who"] != "electrician"
             assert not ours or row["part"] in shown[0][kind]
         assert not any(wiring in shown[0][kind] for wiring in ("breaker", "run N"))
+
+
+def test_the_price_list_of_a_call_has_the_parts_of_its_dryer_and_no_wiring_of_the_house(shown: list[dict]) -> None:
+    card = sheet("10_call_to_close").card("demo-01")
+    price_list(card, 2)
+    machine = machine_of(card, 2)  # type: ignore[arg-type]
+    text = shown[0]["text/plain"]
+    for part, (minutes, dollars) in part_prices(machine).items():
+        line = next((line for line in text.splitlines() if line.split("$")[0].split(" (")[0].strip() == part), "")
+        assert bool(line) != replaceable(machine)[part][1], part
+        assert not line or line.endswith(f"${dollars:g}  {minutes:g} min")
+    with pytest.raises(CallError, match="price_list\\(card, 2\\)"):
+        price_list(sheet("01_made_dead").card("demo-01"))
+    with pytest.raises(CardError, match="1, 2 and 3"):
+        price_list(card, 5)

@@ -19,7 +19,7 @@ LETTERED = [
     if isinstance(question, Lettered)
 ]
 DEALT = {
-    *("fit_kits", "hand_over", "can_blow", "lint_traps", "suspects"),
+    *("fit_kits", "hand_over", "can_blow", "lint_traps", "suspects", "call_fault"),
     *("beeper_sounds", "live_work", "before_power", "job_record"),
 }
 """Questions that offer a choice of their options, another on each machine; the others offer everybody all of them."""
@@ -100,7 +100,9 @@ ROUND: dict[str, dict[str, tuple[dict[str, Any], float]]] = {
         "predicted_amps": ({"volts": 236.0, "ohms": 27.0}, 236 / (9 * 1.026)),
         "clamp_off": ({"amps": 25.0}, 0.55),
     },
+    # 206 V on two coils of 20 and 30 Ω: 10.3 A and 6.867 A by Ohm's law, added by hand.
     "call_to_close": {
+        "call_amps": ({"volts": 206.0, "heater_ohms": 12.0, "ohms": (20.0, 30.0)}, 206 / 12),
         "call_minutes": ({"drive": 15, "find": 40, "fix": 25}, 95.0),
         "quote_share": (
             {"minutes": 95.0, "rate": 80, "trip_charge": 70, "parts": 18.0, "new_price": 650},

@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import os
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from importlib import import_module
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -13,21 +14,43 @@ from typing import Any
 import pytest
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.faults import catalogue
-from dryerbench.bench.worksite import faults_on, situation_on
+from dryerbench.bench.worksite import situation_on
+from dryerbench.core.sealed import unsealed
 from dryerbench.notebook import sealed_bench
 from dryerbench.notebook.bench_view import MORE
 from dryerbench.notebook.far_desk import FarDesk
 from dryerbench.notebook.machine_panel import MachinePanel, Panel
 from dryerbench.notebook.sealed_bench import SealedBench, SealedBenchError, SealedLink
 from legtoleg.classroom import sealed_service
-from legtoleg.classroom.sealed_dealing import CALL_JOBS, SealedMeter, sealed_references
+from legtoleg.classroom.sealed_dealing import (
+    CALL_JOBS,
+    DEALT_FROM,
+    Dealer,
+    SealedJob,
+    SealedMeter,
+    sealed_references,
+)
 from legtoleg.classroom.sealed_marking import bench_outcomes, mark_calls
 from legtoleg.classroom.sealed_pace import MOST, SECONDS_A_MINUTE, Pace
 from legtoleg.marking.answer_parsing import Found, GivenAct
 from legtoleg.marking.marking import mark_lesson
 
+call_paths = import_module("..keys.call_paths", __package__)
+
 DEAD = ("unplug", "prove_meter", "test_dead", "prove_meter", "cover_off")
+
+
+class OnTheLessonsDryer(Dealer):
+    """Deals call 1 as it was while it stood on the lessons' own machine: its points have the names of the lessons."""
+
+    def bench(self, test: str, who: str, job: SealedJob) -> Bench:
+        if job is not CALL_JOBS[0]:
+            return super().bench(test, who, job)
+        card: Any = self.card(test, who, job.lesson)
+        there = unsealed(card.earlier[0])
+        bench = Bench(there.machine, there.faults)
+        bench.meter = SealedMeter()
+        return bench
 
 
 @pytest.fixture
@@ -35,7 +58,7 @@ def here(tmp_path: Path, load: Callable[[str], ModuleType], monkeypatch: pytest.
     module = load("sealed_class")
     monkeypatch.setattr(sealed_service, "is_of_seat", lambda *_: True)
     folder = module.make_folder(tmp_path / "cohort", tmp_path / "s")
-    one = module.SealedClass(folder).start()
+    one = module.SealedClass(folder, dealer=OnTheLessonsDryer(folder.secret(DEALT_FROM))).start()
     monkeypatch.setenv("LEGTOLEG_CLASS", str(one.path().with_name("class")))
     yield one
     one.stop()
@@ -295,42 +318,20 @@ def test_the_page_waits_for_its_turn_by_itself(here: Any, monkeypatch: pytest.Mo
     assert sum(slept) == pytest.approx((10 - MOST) * SECONDS_A_MINUTE, abs=0.3)
 
 
-def honest(bench: Any, faults: list[str]) -> None:
-    """Find, replace and prove, as the lesson's own answer does it."""
-    off = ("wire H3", "wire H5", "wire H7", "wire T1", "wire T2", "wire T3", "wire T0")
-    for act in ("unplug", "prove_meter", "test_dead", "prove_meter", "look_vent", "cover_off"):
-        bench.do(act)
-    bench.do("test_dead", where="block")
-    bench.do("prove_meter")
-    for wire in off:
-        bench.do("pull_wire", wire=wire)
-    for pair in ("H3 H4", "H5 H6", "H7 H8", "T1 T0", "T2 T0", "T3 T0", "T1 case", "T2 case", "T3 case", "T0 case"):
-        bench.ohms(*pair.split())
-    bench.do("warm_parts", celsius=76)
-    bench.ohms("H3", "H4")
-    bench.do("warm_parts", celsius=140)
-    bench.ohms("H7", "H8")
-    bench.do("cool_down")
-    for part in dict.fromkeys(str(catalogue(name)["part"]) for name in faults):
-        bench.do("replace_part", part=part)
-    bench.ohms("T0", "case")
-    bench.ohms("plug-G", "case")
-    for wire in off:
-        bench.do("put_back_wire", wire=wire)
-    for act in ("cover_on", "plug_in"):
-        bench.do(act)
-    bench.do("ask_heat", heat="high")
-    for act in ("press_start", "let_run"):
-        bench.do(act)
-    bench.temperature("exhaust")
-    for act in ("stop", "unplug"):
-        bench.do(act)
+def as_drawn(names: Any, given: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what an act is given in the words of a drawing that has no names."""
+    words = {"a": lambda point: names.spot_of.get(point, point), "wire": names._token_of.get, "part": names.of_part}
+    words["b"] = words["a"]
+    return {key: words[key](value) if key in words else value for key, value in given.items()}
 
 
 def test_the_same_marker_marks_the_trail_as_it_marks_a_page(here: Any) -> None:
     test = here.open()
-    truth = here.room.dealer.bench(test, "ada-01", CALL_JOBS[1])
-    honest(opened(here, "call-2", test), [fault.name for fault in faults_on(truth)])
+    card: Any = here.room.dealer.card(test, "ada-01", "10_call_to_close")
+    names: Any = MachinePanel(here.room.dealer.bench(test, "ada-01", CALL_JOBS[1]), MORE, named=False).names
+    bench = opened(here, "call-2", test)
+    for act, given in call_paths.repair(card, 2, unsealed(card.job(2)).heard):
+        bench.do(act, **as_drawn(names, given))
     outcomes = {one.question: one for one in bench_outcomes(here.book(), here.room.dealer, test, "ada-01")}
     assert outcomes["cause_removed"].full, outcomes["cause_removed"].message
     assert outcomes["handed_over"].note == "no_record"

@@ -6,70 +6,69 @@ from typing import Any
 
 import pytest
 
-from dryerbench.bench.access import arrangement_of, pullable
+from dryerbench.bench.access import arrangement_of, replaceable
 from dryerbench.bench.acts import HANDS
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue
+from dryerbench.bench.machine import on_the_bench
 from dryerbench.bench.states import named_state
+from dryerbench.core.random_stream import Stream
+from dryerbench.core.sealed import unsealed
 from dryerbench.course.bench_card import CardError, faults_of, machine_of, open_bench
-from dryerbench.diagnosis.call_dealing import ELECTRICIAN, names_of
-from dryerbench.diagnosis.machine_hand_over import dead_readings_of, hands_of, heard_alike
+from dryerbench.diagnosis.call_dealing import ELECTRICIAN
+from dryerbench.diagnosis.machine_complaints import suspects, told_on
+from dryerbench.diagnosis.machine_dealing import plain_faults, with_cause
+from dryerbench.diagnosis.machine_hand_over import hands_of, heard_alike
 from dryerbench.family.arrangement import Arrangement
-from dryerbench.family.faults import read_fault as read_family_fault
-from dryerbench.family.settings import read_setting
+from dryerbench.family.machine import drawn_machine
+from dryerbench.family.shelf import arrangement, machine_names
 from dryerbench.registry import SLIPS, sheet
-from dryerbench.topics.call_to_close.sheet import LESSON, OFFERED, RULE_PERCENT, heard_on
+from dryerbench.topics.call_to_close.sheet import LESSON, RULE_PERCENT, heard_on
 from legtoleg.demo.simulated_letters import letters_of
 from legtoleg.keys.answer_key import quantities, references
 from legtoleg.keys.call_goals import CAUSE_GOALS, HAND_OVER_GOALS, REPAIR_GOALS
-from legtoleg.keys.call_to_close import quote_percent
+from legtoleg.keys.call_to_close import names_on, quote_percent
+from legtoleg.keys.repair_goals import readings_of
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.bench_marking import OTHER_MACHINE
 from legtoleg.marking.marking import mark_lesson
 from legtoleg.marking.outcomes import Outcome
 
+from .call_paths import DEAD, SLOTS, Acts, bond, found_on, heater, parts, probe, proof, read
+
 PAPER = sheet(LESSON)
 IDS = [f"someone-{n}" for n in range(40)]
 BY_NAME: dict[str, Any] = {reference.question: reference for reference in references(LESSON)}
 CALL = ["ask", "unplug", "prove", "dead", "again", "open", "measure", "quote", "fit", "close", "power", "record"]
-Acts = list[tuple[str, dict[str, Any]]]
+WORK = ((1, "call_repair"), (2, "cause_removed"))
+FOUR_WIRE = [one for one in machine_names() if one != "schoolroom" and arrangement(one).cord == "four-wire"]
 
-DEAD: Acts = [("unplug", {}), ("prove_meter", {}), ("test_dead", {}), ("prove_meter", {}), ("look_vent", {}),
-              ("cover_off", {}), ("test_dead", {"where": "block"}), ("prove_meter", {})]  # fmt: skip
-PAIRS = "T1 T0,T2 T0,T3 T0,T0 case,T1 case,T2 case,T3 case,H1 H2,H3 H4,H5 H6,H7 H8,S1 S2,L1 D,W1 W0"
-OFF = (*sorted(named_state("all-wires-off").pulled), "wire W2")
-PULL: Acts = [("pull_wire", {"wire": wire}) for wire in OFF]
-BACK: Acts = [("put_back_wire", {"wire": wire}) for wire in OFF]
-HEAT: Acts = [("ask_heat", {"heat": "high"})]
-
-
-def probe(a: str, b: str, mode: str = "ohms") -> Acts:
-    return [("set_dial", {"mode": mode, "full_scale": None}), ("probe", {"a": a, "b": b})]
+OLD_PAIRS = "T1 T0,T2 T0,T3 T0,T0 case,T1 case,T2 case,T3 case,H1 H2,H3 H4,H5 H6,H7 H8,S1 S2,L1 D,W1 W0"
+OLD_OFF = (*sorted(named_state("all-wires-off").pulled), "wire W2")
+OLD: Acts = [*DEAD, *(("pull_wire", {"wire": wire}) for wire in OLD_OFF), ("ask_heat", {"heat": "high"}),
+             *(act for pair in OLD_PAIRS.split(",") for act in probe(*pair.split())),
+             *(("put_back_wire", {"wire": wire}) for wire in OLD_OFF), ("cover_on", {})]  # fmt: skip
+"""What was read on the lessons' own machine while it stood at every call."""
 
 
-def probes(pairs: str) -> Acts:
-    return [act for pair in pairs.split(",") for act in probe(*pair.split())]
+def heard(card: Any, call: int) -> str:
+    return unsealed(card.job(call)).heard
 
 
-READ: Acts = [*DEAD, *PULL, *HEAT, *probes("plug-G case," + PAIRS)]
-HOT: Acts = [("warm_parts", {"celsius": 76}), *probe("H3", "H4"), ("warm_parts", {"celsius": 140}), *probe("H7", "H8"),
-             ("cool_down", {})]  # fmt: skip
-PROOF: Acts = [*probes("T0 case,plug-G case"), *BACK, ("cover_on", {}), ("plug_in", {}), *HEAT, ("press_start", {}),
-               ("let_run", {}), ("temperature", {"spot": "exhaust"})]  # fmt: skip
+def readings(card: Any, call: int = 1) -> Acts:
+    return found_on(card, call, heard(card, call))[0]
 
 
-def parts(card: Any, call: int) -> Acts:
-    names = names_of(faults_of(card, call))
-    return [("replace_part", {"part": catalogue(name)["part"]}) for name in names]
+def back(card: Any, call: int) -> Acts:
+    return found_on(card, call, heard(card, call))[1]
+
+
+def proved(card: Any, call: int) -> Acts:
+    return proof(machine_of(card, call), back(card, call))
 
 
 def repair(card: Any, call: int = 1) -> Acts:
-    return [*READ, *(HOT if call == 2 else []), *parts(card, call), *PROOF]
-
-
-OUTLETS = ("outlet-1", "outlet-2"), ("outlet-1", "outlet-N"), ("outlet-2", "outlet-N")
-SLOTS: Acts = [("gear_on", {}), ("prove_meter", {}), *(act for a, b in OUTLETS for act in probe(a, b, "low-impedance")),
-               ("prove_meter", {}), ("gear_off", {})]  # fmt: skip
+    return [*readings(card, call), *parts(card, call), *proved(card, call)]
 
 
 def other(card: Any) -> tuple[Arrangement, str]:
@@ -77,28 +76,11 @@ def other(card: Any) -> tuple[Arrangement, str]:
     return arrangement_of(machine_of(card, 3)), faults_of(card, 3)[0]
 
 
-def read_dead(card: Any, names: list[str]) -> Acts:
-    """Return the acts that read each of the faults ``names`` on the dead machine of call 3, and put it back."""
-    made, _ = other(card)
-    done: Acts = []
-    off: set[str] = set()
-    for one in (one for name in names for one in dead_readings_of(made, read_family_fault(name, made))):
-        setting = read_setting(one.state)
-        ends = {wire.name for point in (one.a, one.b) if point in made.points for wire in made.wires_at(point)}
-        wanted = ends & set(pullable(machine_of(card, 3))) if setting.pulled else set()
-        done += [("put_back_wire", {"wire": wire}) for wire in sorted(off - wanted)]
-        done += [("pull_wire", {"wire": wire}) for wire in sorted(wanted - off)]
-        off = wanted
-        done += [("open_door", {})] * (not setting.door_closed)
-        done += [("ask_heat", {"heat": setting.dial}), *probe(one.a, one.b)]
-        done += [("close_door", {})] * (not setting.door_closed)
-    return [*done, *(("put_back_wire", {"wire": wire}) for wire in sorted(off))]
-
-
 def searched(card: Any, leave_out: int = 0) -> Acts:
     made, there = other(card)
-    suspects = [name for name in heard_alike(made, there) if name not in hands_of(made)]
-    return [*DEAD, *read_dead(card, suspects[leave_out:]), ("cover_on", {})]
+    names = [name for name in heard_alike(made, there) if name not in hands_of(made)]
+    done, again = read(machine_of(card, 3), tuple(names[leave_out:]))
+    return [*DEAD, *done, *again, ("cover_on", {})]
 
 
 def hand_over(card: Any) -> Acts:
@@ -139,7 +121,7 @@ def without(done: Acts, *left_out: str) -> Acts:
 @pytest.mark.parametrize("apprentice", IDS[:12])
 def test_solved_is_full(apprentice: str) -> None:
     card = PAPER.card(apprentice)
-    assert marked(apprentice, "call_fault", fault(apprentice, right_name(apprentice), READ)).note == "right"
+    assert marked(apprentice, "call_fault", fault(apprentice, right_name(apprentice), readings(card))).note == "right"
     assert worked(apprentice, "call_repair", repair(card)).note == "right"
     assert worked(apprentice, "cause_removed", repair(card, 2)).note == "right"
     assert worked(apprentice, "handed_over", hand_over(card)).note == "right"
@@ -149,32 +131,60 @@ def test_solved_is_full(apprentice: str) -> None:
 @pytest.mark.parametrize("last", [["stop"], ["stop", "unplug"], ["unplug"], ["stop", "open_breaker", "lock"]])
 def test_it_is_proved_in_any_order_of_stopping_and_unplugging(last: list[str]) -> None:
     for apprentice in IDS[:6]:
-        for call, name in ((1, "call_repair"), (2, "cause_removed")):
+        for call, name in WORK:
             done = [*repair(PAPER.card(apprentice), call), *((act, {}) for act in last)]
             assert worked(apprentice, name, done).note == "right"
 
 
+@pytest.mark.parametrize("name", FOUR_WIRE)
+def test_every_plain_fault_of_every_machine_is_found_repaired_and_proved_by_its_dead_readings(name: str) -> None:
+    """What is taught leaves one name, costs no more minutes than count, and no safety officer stops it."""
+    made = arrangement(name)
+    machine = on_the_bench(drawn_machine(made, Stream(f"test/{name}"), "test"))
+    for fault in (None, *plain_faults(made)):
+        written = [f"{fault.name}@{fault.on}"] if fault else []
+        bench = Bench(machine, written)
+        key = told_on(made)[written[0]] if fault else "slow"
+        done, again = read(machine, suspects(made, key))
+        for act, given in [*DEAD, *bond(machine), *heater(machine), *done]:
+            bench.do(act, **given)
+        named = written[0] if fault else "sound"
+        assert BY_NAME["call_fault"].left(bench, named) == [named]
+        assert bench.minutes < 100
+        fixed = [("replace_part", {"part": str(catalogue(one)["part"])}) for one in written]
+        for act, given in [*fixed, *proof(machine, again)]:
+            bench.do(act, **given)
+        assert not [goal.slip for goal in REPAIR_GOALS if not goal.reached(bench)], named
+        assert not [finding for finding in bench.findings if finding.gate], named
+
+
 def test_the_parts_cannon_earns_nothing_and_is_told_what_it_cost() -> None:
-    everything = ("element 1", "element 2", "element 3", "high limit", "thermal cut-off", "cycling thermostat",
-                  "control contact", "thermistor", "door switch", "run winding", "vent", "ground wire")  # fmt: skip
     for apprentice in IDS[:12]:
-        for call, name in ((1, "call_repair"), (2, "cause_removed")):
-            shots: Acts = [("replace_part", {"part": part}) for part in everything]
-            for read in (READ, [*DEAD, *PULL, *HEAT]):
-                outcome = worked(apprentice, name, [*read, *(HOT if call == 2 else []), *shots, *PROOF])
-                assert outcome.points == 0
-                assert outcome.safety == "held"
+        card = PAPER.card(apprentice)
+        for call, name in WORK:
+            there = replaceable(machine_of(card, call))
+            shots: Acts = [("replace_part", {"part": part}) for part, (_, by_others) in there.items() if not by_others]
+            for before, again in (
+                found_on(card, call, heard(card, call)),
+                ([*DEAD, *heater(machine_of(card, call))], []),
+            ):
+                outcome = worked(apprentice, name, [*before, *shots, *proof(machine_of(card, call), again)])
+                assert (outcome.points, outcome.safety) == (0, "held")
                 assert "parts_cannon" in outcome.note
                 assert "The customer would pay $" in outcome.message
 
 
 def test_a_part_is_read_before_it_is_replaced() -> None:
+    tried = 0
     for apprentice in IDS[:12]:
         card = PAPER.card(apprentice)
-        if faults_of(card):
-            blind = [*DEAD, *PULL, *HEAT, *parts(card, 1), *PROOF]
+        pairs = readings_of(machine_of(card))
+        if faults_of(card) and not any({"case"} & pair for _, given in parts(card, 1) for pair in pairs[given["part"]]):
+            blind = [*DEAD, *heater(machine_of(card)), *parts(card, 1), *proof(machine_of(card), [])]
             outcome = worked(apprentice, "call_repair", blind)
             assert (outcome.note, outcome.safety) == ("part_not_read", "held")
+            tried += 1
+    assert tried > 5
 
 
 @pytest.mark.parametrize(
@@ -187,7 +197,7 @@ def test_a_part_is_read_before_it_is_replaced() -> None:
 )
 def test_work_done_in_part_is_named_and_held(left_out: tuple[str, ...], code: str) -> None:
     for apprentice in IDS[:6]:
-        for call, name in ((1, "call_repair"), (2, "cause_removed")):
+        for call, name in WORK:
             outcome = worked(apprentice, name, without(repair(PAPER.card(apprentice), call), *left_out))
             assert (outcome.note, outcome.safety) == (code, "held")
             assert 0 < outcome.points < outcome.max_points
@@ -196,23 +206,41 @@ def test_work_done_in_part_is_named_and_held(left_out: tuple[str, ...], code: st
 def test_heater_and_bond_are_read_after_the_work() -> None:
     for apprentice in IDS[:6]:
         card = PAPER.card(apprentice)
-        for pair, code in (("T0 case", "case_not_read_again"), ("plug-G case", "bond_not_read")):
-            proof = [act for act in PROOF if act[1] != dict(zip("ab", pair.split(), strict=True))]
-            outcome = worked(apprentice, "cause_removed", [*READ, *HOT, *parts(card, 2), *proof])
-            inside = any(given["part"] != "vent" for _, given in parts(card, 2))
-            assert (outcome.note, outcome.safety) == ((code, "held") if inside else ("right", "clear"))
+        machine = machine_of(card, 2)
+        heaters = [given for act, given in heater(machine) if act == "probe"]
+        for left_out, code in ((heaters, "case_not_read_again"), ([{"a": "plug-G", "b": "case"}], "bond_not_read")):
+            last = [act for act in proved(card, 2) if act[1] not in left_out]
+            outcome = worked(apprentice, "cause_removed", [*readings(card, 2), *parts(card, 2), *last])
+            assert (outcome.note, outcome.safety) == (code, "held")
+
+
+def test_every_box_of_a_heater_is_read_and_any_terminal_of_one_is_enough() -> None:
+    """Coils that hang together are one: one reading is of all of them; a second box has its own."""
+    for name, several in (("hallway", False), ("mudroom", True)):
+        machine = on_the_bench(drawn_machine(arrangement(name), Stream(f"test/{name}"), "test"))
+        made = arrangement_of(machine)
+        off = [("pull_wire", {"wire": wire.name}) for point in made.box_terminals for wire in made.wires_at(point)
+               if wire.mark.tone != "bare"]  # fmt: skip
+        for point in made.box_terminals:
+            bench = Bench(machine)
+            for act, given in [*DEAD, *{str(one): one for one in off}.values(), *probe(point, "case")]:
+                bench.do(act, **given)
+            goal = next(goal for goal in REPAIR_GOALS if goal.slip == "case_not_read_again")
+            assert goal.reached(bench) is not several
 
 
 def test_the_vent_may_be_swept_last_of_all_with_the_machine_closed_up() -> None:
     """Nobody touches heater or bond at the vent: what was read there still holds, and the cover is on."""
     swept = 0
     for apprentice in IDS:
-        fixes = parts(PAPER.card(apprentice), 2)
+        card = PAPER.card(apprentice)
+        fixes = parts(card, 2)
         vent = [fix for fix in fixes if fix[1]["part"] == "vent"]
-        if vent and len(fixes) > 1 and swept < 4:
+        if vent and swept < 4:
+            last = proved(card, 2)
+            closed = last.index(("cover_on", {})) + 1
             rest = [fix for fix in fixes if fix not in vent]
-            closed = PROOF.index(("cover_on", {})) + 1
-            done = [*READ, *HOT, *rest, *PROOF[:closed], *vent, *PROOF[closed:]]
+            done = [*readings(card, 2), *rest, *last[:closed], *vent, *last[closed:]]
             assert worked(apprentice, "cause_removed", done).note == "right"
             swept += 1
     assert swept == 4
@@ -222,12 +250,22 @@ def test_a_cause_left_in_or_not_looked_for_is_named() -> None:
     for apprentice in IDS[:12]:
         card = PAPER.card(apprentice)
         fixes = parts(card, 2)
-        if len(fixes) > 1:
-            outcome = worked(apprentice, "cause_removed", [*READ, *HOT, fixes[0], *PROOF])
-            grounded = any("grounded" in name for name in names_of(faults_of(card, 2)))  # powered so, it is unsafe too
-            assert ("unsafe_act" if grounded else "faulty_part_still_in") in outcome.note
-        cold = [*READ, *fixes, *PROOF]
-        assert "cause_not_looked_for" in worked(apprentice, "cause_removed", cold).note
+        outcome = worked(apprentice, "cause_removed", [*readings(card, 2), fixes[0], *proved(card, 2)])
+        assert "faulty_part_still_in" in outcome.note
+        cold = without(readings(card, 2), "warm_parts", "cool_down")
+        done = [*cold, *fixes, *proved(card, 2)]
+        assert "cause_not_looked_for" in worked(apprentice, "cause_removed", done).note
+        unseen = without(readings(card, 2), "look_vent")
+        done = [*unseen, *fixes, *proved(card, 2)]
+        assert "cause_not_looked_for" in worked(apprentice, "cause_removed", done).note
+
+
+def test_no_machine_blows_a_switch_while_its_thermostat_and_limit_are_held_hot() -> None:
+    for name in with_cause():
+        machine = on_the_bench(drawn_machine(arrangement(name), Stream(f"test/{name}"), "test"))
+        bench = Bench(machine)
+        for act, given in [*DEAD, *read(machine, (), hot=True)[0]]:
+            assert "blows" not in "".join(bench.do(act, **given)["happened"]), name
 
 
 def test_one_reading_of_the_bad_part_is_thin() -> None:
@@ -236,14 +274,9 @@ def test_one_reading_of_the_bad_part_is_thin() -> None:
         card = PAPER.card(apprentice)
         if len(faults_of(card)) != 1 or heard_on(card) not in ("no-heat", "slow", "dead"):
             continue
-        pairs = {f"element-{n}-open": f"T{n} T0" for n in (1, 2, 3)} | {
-            "cycling-open": "H3 H4",
-            "high-limit-open": "H7 H8",
-            "control-open": "H1 H2",
-            "door-switch-open": "L1 D",
-        }
-        done = [*DEAD, *PULL, *HEAT, *probe(*pairs[faults_of(card)[0]].split())]
-        outcome = marked(apprentice, "call_fault", fault(apprentice, faults_of(card)[0], done))
+        (name,) = names_on(card, 1)
+        done, _ = read(machine_of(card), (name,))
+        outcome = marked(apprentice, "call_fault", fault(apprentice, name, [*DEAD, *done]))
         assert (outcome.note, outcome.points, outcome.safety) == ("thin_evidence", 3, "clear")
         thin += 1
     assert thin > 5
@@ -251,10 +284,11 @@ def test_one_reading_of_the_bad_part_is_thin() -> None:
 
 def test_every_wrong_name_is_named_and_holds() -> None:
     for apprentice in IDS[:8]:
-        right = BY_NAME["call_fault"].right(PAPER.card(apprentice))
-        for key in set(OFFERED) - right:
+        card = PAPER.card(apprentice)
+        right, slips = BY_NAME["call_fault"].right(card), BY_NAME["call_fault"].slips_on(card)
+        for key in {option.key for option in PAPER.question("call_fault").options_for(card)} - right:
             outcome = marked(apprentice, "call_fault", fault(apprentice, key, DEAD))
-            assert outcome.note == BY_NAME["call_fault"].slips[key]
+            assert outcome.note == slips[key]
             assert (outcome.points, outcome.safety) == (0, "held")
 
 
@@ -314,14 +348,28 @@ def test_an_electrician_is_called_by_what_the_receptacle_shows() -> None:
             assert worked(apprentice, "handed_over", done).note == "handed_over_unread"
 
 
-def test_work_on_the_machine_of_an_earlier_kit_is_told_apart() -> None:
-    """The lessons' own machine stood at call 3 before: the line says what counts and what is to be done."""
-    done = [*READ, *BACK, ("cover_on", {}), *SLOTS, ("stop_and_hand_over", {"to": ELECTRICIAN})]
+def test_what_was_done_on_the_machines_of_an_earlier_kit_is_told_apart_question_by_question() -> None:
+    """The lessons' own machine stood at each call before: the line says what counts and what is to be done."""
     for apprentice in IDS[:8]:
-        outcome = worked(apprentice, "handed_over", done)
-        assert (outcome.note, outcome.points, outcome.safety) == (OTHER_MACHINE, 0, "held")
-        assert "The rest of this page counts" in outcome.message
-        assert worked(apprentice, "handed_over", [*done, ("fly", {})]).note == "bad_trail"
+        card = PAPER.card(apprentice)
+        own = acts([*OLD, *SLOTS, ("stop_and_hand_over", {"to": ELECTRICIAN})])
+        found = {
+            "suspects": letters("suspects", apprentice, [PAPER.question("suspects").options_for(card)[0].key]),
+            "call_fault": fault(apprentice, right_name(apprentice), OLD),
+            "amps_after": Found("quantity", 26.7, "A", 3),
+            **{name: Found("work", acts=own) for name in ("call_repair", "cause_removed", "handed_over")},
+            "call_minutes": Found("quantity", 120.0, "min", 3),
+            "advice": letters("advice", apprentice, ["repair"]),
+            "call_order": letters("call_order", apprentice, CALL),
+        }
+        outcomes = mark_lesson(LESSON, apprentice, found)
+        for name in (*found, "quote_share"):
+            told = (outcomes[name].note, outcomes[name].points)
+            expected = {"call_order": ("right", 3), "quote_share": ("no_record", 0)}.get(name, (OTHER_MACHINE, 0))
+            assert told == expected, name
+        assert "The rest of this page counts" in outcomes["call_repair"].message
+        assert "by its card" in outcomes["amps_after"].message
+        assert worked(apprentice, "handed_over", [*OLD, ("fly", {})]).note == "bad_trail"
 
 
 def test_nothing_done_earns_nothing_and_a_call_handed_over_unread_little() -> None:

@@ -12,7 +12,6 @@ import pytest
 from dryerbench.course.questions import Choice, Choices, FaultQuestion, Lettered
 from dryerbench.registry import SHEETS, SLIPS, sheet
 from legtoleg.keys.answer_key import references
-from legtoleg.keys.reference import ChoiceReference
 
 IDS = [f"id-{n}" for n in range(200)]
 SLACK = 0.16
@@ -107,8 +106,7 @@ def test_how_many_fit_differs_from_machine_to_machine(lesson: str, question: Let
 def test_what_is_right_is_offered_and_every_wrong_option_names_a_slip(lesson: str, question: Lettered) -> None:
     reference: Any = next(one for one in references(lesson) if one.question == question.name)
     for apprentice, (texts, right) in zip(IDS, dealt(lesson, question.name), strict=True):
-        choices = isinstance(reference, ChoiceReference)
-        slips = reference.slips_on(sheet(lesson).card(apprentice)) if choices else reference.slips
+        slips = reference.slips_on(sheet(lesson).card(apprentice))
         assert right <= set(texts)
         assert len(set(texts.values())) == len(texts)
         assert all(slips[key] in SLIPS for key in texts if key not in right)

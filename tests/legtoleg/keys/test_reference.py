@@ -41,7 +41,8 @@ AMBIGUOUS: dict[str, dict[str, int]] = {
         "off_share is right": 1,
     },
     # Where the drive one way takes as long as finding and proving, leaving out either comes to the same.
-    "10_call_to_close": {"one_way_drive+finding_is_free": 3},
+    # one of two like coils takes as many amps as both on one leg
+    "10_call_to_close": {"one_way_drive+finding_is_free": 3, "one_leg+one_element": 75},
 }
 """Slips of a lesson that cannot be told from an honest way or another slip, and on how many of the 200 machines at
 most; nowhere else may that be."""

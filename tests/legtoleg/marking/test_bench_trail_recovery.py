@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from dryerbench.course.bench_card import open_bench
 from dryerbench.notebook.answer_record import MIME
 from dryerbench.notebook.forms import receive
 from dryerbench.registry import sheet
+from dryerbench.topics.call_to_close.sheet import heard_on
 from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import marks_of
@@ -26,27 +28,8 @@ from legtoleg.marking.bench_trail_recovery import KEPT, KeepWork, bench_question
 LESSON = "10_call_to_close"
 STUDENT = "demo-01"
 CARD = sheet(LESSON).card(STUDENT)
-REPAIR: tuple[tuple[str, dict[str, Any]], ...] = (
-    ("unplug", {}),
-    ("prove_meter", {}),
-    ("test_dead", {"where": "plug"}),
-    ("prove_meter", {}),
-    ("cover_off", {}),
-    ("test_dead", {"where": "block"}),
-    ("prove_meter", {}),
-    ("set_dial", {"mode": "ohms", "full_scale": None}),
-    ("pull_wire", {"wire": "wire W2"}),
-    ("probe", {"a": "W1", "b": "W0"}),
-    ("replace_part", {"part": "run winding"}),
-    ("put_back_wire", {"wire": "wire W2"}),
-    ("probe", {"a": "T0", "b": "case"}),
-    ("probe", {"a": "plug-G", "b": "case"}),
-    ("cover_on", {}),
-    ("plug_in", {}),
-    ("ask_heat", {"heat": "high"}),
-    ("press_start", {}),
-    ("let_run", {}),
-    ("temperature", {"spot": "exhaust"}),
+REPAIR: tuple[tuple[str, dict[str, Any]], ...] = tuple(
+    import_module("..keys.call_paths", __package__).repair(CARD, 1, heard_on(CARD))  # type: ignore[arg-type]
 )
 
 

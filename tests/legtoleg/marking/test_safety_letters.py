@@ -222,5 +222,5 @@ def test_a_fault_is_clear_or_held_by_its_name_however_it_is_typed(lesson: str, n
                 if right:
                     assert (outcome.safety, outcome.points) == ("clear", question.points / 2), typed
                 else:
-                    slip = reference.slips[option.key]
+                    slip = reference.slips_on(card)[option.key]
                     assert (outcome.safety, outcome.note, outcome.points) == ("held", slip, 0.0), (apprentice, option)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from math import nan
+
 from dryerbench.course.models import Rounding, Task, Way
+from dryerbench.electricity.ohms_law import current, series
 
 
 def _price(minutes: float, rate: float, trip_charge: float, parts: float) -> float:
@@ -15,7 +18,33 @@ def _by_hours(hours: Rounding, labor: Rounding, minutes: float, rate: float, tri
     return trip_charge + parts + labor(rate * hours(minutes / 60.0))
 
 
+def _in_series(volts: float, ohms: tuple[float, ...]) -> float:
+    """Return the amps of coils taken for one behind the other; there is none of it for a single coil."""
+    return current(volts, series(ohms)) if len(ohms) > 1 else nan
+
+
+def _one_coil(volts: float, ohms: tuple[float, ...]) -> float:
+    return current(volts, ohms[0]) if len(ohms) > 1 else nan
+
+
+def _coil_by_coil(amps: Rounding, volts: float, ohms: tuple[float, ...]) -> float:
+    return sum(amps(current(volts, one)) for one in ohms)
+
+
 TASKS: dict[str, Task] = {
+    "call_amps": Task(
+        lambda volts, heater_ohms: current(volts, heater_ohms),
+        {
+            "one_leg": lambda volts, heater_ohms: current(volts / 2.0, heater_ohms),
+            "series_for_parallel": lambda volts, ohms: _in_series(volts, ohms),
+            "one_element": lambda volts, ohms: _one_coil(volts, ohms),
+            "upside_down": lambda volts, heater_ohms: heater_ohms / volts,
+        },
+        (
+            Way(lambda whole, /, volts, heater_ohms: current(volts, whole(heater_ohms))),
+            Way(lambda amps, /, volts, ohms: _coil_by_coil(amps, volts, ohms)),
+        ),
+    ),
     "call_minutes": Task(
         lambda drive, find, fix: 2.0 * drive + find + fix,
         {

@@ -1,18 +1,18 @@
 """Lesson 10, from the call to the close: three machines not seen before, and the graded questions.
 
-The machine of call 3 is of another arrangement than the one that the lessons teach on: what was learned there has to
-be carried over to it. Calls 1 and 2 are on the lessons' arrangement with numbers of their own.
+Each call is on a machine of another arrangement, none of them the one that the lessons teach on: what was learned
+there has to be carried over.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 
-from dryerbench.bench.access import arrangement_of
-from dryerbench.bench.faults import catalogue
+from dryerbench.bench.access import arrangement_of, part_prices
+from dryerbench.bench.faults import catalogue, read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.placement import placement_of
-from dryerbench.bench.wiring import RUN_OHMS, START_OHMS
 from dryerbench.core.identity import PRACTICE
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed, unsealed
@@ -31,9 +31,10 @@ from dryerbench.course.questions import (
     QuestionOf,
     by_key,
 )
-from dryerbench.diagnosis.call_dealing import HANDED_OVER, KINDS, PLAIN, Visit, deal_visit, names_of
+from dryerbench.diagnosis.call_dealing import KINDS, Visit, deal_visit
 from dryerbench.diagnosis.candidates import SOUND
-from dryerbench.diagnosis.complaints import behind, near
+from dryerbench.diagnosis.machine_complaints import told_alike, told_near, told_on
+from dryerbench.diagnosis.machine_dealing import deal_cause, deal_plain
 from dryerbench.diagnosis.machine_hand_over import deal_hand_over
 from dryerbench.diagnosis.service_calls import PRACTICE_MACHINE, draw_machine, title_of
 from dryerbench.family.arrangement import Arrangement
@@ -45,15 +46,9 @@ TITLE = "From the call to the close"
 RULE_PERCENT = 50.0
 """The shop's rule on the card: repair up to this share of a new machine (a rule of thumb, no published source)."""
 
-SUSPECTS = tuple(
-    dict.fromkeys(
-        (*(name for group in PLAIN for name in group), "cut-off-blown", "blocked-vent", *HANDED_OVER),
-    )
-)
-"""Faults that a complaint is held against."""
 _SUSPECTS_OFFERED = 7
-OFFERED = (*(name for name in SUSPECTS if name not in ("cut-off-blown", "open-service-neutral")), SOUND)
-"""What there is to choose from when the fault of call 1 is named."""
+_FAULTS_OFFERED = 18
+"""How many faults there are to choose from when the one of call 1 is named, besides that nothing is wrong."""
 
 
 @dataclass(frozen=True)
@@ -65,15 +60,14 @@ class CallDealt(Dealt):
 
 @dataclass(frozen=True, repr=False)
 class CallCard(BenchCard):
-    """The three calls of lesson 10. Money in dollars (invented), times in minutes, supply in V, sheet ohms in Ω."""
+    """The three calls of lesson 10. Money in dollars (invented), times in minutes, supply in V."""
 
     calls: tuple[Sealed[Dealt], ...] = ()
-    earlier: Sealed[Dealt] = field(default=Sealed(Dealt(Machine())), compare=False)
-    """Call 3 as kits had it before it was on another arrangement: what is handed in from those is told apart."""
+    earlier: tuple[Sealed[Dealt], ...] = field(default=(), compare=False)
+    """The calls as kits had them while they were on the lessons' own machine: what comes from those is told apart."""
     words: tuple[str, ...] = ()
     """What the three customers say."""
     supply_volts: float = 240.0
-    sheet_ohms: float = 27.0
     drive_minutes: int = 20
     find_minutes: int = 40
     trip_charge: int = 70
@@ -94,24 +88,23 @@ class CallCard(BenchCard):
             raise CardError("The calls of this card are 1, 2 and 3: open_bench(card, 2).")
         return self.calls[call - 1]
 
-    @property
-    def tech_sheet(self) -> tuple[str, ...]:
-        """The tech sheet of the machine of call 3, line by line; what is wrong is not on it."""
-        return tuple(sheet_lines(_other(self), placement_of(machine_of(self, 3)).marks))
+    def tech_sheet(self, call: int) -> tuple[str, ...]:
+        """Return the tech sheet of the machine of ``call``, line by line; what is wrong is not on it.
+
+        Raises
+        ------
+        CardError
+            If ``call`` is none of 1, 2 and 3.
+        """
+        machine = machine_of(self, call)
+        return tuple(sheet_lines(arrangement_of(machine), placement_of(machine).marks))
 
     @property
     def lines(self) -> tuple[Line, ...]:
         """The card, line by line."""
         return (
-            *(
-                Line(f"Call {number}, the customer says", f"“{words}”", f"card.words[{number - 1}]")
-                for number, words in enumerate(self.words, start=1)
-            ),
-            Line("Dryers of calls 1 and 2", "electric, four-wire cord", "card.cord"),
-            *_other_lines(self),
-            Line("Supply of call 1, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
-            Line("Each coil of calls 1 and 2 by the tech sheet, cold", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
-            Line("Motor of calls 1 and 2 by the tech sheet, cold", _windings(RUN_OHMS, START_OHMS), ""),
+            *(line for number in range(1, len(KINDS) + 1) for line in call_lines(self, number)),
+            Line("Call 1: supply, leg to leg", f"{self.supply_volts:g} V", "card.supply_volts"),
             Line("Call 2: drive, one way", f"{self.drive_minutes} min", "card.drive_minutes"),
             Line("Call 2: finding and proving, by the shop's list", f"{self.find_minutes} min", "card.find_minutes"),
             Line("Trip charge (invented)", f"${self.trip_charge}", "card.trip_charge"),
@@ -122,24 +115,18 @@ class CallCard(BenchCard):
         )
 
 
-def _windings(run: float, start: float) -> str:
-    return f"run winding {run:g} Ω, start winding {start:g} Ω"
-
-
-def _other(card: CallCard) -> Arrangement:
-    return arrangement_of(machine_of(card, 3))
-
-
-def _other_lines(card: CallCard) -> tuple[Line, ...]:
-    """Return what the plate and the tech sheet of the machine of call 3 say."""
-    made = _other(card)
+def call_lines(card: CallCard, call: int) -> tuple[Line, ...]:
+    """Return what is known of ``call`` before it is touched: the words, and what plate and tech sheet say."""
+    made = arrangement_of(machine_of(card, call))
     coils = ", ".join(f"{coil.ohms:g} Ω" for coil in made.coils)
-    motor = made.motor.numbers
+    run, start = made.motor.numbers["run"], made.motor.numbers["start"]
+    plate = f"{made.name}, {made.made_for} V, electric, {made.cord} cord"
     return (
-        Line("Dryer of call 3, by its plate", f"{made.name}, {made.made_for} V, electric, {made.cord} cord", ""),
-        Line("Call 3: coils by the tech sheet, cold", coils, ""),
-        Line("Call 3: motor by the tech sheet, cold", _windings(motor["run"], motor["start"]), ""),
-        Line("Call 3: the whole tech sheet", "show_tech_sheet(card)", "card.tech_sheet"),
+        Line(f"Call {call}, the customer says", f"“{card.words[call - 1]}”", f"card.words[{call - 1}]"),
+        Line(f"Call {call}: dryer, by its plate", plate, ""),
+        Line(f"Call {call}: coils by the tech sheet, cold", coils, ""),
+        Line(f"Call {call}: motor by the tech sheet, cold", f"run winding {run:g} Ω, start winding {start:g} Ω", ""),
+        Line(f"Call {call}: the whole tech sheet", f"show_tech_sheet(card, {call})", f"card.tech_sheet({call})"),
     )
 
 
@@ -156,14 +143,21 @@ PENDING = (
 """How far the job of question 10 is: what is done, and what is not."""
 
 
+def parts_of(machine: Machine, faults: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the parts that ``faults`` of ``machine`` take, each once."""
+    names = (read_fault(fault, machine).name for fault in faults)
+    return tuple(dict.fromkeys(str(catalogue(name)["part"]) for name in names))
+
+
 def _cost(visit: Visit, drive: int, find: int, trip_charge: int, rate: int) -> float:
-    rows = [catalogue(name) for name in names_of(visit.faults)]
-    hours = (2 * drive + find + sum(row.number("minutes") for row in rows)) / 60
-    return float(trip_charge + sum(row.number("parts_cost") for row in rows) + rate * hours)
+    prices = part_prices(visit.machine)
+    fixes = [prices[part] for part in parts_of(visit.machine, visit.faults)]
+    hours = (2 * drive + find + sum(minutes for minutes, _ in fixes)) / 60
+    return trip_charge + sum(dollars for _, dollars in fixes) + rate * hours
 
 
-def _dealt(visit: Visit) -> Dealt:
-    return CallDealt(visit.machine, visit.faults, visit.heard)
+def _dealt(visit: Visit) -> Sealed[Dealt]:
+    return Sealed(CallDealt(visit.machine, visit.faults, visit.heard))
 
 
 def heard_on(card: CallCard) -> str:
@@ -173,28 +167,41 @@ def heard_on(card: CallCard) -> str:
     return there.heard
 
 
+def _visits(owner: str, apprentice: str, stream: Stream) -> tuple[Visit, ...]:
+    """Return the three calls, each of another arrangement, from streams beside ``stream``."""
+    names = [f"{owner} {number} of {apprentice}" for number in range(1, len(KINDS) + 1)]
+    third = deal_hand_over(names[2], stream.beside("call 3"))
+    taken = [_made(third)]
+    second = deal_cause(names[1], stream.beside("call 2"), taken)
+    first = deal_plain(names[0], stream.beside("call 1"), [*taken, _made(second)])
+    return first, second, third
+
+
+def _made(visit: Visit) -> str:
+    return arrangement_of(visit.machine).name.lower()
+
+
 def draw_card(apprentice: str, stream: Stream) -> CallCard:
     """Return the calls that ``stream`` deals to ``apprentice``; the quote is never close to the shop's rule."""
     sheet_ohms = stream.step("26.0", "28.0", "0.5")
     owner = PRACTICE_MACHINE if apprentice == PRACTICE else "call"
-    visits = tuple(
+    earlier = tuple(
         deal_visit(kind, draw_machine(f"{owner} {number} of {apprentice}", stream, sheet_ohms), stream)
         for number, kind in enumerate(KINDS, start=1)
     )
-    other = deal_hand_over(f"{owner} {len(KINDS)} of {apprentice}", stream.beside("call 3"))
-    calls = tuple(Sealed(_dealt(visit)) for visit in (*visits[:-1], other))
+    visits = _visits(owner, apprentice, stream)
     drive, find = stream.integer(10, 30), stream.integer(30, 50)
     trip_charge, rate = 5 * stream.integer(10, 18), 5 * stream.integer(13, 20)
     wanted = stream.choose((0.30, 0.36, 0.42, 0.58, 0.64, 0.70))
+    calls = tuple(map(_dealt, visits))
     return CallCard(
         apprentice=apprentice,
         lesson=LESSON,
         sealed=calls[0],
         calls=calls,
-        earlier=Sealed(_dealt(visits[-1])),
-        words=tuple(visit.words for visit in (*visits[:-1], other)),
-        supply_volts=2 * visits[0].machine.leg_volts,
-        sheet_ohms=sheet_ohms,
+        earlier=tuple(map(_dealt, earlier)),
+        words=tuple(visit.words for visit in visits),
+        supply_volts=round(visits[0].machine.site.leg_to_leg, 1),
         drive_minutes=drive,
         find_minutes=find,
         trip_charge=trip_charge,
@@ -226,20 +233,30 @@ def _sentence(words: str) -> str:
 
 
 def suspect_options(card: CallCard) -> Options:
-    """Offer faults of which at least one fits the complaint of call 1; how many do is as it was dealt.
+    """Offer faults of this machine of which at least one fits the complaint of call 1; how many do is as dealt.
 
     Those that some customers would tell like it too are left out: they would be neither right nor wrong.
     """
-    heard = heard_on(card)
-    dealt = stream_of(card, "suspects").shuffle(sorted(set(SUSPECTS) - near(heard)))
+    made, heard = arrangement_of(machine_of(card)), heard_on(card)
+    fitting = told_alike(made, heard)
+    dealt = stream_of(card, "suspects").shuffle(sorted(set(told_on(made)) - told_near(made, heard)))
     chosen = dealt[:_SUSPECTS_OFFERED]
-    if not set(chosen) & set(behind(heard)):
-        chosen[-1] = next(name for name in dealt if name in behind(heard))
+    if not set(chosen) & set(fitting):
+        chosen[-1] = next(name for name in dealt if name in fitting)
     return by_key(Option(name, _sentence(title_of(name))) for name in chosen)
 
 
-FAULTS = by_key(Option(name, _sentence(title_of(name))) for name in OFFERED)
-"""What could be wrong on call 1; nothing wrong is among it."""
+def fault_options(card: CallCard) -> Options:
+    """Offer faults of the machine of call 1, all that are heard like its complaint among them; or nothing wrong."""
+    return _faults_offered(arrangement_of(machine_of(card)), heard_on(card), card.seed)
+
+
+@lru_cache(maxsize=256)
+def _faults_offered(made: Arrangement, heard: str, seed: str) -> Options:
+    fitting = told_alike(made, heard)
+    others = Stream(f"{seed}/faults").shuffle(sorted(set(told_on(made)) - set(fitting)))
+    names = (*fitting, *others[: max(0, _FAULTS_OFFERED - len(fitting))], SOUND)
+    return by_key(Option(name, _sentence(title_of(name))) for name in names)
 
 
 WEEKEND = (
@@ -280,7 +297,7 @@ def record_options(card: CallCard) -> Options:
 QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
     Choices("suspects", "What can be behind the complaint of call 1", 2, options=suspect_options),
-    FaultQuestion("call_fault", "Call 1: what is wrong, with its evidence", 6, safety=True, options=FAULTS),
+    FaultQuestion("call_fault", "Call 1: what is wrong, with its evidence", 6, safety=True, options=fault_options),
     BenchQuestion("call_repair", "Call 1: the repair, and its proof", 6, safety=True),
     Question("amps_after", "Call 1: amps of the heater after the repair", 2, unit="A", figures=3),
     BenchQuestion("cause_removed", "Call 2: what failed and what made it fail", 8, safety=True),

@@ -57,7 +57,7 @@ SLIPS = (
     ),
     Slip(
         "element_blamed",
-        "The coils of this dryer do not show that. Read each one alone, its own terminal to T0, with its wire off.",
+        "The coils of this dryer do not show that. Read each one alone, from end to end, with its wires off.",
         _NAME,
     ),
     Slip(
@@ -190,12 +190,12 @@ SLIPS = (
     Slip(
         "cause_not_looked_for",
         "Before the first part went in, something that can make the box too hot was not checked: thermostat hot, high "
-        "limit hot, heater to cabinet, vent.",
+        "limit hot, motor contact at rest, every coil to the cabinet, vent.",
         _CAUSE,
     ),
     Slip(
         "case_not_read_again",
-        "After the work and before power, nobody read the heater to the cabinet: T0 to `case`, OL.",
+        "After the work and before power, nobody read all of the heater to the cabinet: each coil to `case`, OL.",
         _PROVE,
     ),
     Slip(
