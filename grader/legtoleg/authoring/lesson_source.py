@@ -32,7 +32,8 @@ STUB = "# Then press Shift + Enter, here and on the next cell."
 _WHERE = f"""**When you open a lesson,** choose *Run*, then *Run All Cells*. It shows everything as you left it.
 
 **To stop,** close the browser tab. What you do and answer is kept as you do it. With a kit, close the black window
-that it opened, too. **To come back,** open the kit's start file (in a class: the address of the class), and open the lesson.
+that it opened, too. **To come back,** open the kit's start file (in a class: the address of the class). Then open the
+lesson.
 
 **Files.** The list on the left has a folder for each lesson. `{READY}` has the files that you made to hand in, `{WORK}`
 what you did on benches and typed in boxes: leave it as it is. All of it stays on this computer, or on the class's."""

@@ -49,9 +49,7 @@ def everything(panel: MachinePanel, luck: random.Random) -> None:
     more = [(one["act"], {f["name"]: luck.choice(f["choices"] or [["a tag", ""]])[0] for f in one["fields"]})
             for one in panel.menu["more"] if one["act"] != "leave"]  # fmt: skip
     tried = [("place", {"probe": luck.choice("AB"), "spot": luck.choice(spots)}) for _ in range(12)]
-    tried += [
-        ("dial", {"at": at}) for at in ("ohms", "beep", "500 V", "volts", "LoZ", "clamp", "temp", "off", "ohms")
-    ]
+    tried += [("dial", {"at": at}) for at in ("ohms", "beep", "500 V", "volts", "LoZ", "clamp", "temp", "off", "ohms")]
     tried += [("replace_part", {"part": part}) for part, _ in luck.sample(panel.menu["parts"], 4)] + more
     tried += [("replace_part", {"a": luck.choice(spots), "b": luck.choice(spots)}) for _ in range(4)]
     tried += [
