@@ -92,6 +92,9 @@ class Measured:
     def __getitem__(self, _: tuple[str, str]) -> Pair:
         return self.pair
 
+    def at(self, point: str) -> complex:
+        return self.pair.volts if point == "H1" else 0j
+
     def amps(self, part: str) -> complex:
         return self.amperes.get(part, 0j)
 

@@ -28,7 +28,7 @@ def test_a_call_is_shown_without_its_fault_and_without_names(
     machine_call(2)
     assert shown[0]["text/plain"].startswith("Machine call 2. The customer says: “")
     assert len(shown) == (3 if mode == "live" else 2)
-    assert ("image/svg+xml" in shown[1]) == (mode == "still")
+    assert ("image/svg+xml" in shown[1]) == (mode != "words")
     call = told_call(2)
     assert not [one for one in (*call.faults, *call.parts, "Box.") if one in str(shown)]
 
