@@ -50,11 +50,15 @@ def mend(cohort: Cohort) -> list[str]:
     book = book_file(cohort)
     if book is None:
         return [*_releases(cohort), *_tries(cohort)]
-    aside, was_there = _put_aside(book), book.is_file()
+    was_there, aside = book.is_file(), ""
     try:
         held = lessons_in(book)
     except sqlite3.OperationalError:  # in use, or not ours to read: whoever opens it next says so
         return []
+    except sqlite3.DatabaseError:
+        held, aside = set(), _put_aside(book)
+    if not was_there:
+        _journals(book, book.with_name(f"{book.stem}-lost{book.suffix}"))
     said = list(_releases(cohort))
     lost = sorted(set(cohort.lessons()) - held)
     if lost:
@@ -91,20 +95,12 @@ def lessons_in(book: Path) -> set[str]:
 
 
 def _put_aside(book: Path) -> str:
-    """Give a damaged book another name, and return it; empty if the book is whole or gone."""
-    try:
-        lessons_in(book)
-    except sqlite3.OperationalError:
-        return ""
-    except sqlite3.DatabaseError:
-        names = (book.with_name(f"{book.stem}-damaged-{number}{book.suffix}") for number in count(1))
-        aside = next(path for path in names if not path.exists())
-        book.rename(aside)
-        _journals(book, aside)
-        return aside.name
-    if not book.is_file():
-        _journals(book, book.with_name(f"{book.stem}-lost{book.suffix}"))
-    return ""
+    """Give a damaged book another name, and return it."""
+    names = (book.with_name(f"{book.stem}-damaged-{number}{book.suffix}") for number in count(1))
+    aside = next(path for path in names if not path.exists())
+    book.rename(aside)
+    _journals(book, aside)
+    return aside.name
 
 
 def _journals(book: Path, aside: Path) -> None:

@@ -33,12 +33,12 @@ def glowing_coils(bench: Worksite) -> frozenset[str]:
     """Return the coils, by the family's names, that carry current and glow now."""
     if bench.state.element_celsius < GLOWS:
         return frozenset()
-    machine, live = machine_on(bench), situation_on(bench).live
+    machine, now = machine_on(bench), situation_on(bench).flows
     found = set()
     for coil in arrangement_of(machine).coils:
         name = our_name(machine, coil.name)
-        pieces = [piece for piece in (name, f"{name} rest") if piece in live.circuit]
-        if sum(live.watts(piece).real for piece in pieces) > _WATTS:
+        pieces = [piece for piece in (name, f"{name} rest") if piece in now.circuit]
+        if sum(now.watts(piece).real for piece in pieces) > _WATTS:
             found.add(coil.name)
     return frozenset(found)
 

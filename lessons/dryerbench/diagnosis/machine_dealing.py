@@ -51,10 +51,7 @@ def _one_shots(made: Arrangement) -> frozenset[str]:
 
 
 def _others(but: Collection[str]) -> tuple[str, ...]:
-    """Return the machines but the lessons' own and ``but`` whose cabinet has a ground wire to be read.
-
-    At a three-wire cord the neutral's drop lifts the cabinet while a motor starts: none of those is run here.
-    """
+    """Return the machines but the lessons' own and ``but`` whose cabinet has a ground wire to be read."""
     there = (one for one in machine_names() if one != LESSONS_OWN and one not in but)
     return tuple(one for one in there if arrangement(one).cord == "four-wire")
 
