@@ -37,6 +37,11 @@ function render({ model, el }) {
   view.setAttribute("role", "group");
   view.setAttribute("aria-label", model.get("title"));
   const knobs = element("div", view, { className: "knobs" });
+  const quiet = (on) => (event) => event.target.toggleAttribute("data-lm-suppress-shortcuts", on);
+  const save = ["Control", "Meta"];
+  knobs.addEventListener("focusin", quiet(true)); // else JupyterLab takes the arrow keys
+  knobs.addEventListener("keydown", (event) => save.includes(event.key) && quiet(false)(event));
+  knobs.addEventListener("keyup", (event) => save.includes(event.key) && quiet(true)(event));
   const values = { ...model.get("values") };
   let waiting = false;
   let changed = false;

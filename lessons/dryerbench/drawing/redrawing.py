@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.category import UnitData
 from matplotlib.figure import Figure
 from PIL import Image
 
@@ -98,6 +99,9 @@ def _wipe_axes(axes: Axes) -> None:
     if legend is not None:
         legend.remove()
     axes.set_prop_cycle(None)
+    for axis in (axes.xaxis, axes.yaxis):
+        if isinstance(axis.units, UnitData):  # else the words below bars add up from move to move
+            axis.set_units(UnitData())  # type: ignore[no-untyped-call]
     axes.relim()
     axes.autoscale(enable=True)
     axes.xaxis.set_inverted(False)

@@ -102,6 +102,24 @@ def test_put_in_place_is_the_same_picture(name: str, caught: list[Explorer]) -> 
 
 
 @pytest.mark.parametrize("name", SHOWS)
+def test_nothing_of_the_last_place_is_left(name: str, caught: list[Explorer]) -> None:
+    getattr(dryerbench, name)()
+    explorer = caught[0]
+    moved = explorer.figure()
+    places, canvas = Places.of(moved), FigureCanvasAgg(moved)
+    for knob, end in itertools.product(explorer.knobs, ("low", "high")):
+        values = {**explorer.start, knob.name: getattr(knob, end)}
+        explorer.redraw(moved, values, places)
+        anew = explorer.figure(values)
+        anew.set_layout_engine("none")
+        places.put(anew)
+        other = FigureCanvasAgg(anew)
+        canvas.draw()
+        other.draw()
+        assert np.array_equal(canvas.buffer_rgba(), other.buffer_rgba()), (knob.name, end)
+
+
+@pytest.mark.parametrize("name", SHOWS)
 def test_few_colors_are_enough_for_a_picture(name: str, caught: list[Explorer]) -> None:
     getattr(dryerbench, name)()
     figure = caught[0].figure()
