@@ -8,6 +8,7 @@ from dryerbench.bench.acts import HANDS
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.heat_effects import over_a_load
 from dryerbench.bench.machine import Machine
+from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.diagnosis.complaints import customer_words, heard_of
 
@@ -35,7 +36,13 @@ HANDED_OVER = {
 }
 """Faults that are not for whoever works dead on the machine, and whose they are."""
 
+TRIES = 500
+"""How often causes are dealt anew before a machine counts as one on which none of them blows anything."""
 _VENT = ("0.6", "0.75", "0.05")
+
+
+class DealingError(LegToLegError, RuntimeError):
+    """A machine on which there is no such call."""
 
 
 @dataclass(frozen=True)
@@ -54,6 +61,11 @@ def deal_faults(kind: str, stream: Stream) -> tuple[tuple[str, ...], str]:
 
     Of ten plain calls about one has nothing wrong and one has two faults. The causes are those that blow the cut-off,
     or keep the limit opening, over a load on the practice machine (``bench.heat_effects``).
+
+    Raises
+    ------
+    DealingError
+        If none of very many causes does either.
     """
     if kind == "hand over":
         name = stream.choose(tuple(HANDED_OVER))
@@ -74,7 +86,7 @@ def deal_faults(kind: str, stream: Stream) -> tuple[tuple[str, ...], str]:
 
 def _with_cause(stream: Stream) -> tuple[tuple[str, ...], str]:
     """Return causes with what they do to cut-off or limit; what the physics does not make is dealt anew."""
-    while True:
+    for _ in range(TRIES):
         causes = _causes(stream)
         done = over_a_load(Machine(), tuple(read_fault(cause) for cause in causes))
         if done.cutoff_blown:
@@ -83,6 +95,7 @@ def _with_cause(stream: Stream) -> tuple[tuple[str, ...], str]:
             return ("cut-off-blown", *causes), heard
         if done.limit_clicks:
             return causes, "slow"
+    raise DealingError("No cause makes a switch of this machine click or blow: it has no call with a cause.")
 
 
 def _causes(stream: Stream) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 A plain fault is one that the machine's own dead readings show and that a customer clearly hears
 (``machine_complaints``). Causes are dealt with the one-shot switch that they blow over a load on that very machine
-(``machine_calls.is_made``).
+(``is_made``).
 """
 
 from __future__ import annotations
@@ -11,11 +11,11 @@ from collections.abc import Collection
 from functools import lru_cache
 
 from dryerbench.bench.faults import from_family
+from dryerbench.bench.heat_effects import over_a_load
 from dryerbench.bench.machine import Machine, on_the_bench
 from dryerbench.core.random_stream import Stream
-from dryerbench.diagnosis.call_dealing import KINDS, Visit
+from dryerbench.diagnosis.call_dealing import KINDS, TRIES, DealingError, Visit
 from dryerbench.diagnosis.complaints import customer_words
-from dryerbench.diagnosis.machine_calls import is_made
 from dryerbench.diagnosis.machine_complaints import SLOW, told_on
 from dryerbench.diagnosis.machine_hand_over import LESSONS_OWN, dead_readings_of, hands_of, heard_among
 from dryerbench.family.arrangement import Arrangement
@@ -104,14 +104,20 @@ def deal_cause(name: str, stream: Stream, but: Collection[str] = ()) -> Visit:
     """Return a call with a cause behind its fault, on a machine called ``name``, of no arrangement of ``but``.
 
     What this machine's physics does not make of the causes is dealt anew.
+
+    Raises
+    ------
+    DealingError
+        If none of very many deals is one that this machine makes.
     """
     made = arrangement(stream.choose(with_cause(but)))
     machine = on_the_bench(drawn_machine(made, stream, name))
-    while True:
+    for _ in range(TRIES):
         pair = _pair(made, stream)
         if is_made(machine, pair):
             key = _heard(machine, pair[-1])
             return Visit(CAUSE, machine, _written((pair[-1], *pair[:-1])), key, customer_words(key, stream))
+    raise DealingError(f"No cause blows a switch of the machine {made.name}: it has no call with a cause.")
 
 
 def _pair(made: Arrangement, stream: Stream) -> tuple[Fault, ...]:
@@ -127,3 +133,14 @@ def _heard(machine: Machine, effect: Fault) -> str:
     assert machine.stands is not None
     name = from_family(effect).name
     return heard_among(machine.stands.arrangement, frozenset((name,)))[name]
+
+
+def is_made(machine: Machine, pair: tuple[Fault, ...]) -> bool:
+    """Return whether a pair of causes and effect (last) is one that this machine makes: heat blows what it blows."""
+    effect, made = pair[-1], machine.stands
+    assert made is not None
+    one_shots = {part.name for part in made.arrangement.of_kind(*ONE_SHOT)}
+    if effect.kind.does != "opens" or effect.on not in one_shots:
+        return True
+    causes = tuple(from_family(fault) for fault in pair[:-1])
+    return effect.on in over_a_load(machine, causes).blown

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from itertools import takewhile
+from itertools import count, takewhile
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import Fault, catalogue, read_fault
@@ -208,33 +208,48 @@ def deal_call(number: int) -> Call:
     return Call(number, Bench(machine, faults), words, key)
 
 
-def advised_path(bench: Bench) -> list[Step]:
+def advised_path(bench: Bench) -> list[list[Step]]:
     """Return the path that the course's own advice takes on the machine of ``bench``, dead readings first.
+
+    One round for each fault: it is found, put right, and the way goes on with what is still wrong. Readings that the
+    repair left as they were stay known, at no minutes. The last round misleads if faults together read like another.
 
     Raises
     ------
     CallError
         If the machine is somebody's own, or sound by now.
     """
-    if not machine_on(bench).name.startswith(PRACTICE_MACHINE):
+    machine, left = machine_on(bench), faults_on(bench)
+    if not machine.name.startswith(PRACTICE_MACHINE):
         raise CallError("You can compare the paths of your own machine after it is graded. Try it on a practice call.")
-    if not faults_on(bench):
+    if not left:
         raise CallError("Nothing is wrong with this machine now. Compare the paths before you replace a part.")
-    if len(faults_on(bench)) > 1:
-        raise CallError("More than one thing is wrong with this machine. The suggested way is for one fault only.")
-    return dead_first(machine_on(bench), faults_on(bench))
+    rounds: list[list[Step]] = []
+    for _ in left:
+        steps = dead_first(machine, left, rounds[-1] if rounds else ())
+        rounds.append(steps)
+        rest = tuple(fault for fault in left if fault.name != ended_at(steps))
+        if not rest or len(rest) == len(left):
+            break
+        left = rest
+    return rounds
 
 
-def dead_first(machine: Machine, faults: Sequence[Fault]) -> list[Step]:
+def ended_at(steps: Sequence[Step]) -> str:
+    """Return the fault that a path ends at; nothing for a path without a reading."""
+    return next(iter(steps[-1].odds)) if steps else ""
+
+
+def dead_first(machine: Machine, faults: Sequence[Fault], known: Sequence[Step] = ()) -> list[Step]:
     """Return the path that the advice takes to ``faults`` with dead readings alone, or with live ones if it must.
 
-    The customer is heard first, as on the call.
+    The customer is heard first, as on the call; ``known`` are steps from before a repair.
     """
     book, says = Machine(cord=machine.cord), told_of(faults)
-    dead = follow(machine, faults, book, qualified=False, heard=says)
+    dead = follow(machine, faults, book, qualified=False, heard=says, known=known)
     if dead and max(dead[-1].odds.values()) > 0.9:
         return dead
-    return follow(machine, faults, book, heard=says)
+    return follow(machine, faults, book, heard=says, known=known)
 
 
 def compared_paths(bench: Bench) -> str:
@@ -245,17 +260,25 @@ def compared_paths(bench: Bench) -> str:
     CallError
         If the machine is somebody's own, or sound by now.
     """
-    steps = advised_path(bench)
+    rounds = advised_path(bench)
     own = [act for act in before_repair(bench.trail) if act.get("reading")]
     lines = [f"Your path: {len(own)} readings, {bench.minutes:.0f} minutes with everything around them."]
     for place, act in enumerate(own, start=1):
         reading = act["reading"]
         lines.append(f"  {place}. {reading['mode']}, {' to '.join(reading['places'])}: {reading['shown']}")
-    spent = sum(step.minutes for step in steps)
-    lines.append(f"Our suggested way: {len(steps)} readings, {spent:.0f} minutes.")
-    for place, step in enumerate(steps, start=1):
-        first, odds = next(iter(step.odds.items()))
-        where = f"{step.act.mode}, {' to '.join(step.act.places)} ({state_words(step.act)})"
-        lines.append(f"  {place}. {where}: {step.shown} → {title_of(first)} {odds:.0%}")
+    spent = sum(step.minutes for steps in rounds for step in steps)
+    taken = sum(step.minutes > 0 for steps in rounds for step in steps)
+    lines.append(f"Our suggested way: {taken} readings, {spent:.0f} minutes.")
+    places = count(1)
+    for steps in rounds:
+        if steps is not rounds[0]:
+            old = sum(not step.minutes for step in steps)
+            lines.append(f"  You fix that, and go on: {old} of the readings above still hold.")
+        for step, place in zip((step for step in steps if step.minutes > 0), places, strict=False):
+            first, odds = next(iter(step.odds.items()))
+            where = f"{step.act.mode}, {' to '.join(step.act.places)} ({state_words(step.act)})"
+            lines.append(f"  {place}. {where}: {step.shown} → {title_of(first)} {odds:.0%}")
+    if ended_at(rounds[-1]) not in {fault.name for fault in faults_on(bench)}:
+        lines.append("More than one thing is wrong here, and together they read like another fault. Test part by part.")
     lines.append("Each time it picks the reading that rules out the most per minute. A lucky guess can be shorter.")
     return "\n".join(lines)

@@ -9,15 +9,12 @@ from dryerbench.bench.faults import family_of, from_family, read_fault
 from dryerbench.bench.heat_effects import over_a_load
 from dryerbench.core.random_stream import Stream
 from dryerbench.diagnosis.machine_calls import (
-    KINDS,
     MachineCall,
     MachineCallError,
-    deal_machine_call,
-    is_made,
     told_call,
     told_calls,
 )
-from dryerbench.family.faults import pairs_of
+from dryerbench.diagnosis.machine_dealing import deal_cause, deal_plain
 from dryerbench.family.kinds import ONE_SHOT
 
 NUMBERS = range(1, len(told_calls()) + 1)
@@ -56,33 +53,13 @@ def test_a_welded_motor_contact_alone_blows_no_cut_off() -> None:
     assert blown_by(call)[0] == {"Cut"}
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_dealt_calls_are_of_their_kind(kind: str) -> None:
-    dealt = [deal_machine_call(kind, f"m {n}", Stream(f"test/{kind}/{n}")) for n in range(40)]
-    assert len({call.machine.stands.arrangement.name for call in dealt if call.machine.stands}) > 6
-    for call in dealt:
-        known = family_of(call.machine, [read_fault(fault, call.machine) for fault in call.faults])
-        assert call.words
-        assert bool(call.hands) == (kind == "hand over")
-        if kind == "cause":
-            assert len(known) > 1
-            assert call.machine.stands is not None
-            pairs = {tuple(fault.name for fault in pair) for pair in pairs_of(call.machine.stands.arrangement)}
-            assert tuple(fault.name for fault in known) in pairs
-            assert is_made(call.machine, known)
-    if kind == "plain":
-        assert {len(call.faults) for call in dealt} == {0, 1, 2}
-
-
 def test_no_word_of_a_dealt_call_gives_one_fault_away() -> None:
     """What is heard on a dealt call is the catalogue's, not the words of the practice calls."""
     told = {told_call(number).words for number in NUMBERS}
-    dealt = {deal_machine_call(kind, "m", Stream(f"words/{kind}/{n}")).words for kind in KINDS for n in range(20)}
+    dealt = {deal("m", Stream(f"words/{n}")).words for deal in (deal_plain, deal_cause) for n in range(20)}
     assert not told & dealt
 
 
 def test_what_does_not_exist_is_one_line() -> None:
     with pytest.raises(MachineCallError, match="numbered 1 to"):
         told_call(0)
-    with pytest.raises(MachineCallError, match="no call of the kind 'odd'"):
-        deal_machine_call("odd", "m", Stream("x"))

@@ -4,10 +4,23 @@ from __future__ import annotations
 
 from collections import Counter
 
+import pytest
+
 from dryerbench.bench.faults import catalogue, family_of, from_family, read_fault
+from dryerbench.bench.heat_effects import over_a_load
+from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
-from dryerbench.diagnosis.machine_calls import is_made
-from dryerbench.diagnosis.machine_dealing import CAUSES, cause_pairs, deal_cause, deal_plain, plain_faults, with_cause
+from dryerbench.diagnosis import call_dealing, machine_dealing
+from dryerbench.diagnosis.call_dealing import DealingError
+from dryerbench.diagnosis.machine_dealing import (
+    CAUSES,
+    cause_pairs,
+    deal_cause,
+    deal_plain,
+    is_made,
+    plain_faults,
+    with_cause,
+)
 from dryerbench.family.kinds import ONE_SHOT
 from dryerbench.family.shelf import arrangement, machine_names
 
@@ -51,3 +64,12 @@ def test_a_call_with_a_cause_has_its_effect_first_and_this_very_machine_makes_it
         }
         own = {(one.name, one.on) for one in (effect, *causes) if one.name != "cycling-welded"}
         assert own in pairs
+
+
+def test_a_machine_on_which_nothing_blows_is_one_line_and_no_endless_deal(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(machine_dealing, "is_made", lambda *_: False)
+    with pytest.raises(DealingError, match="it has no call with a cause"):
+        deal_cause("x", Stream("test/0"))
+    monkeypatch.setattr(call_dealing, "over_a_load", lambda *_: over_a_load(Machine(), ()))
+    with pytest.raises(DealingError, match="it has no call with a cause"):
+        call_dealing.deal_faults("cause", Stream("test/0"))

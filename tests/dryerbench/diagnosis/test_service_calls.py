@@ -12,6 +12,7 @@ from dryerbench.bench.states import named_state
 from dryerbench.bench.worksite import faults_on, machine_on
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
+from dryerbench.diagnosis import service_calls
 from dryerbench.diagnosis.ambiguity_groups import same_to_the_meter
 from dryerbench.diagnosis.call_dealing import HANDED_OVER
 from dryerbench.diagnosis.candidates import menu
@@ -26,6 +27,7 @@ from dryerbench.diagnosis.service_calls import (
     compared_paths,
     deal_call,
     draw_machine,
+    ended_at,
     evidence_of,
 )
 
@@ -125,11 +127,43 @@ def test_paths_are_compared_on_practice_machines_only() -> None:
 
 
 def test_the_advised_path_stays_dead_where_it_can() -> None:
-    dead = advised_path(Bench(Machine(name="practice"), ["cut-off-blown"]))
+    (dead,) = advised_path(Bench(Machine(name="practice"), ["cut-off-blown"]))
     assert not any(step.act.live for step in dead)
-    live = advised_path(Bench(Machine(name="practice"), ["lost-leg-2"]))
+    (live,) = advised_path(Bench(Machine(name="practice"), ["lost-leg-2"]))
     assert any(step.act.live for step in live)
     assert read_fault("lost-leg-2").name == next(iter(live[-1].odds))
+
+
+@pytest.mark.parametrize(
+    ("faults", "still_known"),
+    [
+        (["element-1-open", "element-3-open"], 0),
+        (["element-3-open", "missing-bond"], 2),
+        (["cut-off-blown", "high-limit-stuck", "element-2-grounded=0.4"], 0),
+        (["cut-off-blown", "high-limit-stuck", "cycling-welded", "blocked-vent=0.7"], 10),
+    ],
+)
+def test_the_suggested_way_finds_one_fault_after_the_other(faults: list[str], still_known: int) -> None:
+    """Readings that the first repair left as they were are not taken again, and cost no minute."""
+    bench = Bench(Machine(name="practice"), faults)
+    rounds = advised_path(bench)
+    assert {ended_at(steps) for steps in rounds} == {read_fault(fault).name for fault in faults}
+    kept = [step for step in rounds[-1] if not step.minutes]
+    assert len(kept) >= still_known
+    again = [step.act for step in rounds[-1] if step.minutes]
+    assert not {step.act for step in kept} & set(again)
+    words = compared_paths(bench).splitlines()
+    assert sum(line.startswith("  You fix that, and go on: ") for line in words) == len(faults) - 1
+    numbered = [int(line.split(".")[0]) for line in words if line[:4].strip(" .").isdigit()]
+    assert numbered == list(range(1, len(numbered) + 1))
+
+
+def test_faults_that_read_like_another_are_told_to_be_more_than_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    bench = Bench(Machine(name="practice"), ["element-2-open", "missing-bond"])
+    misled = advised_path(Bench(Machine(name="practice"), ["cut-off-blown"]))[0]
+    monkeypatch.setattr(service_calls, "dead_first", lambda *_: misled)
+    assert len(advised_path(bench)) == 1
+    assert "More than one thing is wrong here" in compared_paths(bench)
 
 
 def test_what_is_no_act_is_still_refused_on_a_call() -> None:
@@ -139,7 +173,7 @@ def test_what_is_no_act_is_still_refused_on_a_call() -> None:
 
 def test_the_suggested_way_hears_the_customer() -> None:
     """No heat, and the control's contact: 52 minutes when the way did not hear, and pulled every wire twice."""
-    steps = advised_path(Bench(Machine(name="practice"), ["control-open"]))
+    (steps,) = advised_path(Bench(Machine(name="practice"), ["control-open"]))
     assert next(iter(steps[-1].odds)) == "control-open"
     assert sum(step.minutes for step in steps) < 26.0
     assert told_of([read_fault("control-open")]) == behind("no-heat")
@@ -148,7 +182,7 @@ def test_the_suggested_way_hears_the_customer() -> None:
 
 @pytest.mark.parametrize("fault", ["motor-heat-contact-open", "blocked-vent", "cycling-welded"])
 def test_the_suggested_way_ends_where_power_is_needed_too(fault: str) -> None:
-    steps = advised_path(Bench(Machine(name="practice"), [fault]))
+    (steps,) = advised_path(Bench(Machine(name="practice"), [fault]))
     assert steps[-1].odds[fault] > 0.9
     assert sum(step.minutes for step in steps) < 60.0
 
