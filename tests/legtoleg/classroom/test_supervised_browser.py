@@ -25,12 +25,12 @@ STEPS = {
     "Pull the plug": "unplug",
     "Check the meter on a known live source": "prove_meter",
     "Test dead": "test_dead",
-    "Take the cover off": "cover_off",
+    "Take every cover off": "cover_off",
 }
 """The panel's buttons, and the act that each has to put into the class's book."""
 BLADES = ("plug-1", "plug-3")
 """Where the two hot blades of the plug are on the drawing."""
-SAID = ("Probe A is on plug-1. Now the other one.", "plug-1 to plug-2")
+SAID = ("Probe A is on plug blade 1. Now the other one.", "plug blade 1 to plug blade 3")
 """What the panel says to each."""
 
 
