@@ -10,6 +10,7 @@ from legtoleg.cohort.batch_marking import Marker, Pool, Summary, Tell, cores
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.mending import mend
+from legtoleg.core.one_thread import short_turns
 from legtoleg.sandbox.thread_pool import local_pool
 
 
@@ -50,7 +51,7 @@ def mark_cohort(
     for line in mend(cohort):
         warn(line)
     names = {person.id: person.name for person in cohort.people()}
-    with Book(cohort.book) as book, _pool(workers, scheduler, made_up=made_up) as pool:
+    with short_turns(), Book(cohort.book) as book, _pool(workers, scheduler, made_up=made_up) as pool:
         if pool.warning:
             warn(pool.warning)
         try:

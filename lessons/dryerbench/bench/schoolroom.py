@@ -7,7 +7,7 @@ console and at the motor have no ohms here: what they join is one point, as long
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache, lru_cache, partial
 
@@ -225,7 +225,7 @@ def _named_part(part: Part, pulled: frozenset[str]) -> Part | None:
         return None
     if head == "harness" and part.a.startswith("Low."):
         return None
-    return replace(part, name=_named(part.name, points), a=a, b=b)
+    return Part(_named(part.name, points), part.kind, a, b, part.value, part.closed, part.degrees)
 
 
 def _named(name: str, points: Mapping[str, str]) -> str:
@@ -244,7 +244,7 @@ def _cased_part(part: Part) -> Part:
     if CABINET not in (part.a, part.b):
         return part
     a, b = ("case" if end == CABINET else end for end in (part.a, part.b))
-    return replace(part, a=a, b=b)
+    return Part(part.name, part.kind, a, b, part.value, part.closed, part.degrees)
 
 
 class _Named:
@@ -254,20 +254,18 @@ class _Named:
         self._words = words
         self._known: dict[int, tuple[Part, Part | None]] = {}
 
-    def of(self, part: Part) -> Part | None:
-        """Return ``part`` in the lessons' words; the very object that was met before is not looked at again."""
-        found = self._known.get(id(part))
-        if found is not None and found[0] is part:
-            return found[1]
-        if len(self._known) >= _MOST_PARTS:
-            self._known.clear()
-        named = self._words(part)
-        self._known[id(part)] = part, named  # keeps the part, so that its id is not given to another one
-        return named
-
-    def all(self, circuit: Circuit) -> Iterator[Part]:
-        """Yield the parts of ``circuit`` that there are in these words."""
-        return (named for part in circuit if (named := self.of(part)) is not None)
+    def all(self, circuit: Circuit) -> list[Part]:
+        """Return the parts of ``circuit`` that there are in these words; an object that was met before is known."""
+        known, found = self._known, []
+        for part in circuit:
+            met = known.get(id(part))
+            if met is None or met[0] is not part:
+                if len(known) >= _MOST_PARTS:
+                    known.clear()
+                met = known[id(part)] = part, self._words(part)  # keeps the part: no other one gets its id
+            if met[1] is not None:
+                found.append(met[1])
+        return found
 
 
 _CASED = _Named(_cased_part)
@@ -290,5 +288,5 @@ def in_our_words(circuit: Circuit, pulled: frozenset[str] = frozenset()) -> Circ
     return Circuit(_named_parts(circuit, pulled), circuit.reference)
 
 
-def _named_parts(circuit: Circuit, pulled: frozenset[str]) -> Iterator[Part]:
+def _named_parts(circuit: Circuit, pulled: frozenset[str]) -> list[Part]:
     return _named_by(frozenset(pulled & SHORT.keys())).all(circuit)
