@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -48,8 +49,28 @@ RERUN = ("browser", "server")
 """Marks of what depends on a program of somebody else's, which may be slow to start."""
 
 
+LONG = (*RERUN, "jail", "slow")
+"""Marks of what takes seconds and more a test."""
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Have workers side by side take whole files in the order of ``pytest_collection_modifyitems``."""
+    if hasattr(config.option, "loadscopereorder"):
+        config.option.loadscopereorder = False
+
+
+def _marked(item: pytest.Item, names: tuple[str, ...]) -> bool:
+    return any(item.get_closest_marker(name) for name in names)
+
+
+@pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Give tests of servers and browsers another try: a busy machine is no fault of the code. All others get none."""
+    """Give tests of servers and browsers another try: a busy machine is no fault of the code. All others get none.
+
+    Files with the most long tests come first, so that no worker waits at the end for a long file of another's.
+    """
     for item in items:
-        if any(item.get_closest_marker(name) for name in RERUN):
+        if _marked(item, RERUN):
             item.add_marker(pytest.mark.flaky(reruns=2))
+    long = Counter(item.path for item in items if _marked(item, LONG))
+    items.sort(key=lambda item: -long[item.path])
