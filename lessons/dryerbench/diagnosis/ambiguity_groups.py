@@ -10,7 +10,7 @@ import numpy as np
 from dryerbench.bench.faults import Fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import named_state
-from dryerbench.diagnosis.candidates import Numbers, candidates, menu, predicted, solve_settled
+from dryerbench.diagnosis.candidates import LOOK, Numbers, candidates, menu, predicted, solve_settled
 from dryerbench.diagnosis.evidence import cases, menu_predictions
 
 _APART = 3.0  # standard deviations
@@ -60,7 +60,7 @@ def _menu_points(machine: Machine) -> tuple[list[tuple[str, float | None]], Numb
     points = [(one.name, one.ends[end]) for one in candidates(machine.cord) for end in (0, 1)]
     kept = [points.index(point) for point in dict.fromkeys(points)]
     rows = []
-    for act in menu_predictions(machine)[0]:
+    for act in (one for one in menu_predictions(machine)[0] if one.mode != LOOK):
         solved = cases(machine, named_state(act.state))
         row = [predicted(solved[ends[k][0]][ends[k][1]], act.mode, act.places, 0.0) for k in kept]
         rows.append(row)

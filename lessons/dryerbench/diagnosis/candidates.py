@@ -31,6 +31,7 @@ from dryerbench.circuits.solver import Solution, solve, solve_all
 from dryerbench.core.tables import Row, table
 
 SOUND = "sound"
+LOOK, VENT = "look", "vent"
 BINS = 6
 _SOUND_WEIGHT = 3.0
 _MOST_OHMS = {"ohms": 4e7, "continuity": 600.0, "insulation": 4e9}
@@ -64,6 +65,11 @@ class Candidate:
     phase: int | None = None
     houses: tuple[House, House] = (None, None)
 
+    @property
+    def shut(self) -> bool:
+        """Whether a look into the vent shows what is wrong."""
+        return self.name != SOUND and catalogue(self.name)["part"] == VENT
+
     def faults(self, end: int) -> tuple[Fault, ...]:
         """Return the fault at one end of the bin; nothing for a sound machine."""
         return () if self.name == SOUND else (Fault(self.name, self.ends[end]),)
@@ -87,10 +93,17 @@ class Measurement:
     @property
     def live(self) -> bool:
         """Whether it is a reading on a live machine or receptacle: a qualified person's work."""
-        return self.mode not in DEAD_MODES
+        return self.mode not in DEAD_MODES and self.mode != LOOK
 
     def __str__(self) -> str:
         return f"{self.mode} at {' and '.join(self.places)}, {self.state}"
+
+
+@cache
+def look_at_vent() -> Measurement:
+    """Return the look into lint screen, duct and vent hood: no reading, and it tells as much as one."""
+    act = table("bench-acts").row(act="look_vent")
+    return Measurement("unplugged", LOOK, (VENT,), act.number("minutes"), 0.0, powered=False, behind_cover=False)
 
 
 @cache

@@ -2,7 +2,8 @@
 
 Bayes' rule over the candidates of ``candidates``, with the catalogue's weights as the prior. A reading's likelihood
 is the share of a bin's predictions that would show it, blurred by the spread; a little is kept for the unforeseen.
-The advice is the largest expected fall of entropy between faults, in bits, for each minute.
+The advice is the largest expected fall of entropy between faults, in bits, for each minute. A look into the vent is
+weighed as a reading is.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from dryerbench.bench.states import State, named_state
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.candidates import (
+    LOOK,
     SOUND,
     Candidate,
     House,
@@ -30,6 +32,7 @@ from dryerbench.diagnosis.candidates import (
     Numbers,
     Solved,
     candidates,
+    look_at_vent,
     menu,
     predicted,
     scaled,
@@ -41,7 +44,16 @@ Rows: TypeAlias = tuple[Numbers, Numbers, Numbers] | Numbers
 SURE = 0.995
 """The odds from which a fault counts as singled out."""
 _UNFORESEEN = 1e-3
-_SPANS = {"ohms": 8.0, "continuity": 3.0, "insulation": 10.0, "clamp": 60.0, "temperature": 300.0, "leakage": 6.0}
+_SPANS = {
+    "ohms": 8.0,
+    "continuity": 3.0,
+    "insulation": 10.0,
+    "clamp": 60.0,
+    "temperature": 300.0,
+    "leakage": 6.0,
+    LOOK: 1.0,
+}
+_LOOK_SPREAD = 0.2
 _UNLIKELY = 0.05
 _OTHER = 0.1
 _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "leakage-to-case")
@@ -120,7 +132,10 @@ def cases(machine: Machine, state: State) -> tuple[tuple[Solved, Solved], ...]:
 def _predictions(
     machine: Machine, state: State, mode: str, places: tuple[str, ...], lead_ohms: float
 ) -> tuple[Numbers, Numbers, Numbers]:
-    """Return low ends, high ends and spreads, each (candidates,)."""
+    """Return low ends, high ends and spreads, each (candidates,); a look sees 1 for shut and 0 for clear."""
+    if mode == LOOK:
+        seen = np.array([float(one.shut) for one in candidates(machine.cord)])
+        return seen, seen, np.full(len(seen), _LOOK_SPREAD)
     all_ends = [
         [predicted(phase, mode, places, lead_ohms) for case in pair for phase in case.phases(one.phase)]
         for one, pair in zip(candidates(machine.cord), cases(machine, state), strict=True)
@@ -137,6 +152,7 @@ def menu_predictions(machine: Machine) -> tuple[tuple[Measurement, ...], Numbers
     """Return the acts that this machine allows and their predictions (acts, 3, candidates)."""
     lead = _METER.lead_ohms
     acts = [act for act in menu() if machine.cord == "four-wire" or "plug-G" not in act.places]
+    acts.append(look_at_vent())
     rows = [_predictions(machine, named_state(act.state), act.mode, act.places, lead) for act in acts]
     return tuple(acts), np.array(rows)
 

@@ -12,7 +12,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter, Reading
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.trail import Act
-from dryerbench.diagnosis.candidates import Measurement
+from dryerbench.diagnosis.candidates import LOOK, VENT, Candidate, Measurement
 from dryerbench.diagnosis.evidence import SURE, Evidence
 
 _LONGEST = 30
@@ -33,13 +33,20 @@ class Step:
 
 
 def take(machine: Machine, faults: Iterable[Fault], act: Measurement) -> Reading:
-    """Return what the meter shows on the real machine for one reading of the menu."""
+    """Return what the meter shows on the real machine for one reading of the menu, or what a look shows."""
+    if act.mode == LOOK:
+        return seen_in_vent(shut=any(Candidate(one.name, (None, None), 1.0).shut for one in faults))
     situation, _ = asked_for(machine, tuple(faults), named_state(act.state))
     if act.mode == "clamp":
         return _METER.clamp(situation, act.places, act.places[0])
     if act.mode == "temperature":
         return _METER.temperature(situation, act.places[0], "°F")
     return _METER.read(situation, act.mode, *act.places)
+
+
+def seen_in_vent(*, shut: bool) -> Reading:
+    """Return what a look into the vent shows, as a reading: 1 if lint packs it, 0 if it is clear."""
+    return Reading(LOOK, (VENT,), "packed" if shut else "clear", float(shut), "", 0.0, 1.0, 1.0, 1.0)
 
 
 def _as_before(mode: str, before: float | None, now: float | None) -> bool:
@@ -92,6 +99,9 @@ def from_trail(machine: Machine, trail: Iterable[Act]) -> Evidence:
     """Return the evidence that a bench's trail has gathered; ``machine`` holds the book values."""
     evidence = Evidence(machine)
     for act in trail:
+        if act["act"] == "look_vent":
+            evidence.observe(State(), LOOK, (VENT,), seen_in_vent(shut=bool(act["facts"]["vent_blocked"])))
+            continue
         data = act.get("gauge") if act["act"] == "leakage" else act.get("reading")
         if data is None or (data["value"] is None and data["shown"] != "OL"):
             continue

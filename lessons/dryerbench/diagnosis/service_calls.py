@@ -16,7 +16,7 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.call_dealing import HANDED_OVER, KINDS, PLAIN, deal_faults
-from dryerbench.diagnosis.candidates import SOUND, Measurement, menu
+from dryerbench.diagnosis.candidates import LOOK, SOUND, Measurement, look_at_vent, menu
 from dryerbench.diagnosis.complaints import behind, customer_words, heard, told_of
 from dryerbench.diagnosis.evidence import Evidence
 from dryerbench.diagnosis.hypotheses import Hypotheses
@@ -102,6 +102,8 @@ def taken_on(bench: Bench) -> set[Measurement]:
     """Return the readings of the menu that were taken on ``bench``, as far as the state goes that matters for them."""
     taken = set()
     for act in bench.trail:
+        if act["act"] == "look_vent":
+            taken.add(look_at_vent())
         if "reading" not in act or "asked" not in act:
             continue
         places = set(act["reading"]["places"])
@@ -137,6 +139,9 @@ class Call:
         if advice is None:
             likely = ", ".join(title_of(name) for name in evidence.singled_out()[:3])
             return f"Hint {self.hints}: no reading rules out much more. What is left: {likely}."
+        if advice.act.mode == LOOK:
+            look = "With the plug out, move the machine forward, and look into lint screen, duct and vent hood."
+            return f"Hint {self.hints}: {look}"
         live = " That is live work: a qualified person, rated gloves, one hand, never alone." if advice.act.live else ""
         where = f"read {advice.act.mode} at {' and '.join(advice.act.places)}, with {state_words(advice.act)}."
         return f"Hint {self.hints}: {where}{live}"
@@ -277,6 +282,7 @@ def compared_paths(bench: Bench) -> str:
         for step, place in zip((step for step in steps if step.minutes > 0), places, strict=False):
             first, odds = next(iter(step.odds.items()))
             where = f"{step.act.mode}, {' to '.join(step.act.places)} ({state_words(step.act)})"
+            where = "look into lint screen, duct and vent hood" if step.act.mode == LOOK else where
             lines.append(f"  {place}. {where}: {step.shown} → {title_of(first)} {odds:.0%}")
     if ended_at(rounds[-1]) not in {fault.name for fault in faults_on(bench)}:
         lines.append("More than one thing is wrong here, and together they read like another fault. Test part by part.")

@@ -11,7 +11,8 @@ import pytest
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.machine import Machine
-from dryerbench.diagnosis.candidates import SOUND, menu
+from dryerbench.diagnosis.candidates import SOUND, look_at_vent, menu
+from dryerbench.diagnosis.complaints import behind
 from dryerbench.diagnosis.evidence import Evidence, EvidenceError, density
 from dryerbench.diagnosis.paths import follow, from_trail, take
 
@@ -65,7 +66,7 @@ def test_advice_is_worth_its_minutes() -> None:
     assert advice.bits > 0
     assert "qualified" in str(advice) or not advice.act.live
     spent = Evidence()
-    spent.taken = set(menu())
+    spent.taken = {*menu(), look_at_vent()}
     assert spent.advice() is None
 
 
@@ -197,7 +198,7 @@ def test_a_reading_of_the_menu_counts_once_too_and_is_not_advised_again() -> Non
     evidence.observe_act(off, shown)
     assert evidence.odds() == once
     fresh = Evidence()
-    fresh.taken = set(menu()) - {free, off}
+    fresh.taken = {*menu(), look_at_vent()} - {free, off}
     assert fresh.advice() is not None
     fresh.taken.add(free)
     assert fresh.advice() is None
@@ -243,3 +244,28 @@ def test_the_heater_is_read_to_the_case_where_only_readings_with_power_would_tel
     assert advice is not None
     assert {"T0", "case"} == set(advice.act.places)
     assert not advice.act.powered
+
+
+def test_a_look_into_the_vent_is_evidence_both_ways_and_counts_once() -> None:
+    shut, clear = Evidence(), Evidence()
+    vent = read_fault("blocked-vent=0.7")
+    shut.observe_act(look_at_vent(), take(Machine(), [vent], look_at_vent()))
+    clear.observe_act(look_at_vent(), take(Machine(), [read_fault("cycling-welded")], look_at_vent()))
+    assert shut.odds()["blocked-vent"] > 0.99
+    before, after = Evidence().odds(), clear.odds()
+    assert after["blocked-vent"] < 0.01
+    others = set(before) - {"blocked-vent"}
+    assert all(after[name] / after[SOUND] == pytest.approx(before[name] / before[SOUND]) for name in others)
+    clear.observe_act(look_at_vent(), take(Machine(), [], look_at_vent()))
+    assert clear.odds() == after
+    bench = Bench(faults=["blocked-vent=0.7"])
+    bench.do("unplug")
+    bench.do("look_vent")
+    assert from_trail(Machine(), bench.trail).odds() == shut.odds()
+
+
+def test_the_vent_is_looked_into_before_the_machine_is_opened_where_it_dries_slowly() -> None:
+    steps = follow(Machine(), [read_fault("blocked-vent=0.7")], qualified=False, heard=behind("slow"))
+    assert steps[0].act == look_at_vent()
+    assert next(iter(steps[-1].odds)) == "blocked-vent"
+    assert sum(step.minutes for step in steps) < 10.0

@@ -93,9 +93,13 @@ def test_no_such_call(number: object) -> None:
 def test_hints_are_counted_and_say_what_to_read() -> None:
     call = deal_call(1)
     first = call.hint()
-    assert first.startswith("Hint 1: read ")
-    assert call.hint().startswith("Hint 2: ")
-    assert not any(fault.name in first for fault in faults_on(call.bench))
+    assert first.startswith("Hint 1: With the plug out, ")
+    assert first.endswith("look into lint screen, duct and vent hood.")
+    call.bench.do("unplug")
+    call.bench.do("look_vent")
+    second = call.hint()
+    assert second.startswith("Hint 2: read ")
+    assert not any(fault.name in first + second for fault in faults_on(call.bench))
     assert call.hints == 2
 
 
