@@ -56,6 +56,13 @@ class _Day:
 
     def __init__(self, memory: Memory, missed: Mapping[str, Missed], now: datetime) -> None:
         self.memory, self.missed, self.now = memory, missed, now
+        self._gains: dict[str, float] = {}
+
+    def gain(self, card: Card) -> float:
+        """Return what asking ``card`` today adds over the coming week; worked out once a day."""
+        if card.name not in self._gains:
+            self._gains[card.name] = self.memory.gain(card.name, self.now)
+        return self._gains[card.name]
 
     def owed(self, card: Card) -> bool:
         """Return whether graded work missed it, and it was not known since."""
@@ -74,12 +81,12 @@ class _Day:
         owed, last = self.owed(card), self.memory.last(card.name)
         fading = card.safety and (owed or self.memory.known(card.name, self.now) < KEPT)
         lapsed = last is not None and last.rating is Rating.Again
-        gain = self.memory.gain(card.name, self.now) * COUNTS ** (card.safety + lapsed)
+        gain = self.gain(card) * COUNTS ** (card.safety + lapsed)
         return 0 if fading else 1 if owed else 2, -gain / card.minutes
 
     def worth(self, card: Card) -> bool:
         """Return whether asking ``card`` is worth its minutes."""
-        return self.owed(card) or self.memory.gain(card.name, self.now) >= WORTH
+        return self.owed(card) or self.gain(card) >= WORTH
 
     def why(self, card: Card) -> str:
         """Return the reason for asking ``card``."""
