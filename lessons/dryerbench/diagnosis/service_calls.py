@@ -278,7 +278,7 @@ def compared_paths(bench: Bench) -> str:
     for steps in rounds:
         if steps is not rounds[0]:
             old = sum(not step.minutes for step in steps)
-            lines.append(f"  You fix that, and go on: {old} of the readings above still hold.")
+            lines.append(f"  You fix that, and go on. Readings above that still hold: {old}.")
         for step, place in zip((step for step in steps if step.minutes > 0), places, strict=False):
             first, odds = next(iter(step.odds.items()))
             where = f"{step.act.mode}, {' to '.join(step.act.places)} ({state_words(step.act)})"

@@ -157,7 +157,7 @@ def test_the_suggested_way_finds_one_fault_after_the_other(faults: list[str], st
     again = [step.act for step in rounds[-1] if step.minutes]
     assert not {step.act for step in kept} & set(again)
     words = compared_paths(bench).splitlines()
-    assert sum(line.startswith("  You fix that, and go on: ") for line in words) == len(faults) - 1
+    assert sum(line.startswith("  You fix that, and go on. ") for line in words) == len(faults) - 1
     numbered = [int(line.split(".")[0]) for line in words if line[:4].strip(" .").isdigit()]
     assert numbered == list(range(1, len(numbered) + 1))
 
