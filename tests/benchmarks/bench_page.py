@@ -84,7 +84,7 @@ def moves(page: Any, panel: str) -> dict[str, list[float]]:
     acts = [press(page, button(root, name)) for name in DEAD]
     acts.append(press(page, button(root, "Take the cover off")))
     if panel == "drawn":
-        acts.append(press(page, root.locator(".mv-upright [data-mode=ohms]").first))
+        acts.append(press(page, root.locator("[data-mode=ohms]:visible").first))
         acts.append(press(page, button(root, "heater box")))
         spots = [root.locator(f"[data-point][aria-label*='{name}']").first for name in POINTS]
     else:

@@ -142,7 +142,7 @@ def lab(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab
     folder = tmp_path_factory.mktemp("lab")
     zipfile.ZipFile(pack("demo-02", folder)).extractall(folder)
     lessons = folder / kit_top("demo-02") / "lessons"
-    own = {"PYTHONPATH": str(lessons), "JUPYTERLAB_WORKSPACES_DIR": str(folder / "workspaces")}
+    own = {"PYTHONPATH": str(lessons)}
     command = lab_command(lessons, "--LabApp.expose_app_in_browser=True")
     environment = {**lab_environment(folder), **own}
     with server(command, environment, folder / "log", lessons) as address, new_page(chromium) as opened:

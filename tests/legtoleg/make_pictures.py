@@ -96,7 +96,7 @@ def test_the_bench(chromium: str) -> None:
         shown.get_by_role("tab", name="Wires").click()
         for wire in ("wire T1", "wire T2", "wire T3", "wire T0"):
             doing(shown, shown.get_by_role("button", name=wire, exact=True).click)
-        doing(shown, shown.locator(".mv-upright [data-mode=ohms]").click)
+        doing(shown, shown.locator("[data-mode=ohms]:visible").click)
         for point in ("T2", "T0"):
             doing(shown, shown.locator(f"[data-point='{panel.names.spot_of[point]}']").click)
         keep("bench", shown.locator(".ltl-bench").screenshot())

@@ -14,11 +14,13 @@ from legtoleg.classroom.class_folder import ClassError, ClassFolder
 from legtoleg.classroom.sealed_page import SUPERVISED, supervised_page
 from legtoleg.cohort.kit import kit_files, stamped
 from legtoleg.core.files import write_whole
-from legtoleg.core.lab_settings import SETTINGS, SWITCHED_OFF
+from legtoleg.core.lab_settings import FIRST_VIEW, FIRST_VIEW_FILE, SETTINGS, SWITCHED_OFF
 
 FIRST_UID = 70_000
 """The first user of a seat, where root starts it: far from the users of this computer."""
 FEEDBACK = "feedback"
+WORKSPACES = ".jupyter/lab/workspaces"
+"""Where a home keeps how JupyterLab's window stood."""
 SERVER = {
     "ServerApp": {
         "jpserver_extensions": {
@@ -61,6 +63,7 @@ def pack_seat(folder: ClassFolder, apprentice: str) -> Path:
         if not (kit / inside).is_file() or (kit / inside).read_bytes() != content:
             write_whole(kit / inside, content)
     write_whole(kit / "lessons" / SUPERVISED, supervised_page())
+    write_whole(kit / WORKSPACES / FIRST_VIEW_FILE, _json(FIRST_VIEW))
     for name in (SIGNED, MISSED, TRIES):
         if not (kit / name).is_symlink():
             (kit / name).symlink_to(f"{FEEDBACK}/{name}")

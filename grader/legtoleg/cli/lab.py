@@ -13,7 +13,7 @@ from jupyter_core.paths import jupyter_config_dir
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.identity import OWN
 from legtoleg.core.files import write_whole
-from legtoleg.core.lab_settings import SETTINGS, SWITCHED_OFF
+from legtoleg.core.lab_settings import FIRST_VIEW, FIRST_VIEW_FILE, SETTINGS, SWITCHED_OFF, WORKSPACES
 from legtoleg.core.paths import START, course_folder, in_checkout
 
 NOT_COPIED = ("dryerbench", "__pycache__", ".ipynb_checkpoints", *OWN)
@@ -34,6 +34,15 @@ def settings_folder(under: Path) -> Path:
     return folder
 
 
+def workspaces_folder(under: Path) -> Path:
+    """Return the folder under ``under`` of how the window stood; at the first start it stands with no list of files."""
+    first = under / WORKSPACES / FIRST_VIEW_FILE
+    if not first.exists():
+        first.parent.mkdir(parents=True, exist_ok=True)
+        first.write_text(json.dumps(FIRST_VIEW) + "\n", encoding="utf-8")
+    return first.parent
+
+
 def config_folder(under: Path) -> Path:
     """Write the list of what stays switched off under ``under`` and return its folder."""
     folder = under / "lab-config"
@@ -49,6 +58,7 @@ def lab_environment(under: Path) -> dict[str, str]:
     return {
         **os.environ,
         "JUPYTERLAB_SETTINGS_DIR": str(settings_folder(under)),
+        "JUPYTERLAB_WORKSPACES_DIR": str(workspaces_folder(under)),
         "JUPYTER_CONFIG_PATH": os.pathsep.join(paths),
     }
 

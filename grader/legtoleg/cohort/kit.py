@@ -20,7 +20,7 @@ from packaging.utils import canonicalize_name
 import dryerbench
 from dryerbench.core.identity import MARK, OWN, checked_id
 from dryerbench.core.version import DISTRIBUTION, FIELD, course_version
-from legtoleg.core.lab_settings import SETTINGS
+from legtoleg.core.lab_settings import FIRST_VIEW, FIRST_VIEW_FILE, SETTINGS, WORKSPACES
 from legtoleg.core.notebook_format import MARK_KEY
 from legtoleg.core.outside_words import plain_words
 from legtoleg.core.paths import START, TEMPLATES, course_folder
@@ -152,6 +152,7 @@ def start_texts(mark: str, page: str, name: str = "") -> Iterator[tuple[str, str
     yield "needs.txt", "\n".join(needs()) + "\n", 0o644
     for setting, values in SETTINGS.items():
         yield f"lab-settings/@jupyterlab/{setting}.jupyterlab-settings", json.dumps(values, indent=2) + "\n", 0o644
+    yield f"lab-settings/{WORKSPACES}/{FIRST_VIEW_FILE}", json.dumps(FIRST_VIEW) + "\n", 0o644
     for file, mode in START_FILES.items():
         text = (TEMPLATES / "kit" / file).read_text(encoding="utf-8").replace(_START_PAGE, page)
         yield file, text.replace("\n", "\r\n") if file.endswith(".bat") else text, mode

@@ -269,8 +269,12 @@ def body(part: Component, box: Box) -> str:
 
 
 def motor_backdrop() -> str:
-    """Return the motor from the side: shell with slots, end bells, shaft and pulley with the belt."""
-    out = path("M150 66h420q26 0 26 26v190q0 26-26 26H150q-26 0-26-26V92q0-26 26-26z", "$slate", OUTLINE)
+    """Return the motor from the side, in its cradle: shell with slots, end bells, shaft and pulley with the belt."""
+    out = rect(Box(44, 404, 632, 18), "$zinc", EDGE, 3) + shade("M46 414h628v6H46z", 0.2)
+    for x in (112, 608):
+        out += path(outline([(x - 20, 214), (x + 20, 214), (x + 46, 404), (x - 46, 404)]), "$zinc", EDGE)
+        out += screw(x - 30, 413, "hex", 6) + screw(x + 30, 413, "hex", 6)
+    out += path("M150 66h420q26 0 26 26v190q0 26-26 26H150q-26 0-26-26V92q0-26 26-26z", "$slate", OUTLINE)
     out += shade("M124 254h472v28q0 26-26 26H150q-26 0-26-26z", 0.3)
     out += "".join(rect(Box(238 + 36 * k, 92, 14, 60), "$ink", 0, 7) for k in range(7))
     out += path("M124 96q-34 6-34 71t34 71z", "$zinc", EDGE) + path("M596 96q34 6 34 71t-34 71z", "$zinc", EDGE)
@@ -295,8 +299,9 @@ def blower_backdrop() -> str:
 
 def console_backdrop(rows: int) -> str:
     """Return the console's tray."""
-    high = 440.0 if rows > 1 else 250.0
-    return rect(Box(18, 52, 724, high), "$zinc", OUTLINE, 8) + rect(Box(30, 64, 700, high - 24), "$enamel", FINE, 4)
+    top, bottom = (38.0, 492.0) if rows > 1 else (52.0, 302.0)
+    tray, floor = Box(18, top, 724, bottom - top), Box(30, top + 12, 700, bottom - top - 24)
+    return rect(tray, "$zinc", OUTLINE, 8) + rect(floor, "$enamel", FINE, 4)
 
 
 def frame_backdrop() -> str:

@@ -124,7 +124,7 @@ def _high_labels(drawing: Drawing, side: SideView) -> None:
         ):
             continue
         if one.box.y > 340:
-            drawing.word(one.box.right + 2, one.box.y + 14, spoken_view(one.view), 12)
+            drawing.word(one.box.x, one.box.bottom + 13, spoken_view(one.view), 12)  # right of it runs the belt
             continue
         left, level = one.box.middle[0] < DRUM[0] - 40, one.box.y + 12
         faced = any(

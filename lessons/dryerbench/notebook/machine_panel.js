@@ -28,6 +28,7 @@ function render({ model, el }) {
   let sentAt = 0;
   let next = "";
   const root = tag("div", { class: "ltl-bench ltl-machine", role: "group", "aria-label": "Bench", "data-turn": "0" }, el);
+  const whole = tag("div", { class: "mv-whole" }, root); // what stands beside what is told by its size, in machine_panel.css
   const wrap = `.ltl-machine { ${menu.colors.light} } [data-jp-theme-light="false"] .ltl-machine { ${menu.colors.dark} }`;
   tag("style", {}, root, wrap);
   // JupyterLab takes single keys for its cells unless the focused element itself says no; with Ctrl they stay its own.
@@ -63,17 +64,14 @@ function render({ model, el }) {
   };
 
   /* --- machine, meter, message ----------------------------------------------------------------------------- */
-  const looks = tag("div", { class: "mv-bar mv-places", role: "group", "aria-label": "Where to look" }, root);
-  const top = tag("div", { class: "mv-top" }, root);
-  const left = tag("div", { class: "mv-left" }, top);
-  const stage = tag("div", { class: "mv-stage" }, left);
-  const hand = tag("div", { class: "mv-bar", role: "group", "aria-label": "What a press on a terminal does" }, left);
-  const side = tag("div", { class: "mv-side" }, top);
-  const meter = tag("div", { class: "mv-meter", role: "group", "aria-label": "Meter" }, side);
-  const face = tag("div", { class: "ltl-face", role: "status", "aria-live": "polite" }, side);
+  const looks = tag("div", { class: "mv-bar mv-places", role: "group", "aria-label": "Where to look" }, whole);
+  const stage = tag("div", { class: "mv-stage" }, whole);
+  const hand = tag("div", { class: "mv-bar mv-hand", role: "group", "aria-label": "What a press on a terminal does" }, whole);
+  const meter = tag("div", { class: "mv-meter", role: "group", "aria-label": "Meter" }, whole);
+  const face = tag("div", { class: "ltl-face", role: "status", "aria-live": "polite" }, whole);
   const shown = tag("div", { class: "ltl-shown" }, face);
   const of = tag("div", { class: "ltl-of" }, face);
-  const say = tag("div", { class: "ltl-say", role: "status", "aria-live": "polite" }, side);
+  const say = tag("div", { class: "ltl-say", role: "status", "aria-live": "polite" }, whole);
   const svg = () => stage.querySelector("svg");
 
   const tools = { A: "Probe A", B: "Probe B", wire: "Pull or put back a wire" };
@@ -86,9 +84,9 @@ function render({ model, el }) {
     for (const [one, made] of Object.entries(held)) made.setAttribute("aria-pressed", one === name);
   };
   for (const [name, words] of Object.entries(tools)) {
+    if (name === "wire") button(hand, "Lift probes", () => send("lift"));
     held[name] = button(hand, words, () => take(name, true), name === "wire" ? {} : { class: "mv-probe", "data-probe": name });
   }
-  button(hand, "Lift probes", () => send("lift"));
   button(hand, "Read again", () => send("again"));
   const caption = tag("span", {}, hand, HINT);
   take("A");
@@ -203,9 +201,12 @@ function render({ model, el }) {
     group.focus({ preventScroll: true });
   };
 
-  const { open, pages, trail, steps, findings } = actLists({ root, menu, view, send, updates, button, mark });
+  const { open, pages, trail, steps, findings } = actLists({ root: whole, menu, view, send, updates, button, mark });
 
   /* --- show ------------------------------------------------------------------------------------------------- */
+  const toMiddle = () => stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, (stage.scrollHeight - stage.clientHeight) / 2);
+  const sized = new ResizeObserver(toMiddle); // when it comes onto the page, and when its window gets another size
+  sized.observe(stage);
   const showDrawing = () => {
     const now = model.get("drawing");
     if (!now.svg || stage.dataset.shown === now.svg) return;
@@ -214,7 +215,7 @@ function render({ model, el }) {
     stage.dataset.shown = now.svg;
     stage.dataset.at = now.at;
     stage.innerHTML = now.svg + (now.close ? `<div class="mv-where" aria-hidden="true">${now.locator}</div>` : "");
-    if (moved) stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, 0);
+    if (moved) toMiddle();
     const all = targets(svg());
     for (const one of all) one.group.setAttribute("tabindex", "-1");
     const again = (on && svg().querySelector(on)) || all[0]?.group;
@@ -295,6 +296,7 @@ function render({ model, el }) {
   show();
   return () => {
     clearTimeout(again);
+    sized.disconnect();
     model.off("change:view", show);
   };
 }

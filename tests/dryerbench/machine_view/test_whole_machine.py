@@ -1,5 +1,6 @@
 """The whole machine: every arrangement, both sides, every order of covers, nothing overlapping, nothing given away."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from dryerbench.family.faults import changed_machine, faults_of
 from dryerbench.family.own_machine import OwnMachine
 from dryerbench.machine_view.covers import bared_by, covers_on_side, is_open, region, side_of
+from dryerbench.machine_view.geometry import Box
 from dryerbench.machine_view.panels import heads
 from dryerbench.machine_view.scene import SIDES, Scene
 from dryerbench.machine_view.spots import views
@@ -59,6 +61,30 @@ def test_covers_lie_on_the_cabinet_and_those_of_one_side_do_not_overlap_unless_o
                 if box and second and one.name < other.name and box.overlaps(second, by=14):
                     assert one.name in (other.after, one.name)
                     assert {one.after, other.after} & {one.name, other.name}
+
+
+def belt_runs(svg: str) -> list[tuple[float, float, float, float]]:
+    """Return the straight runs of the belts of a drawing, from what is drawn: start and end of each."""
+    runs = set()
+    for data in re.findall(r'd="(M[^"]+A[^"]+)"[^>]*stroke-dasharray="5 5"', svg):
+        ends = re.findall(r"(?:^M|[AL](?:\S+ \S+ 0 [01] [01] )?)(-?[\d.]+) (-?[\d.]+)", data)
+        places = [(float(x), float(y)) for x, y in ends]
+        runs |= {(*a, *b) for a, b in zip(places[::2], places[1::2], strict=False)}
+    return sorted(runs)
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("side", SIDES)
+def test_no_word_is_written_across_a_belt(name: str, side: str) -> None:
+    machine = sheet(name)
+    scene = Scene(covers_off=tuple(cover.name for cover in machine.covers), side=side, plugged=False, breaker_on=False)
+    drawing = machine_drawing(machine, scene)
+    runs = belt_runs(drawing.svg())
+    assert len(runs) == 3 * drawing.svg().count('stroke-dasharray="5 5"')
+    for word in drawing.words:
+        for ax, ay, bx, by in runs:
+            along = [(ax + (bx - ax) * k / 200, ay + (by - ay) * k / 200) for k in range(201)]
+            assert not any(word.box.holds(Box(x, y, 0, 0)) for x, y in along), word.words
 
 
 @pytest.mark.parametrize("name", NAMES)

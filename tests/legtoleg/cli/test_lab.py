@@ -6,14 +6,17 @@ import os
 import shutil
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
+from jupyterlab_server.workspaces_handler import WorkspacesManager
 
 from dryerbench.notebook import progress
 from legtoleg.cli import lab
 from legtoleg.cli.lab import LabError, lab_environment, lessons_to_open
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.core.paths import ROOT
+from legtoleg.core.lab_settings import FIRST_VIEW
+from legtoleg.core.paths import ROOT, START
 
 LESSON = "03_heater_power"
 PATIENCE = 120_000
@@ -49,6 +52,28 @@ def test_settings_ask_for_no_news_and_no_updates(tmp_path: Path) -> None:
     assert '"checkForUpdates": false' in text
     config = Path(environment["JUPYTER_CONFIG_PATH"].split(os.pathsep)[0])
     assert "@jupyter/nbgrader" in (config / "labconfig" / "page_config.json").read_text()
+
+
+def test_the_window_as_somebody_left_it_is_never_written_over(tmp_path: Path) -> None:
+    folder = Path(lab_environment(tmp_path)["JUPYTERLAB_WORKSPACES_DIR"])
+    first = WorkspacesManager(str(folder)).load("default")
+    assert first["data"] == FIRST_VIEW["data"]
+    (only,) = folder.iterdir()
+    only.write_text("as I left it")
+    lab_environment(tmp_path)
+    assert only.read_text() == "as I left it"
+
+
+@pytest.mark.slow
+@pytest.mark.browser
+def test_the_list_of_files_is_closed_at_first_and_opens_at_the_lessons(lab: Any) -> None:
+    page = lab.page
+    page.set_viewport_size({"width": 390, "height": 844})
+    with lab.notebook(f"{START}/{START}.ipynb") as notebook:
+        assert notebook.bounding_box()["width"] > 300
+        assert not page.locator(".jp-FileBrowser").is_visible()
+        page.keyboard.press("Control+b")
+        page.locator(".jp-DirListing-item", has_text=LESSON).wait_for()
 
 
 def test_a_checkouts_lessons_are_opened_where_they_stand(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

@@ -102,7 +102,7 @@ def test_a_whole_job_by_mouse(lab: Any) -> None:
         tab("Wires")
         for wire in ("wire T1", "wire T2", "wire T3", "wire T0"):
             press(wire)
-        panel.locator(".mv-upright [data-mode=ohms]").click()
+        panel.locator("[data-mode=ohms]:visible").click()
         turn += 1
         settled(panel, turn)
         for pair in (("T1", "T0"), ("T2", "T0"), ("T3", "T0")):

@@ -120,7 +120,11 @@ def main() -> int:
     first = "--LabApp.default_url=/lab/tree/00_start/00_start.ipynb?file-browser-path=/"
     command = [python, "-m", "jupyterlab", f"--ServerApp.root_dir={lessons}", first, quiet, *sys.argv[1:]]
     print("The lessons open in your browser. Leave this window open while you work; close it when you are done.")
-    settings = {"PYTHONPATH": os.pathsep.join(paths), "JUPYTERLAB_SETTINGS_DIR": str(KIT / "lab-settings")}
+    settings = {
+        "PYTHONPATH": os.pathsep.join(paths),
+        "JUPYTERLAB_SETTINGS_DIR": str(KIT / "lab-settings"),
+        "JUPYTERLAB_WORKSPACES_DIR": str(KIT / "lab-settings" / "workspaces"),
+    }
     return subprocess.run(command, check=False, env={**os.environ, **settings}).returncode
 
 

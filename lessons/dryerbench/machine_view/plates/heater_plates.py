@@ -8,14 +8,14 @@ from dryerbench.machine_view.geometry import Box
 from dryerbench.machine_view.plates.plate import Plate, bad_sign, good_sign
 from dryerbench.machine_view.strokes import EDGE, FINE, OUTLINE, at, disc, line, path, rect, tube
 
-_LEFT, _RIGHT = 70.0, 366.0
-_BOARD = 386.0
+_LEFT, _RIGHT = 74.0, 346.0
+_BOARD = 366.0
 
 
 def heater_boxes() -> Plate:
     """Return heater boxes with one, two and three coils: which terminals there are, and which one is shared."""
     plate = Plate(
-        636,
+        622,
         "Heater boxes with one, two and three coils",
         "Top, one coil: two terminals, T1 and T2, and none is shared. Middle, two coils: three terminals. Each "
         "coil starts at its own terminal, T1 or T2, and both end at the shared one, T0. Bottom, three coils: four "
@@ -24,18 +24,17 @@ def heater_boxes() -> Plate:
         "names.",
     )
     _coil_box(plate, 12, 1, "One coil: two terminals, none shared")
-    _coil_box(plate, 186, 2, "Two coils: three terminals, one shared")
-    _coil_box(plate, 398, 3, "Three coils: four terminals, one shared")
+    _coil_box(plate, 176, 2, "Two coils: three terminals, one shared")
+    _coil_box(plate, 378, 3, "Three coils: four terminals, one shared")
     return plate
 
 
 def _coil_box(plate: Plate, top: float, coils: int, heading: str) -> None:
     rows = coils + 1
     deep = 32.0 + 38.0 * rows
-    plate.say(24, top + 18, heading, "start", bold=True)
-    box = Box(24, top + 34, 400, deep - 4)
-    plate.part(heading, box)
-    plate.add(rect(box, "$zinc", OUTLINE, 4), rect(Box(44, box.y + 10, 336, deep - 24), "$slate", EDGE, 5))
+    plate.panel(Box(12, top, 536, deep + 48), heading, heading)
+    box = Box(28, top + 38, 376, deep - 4)
+    plate.add(rect(box, "$zinc", OUTLINE, 4), rect(Box(48, box.y + 10, 312, deep - 24), "$slate", EDGE, 5))
     plate.add(rect(Box(_BOARD, box.y + 8, 26, deep - 20), "$white", EDGE, 3))
     levels = [box.y + 32 + 38 * row for row in range(rows)]
     for row, level in enumerate(levels[:-1]):
