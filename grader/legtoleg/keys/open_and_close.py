@@ -7,11 +7,10 @@ from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.meter import Meter, ranges
 from dryerbench.bench.placement import placement_of
 from dryerbench.bench.work_done import bonded, closed_up, dead_inside, elements_read, exhaust_read, heater_off_case, ran
-from dryerbench.bench.worksite import faults_on, machine_on, situation_on
+from dryerbench.bench.worksite import faults_on, situation_on
 from dryerbench.course.bench_card import machine_of, open_bench
-from dryerbench.family.arrangement import Cover
 from dryerbench.topics.open_and_close.belt import Belt, grip, wrap_degrees
-from dryerbench.topics.open_and_close.cabinets import screws_in
+from dryerbench.topics.open_and_close.cabinets import covers_needed, no_cover_too_many, screws_in
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
 from dryerbench.topics.open_and_close.sheet import (
     CUPS,
@@ -139,24 +138,6 @@ def _bond_is_on(bench: Bench) -> bool:
     return all(fault.name != "missing-bond" for fault in faults_on(bench))
 
 
-def covers_needed(machine: Machine) -> tuple[Cover, ...]:
-    """Return the covers in front of the terminal block and of every terminal of the heater, each once, in order."""
-    placed = placement_of(machine)
-    found = [cover for point in ("block", *placed.in_order) for cover in placed.covers_over(point)]
-    return tuple(dict.fromkeys(found))
-
-
-def covers_taken(bench: Bench) -> set[str]:
-    """Return the names of the covers that came off on ``bench``; an act without a name takes every one off."""
-    every = {cover.name for cover in placement_of(machine_on(bench)).covers}
-    named = [str(act["with"].get("cover") or "") for act in bench.trail if act["act"] == "cover_off"]
-    return every if "" in named else set(named)
-
-
-def _no_cover_too_many(bench: Bench) -> bool:
-    return covers_taken(bench) <= {cover.name for cover in covers_needed(machine_on(bench))}
-
-
 def _screws_slips(card: OpenCloseCard) -> dict[str, str]:
     """Return what each wrong count of question 12 is; where two of them are one number, the first that it is."""
     machine = machine_of(card, 2)
@@ -170,7 +151,7 @@ def _screws_slips(card: OpenCloseCard) -> dict[str, str]:
 _SECOND_GOALS = (
     Goal(dead_inside, "dead_not_tested_inside"),
     Goal(heater_off_case, "second_heater_not_read"),
-    Goal(_no_cover_too_many, "cover_not_needed", shown_by=heater_off_case),
+    Goal(no_cover_too_many, "cover_not_needed", shown_by=heater_off_case),
     Goal(closed_up, "second_left_open", shown_by=heater_off_case),
 )
 

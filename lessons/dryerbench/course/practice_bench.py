@@ -73,6 +73,8 @@ class PracticeBench:
     compare: str = "Compare each reading with the tech sheet."
     """What to compare when something wrong was named."""
     more: tuple[str, ...] = ()
+    also_before: tuple[str, ...] = ()
+    """Further graded questions that it is the practice of."""
 
     def job(self, number: int) -> Job:
         """Return the job ``number``: the same number, the same machine with the same fault.

@@ -11,15 +11,23 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.course.bench_card import BenchCard, machine_of
 from dryerbench.drawing.interactive_figure import show_bundle
 from dryerbench.drawing.still_figure import show_still
+from dryerbench.family.arrangement import Cover
 from dryerbench.family.own_machine import OwnMachine, sheet_machine
 from dryerbench.family.shelf import arrangement
-from dryerbench.machine_view.covers import covers_on_side
+from dryerbench.machine_view.covers import CABINET_BOX, covers_on_side, region
 from dryerbench.machine_view.drawing import Drawing
 from dryerbench.machine_view.palette import DARK, variables
 from dryerbench.machine_view.scene import SIDES, Scene
 from dryerbench.machine_view.whole_machine import machine_drawing
 from dryerbench.topics.open_and_close.cabinets import EXAMPLE, cover_rows, fasteners
 
+_SMALL = 90.0
+"""Units up to which a cover is too narrow for its name."""
+_NARROW = 130.0
+"""Units up to which a cover may be one of two side by side."""
+_TALL = 250.0
+"""Units from which a front goes down to the floor: its name is on it where the left side has a plate too."""
+_SIZE = 16.0
 _HEADS = ("cover", "fasteners", "how it comes off", "what is behind it")
 
 
@@ -51,10 +59,30 @@ class _Side:
 
 
 def side_figure(own: OwnMachine, side: str) -> _Side:
-    """Return one side of a machine as it is found, and the covers of that side with their fasteners in words."""
-    drawn = machine_drawing(own, Scene(side=side))
-    covers = "; ".join(f"{cover.name}, {fasteners(cover)}" for cover in covers_on_side(own, side))
-    return _Side(drawn, f"Covers on this side: {covers}." if covers else "No cover comes off on this side.")
+    """Return one side of a machine, plug out and closed, each cover with its name; in words, their fasteners too."""
+    drawn = machine_drawing(own, Scene(side=side, plugged=False))
+    drawn.strip_marks()
+    there = covers_on_side(own, side)
+    for cover in there:
+        _name(drawn, own, cover)
+    told = "; ".join(f"{cover.name}, {fasteners(cover)}" for cover in there)
+    return _Side(drawn, f"Covers on this side: {told}." if told else "No cover comes off on this side.")
+
+
+def _name(drawn: Drawing, own: OwnMachine, cover: Cover) -> None:
+    """Write the name of a cover left of it; on it or under it where something else is there. Inside is no place yet."""
+    box = region(own, cover)
+    if box is None:
+        return
+    x, y = box.middle
+    if box.w < _SMALL and box.x > CABINET_BOX.x:
+        drawn.word(box.right - 20, box.bottom + 20, cover.name, _SIZE, "end", 700)
+    elif _NARROW > box.w > _SMALL:
+        drawn.word(x, y + 5, cover.name, _SIZE, "middle", 700)
+    elif box.h > _TALL and any("side" in one.name.split() for one in own.covers):
+        drawn.word(x, box.bottom - 34, cover.name, _SIZE, "middle", 700)
+    else:
+        drawn.word(box.x - 10, y + 5, cover.name, _SIZE, "end", 700)
 
 
 def show_cabinet(card: object = None) -> None:

@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine, on_the_bench
 from dryerbench.bench.placement import placement_of
+from dryerbench.bench.worksite import machine_on
 from dryerbench.core.random_stream import Stream
 from dryerbench.family.arrangement import Arrangement, Cover
 from dryerbench.family.machine import drawn_machine
 from dryerbench.family.places import Placement
 from dryerbench.family.shelf import arrangement, machine_names
 
-EXAMPLE = "cellar"
+EXAMPLE = "cabin"
 """The dryer on which the lesson shows how it is done: nobody is dealt that one."""
 _NOT_DEALT = ("schoolroom", EXAMPLE)
 _HEADS = {"hex": "hex", "Ph": "Phillips", "sq": "square-drive", "qt": "quarter-turn"}
@@ -33,6 +35,22 @@ def deal_second(name: str, stream: Stream) -> Machine:
     return on_the_bench(drawn_machine(arrangement(stream.choose(second_names())), stream, name))
 
 
+def covers_needed(machine: Machine) -> tuple[Cover, ...]:
+    """Return the covers in front of the terminal block and of every terminal of the heater, each once, in order."""
+    placed = placement_of(machine)
+    found = [cover for point in ("block", *placed.in_order) for cover in placed.covers_over(point)]
+    return tuple(dict.fromkeys(found))
+
+
+def no_cover_too_many(bench: Bench) -> bool:
+    """Return whether no cover came off that block and heater do not need; an act without a name takes every one off."""
+    machine = machine_on(bench)
+    needed = {cover.name for cover in covers_needed(machine)}
+    taken = {str(act["with"].get("cover") or "") for act in bench.trail if act["act"] == "cover_off"}
+    every = {cover.name for cover in placement_of(machine).covers}
+    return taken - {""} <= needed and ("" not in taken or every <= needed)
+
+
 def screws_in(covers: Sequence[Cover]) -> int:
     """Return how many fasteners hold ``covers``."""
     return sum(count for cover in covers for count, _ in cover.screws)
@@ -44,7 +62,7 @@ def screws_offered(machine: Machine, stream: Stream) -> tuple[int, ...]:
     over_block = placed.covers_over("block")
     over_heater = tuple(cover for point in placed.in_order for cover in placed.covers_over(point))
     groups: tuple[Sequence[Cover], ...] = (
-        tuple(dict.fromkeys((*over_block, *over_heater))),
+        covers_needed(machine),
         placed.covers,
         tuple(dict.fromkeys(over_heater)),
         over_block,
@@ -78,7 +96,7 @@ def cover_rows(placed: Placement) -> list[tuple[str, str, str, str]]:
     """Return of each cover, by its name: what it is called, its fasteners, how it comes off, what is behind it."""
     rows = []
     for cover in sorted(placed.covers, key=lambda one: one.name):
-        first = f"after the {cover.after}" if cover.after else "before it no other cover"
+        first = f"after the {cover.after}" if cover.after else "by itself"
         rows.append((cover.name, fasteners(cover), "; ".join(filter(None, (first, cover.how))),
                      behind_it(placed.arrangement, cover)))  # fmt: skip
     return rows
