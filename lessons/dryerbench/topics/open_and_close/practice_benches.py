@@ -35,8 +35,8 @@ def _repair(number: int) -> Job:
 PRACTICE_BENCHES = {
     "close_and_prove": PracticeBench(
         "One coil is open. Make the dryer dead. Open it to the terminal block, test there, open it to the heater, and "
-        "leave the other covers on. Pull the heater's wires, read, and replace the coil. Read the heater to the cabinet "
-        "and the ground wire. Close up, run it on high, and read the exhaust.",
+        "leave the other covers on. Pull the heater's wires, read, and replace the coil. Read the heater to the "
+        "cabinet, and the ground wire. Close up, run it on high, and read the exhaust.",
         _repair,
         (
             _DEAD,

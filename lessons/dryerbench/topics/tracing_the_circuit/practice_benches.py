@@ -27,7 +27,7 @@ PRACTICE_BENCHES = {
         partial(fault_job, _MACHINES, "open_part", _KINDS, _DEALT),
         (
             Aim(dead_inside, "Dead was not tested at the terminal block before your hands went in."),
-            Aim(lambda bench: _points_read(bench) > 1, "One reading does not single out a part. Halve what is left."),
+            Aim(lambda bench: _points_read(bench) > 1, "One reading does not leave one part. Halve what is left."),
         ),
         compare="What reads near 0 Ω is closed. The open part lies in what reads OL.",
     )

@@ -33,7 +33,7 @@ PRACTICE_BENCHES = {
         (
             Aim(dead_inside, "Dead was not tested at the terminal block before your hands went in."),
             Aim(_zeroed, "The test leads are not zeroed: their ohms are still in your readings."),
-            Aim(_coils_read, "Read each coil as a number, with its wires off. The beeper is no number."),
+            Aim(_coils_read, "Read each coil as a number, with its wires off. The beeper gives no number."),
             Aim(lambda bench: heater_read(machine_on(bench), bench.trail), "Read the heater to the cabinet as well."),
         ),
         compare="Set each coil's number beside the tech sheet's, and read the heater to the cabinet.",
