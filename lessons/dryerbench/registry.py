@@ -11,6 +11,7 @@ from dryerbench.core.errors import UnknownQuestionError
 from dryerbench.course.drills import Drill
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.models import Task
+from dryerbench.course.practice_bench import NoPracticeBenchError, PracticeBench
 from dryerbench.course.slips import Slip
 
 TOPICS = "dryerbench.topics"
@@ -45,6 +46,11 @@ SLIPS: dict[str, Slip] = {slip.code: slip for module in members("slips").values(
 DRILLS: dict[str, Drill] = {name: one for module in members("drills").values() for name, one in module.DRILLS.items()}
 """Every drill of every lesson by its name."""
 
+PRACTICE_BENCHES: dict[str, PracticeBench] = {
+    name: one for module in members("practice_benches").values() for name, one in module.PRACTICE_BENCHES.items()
+}
+"""Every practice bench of every lesson, by the graded question that it stands before."""
+
 
 def sheet(lesson: str) -> LessonSpec:
     """Return the sheet of ``lesson``, the name of its folder.
@@ -70,3 +76,17 @@ def drill(name: str) -> Drill:
     if name not in DRILLS:
         raise UnknownQuestionError(f"There is no practice called {name!r:.60}; there are: {', '.join(DRILLS)}.")
     return DRILLS[name]
+
+
+def bench_to_practice(name: str) -> PracticeBench:
+    """Return the practice bench before the graded question ``name``.
+
+    Raises
+    ------
+    NoPracticeBenchError
+        If there is none of that name.
+    """
+    if name not in PRACTICE_BENCHES:
+        there = ", ".join(PRACTICE_BENCHES)
+        raise NoPracticeBenchError(f"There is no practice bench called {name!r:.60}; there are: {there}.")
+    return PRACTICE_BENCHES[name]

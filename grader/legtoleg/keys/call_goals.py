@@ -10,6 +10,17 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
+from dryerbench.bench.work_done import (
+    bonded,
+    closed_up,
+    dead_inside,
+    dead_readings,
+    exhaust_read,
+    heater_off_case,
+    heater_read,
+    point_on,
+    repairs,
+)
 from dryerbench.bench.worksite import faults_found_on, faults_on, machine_on
 from dryerbench.core.temperatures import celsius
 from dryerbench.diagnosis.call_dealing import ELECTRICIAN, HANDED_OVER, QUALIFIED, UTILITY
@@ -18,21 +29,7 @@ from dryerbench.diagnosis.hypotheses import Hypotheses
 from dryerbench.diagnosis.machine_hand_over import heard_alike, taken_over
 from dryerbench.family.faults import Fault, faults_of
 from legtoleg.keys.reference import Goal
-from legtoleg.keys.repair_goals import (
-    bonded,
-    closed_up,
-    dead_inside,
-    dead_readings,
-    exhaust_read,
-    heater_off_case,
-    heater_read,
-    parts_read,
-    point_on,
-    repairs,
-    searched,
-    unneeded,
-    wasted,
-)
+from legtoleg.keys.repair_goals import parts_read, searched, unneeded, wasted
 
 _MAKE_HOT = ("cycling-welded", "limit-stuck", "motor-contact-welded")
 """Faults that let a box get too hot, each shown by a reading of its own."""

@@ -5,9 +5,12 @@ from __future__ import annotations
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.meter import Meter, ranges
+from dryerbench.bench.placement import placement_of
+from dryerbench.bench.work_done import bonded, closed_up, dead_inside, elements_read, exhaust_read, heater_off_case, ran
 from dryerbench.bench.worksite import faults_on, situation_on
 from dryerbench.course.bench_card import machine_of, open_bench
 from dryerbench.topics.open_and_close.belt import Belt, grip, wrap_degrees
+from dryerbench.topics.open_and_close.cabinets import covers_needed, no_cover_too_many, screws_in
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
 from dryerbench.topics.open_and_close.sheet import (
     CUPS,
@@ -16,6 +19,7 @@ from dryerbench.topics.open_and_close.sheet import (
     OpenCloseCard,
     before_power_options,
     belt_of,
+    screw_options,
 )
 from legtoleg.keys.reference import (
     Before,
@@ -28,19 +32,7 @@ from legtoleg.keys.reference import (
     ReferenceOf,
     WorkReference,
 )
-from legtoleg.keys.repair_goals import (
-    bonded,
-    closed_up,
-    dead_inside,
-    elements_read,
-    exhaust_read,
-    heater_off_case,
-    parts_read,
-    ran,
-    searched,
-    unneeded,
-    wasted,
-)
+from legtoleg.keys.repair_goals import parts_read, searched, unneeded, wasted
 
 __all__ = ["LESSON", "REFERENCES"]
 
@@ -146,6 +138,23 @@ def _bond_is_on(bench: Bench) -> bool:
     return all(fault.name != "missing-bond" for fault in faults_on(bench))
 
 
+def _screws_slips(card: OpenCloseCard) -> dict[str, str]:
+    """Return what each wrong count of question 12 is; where two of them are one number, the first that it is."""
+    machine = machine_of(card, 2)
+    placed = placement_of(machine)
+    over_heater = {cover.name for point in placed.in_order for cover in placed.covers_over(point)}
+    heater = screws_in([cover for cover in placed.covers if cover.name in over_heater])
+    known = {str(screws_in(placed.covers)): "every_cover_counted", str(heater): "block_cover_forgotten"}
+    return {option.key: known.get(option.key, "screws_miscounted") for option in screw_options(card)}
+
+
+_SECOND_GOALS = (
+    Goal(dead_inside, "dead_not_tested_inside"),
+    Goal(heater_off_case, "second_heater_not_read"),
+    Goal(no_cover_too_many, "cover_not_needed", shown_by=heater_off_case),
+    Goal(closed_up, "second_left_open", shown_by=heater_off_case),
+)
+
 _GOALS = (
     Goal(dead_inside, "dead_not_tested_inside"),
     Goal(parts_read, "part_not_read", shown_by=searched),
@@ -211,5 +220,11 @@ REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
         },
     ),
     WorkReference("close_and_prove", open_bench, _GOALS),
+    WorkReference("second_cabinet", lambda card: open_bench(card, 2), _SECOND_GOALS),
+    ChoiceReference(
+        "second_screws",
+        lambda card: frozenset({str(screws_in(covers_needed(machine_of(card, 2))))}),
+        _screws_slips,
+    ),
 )
 """In the order in which they build on one another."""

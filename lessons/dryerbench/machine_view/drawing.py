@@ -109,6 +109,11 @@ class Drawing:
             )
         )
 
+    def strip_marks(self) -> None:
+        """Take off the marks of what can be pressed, and whatever lies over the drawing: a still has none."""
+        self.targets.clear()
+        self._over.clear()
+
     def leader(self, start: Place, end: Place) -> None:
         """Draw a thin line from a word to what it names."""
         self.add(line(*start, *end, 0.7), disc(*start, 1.8, "$ink", 0))

@@ -19,17 +19,32 @@ NEAR = 15
 """Minutes by which a round number may differ."""
 
 
-def minutes(lesson: str) -> float:
-    """Return the minutes that ``lesson`` takes by the rule."""
-    found = 0.0
+STOP = "**Good place to stop.**"
+SITTING = 75
+"""Minutes that one sitting may take."""
+
+
+def stretches(lesson: str) -> list[float]:
+    """Return the minutes by the rule from one resting point of ``lesson`` to the next."""
+    found = [0.0]
     for cell in nbformat.read(built_path(lesson), as_version=4).cells:
         if cell.cell_type != "code":
-            found += RULE["word"] * len(unlinked(cell.source).split())
+            begun = False
+            for paragraph in cell.source.split("\n\n"):
+                if paragraph.startswith(STOP) and (begun or found[-1]):
+                    found.append(0.0)
+                begun = True
+                found[-1] += RULE["word"] * len(unlinked(paragraph).split())
             continue
-        found += RULE["bench"] * len(re.findall(r"\b(?:show_bench|practice_call)\(", cell.source))
-        found += RULE["drawing or practice"] * len(re.findall(r"\b(?:show_(?!bench)\w+|practice)\(", cell.source))
-        found += RULE["graded question"] * str(cell.id).endswith("-answer")
+        found[-1] += RULE["bench"] * len(re.findall(r"\b(?:show_bench|practice_call|practice_bench)\(", cell.source))
+        found[-1] += RULE["drawing or practice"] * len(re.findall(r"\b(?:show_(?!bench)\w+|practice)\(", cell.source))
+        found[-1] += RULE["graded question"] * str(cell.id).endswith("-answer")
     return found
+
+
+def minutes(lesson: str) -> float:
+    """Return the minutes that ``lesson`` takes by the rule."""
+    return sum(stretches(lesson))
 
 
 def printed(lesson: str) -> float:
@@ -49,3 +64,12 @@ def test_the_start_page_says_the_rule() -> None:
 @pytest.mark.parametrize("lesson", lesson_names())
 def test_the_hours_are_those_of_the_rule(lesson: str) -> None:
     assert printed(lesson) == pytest.approx(minutes(lesson), abs=NEAR)
+
+
+@pytest.mark.parametrize("lesson", lesson_names())
+def test_no_sitting_is_longer_than_the_start_page_says(lesson: str) -> None:
+    assert max(stretches(lesson)) <= SITTING
+
+
+def test_a_resting_point_ends_a_sitting() -> None:
+    assert len(stretches("09_open_and_close")) > minutes("09_open_and_close") / SITTING

@@ -6,8 +6,10 @@ from typing import Any
 
 import pytest
 
-from dryerbench.course.bench_card import faults_of, open_bench
+from dryerbench.bench.placement import placement_of
+from dryerbench.course.bench_card import faults_of, machine_of, open_bench
 from dryerbench.topics.open_and_close.belt import Belt
+from dryerbench.topics.open_and_close.cabinets import EXAMPLE, covers_needed, no_cover_too_many, second_names
 from dryerbench.topics.open_and_close.sheet import LESSON
 from legtoleg.keys.answer_key import quantities, references, worked
 from legtoleg.keys.open_and_close import _GOALS, _belt, _rows
@@ -85,11 +87,47 @@ def solved(apprentice: str) -> dict[str, Found]:
         one.question: Found("quantity", right[one.question], PAPER.question(one.question).unit)
         for one in quantities(LESSON)
     }
-    for name in ("teardown", "belt_run", "screw_tally", "before_power", "close_up", "clamp_verdict"):
+    for name in ("teardown", "belt_run", "screw_tally", "before_power", "close_up", "clamp_verdict", "second_screws"):
         found[name] = lettered(name, card, right_keys(name, card))
     found["proof_readings"] = handed_in("proof_readings", card, readings(repaired(card)))
     found["close_and_prove"] = handed_in("close_and_prove", card, proved(card))
+    found["second_cabinet"] = handed_in("second_cabinet", card, second_done(card))
     return found
+
+
+def second_open(card: Any, *, block: bool) -> Any:
+    """Return the second dryer dead and open to its block, tested there too or not."""
+    bench = open_bench(card, 2)
+    for act in DEAD:
+        bench.do(act)
+    for cover in placement_of(machine_of(card, 2)).covers_over("block"):
+        bench.do("cover_off", cover=cover.name)
+    for act, given in (("test_dead", {"where": "block"}), ("prove_meter", {})) if block else ():
+        bench.do(act, **given)
+    return bench
+
+
+def second_done(
+    card: Any, *, block: bool = True, every: bool = False, wires: bool = True, read: bool = True, closed: bool = True
+) -> Any:
+    """Return the second dryer opened and closed; ``every``: every cover off."""
+    bench, placed = second_open(card, block=block), placement_of(machine_of(card, 2))
+    made = placed.arrangement
+    there = placed.covers if every else covers_needed(machine_of(card, 2))
+    for cover in there:
+        if cover.name not in bench.covers_off:
+            bench.do("cover_off", cover=cover.name)
+    ends = [one.name for one in made.wires if {one.a, one.b} & set(made.box_terminals)] if wires else []
+    for wire in ends:
+        bench.do("pull_wire", wire=wire)
+    for terminal in made.box_terminals if read else ():
+        bench.ohms(terminal, "case")
+    for wire in ends:
+        bench.do("put_back_wire", wire=wire)
+    for cover in reversed(placed.covers):
+        if closed and cover.name in bench.covers_off:
+            bench.do("cover_on", cover=cover.name)
+    return bench
 
 
 def marked(apprentice: str, name: str, found: Found) -> Outcome:
@@ -353,3 +391,76 @@ def test_a_reading_that_met_a_live_machine_shows_neither_a_sound_element_nor_a_s
 )
 def test_what_a_belt_asks_for(lies: Belt, asks_for: str) -> None:
     assert _belt(lies) == asks_for
+
+
+# --- the second dryer -----------------------------------------------------------------------------------------------
+
+KINDS = {machine_of(card, 2).stands.arrangement.name: card for card in map(PAPER.card, IDS)}
+"""A card for each machine that is dealt as the second one."""
+
+
+def test_every_machine_but_two_is_dealt_as_the_second() -> None:
+    assert {name.lower() for name in KINDS} == set(second_names())
+    assert {"schoolroom", EXAMPLE}.isdisjoint(second_names())
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_the_second_dryer_opened_no_farther_than_it_takes_is_full(name: str) -> None:
+    card = KINDS[name]
+    outcome = marked(card.apprentice, "second_cabinet", handed_in("second_cabinet", card, second_done(card)))
+    assert (outcome.note, outcome.points) == ("right", 4.0), outcome.message
+
+
+@pytest.mark.parametrize(
+    ("left_out", "code"),
+    [
+        ({"every": True}, "cover_not_needed"),
+        ({"closed": False}, "second_left_open"),
+        ({"read": False}, "second_heater_not_read"),
+        ({"block": False}, "dead_not_tested_inside"),
+    ],
+)
+@pytest.mark.parametrize("name", KINDS)
+def test_each_goal_of_the_second_dryer_is_named(name: str, left_out: dict[str, bool], code: str) -> None:
+    card = KINDS[name]
+    outcome = marked(
+        card.apprentice, "second_cabinet", handed_in("second_cabinet", card, second_done(card, **left_out))
+    )
+    assert code in outcome.note.split("+") or (outcome.note == "unsafe_act" and code == "dead_not_tested_inside")
+    assert outcome.points < 4.0
+
+
+def test_every_cover_at_once_is_too_many() -> None:
+    card = KINDS["Garage"]
+    bench = open_bench(card, 2)
+    for act in (*DEAD, "cover_off"):
+        bench.do(act)
+    assert not no_cover_too_many(bench)
+
+
+def test_an_untouched_second_dryer_earns_nothing() -> None:
+    card = KINDS["Porch"]
+    for acts in ((), ({"act": "unplug", "with": {}},)):
+        outcome = marked(card.apprentice, "second_cabinet", Found("work", acts=acts))
+        assert (outcome.points, outcome.safety) == (0.0, "held")
+
+
+@pytest.mark.parametrize(
+    ("name", "screws"),
+    [("Alcove", 11), ("Attic", 10), ("Cellar", 9), ("Closet", 9), ("Garage", 5), ("Hallway", 8), ("Landing", 12),
+     ("Mudroom", 13), ("Pantry", 9), ("Porch", 8), ("Workshop", 8)],
+)  # fmt: skip
+def test_the_count_of_screws_follows_the_machine(name: str, screws: int) -> None:
+    """Counted by hand from each machine's list of covers."""
+    card = KINDS[name]
+    assert right_keys("second_screws", card) == [str(screws)]
+    for key in (option.key for option in PAPER.question("second_screws").options_for(card)):
+        note = marked(card.apprentice, "second_screws", lettered("second_screws", card, [key])).note
+        assert (note == "right") == (key == str(screws)), (name, key, note)
+
+
+def test_wrong_counts_are_named() -> None:
+    card = KINDS["Mudroom"]
+    notes = {key: marked(card.apprentice, "second_screws", lettered("second_screws", card, [key])).note
+             for key in ("11", "15")}  # fmt: skip
+    assert notes == {"11": "block_cover_forgotten", "15": "every_cover_counted"}

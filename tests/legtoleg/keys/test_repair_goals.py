@@ -8,7 +8,7 @@ import pytest
 
 from dryerbench.bench.acts import BenchError
 from dryerbench.bench.bench import Bench
-from legtoleg.keys.repair_goals import (
+from dryerbench.bench.work_done import (
     CLOSED_OHMS,
     SOUND_OHMS,
     WARM,
@@ -19,13 +19,10 @@ from legtoleg.keys.repair_goals import (
     elements_read,
     exhaust_read,
     heater_off_case,
-    parts_read,
     ran,
     repairs,
-    searched,
-    unneeded,
-    wasted,
 )
+from legtoleg.keys.repair_goals import parts_read, searched, unneeded, wasted
 
 from .conftest import DEAD, HEATER, did, open_bench_of, part
 

@@ -8,11 +8,13 @@ from typing import Any
 
 import pytest
 
-from dryerbench.course.bench_card import faults_of
+from dryerbench.bench.placement import placement_of
+from dryerbench.course.bench_card import faults_of, machine_of
 from dryerbench.course.questions import Choice, Choices
 from dryerbench.registry import SHEETS, sheet
 from dryerbench.topics.air_and_drying.sheet import trouble_of
 from dryerbench.topics.heat_switches.sheet import cup_case_of
+from dryerbench.topics.open_and_close.cabinets import cover_rows
 from legtoleg.keys.answer_key import references
 from legtoleg.keys.reference import ChoiceReference
 
@@ -67,6 +69,16 @@ def traced_open(card: Any) -> str:
         if number(card, f"Heat on, read live: L2 to {point} (question 4)") < 50:
             return fault
     return "motor-heat-contact-open"
+
+
+def second_screws(card: Any) -> str:
+    """By what the lesson prints of the covers: those over block and heater, and each that one of them waits for."""
+    rows = {row[0]: row for row in cover_rows(placement_of(machine_of(card, 2)))}
+    off = [name for name, row in rows.items() if "terminal block" in row[3] or "terminals of" in row[3]]
+    for name in off:
+        first = re.match(r"after the ([^;]+)", rows[name][2])
+        off += [first[1]] if first and first[1] not in off else []
+    return str(sum(int(count) for name in off for count in re.findall(r"\d+", rows[name][1])))
 
 
 def screw_tally(card: Any) -> str:
@@ -130,6 +142,7 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
         ("does not turn", "pulley"), ("against", "untwist"), ("beside it", "idler"), ("on the ribs", "turn_over"),
         ("", "drum_front")) if words in said(card, "The belt"))),
     "screw_tally": ("09_open_and_close", screw_tally),
+    "second_screws": ("09_open_and_close", second_screws),
     "clamp_verdict": ("09_open_and_close", clamp_verdict),
     "advice": ("10_call_to_close", advice),
     "weekend": ("10_call_to_close", lambda card: (

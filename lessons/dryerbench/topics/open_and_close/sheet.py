@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
+from dryerbench.bench.access import arrangement_of
 from dryerbench.bench.machine import ELEMENTS, Machine
 from dryerbench.bench.meter import Meter, Reading
 from dryerbench.bench.situation import settle
 from dryerbench.bench.states import named_state
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
-from dryerbench.course.bench_card import BenchCard, Dealt
+from dryerbench.course.bench_card import BenchCard, CardError, Dealt, machine_of
 from dryerbench.course.dealing import offered, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
@@ -28,6 +29,7 @@ from dryerbench.course.questions import (
     by_key,
 )
 from dryerbench.topics.open_and_close.belt import Belt
+from dryerbench.topics.open_and_close.cabinets import deal_second, screws_offered
 
 LESSON = "09_open_and_close"
 TITLE = "Open and close"
@@ -102,6 +104,12 @@ def before_power_options(card: OpenCloseCard) -> Options:
     return by_key(Option(key, words[key]) for key in offered(card, "before_power", tuple(words), 6))
 
 
+def screw_options(card: OpenCloseCard) -> Options:
+    """Return the counts of screws that question 12 offers on ``card``."""
+    counts = screws_offered(machine_of(card, 2), stream_of(card, "second_screws"))
+    return by_key(Option(str(count), f"{count} screws and quarter-turn fasteners.") for count in counts)
+
+
 ROWS = (
     *(Row(f"T{n}-T0", f"coil {n}: T{n} to T0", "Ω") for n in ELEMENTS),
     Row("T0-case", "heater to cabinet: T0 to the cabinet", "Ω"),
@@ -112,14 +120,16 @@ ROWS = (
 QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Order("teardown", "Opening up, in order", 4, safety=True, options=_TEARDOWN),
     Choice("belt_run", "What the belt asks for", 2, options=_BELT),
-    Choice("screw_tally", "What the tally of screws asks for", 2, options=_TALLY),
+    Choice("screw_tally", "What the tally of screws asks for", 1, options=_TALLY),
     Choices("before_power", "What must be proved before power", 4, safety=True, options=before_power_options),
     Order("close_up", "Closing up, in order", 4, safety=True, options=_CLOSE_UP),
-    Readings("proof_readings", "The readings after the repair", 5, rows=ROWS),
-    Question("predicted_amps", "Predicted line amps, hot", 3, unit="A", figures=3),
-    Question("clamp_off", "How far off the clamp may be", 2, unit="A", figures=2),
-    Choice("clamp_verdict", "What the clamp's reading says", 3, options=_VERDICT),
+    Readings("proof_readings", "The readings after the repair", 4, rows=ROWS),
+    Question("predicted_amps", "Predicted line amps, hot", 2, unit="A", figures=3),
+    Question("clamp_off", "How far off the clamp may be", 1, unit="A", figures=2),
+    Choice("clamp_verdict", "What the clamp's reading says", 2, options=_VERDICT),
     BenchQuestion("close_and_prove", "The whole repair, closed up and proved", 6, safety=True),
+    BenchQuestion("second_cabinet", "Another dryer, opened and closed", 4, safety=True),
+    Choice("second_screws", "Screws of the second dryer", 1, options=screw_options),
 )
 
 
@@ -147,6 +157,19 @@ class OpenCloseCard(BenchCard):
     loaded_volts: float
     clamp_shown: str
     clamp_amps: float
+    second: Sealed[Dealt] = field(compare=False)
+
+    def job(self, call: int) -> Sealed[Dealt]:
+        """Return the dryer under repair (1), or the second dryer, which is only opened and closed (2), sealed.
+
+        Raises
+        ------
+        CardError
+            If ``call`` is neither 1 nor 2.
+        """
+        if call not in (1, 2):
+            raise CardError("The dryers of this card are 1 and 2: open_bench(card, 2).")
+        return self.sealed if call == 1 else self.second
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -167,7 +190,14 @@ class OpenCloseCard(BenchCard):
                 "card.loaded_volts",
             ),
             Line("… and the clamp shows", self.clamp_shown, "card.clamp_amps"),
+            Line("The second dryer (questions 11 and 12), by its plate", plate_of(machine_of(self, 2)), ""),
         )
+
+
+def plate_of(machine: Machine) -> str:
+    """Return what the plate of a dryer says, and its cord."""
+    made = arrangement_of(machine)
+    return f"{made.name}, {made.made_for} V, electric, {made.cord} cord"
 
 
 @lru_cache(maxsize=256)
@@ -216,4 +246,5 @@ def draw_card(apprentice: str, stream: Stream) -> OpenCloseCard:
         loaded_volts=volts.value or 0.0,
         clamp_shown=amps.shown,
         clamp_amps=amps.value or 0.0,
+        second=Sealed(Dealt(deal_second(f"second dryer of {apprentice}", stream.beside("second cabinet")))),
     )
