@@ -69,7 +69,7 @@ function render({ model, el }) {
   const stage = tag("div", { class: "mv-stage" }, left);
   const hand = tag("div", { class: "mv-bar", role: "group", "aria-label": "What a press on a terminal does" }, left);
   const side = tag("div", { class: "mv-side" }, top);
-  const meter = tag("div", { class: "mv-meter", role: "group", "aria-label": "Meter" }, side);
+  const meter = tag("div", { class: "mv-meter" }, side);
   const face = tag("div", { class: "ltl-face", role: "status", "aria-live": "polite" }, side);
   const shown = tag("div", { class: "ltl-shown" }, face);
   const of = tag("div", { class: "ltl-of" }, face);
