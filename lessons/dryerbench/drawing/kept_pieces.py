@@ -106,7 +106,8 @@ def _words_of(tick: Tick) -> tuple[object, ...]:
 
 
 def _style(words: Text) -> tuple[object, ...]:
-    return (words.get_visible(), words.get_color(), words.get_fontproperties(), words.get_rotation())
+    """Return how ``words`` look; their font is one's own copy, because a text changes its font in place."""
+    return (words.get_visible(), words.get_color(), words.get_fontproperties().copy(), words.get_rotation())
 
 
 class WordKeeper(RendererAgg):
@@ -135,7 +136,7 @@ class WordKeeper(RendererAgg):
         mtext: Text | None = None,
     ) -> None:
         """Draw ``s`` at ``x`` and ``y`` [px], or put it on as it was drawn there before."""
-        key = (s, x, y, prop, angle, ismath, gc.get_rgb(), gc.get_alpha(), gc.get_antialiased())
+        key = (s, x, y, prop.copy(), angle, ismath, gc.get_rgb(), gc.get_alpha(), gc.get_antialiased())
         self.seen.add(key)
         if key not in self.pieces:
             self.pieces[key] = None

@@ -88,30 +88,57 @@ def drag(box: Any, letter: str, place: int) -> None:
     mouse.up()
 
 
+_WAY = """wanted => {
+    const on = document.activeElement;
+    const there = wanted.type === "radio" ? on.name === wanted.name && on.type === "radio" : on === wanted;
+    if (there) return "";
+    return on.compareDocumentPosition(wanted) & Node.DOCUMENT_POSITION_PRECEDING ? "Shift+Tab" : "Tab";
+}"""
+"""Read where the focus is, and give the key that leads to what is wanted; of radio buttons, to one of them."""
+
+
+def reach(what: Any) -> None:
+    """Go to ``what`` by Tab, from wherever the focus is."""
+    for _ in range(250):
+        key = what.evaluate(_WAY)
+        if not key:
+            return
+        what.page.keyboard.press(key)
+    raise AssertionError(f"no way by Tab to {what}")
+
+
+def choose(box: Any, letter: str) -> None:
+    """Go to ``letter`` and take it: by arrow keys among radio buttons, by space where there may be several."""
+    keys, wanted = box.page.keyboard, box.locator(f"input[value={letter}]")
+    reach(wanted)
+    while not wanted.evaluate("one => one === document.activeElement"):
+        send(box, lambda: keys.press("ArrowDown"))
+    if not wanted.is_checked():
+        send(box, lambda: keys.press("Space"))
+
+
 def by_keys(box: Any, question: Any, value: Any) -> None:
-    """Answer in the box by keys alone: Tab, arrow keys, space, Enter."""
+    """Go to the box and answer in it by keys alone: Tab, arrow keys, space, Enter."""
     keys = box.page.keyboard
     if isinstance(question, FaultQuestion):
         value = value[0]
     if isinstance(question, Readings):
-        box.locator("input").first.focus()
+        reach(box.locator("input").first)
         for one in value.values():
             keys.press("Control+a")
             keys.type(as_text(one))
             send(box, lambda: keys.press("Enter"))
     elif isinstance(question, Order):
         for place, letter in enumerate(as_text(value).split()):
-            up = box.locator(f"li[data-letter={letter}] button").first
-            up.focus()
+            reach(box.locator(f"li[data-letter={letter}] button").first)
             letters = [item.get_attribute("data-letter") for item in box.locator("li").all()]
             for _ in range(letters.index(letter) - place):
                 send(box, lambda: keys.press("ArrowUp"))
     elif isinstance(question, Lettered):
         for letter in as_text(value).split():
-            box.locator(f"input[value={letter}]").focus()
-            send(box, lambda: keys.press("Space"))
+            choose(box, letter)
     else:
-        box.locator("input").focus()
+        reach(box.locator("input"))
         keys.press("Control+a")
         keys.type(as_text(value))
         send(box, lambda: keys.press("Enter"))
