@@ -6,9 +6,13 @@ from typing import Any
 
 import pytest
 
+OURS = (".jp-RenderedMarkdown", ".jp-OutputArea-output")
+"""What of a page in JupyterLab is ours: the texts of a lesson, and what its cells show."""
 
-def violations(page: Any) -> dict[str, str]:
-    """Return the rules that a whole page breaks, each with the first place where it does."""
+
+def violations(page: Any, *parts: str) -> dict[str, str]:
+    """Return the rules that a page breaks, each with the first place where it does; all of it or ``parts`` of it."""
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
-    found = axe.run(page).response["violations"]
-    return {one["id"]: f"{one['help']}: {one['nodes'][0]['html'][:200]}" for one in found}
+    context = {"include": [[part] for part in parts]} if parts else None
+    found = axe.run(page, context=context).response["violations"]
+    return {one["id"]: f"{one['help']}: {[node['html'][:200] for node in one['nodes'][:3]]}" for one in found}

@@ -1,4 +1,4 @@
-"""Axe-core finds nothing on the report, on any apprentice's feedback, on any page of a workbook, wide and narrow."""
+"""Axe-core finds nothing on the report, on any feedback, workbook, check sheet, list of what came and the slips."""
 
 from __future__ import annotations
 
@@ -8,7 +8,12 @@ import pytest
 from tests.legtoleg.accessible import violations
 
 from legtoleg.authoring.workbook import write_pages
+from legtoleg.collecting.arrivals import Arrival
+from legtoleg.collecting.what_came_page import FATES, write_what_came
+from legtoleg.core.page_templates import template
 from legtoleg.demo.trial import run_trial
+from legtoleg.intake.roster import Person
+from legtoleg.witness.check_sheet import sheet_page
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]
 WIDTHS = (1366, 390)
@@ -33,6 +38,21 @@ def test_report_and_feedback(request: pytest.FixtureRequest, tmp_path: Path) -> 
     pages = sorted((tmp_path / "try").rglob("*.html"))
     assert {"report.html"} < {path.name for path in pages}
     assert walk(request, pages) == {}
+
+
+def test_check_sheet_slips_and_what_came(request: pytest.FixtureRequest, tmp_path: Path) -> None:
+    people = [Person("ada-01", "Ada Demo"), Person("bo-02", "Bo Demo")]
+    sheet = tmp_path / "sheet.html"
+    sheet.write_text(sheet_page(people), encoding="utf-8")
+    came = [
+        Arrival(f"{state}.ipynb", state, "What became of it. Do this.", "ab" * 32, "received/a.ipynb", "ada-01",
+                "02_two_legs", "2026-11-27T01:00:00+00:00", "2026-11-27T02:00:00+00:00", "Do this.")
+        for state in FATES
+    ]  # fmt: skip
+    slips = tmp_path / "slips.html"
+    codes = [("ada-01", "Ada Demo", "made-up-code"), ("bo-02", "Bo Demo", "made-up-code")]
+    slips.write_text(template("classroom/slips.html").render(slips=codes, address="http://example.org", shortest=8))
+    assert walk(request, [sheet, slips, write_what_came(came, people, tmp_path)]) == {}
 
 
 def test_every_page_of_a_workbook(request: pytest.FixtureRequest, tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ Each line has its own dash. All are matplotlib Figure objects.
 
 from __future__ import annotations
 
+import math
 from textwrap import fill
 from typing import TYPE_CHECKING
 
@@ -174,7 +175,8 @@ def _current(axes: Axes, record: CycleRecord) -> None:
 
 def _water(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
     tidy(axes)
-    axes.plot(minutes, 100.0 * record.moisture(minutes), color=BLUE, linewidth=1.8)
+    percent = 100.0 * record.moisture(minutes)
+    axes.plot(minutes, percent, color=BLUE, linewidth=1.8)
     if record.minutes_to_dry is not None:
         dry_at = 100.0 * record.running.load.dry_at
         axes.plot(record.minutes_to_dry, dry_at, "o", color=BLACK, markersize=6)
@@ -186,7 +188,7 @@ def _water(axes: Axes, record: CycleRecord, minutes: Floats) -> None:
             fontsize=9,
         )
     axes.set_ylabel("water in load\n(% of dry weight)")
-    axes.set_ylim(bottom=0.0)
+    axes.set_ylim(0.0, 10.0 * math.ceil(1.05 * max(percent) / 10.0))  # a scale that stays from move to move
 
 
 _DASHES: tuple[LineStyleType, ...] = (

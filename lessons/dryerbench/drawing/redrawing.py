@@ -8,17 +8,19 @@ set each time.
 from __future__ import annotations
 
 import io
+from contextlib import ExitStack
 from typing import TYPE_CHECKING
 
 import numpy as np
 from matplotlib.artist import Artist
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.category import UnitData
 from matplotlib.figure import Figure
 from PIL import Image
 
+from dryerbench.drawing.kept_pieces import KeepingCanvas, KeptAxis
+
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from matplotlib.axes import Axes
     from matplotlib.backend_bases import RendererBase
@@ -32,6 +34,7 @@ class KeptFigure(Figure):
     """A figure whose grid of axes is made once: asked for again after ``wipe``, it is given back empty."""
 
     grid: object = None
+    kept_axes: Sequence[KeptAxis] = ()
 
     def subplots(self, *shape: object, **settings: object) -> object:  # type: ignore[override]
         """Return the figure's one grid of axes: made the first time, the same afterwards."""
@@ -52,12 +55,24 @@ class KeptFigure(Figure):
         for axes in self.axes:
             _wipe_axes(axes)
 
+    def _keep_axes(self) -> Sequence[KeptAxis]:
+        """Return what draws the scales of all axes, the second ones too: the same from one picture to the next."""
+        all_axes = [one for axes in self.axes for one in (axes, *axes.child_axes)]
+        there = [axis for axes in all_axes for axis in (axes.xaxis, axes.yaxis)]
+        if [one.axis for one in self.kept_axes] != there:
+            self.kept_axes = [KeptAxis(axis) for axis in there]
+        return self.kept_axes
+
     def picture(self, dots: float) -> bytes:
         """Return the figure as it is, as a PNG of ``dots`` an inch."""
         if self.dpi != dots:
             self.set_dpi(dots)
-        canvas = self.canvas if isinstance(self.canvas, FigureCanvasAgg) else FigureCanvasAgg(self)
-        canvas.draw()  # type: ignore[no-untyped-call]
+        canvas = self.canvas if isinstance(self.canvas, KeepingCanvas) else KeepingCanvas(self)
+        canvas.get_renderer().begin()
+        with ExitStack() as kept:
+            for one in self._keep_axes():
+                kept.enter_context(one.drawing())
+            canvas.draw()  # type: ignore[no-untyped-call]
         flat = Image.fromarray(np.asarray(canvas.buffer_rgba())).convert("RGB")  # type: ignore[no-untyped-call]
         buffer = io.BytesIO()
         few = flat.quantize(_COLORS, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)

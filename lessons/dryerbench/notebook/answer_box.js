@@ -22,7 +22,7 @@ const CSS = `
 .ltl-answer td input[type=text] { width: 14em; }
 .ltl-answer [hidden] { display: none; }
 .ltl-answer :focus-visible { outline: 3px solid #0072B2; outline-offset: 1px; }
-.ltl-answer .ltl-heard { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
+.ltl-answer .ltl-moved, .ltl-answer .ltl-heard { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 .ltl-answer.ltl-alone .ltl-heard { position: static; width: auto; height: auto; clip-path: none; white-space: pre-line; border-left: 5px solid #0072B2; padding: .4em .8em; margin-top: .4em; }
 .ltl-answer.ltl-alone.ltl-odd .ltl-heard { border-left-color: #B85C00; }
 @media (forced-colors: active) { .ltl-answer li.ltl-held { outline-color: Highlight; } }
@@ -46,7 +46,7 @@ function typed(root, model, send) {
   const give = () => send(field.value);
   field.addEventListener("keydown", (event) => event.key === "Enter" && give());
   field.addEventListener("change", give);
-  tag("button", { type: "button", ...QUIET }, line, "Record").addEventListener("click", give);
+  tag("button", { type: "button", "aria-label": `Record: ${title}`, ...QUIET }, line, "Record").addEventListener("click", give);
   return (value) => { if (document.activeElement !== field || field.value === "") field.value = value; };
 }
 
@@ -75,8 +75,11 @@ function ordered(root, model, send) {
   const { title, asked, options } = model.get("menu");
   const set = tag("fieldset", {}, root);
   tag("legend", {}, set, `Your answer: ${title} (${asked})`);
-  tag("div", {}, set, "Drag a step by its grip ⠿, or use the arrow buttons; on a button the arrow keys move the step too. First step on top.");
-  const list = tag("ol", {}, set);
+  const how = tag("div", {}, set, "Drag a step by its grip ");
+  tag("span", { "aria-hidden": "true" }, how, "⠿");
+  how.append(", or use the arrow buttons; on a button the arrow keys move the step too. First step on top.");
+  const list = tag("ol", { "aria-label": "Steps, first step on top" }, set);
+  const moved = tag("div", { class: "ltl-moved", role: "status" }, set);
   const words = Object.fromEntries(options);
   const letters = () => [...list.children].map((item) => item.dataset.letter);
   const give = () => send(letters().join(" "));
@@ -84,11 +87,15 @@ function ordered(root, model, send) {
     for (const button of item.querySelectorAll("button"))
       button.setAttribute("aria-label", `${button.dataset.way === "-1" ? "Up" : "Down"}: ${words[item.dataset.letter]}, place ${place + 1} of ${all.length}`);
   });
+  const tell = (item) => {
+    moved.textContent = `${words[item.dataset.letter]}: now place ${[...list.children].indexOf(item) + 1} of ${list.children.length}`;
+  };
   const move = (item, way) => {
     const other = way < 0 ? item.previousElementSibling : item.nextElementSibling;
     if (!other) return;
     if (way < 0) other.before(item); else other.after(item);
     label();
+    tell(item);
     give();
   };
   const items = {};
@@ -130,13 +137,13 @@ function ordered(root, model, send) {
       if (before === null) return;
       item.classList.remove("ltl-held");
       label();
-      if (letters().join() !== before) give();
+      if (letters().join() !== before) { tell(item); give(); }
       before = null;
     };
     grip.addEventListener("pointerup", drop);
     grip.addEventListener("pointercancel", drop);
   }
-  tag("button", { type: "button", ...QUIET }, tag("div", { class: "ltl-line" }, set), "Record this order").addEventListener("click", give);
+  tag("button", { type: "button", "aria-label": `Record this order: ${title}`, ...QUIET }, tag("div", { class: "ltl-line" }, set), "Record this order").addEventListener("click", give);
   return (value) => {
     const wanted = [...new Set(value.replace(/[^a-z]/g, ""))].filter((letter) => items[letter]);
     const all = wanted.length ? [...wanted, ...letters().filter((letter) => !wanted.includes(letter))] : letters();
@@ -187,7 +194,7 @@ function render({ model, el }) {
   const make = KINDS[kind];
   const set = make ? make(root, model, send) : () => {};
   if (!make) tag("div", { class: "ltl-asks" }, root, `Your answer: ${title} (what you do on the bench goes in with this page)`);
-  const back = tag("button", { type: "button", ...QUIET }, tag("div", { class: "ltl-line" }, root), "Take this answer back");
+  const back = tag("button", { type: "button", "aria-label": `Take this answer back: ${title}`, ...QUIET }, tag("div", { class: "ltl-line" }, root), "Take this answer back");
   back.addEventListener("click", () => { last = null; model.send({ value: null, turn: ++turn }); });
   const heard = tag("div", { class: "ltl-heard", role: "status" }, root);
   const first = model.get("said");

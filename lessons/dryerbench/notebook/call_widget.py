@@ -50,7 +50,7 @@ class CallPad:
     def say(self, words: str) -> None:
         """Show ``words``, line by line."""
         lines = "".join(f"<div style='white-space:pre-wrap'>{escape(line)}</div>" for line in words.splitlines())
-        self.says.value = message_box(lines)
+        self.says.value = message_box(lines, spoken=True)
 
     def answer(self) -> None:
         """Say whether the fault chosen is right; from then on the paths can be compared."""

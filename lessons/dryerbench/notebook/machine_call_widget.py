@@ -82,7 +82,7 @@ class MachineCallPad:
     def say(self, words: str) -> None:
         """Show ``words``, line by line."""
         lines = "".join(f"<div style='white-space:pre-wrap'>{escape(line)}</div>" for line in words.splitlines())
-        self.says.value = message_box(lines)
+        self.says.value = message_box(lines, spoken=True)
 
     def judge(self) -> None:
         """Say how the job stands; from then on it can be asked what was wrong."""

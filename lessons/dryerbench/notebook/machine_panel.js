@@ -67,7 +67,7 @@ function render({ model, el }) {
   const looks = tag("div", { class: "mv-bar mv-places", role: "group", "aria-label": "Where to look" }, whole);
   const stage = tag("div", { class: "mv-stage" }, whole);
   const hand = tag("div", { class: "mv-bar mv-hand", role: "group", "aria-label": "What a press on a terminal does" }, whole);
-  const meter = tag("div", { class: "mv-meter", role: "group", "aria-label": "Meter" }, whole);
+  const meter = tag("div", { class: "mv-meter" }, whole);
   const face = tag("div", { class: "ltl-face", role: "status", "aria-live": "polite" }, whole);
   const shown = tag("div", { class: "ltl-shown" }, face);
   const of = tag("div", { class: "ltl-of" }, face);

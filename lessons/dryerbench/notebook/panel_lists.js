@@ -182,7 +182,15 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
           const label = `${title}: ${name}`;
           return [name, choices ? select(line, label, choices) : tag("input", { type: "text", "aria-label": label }, line)];
         });
-        button(line, "Do it", () => send(act, Object.fromEntries(given.map(([name, input]) => [name, input.value]))), { "aria-label": `Do it: ${title}` });
+        let asked = false;
+        button(line, "Do it", () => {
+          asked = true;
+          send(act, Object.fromEntries(given.map(([name, input]) => [name, input.value])));
+        }, { "aria-label": `Do it: ${title}` });
+        updates.push((now) => { // what was written is used up once it is done, as the words on a tag are
+          if (asked && !now.refused) for (const [, input] of given) if (input.type === "text") input.value = "";
+          asked = false;
+        });
       });
     }
   }

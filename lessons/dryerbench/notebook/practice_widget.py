@@ -26,7 +26,7 @@ def check(name: str, typed: object, turn: int = 1) -> Verdict:
 
 
 def _verdict_html(result: Verdict) -> str:
-    return message_box(f" {escape(result.says)}", sign="✓" if result.right else "→", fine=result.right)
+    return message_box(f" {escape(result.says)}", sign="✓" if result.right else "→", fine=result.right, spoken=True)
 
 
 class Pad:

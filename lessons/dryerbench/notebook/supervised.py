@@ -93,7 +93,7 @@ class FaultPad:
         self._say(said)
 
     def _say(self, words: str) -> None:
-        self.says.value = message_box(escape(words))
+        self.says.value = message_box(escape(words), spoken=True)
 
 
 class EndPad:
@@ -112,14 +112,16 @@ class EndPad:
         """Ask once, then end it."""
         if not self.sure:
             self.sure = True
-            self.says.value = message_box("After that nothing can be done on its machines. Press again to end it.")
+            self.says.value = message_box(
+                "After that nothing can be done on its machines. Press again to end it.", spoken=True
+            )
             return
         try:
             said = SealedLink.here().said("POST", f"/tests/{self.test}/end")["said"]
             self.button.disabled = True
         except LegToLegError as error:
             said = error
-        self.says.value = message_box(escape(str(said)))
+        self.says.value = message_box(escape(str(said)), spoken=True)
 
 
 def supervised_test() -> None:

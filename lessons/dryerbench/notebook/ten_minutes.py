@@ -150,7 +150,9 @@ class TenMinutes:
         if asked is None or not asked.card.is_drill or not self.box.value.strip() or self.next in self.row.children:
             return
         said = check(asked.card.name, self.box.value, self.sitting.turn(asked.card))
-        self.says.value = message_box(f" {escape(said.says)}", sign="✓" if said.right else "→", fine=said.right)
+        self.says.value = message_box(
+            f" {escape(said.says)}", sign="✓" if said.right else "→", fine=said.right, spoken=True
+        )
         if said.right:
             self.close(Rating.Good if self.tries == 0 else Rating.Hard if self.tries == 1 else Rating.Again)
         elif said.slips or said.says.startswith("Not that"):
@@ -163,14 +165,16 @@ class TenMinutes:
             return
         if not self.says.value or rating is Rating.Again:
             words = f" Read lesson {asked.card.lesson[:2]} again for this. It comes back soon."
-            self.says.value += message_box(words, sign="→", fine=False)
+            self.says.value += message_box(words, sign="→", fine=False, spoken=True)
         self.sitting.went(rating)
         self.row.children = (self.next,)
 
     def reveal(self) -> None:
         """Show the answer of a recall question, and ask how it went."""
         if self.sitting.asked is not None:
-            self.says.value = _TEXT.format(f"<b>Answer:</b> {escape(self.sitting.asked.card.answer)}")
+            self.says.value = _TEXT.format(
+                f"<span role='alert'><b>Answer:</b> {escape(self.sitting.asked.card.answer)}</span>"
+            )
             self.row.children = tuple(button for button, _ in self.knew)
 
 

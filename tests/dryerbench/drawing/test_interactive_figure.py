@@ -120,6 +120,24 @@ def test_nothing_of_the_last_place_is_left(name: str, caught: list[Explorer]) ->
 
 
 @pytest.mark.parametrize("name", SHOWS)
+def test_kept_pieces_make_the_same_picture(name: str, caught: list[Explorer]) -> None:
+    """Scales and words that were kept from the moves before: as drawn anew, to the rounding of what is see-through."""
+    getattr(dryerbench, name)()
+    explorer = caught[0]
+    moved = explorer.figure()
+    places = Places.of(moved)
+    ends = [{**explorer.start, knob.name: end} for knob in explorer.knobs for end in (knob.low, knob.high)]
+    for values in [explorer.start, *ends, explorer.start, explorer.start]:
+        explorer.redraw(moved, values, places)
+        moved.picture(110)
+        keeping, kept = moved.canvas, np.asarray(moved.canvas.buffer_rgba()).astype(int)
+        plain = FigureCanvasAgg(moved)
+        plain.draw()
+        moved.set_canvas(keeping)
+        assert np.abs(kept - np.asarray(plain.buffer_rgba())).max() <= 4, values
+
+
+@pytest.mark.parametrize("name", SHOWS)
 def test_few_colors_are_enough_for_a_picture(name: str, caught: list[Explorer]) -> None:
     getattr(dryerbench, name)()
     figure = caught[0].figure()

@@ -19,6 +19,11 @@ def test_edge_sign_and_heading() -> None:
     assert "<b>" not in message_box("b")
 
 
+def test_a_box_that_answers_a_press_is_read_out_when_it_comes() -> None:
+    assert message_box("b", spoken=True).startswith("<div role='alert' ")
+    assert "role" not in message_box("b")
+
+
 def test_a_heading_is_text() -> None:
     assert "<script>" not in message_box("", heading="<script>")
 

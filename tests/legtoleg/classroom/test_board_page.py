@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.legtoleg.accessible import violations
 
 from dryerbench.registry import SHEETS
 from legtoleg.core.page_templates import template
@@ -94,6 +95,15 @@ def test_names_can_be_off(board: Any) -> None:
     assert "Demo" not in board.locator("main").inner_text()
     board.locator(".tile").first.click()
     assert "Demo" not in board.locator("#one").inner_text()
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("width", [1366, 390])
+def test_axe_finds_nothing(board: Any, width: int) -> None:
+    board.set_viewport_size({"width": width, "height": 900})
+    assert violations(board) == {}
+    board.locator(".tile").first.click()
+    assert violations(board) == {}
 
 
 @pytest.mark.parametrize("size", [(1024, 768), (1366, 768), (1920, 1080)])

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.legtoleg.accessible import violations
 
 from dryerbench.registry import SHEETS
 
@@ -43,6 +44,7 @@ def somebody(browser: Any) -> Any:
 
 def log_in(page: Any, running: Any, who: str) -> None:
     page.goto(f"{running.address}/hub/login")
+    assert violations(page) == {}
     shot(page, f"door-{who}")
     page.get_by_label("Your id").fill(who)
     first = who not in running.chosen

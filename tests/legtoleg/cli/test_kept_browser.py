@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
-from collections.abc import Callable
+import signal
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -84,30 +88,57 @@ def drag(box: Any, letter: str, place: int) -> None:
     mouse.up()
 
 
+_WAY = """wanted => {
+    const on = document.activeElement;
+    const there = wanted.type === "radio" ? on.name === wanted.name && on.type === "radio" : on === wanted;
+    if (there) return "";
+    return on.compareDocumentPosition(wanted) & Node.DOCUMENT_POSITION_PRECEDING ? "Shift+Tab" : "Tab";
+}"""
+"""Read where the focus is, and give the key that leads to what is wanted; of radio buttons, to one of them."""
+
+
+def reach(what: Any) -> None:
+    """Go to ``what`` by Tab, from wherever the focus is."""
+    for _ in range(250):
+        key = what.evaluate(_WAY)
+        if not key:
+            return
+        what.page.keyboard.press(key)
+    raise AssertionError(f"no way by Tab to {what}")
+
+
+def choose(box: Any, letter: str) -> None:
+    """Go to ``letter`` and take it: by arrow keys among radio buttons, by space where there may be several."""
+    keys, wanted = box.page.keyboard, box.locator(f"input[value={letter}]")
+    reach(wanted)
+    while not wanted.evaluate("one => one === document.activeElement"):
+        send(box, lambda: keys.press("ArrowDown"))
+    if not wanted.is_checked():
+        send(box, lambda: keys.press("Space"))
+
+
 def by_keys(box: Any, question: Any, value: Any) -> None:
-    """Answer in the box by keys alone: Tab, arrow keys, space, Enter."""
+    """Go to the box and answer in it by keys alone: Tab, arrow keys, space, Enter."""
     keys = box.page.keyboard
     if isinstance(question, FaultQuestion):
         value = value[0]
     if isinstance(question, Readings):
-        box.locator("input").first.focus()
+        reach(box.locator("input").first)
         for one in value.values():
             keys.press("Control+a")
             keys.type(as_text(one))
             send(box, lambda: keys.press("Enter"))
     elif isinstance(question, Order):
         for place, letter in enumerate(as_text(value).split()):
-            up = box.locator(f"li[data-letter={letter}] button").first
-            up.focus()
+            reach(box.locator(f"li[data-letter={letter}] button").first)
             letters = [item.get_attribute("data-letter") for item in box.locator("li").all()]
             for _ in range(letters.index(letter) - place):
                 send(box, lambda: keys.press("ArrowUp"))
     elif isinstance(question, Lettered):
         for letter in as_text(value).split():
-            box.locator(f"input[value={letter}]").focus()
-            send(box, lambda: keys.press("Space"))
+            choose(box, letter)
     else:
-        box.locator("input").focus()
+        reach(box.locator("input"))
         keys.press("Control+a")
         keys.type(as_text(value))
         send(box, lambda: keys.press("Enter"))
@@ -216,6 +247,79 @@ def test_a_lesson_without_code_outlives_its_kernel(
     assert {cell["id"]: cell["outputs"] for cell in saved["cells"] if cell["id"].endswith("-hand-in")} == {
         f"{name}-hand-in": outputs for name, outputs in shown.items()
     }
+
+
+RUN = """async code => {
+    const kernel = window.jupyterapp.shell.currentWidget.sessionContext.session.kernel;
+    await kernel.requestExecute({ code }).done;
+}"""
+NOTE_PROCESSES = "import os, pathlib; pathlib.Path('processes').write_text(f'{os.getpid()} {os.getppid()}')"
+NEXT_DAY = "import time; then = time.time; time.time = lambda: then() + 86400.0"
+BY_HAND = ("leg_to_leg_volts", "frame_strap", "receptacle_check")
+
+
+@contextmanager
+def lid_closed(lab: Any, processes: list[int]) -> Iterator[None]:
+    """Let the page, the server and the kernel stand still, as on a machine that sleeps; then wake them all."""
+    page = lab.page
+    line = page.context.new_cdp_session(page)
+    page.context.set_offline(True)
+    line.send("Page.setWebLifecycleState", {"state": "frozen"})
+    for process in processes:
+        os.kill(process, signal.SIGSTOP)
+    try:
+        yield
+    finally:
+        for process in processes:
+            os.kill(process, signal.SIGCONT)
+        line.send("Page.setWebLifecycleState", {"state": "active"})
+        page.context.set_offline(False)
+        line.detach()
+
+
+def test_a_closed_lid_and_the_next_day_lose_nothing(
+    lab: Any, worked_answers: Callable[[str, str], dict[str, Any]]
+) -> None:
+    """The lid is closed in the middle of a job; the rest is done on the next day, by the kernel's own clock."""
+    page, path = lab.page, f"{LESSON}/{LESSON}.ipynb"
+    as_packed(lab)
+    worked, questions = worked_answers(LESSON, lab.apprentice), {one.name: one for one in sheet(LESSON).questions}
+    with lab.notebook(path) as notebook:
+        lab.run_all()
+        by_mouse(box_of(notebook, BY_HAND[0]), questions[BY_HAND[0]], worked[BY_HAND[0]])
+        for words in ("Qualified: gloves on", "Pull the plug"):
+            press(notebook, words)
+        page.evaluate(RUN, NOTE_PROCESSES)
+        noted = lab.lessons / LESSON / "processes"
+        processes = [int(one) for one in noted.read_text(encoding="utf-8").split()]
+        noted.unlink()
+        with lid_closed(lab, processes):
+            time.sleep(5)
+        press(notebook, "Check the meter on a known live source")  # no cell is run again
+        by_mouse(box_of(notebook, BY_HAND[1]), questions[BY_HAND[1]], worked[BY_HAND[1]])
+        assert acts(notebook) == 3
+    with lab.notebook(path) as notebook:
+        page.evaluate(RUN, NEXT_DAY)
+        lab.run_all()
+        assert notebook.get_by_text("This bench is as you left it: 3 acts").is_visible()
+        press(notebook, "dial to LoZ")
+        press(notebook, "receptacle")
+        for a, b in (("outlet-1", "outlet-2"), ("outlet-1", "outlet-N"), ("outlet-2", "outlet-N")):
+            probe(notebook, a, b)
+        for words in ("Check the meter on a known live source", "Gloves off"):
+            press(notebook, words)
+        lab.run_all()
+        assert acts(notebook) == 9
+        lab.save()
+    lines = (lab.lessons / "kept_work" / f"{LESSON}.jsonl").read_text(encoding="utf-8").splitlines()
+    times = [line["at"] for line in map(json.loads, lines) if line["kind"] == "act"]
+    assert len(times) == 9
+    assert times[3] - times[2] > 80_000
+    cells = json.loads((lab.lessons / path).read_text(encoding="utf-8"))["cells"]
+    shown = {cell["id"]: cell.get("outputs", []) for cell in cells}
+    found = {name: found_in_cell(shown[f"{name}-hand-in"], name) for name in BY_HAND}
+    marks = mark_lesson(LESSON, lab.apprentice, found)
+    assert [(name, marks[name].points) for name in BY_HAND] == [(name, questions[name].points) for name in BY_HAND]
 
 
 def test_a_page_that_was_loaded_anew_hands_in_what_it_cannot_show(lab: Any) -> None:

@@ -6,6 +6,7 @@ import json
 from typing import Any
 
 import pytest
+from tests.legtoleg.accessible import OURS, violations
 
 from dryerbench.registry import sheet
 from legtoleg.authoring.lesson_source import worked_source
@@ -118,6 +119,7 @@ def test_an_apprentice_works_through_the_lesson(lab: Any, lesson: str) -> None:
         if notebook.locator(".ltl-bench").count():
             place_a_probe(notebook)
         practice(notebook)
+        assert violations(page, *OURS) == {}
         answer(page, lesson)
         notebook.get_by_text("Ready to hand in").wait_for()
         assert notebook.locator(TROUBLE).count() == 0
@@ -135,6 +137,7 @@ def test_the_start_page_shows_the_path(lab: Any) -> None:
         assert notebook.get_by_text(f"The path of {lab.apprentice}").is_visible()
         assert notebook.locator("tbody tr").count() == len(lesson_names())
         assert notebook.locator("tbody a").count() == len(lesson_names())
+        assert violations(lab.page, *OURS) == {}
         notebook.locator("tbody a").nth(1).click()
         lab.page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)").get_by_role(
             "heading", name="02 · Two legs"

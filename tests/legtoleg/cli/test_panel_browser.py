@@ -127,7 +127,7 @@ def test_a_whole_job_by_mouse(lab: Any) -> None:
 def test_a_whole_job_by_keyboard_alone(lab: Any) -> None:
     page = lab.page
     with bench_page(lab) as panel:
-        panel.get_by_role("button", name="Read again").focus()  # from here on, keys only
+        tab_to(page, "Read again", back=True)
         keys, turn = page.keyboard, 0
 
         def act(key: str = "Enter") -> None:

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from matplotlib.text import Text
 
 _SHEET_SHARE = 0.05  # how far one machine's heater may be off its sheet
+_LETTERS = 10.0  # points
+_PAD = 4.0  # points between a step's words and the edge of its box
+_OFF = _PAD + 1.5  # points between a step's words and the tip of an arrow
 
 STEPS: dict[str, tuple[str, float, float, tuple[str, ...]]] = {
     "plug": ("plug out", 2, 0, ()),
@@ -56,24 +59,46 @@ def _box(axes: Axes, key: str, *, finished: bool, free: bool) -> Text:
         ("✓ " if finished else "") + STEPS[key][0],
         ha="center",
         va="center",
-        fontsize=10,
+        fontsize=_LETTERS,
         fontweight="bold" if free else "normal",
         color=GRAY if not (finished or free) else "black",
-        bbox={"boxstyle": "round,pad=0.4", "fc": face, "ec": edge, "lw": 2.4 if free else 1.2, "ls": line},
+        bbox={
+            "boxstyle": f"round,pad={_PAD / _LETTERS}",
+            "fc": face,
+            "ec": edge,
+            "lw": 2.4 if free else 1.2,
+            "ls": line,
+        },
         zorder=3,
     )
 
 
+def _edge(first: str, key: str) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Return where an arrow from the step ``first`` meets the step ``key``: in shares of its words, and points off."""
+    (x, y), (u, v) = _place(first), _place(key)
+    side = float(np.sign(x - u))
+    return ((0.5 + 0.3 * side, 1.0), (0.0, _OFF)) if y > v else ((0.5 + 0.5 * side, 0.5), (_OFF * side, 0.0))
+
+
 def _paint_steps(figure: Figure, at: Values) -> None:
+    from matplotlib.text import OffsetFrom
+
     axes = figure.subplots()
     done = round(at["done"])
     finished, free = list(STEPS)[:done], open_steps(done)
     boxes = {key: _box(axes, key, finished=key in finished, free=key in free) for key in STEPS}
     for key, (_, _, _, waits) in STEPS.items():
         for first in waits:
-            ends = {"patchA": boxes[first].get_bbox_patch(), "patchB": boxes[key].get_bbox_patch()}
-            arrow = {"arrowstyle": "-|>", "color": GRAY, "lw": 1.3, "shrinkA": 1, "shrinkB": 1, **ends}
-            axes.annotate("", _place(key), xytext=_place(first), arrowprops=arrow)
+            share, off = _edge(first, key)
+            axes.annotate(
+                "",
+                off,
+                xycoords=OffsetFrom(boxes[key], share, "points"),
+                xytext=(0.5, 0.5),  # below the box of the step before
+                textcoords=boxes[first],
+                arrowprops={"arrowstyle": "-|>", "color": GRAY, "lw": 1.3, "shrinkA": 0, "shrinkB": 0},
+                zorder=2,
+            )
     axes.text(1.0, 0.6, "gray: done    bold: can be done now    dotted: has to wait", ha="center")
     axes.set(xlim=(-0.5, 2.5), ylim=(-5.4, 0.9))
     axes.set_axis_off()

@@ -1,4 +1,4 @@
-"""Axe-core finds nothing on the refresher's pages and on the certificate, wide and narrow."""
+"""Axe-core finds nothing on the refresher's pages, on the result of a test and on the certificate, wide and narrow."""
 
 from __future__ import annotations
 
@@ -8,12 +8,32 @@ from typing import Any
 import pytest
 from tests.legtoleg.accessible import violations
 
+from legtoleg.marking.outcomes import Outcome
 from legtoleg.refresher.proof.certificate import certificate_page
 from legtoleg.refresher.proof.shop_pages import due_page, shop_page
 from legtoleg.refresher.record.due_list import dues
 from legtoleg.refresher.record.shop import Shop
+from legtoleg.refresher.testing.issuing import issue
+from legtoleg.refresher.testing.result_page import result_page
+from legtoleg.refresher.testing.test_marking import Marked
 
 from .test_shop_pages import lived
+
+
+def result(shop: Shop) -> str:
+    """Return the page about a test with right answers, wrong ones, and a safety question of each kind."""
+    issued = issue(shop, "ada-01")
+    said = [
+        ("right", "Right.", "clear"),
+        ("one_leg", "One leg is still hot.", "held"),
+        ("blank", "Not answered.", "open"),
+    ]
+    outcomes = [
+        (item, Outcome(item.name, 2.0 * (note == "right"), 2.0, note, message, "240 V", safety))
+        for number, item in enumerate(issued.items)
+        for note, message, safety in [said[number % 3]]
+    ]
+    return result_page(shop, issued.person, issued.issue, Marked(outcomes, ["A remark for a person."]), 2)
 
 
 @pytest.mark.slow
@@ -24,6 +44,7 @@ def test_pages_of_the_refresher(shop: Shop, clock: Any, outcome: Callable[..., A
     made = {
         "due": due_page(dues(shop, shop.today())),
         "shop": shop_page(dues(shop, shop.today()), shop.entries()),
+        "result": result(shop),
         "certificate": certificate_page(shop, "bo-02"),
     }
     page.set_viewport_size({"width": width, "height": 900})

@@ -1,0 +1,172 @@
+"""Kept pieces: what of a drawing stays from one move of a knob to the next is put on as a picture.
+
+Most of the time of a drawing goes into its scales (ticks, numbers, grid lines) and its words; few moves change them.
+"""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from matplotlib.backends.backend_agg import FigureCanvasAgg, RendererAgg
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from matplotlib.axis import Axis, Tick
+    from matplotlib.backend_bases import GraphicsContextBase
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.text import Text
+    from numpy.typing import NDArray
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of a drawing as a picture: its lower left corner in px, and its rows of RGBA, the bottom row first."""
+
+    left: int
+    bottom: int
+    rows: NDArray[np.uint8]
+
+    @classmethod
+    def of(cls, sheet: RendererAgg) -> Piece:
+        """Cut out what was drawn on a see-through ``sheet``."""
+        drawn = np.asarray(sheet.buffer_rgba())  # type: ignore[no-untyped-call]
+        inked = drawn[..., 3] > 0
+        down, across = np.flatnonzero(inked.any(axis=1)), np.flatnonzero(inked.any(axis=0))
+        if not down.size:
+            return cls(0, 0, np.zeros((0, 0, 4), np.uint8))
+        cut = drawn[down[0] : down[-1] + 1, across[0] : across[-1] + 1]
+        return cls(int(across[0]), len(drawn) - 1 - int(down[-1]), np.ascontiguousarray(cut[::-1]))
+
+    def put(self, renderer: RendererAgg, marks: GraphicsContextBase) -> None:
+        """Put it on where it was."""
+        if self.rows.size:
+            renderer.draw_image(marks, self.left, self.bottom, self.rows)
+
+
+def _sheet(renderer: RendererAgg) -> RendererAgg:
+    """Return an empty sheet of the size of ``renderer``."""
+    return RendererAgg(renderer.width, renderer.height, renderer.dpi)  # type: ignore[no-untyped-call]
+
+
+class KeptAxis:
+    """The drawing of one axis: it stands in for the axis's own ``draw`` and draws only what changed.
+
+    Everything that an axis's drawing hangs on is compared before each drawing: see ``_look``.
+    """
+
+    def __init__(self, axis: Axis) -> None:
+        self.axis = axis
+        self.draw_anew = axis.draw
+        self.looks: tuple[object, ...] = ()
+        self.piece: Piece | None = None
+
+    @contextmanager
+    def drawing(self) -> Iterator[None]:
+        """Draw for the axis, as long as this lasts."""
+        vars(self.axis)["draw"] = self.draw
+        try:
+            yield
+        finally:
+            del vars(self.axis)["draw"]
+
+    def draw(self, renderer: RendererAgg) -> None:
+        """Put the axis on as it was drawn, or draw it if anything of it has changed."""
+        if not self.axis.get_visible():
+            return
+        looks = (renderer.width, renderer.height, renderer.dpi, *_look(self.axis))
+        if self.piece is None or looks != self.looks:
+            sheet = _sheet(renderer)
+            self.draw_anew(sheet)
+            self.looks, self.piece = looks, Piece.of(sheet)
+        marks = renderer.new_gc()
+        self.piece.put(renderer, marks)
+        marks.restore()
+
+
+def _look(axis: Axis) -> tuple[object, ...]:
+    """Return all that the drawing of ``axis`` hangs on: where it stands, its ticks in px, its words, its styles."""
+    across = axis.get_transform().transform
+    found: list[object] = [axis.axes.bbox.bounds, tuple(across(axis.get_view_interval()))]
+    for ticks, places, formatter, style in (
+        (axis.majorTicks, axis.get_majorticklocs(), axis.get_major_formatter(), axis.get_tick_params("major")),
+        (axis.minorTicks, axis.get_minorticklocs(), axis.get_minor_formatter(), axis.get_tick_params("minor")),
+    ):
+        found += [tuple(across(places)), tuple(formatter.format_ticks(list(places))), repr(style)]
+        found += [_words_of(tick) for tick in ticks[: len(places)]]
+    found += [_style(axis.label), axis.label.get_text(), axis.labelpad, axis.get_label_position()]
+    return (*found, axis.get_major_formatter().get_offset())
+
+
+def _words_of(tick: Tick) -> tuple[object, ...]:
+    return (*_style(tick.label1), *_style(tick.label2))
+
+
+def _style(words: Text) -> tuple[object, ...]:
+    """Return how ``words`` look; their font is one's own copy, because a text changes its font in place."""
+    return (words.get_visible(), words.get_color(), words.get_fontproperties().copy(), words.get_rotation())
+
+
+class WordKeeper(RendererAgg):
+    """A renderer that keeps the pictures of words which stood in the same place, looking the same, twice in a row."""
+
+    def __init__(self, width: float, height: float, dpi: float) -> None:
+        super().__init__(width, height, dpi)  # type: ignore[no-untyped-call]
+        self.pieces: dict[tuple[object, ...], Piece | None] = {}
+        """By words and all that their picture hangs on; nothing yet for what was seen only once."""
+        self.seen: set[tuple[object, ...]] = set()
+
+    def begin(self) -> None:
+        """Forget what was not in the last picture."""
+        self.pieces = {key: piece for key, piece in self.pieces.items() if key in self.seen}
+        self.seen.clear()
+
+    def draw_text(
+        self,
+        gc: GraphicsContextBase,
+        x: float,
+        y: float,
+        s: str,
+        prop: FontProperties,
+        angle: float,
+        ismath: bool | str = False,
+        mtext: Text | None = None,
+    ) -> None:
+        """Draw ``s`` at ``x`` and ``y`` [px], or put it on as it was drawn there before."""
+        key = (s, x, y, prop.copy(), angle, ismath, gc.get_rgb(), gc.get_alpha(), gc.get_antialiased())
+        self.seen.add(key)
+        if key not in self.pieces:
+            self.pieces[key] = None
+            super().draw_text(gc, x, y, s, prop, angle, ismath, mtext)  # type: ignore[no-untyped-call]
+            return
+        piece = self.pieces[key]
+        if piece is None:
+            sheet = _sheet(self)
+            free = sheet.new_gc()
+            free.set_foreground(gc.get_rgb(), isRGBA=True)
+            free.set_alpha(gc.get_alpha())
+            free.set_antialiased(bool(gc.get_antialiased()))
+            sheet.draw_text(free, x, y, s, prop, angle, ismath, mtext)  # type: ignore[no-untyped-call]
+            piece = self.pieces[key] = Piece.of(sheet)
+        marks = self.new_gc()
+        marks.copy_properties(gc)
+        marks.set_alpha(1.0)
+        piece.put(self, marks)
+        marks.restore()
+
+
+class KeepingCanvas(FigureCanvasAgg):
+    """The canvas of a figure that is drawn again and again."""
+
+    keeper: WordKeeper | None = None
+
+    def get_renderer(self) -> WordKeeper:
+        """Return the renderer: the same as long as the size of the figure in px stays."""
+        wide, high = self.get_width_height(physical=True)
+        now = self.keeper
+        if now is None or (int(now.width), int(now.height), now.dpi) != (wide, high, self.figure.dpi):
+            now = self.keeper = self.renderer = WordKeeper(wide, high, self.figure.dpi)
+        return now
