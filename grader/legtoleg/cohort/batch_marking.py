@@ -18,6 +18,7 @@ from nbgrader.api import MissingEntry
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.identity import MOST_TRIES
 from dryerbench.core.version import course_version
+from dryerbench.registry import sheet
 from legtoleg.cohort.cell_restoring import Restorer, resources_for
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.feedback_page import page
@@ -199,7 +200,8 @@ class Marker:
             remarks.append(f"did not run to its end: {run.ended}")
         notebook, _ = self._mark.preprocess(desk.notebook, resources)
         outcomes = outcomes_of(notebook)
-        remarks += [f"has an answer to {o.question} that {ODD[o.note]}" for o in outcomes if o.note in ODD]
+        odd = [(sheet(lesson).question(o.question).title, ODD[o.note]) for o in outcomes if o.note in ODD]
+        remarks += [f"has an answer to “{title}” that {what}" for title, what in odd]
         entry = MarkedNotebook(
             who,
             lesson,

@@ -17,9 +17,21 @@ from legtoleg.cohort.gradebook import Book
 from legtoleg.core.notebook_format import ISOLATED
 from legtoleg.core.try_ledger import TRY
 from legtoleg.marking.bench_trail_recovery import KEPT, boxed_in, handed_in_by
+from legtoleg.marking.note_titles import note_title
 from legtoleg.marking.outcomes import MIME, Outcome
 
-COLUMNS = ("apprentice", "lesson", "try", "question", "points", "max_points", "note", "safety", "isolation")
+COLUMNS = (
+    "apprentice",
+    "lesson",
+    "try",
+    "question",
+    "points",
+    "max_points",
+    "note",
+    "what_happened",
+    "safety",
+    "isolation",
+)
 ISOLATION = {True: "isolated", False: "not isolated", None: ""}
 """What stands in that column: the notebook was shut in while it ran, it was not, or nothing says so (older marks)."""
 
@@ -51,6 +63,7 @@ class Mark:
             "points": f"{o.points:g}",
             "max_points": f"{o.max_points:g}",
             "note": o.note,
+            "what_happened": note_title(o.note),
             "safety": o.safety,
             "isolation": ISOLATION[self.isolated],
         }

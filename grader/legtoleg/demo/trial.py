@@ -19,9 +19,10 @@ from legtoleg.core.files import write_whole
 from legtoleg.core.paths import lesson_names
 from legtoleg.demo.simulated_apprentices import Deed, Simulated, filled_in, simulate
 from legtoleg.intake.roster import Person, roster_text
+from legtoleg.marking.note_titles import note_title
 from legtoleg.report.report_run import write_report
 
-TRUTH_COLUMNS = ("apprentice", "lesson", "question", "did", "typed", "expected_note", "expected_points")
+TRUTH_COLUMNS = ("apprentice", "lesson", "question", "did", "typed", "expected_note", "expected_points", "expected")
 
 
 class TrialError(LegToLegError, ValueError):
@@ -132,6 +133,7 @@ def _write(out: Path, cohort: Cohort, jobs: list[tuple[str, Simulated]], marks: 
             "typed": deed.typed,
             "expected_note": deed.expected_note,
             "expected_points": f"{deed.expected_points:g}",
+            "expected": note_title(deed.expected_note),
         }
         for lesson, person in jobs
         for deed in person.deeds

@@ -28,10 +28,11 @@ def slip_lessons() -> dict[str, str]:
             if topic in lessons}  # fmt: skip
 
 
+@cache
 def title_of(lesson: str, question: str) -> str:
-    """Return the title of a question; its name in words if the lesson does not ask it any more."""
+    """Return the title of a question; if the lesson does not ask it any more, so much."""
     found = [one.title for one in sheet(lesson).questions if one.name == question]
-    return found[0] if found else question.replace("_", " ")
+    return found[0] if found else "a question of an older course"
 
 
 def out_monday(numbers: CohortNumbers, standing: dict[str, str]) -> dict[str, list[dict[str, str]]]:
@@ -111,7 +112,7 @@ def teach_tuesday(numbers: CohortNumbers) -> list[dict[str, object]]:
     most = sorted(cost, key=lambda code: (-cost[code], code))[:TAUGHT]
     return [
         {
-            "slip": code.replace("_", " "),
+            "slip": SLIPS[code].title,
             "says": SLIPS[code].says,
             "points": f"{cost[code]:.3g}",
             "people": len(whom[code]),

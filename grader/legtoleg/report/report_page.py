@@ -9,6 +9,7 @@ from typing import TypedDict
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.core.outside_words import plain_words
 from legtoleg.core.page_templates import template
+from legtoleg.marking.note_titles import note_title
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome, earned
 from legtoleg.report.cohort_statistics import (
     CAME,
@@ -56,11 +57,6 @@ _FIT_ON_PAPER = 50
 """How many people and questions of the list of those held go onto one page of paper in words."""
 
 
-def said(note: str) -> str:
-    """Return a note as words."""
-    return note.replace("+", " or ").replace("_", " ")
-
-
 def _cell(outcome: Outcome | None) -> dict[str, object]:
     if outcome is None:
         return {"points": "", "shade": "empty", "held": False, "title": "not in these marks"}
@@ -70,7 +66,7 @@ def _cell(outcome: Outcome | None) -> dict[str, object]:
         "points": f"{outcome.points:g}",
         "shade": shade,
         "held": outcome.safety == "held",
-        "title": plain_words(f"{outcome.answer} · {said(outcome.note)}"),
+        "title": plain_words(f"{outcome.answer} · {note_title(outcome.note)}"),
     }
 
 
@@ -121,7 +117,7 @@ def _question(number: int, one: QuestionNumbers, *, few: bool) -> dict[str, obje
         "safety": one.question.safety,
         "share": f"{100 * one.item.difficulty:.0f}",
         "discrimination": "" if found is None else f"{found:.2f}",
-        "wrong": "; ".join(f"{said(note)} ({times})" for note, times in one.wrong[:3]),
+        "wrong": "; ".join(f"{note_title(note)} ({times})" for note, times in one.wrong[:3]),
         "remark": _hard(one, few=few),
     }
 
@@ -144,7 +140,7 @@ class _LessonPage(TypedDict):
 def _lesson(numbers: CohortNumbers, lesson: LessonNumbers, link: Link) -> _LessonPage:
     slips: list[dict[str, object]] = [
         {
-            "slip": said(code),
+            "slip": SLIPS[code].title,
             "times": times,
             "says": SLIPS[code].says,
             "cure": SLIPS[code].cure,

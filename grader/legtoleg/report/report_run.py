@@ -26,7 +26,7 @@ from legtoleg.report.hand_in_fates import Who, fates_of
 from legtoleg.report.integrity_facts import facts_of
 from legtoleg.report.marks_reading import read_marks, released
 from legtoleg.report.report_page import page_text
-from legtoleg.report.report_tables import csv_bytes, tables, wide_table, workbook_bytes
+from legtoleg.report.report_tables import WIDE, csv_bytes, for_people, tables, wide_table, workbook_bytes
 from legtoleg.report.supervised_calls import read_results
 from legtoleg.report.three_parts import Witnesses
 from legtoleg.witness.witness_record import witnessed
@@ -145,10 +145,10 @@ def write_report(cohort: Cohort, *, out: Path | None = None, witnesses: Witnesse
             return False
         return True
 
-    made = tables(numbers) | {"wide": wide_table(numbers)}
+    made = tables(numbers) | {WIDE: wide_table(numbers)}
     page, workbook = out / "report.html", out / "report.xlsx"
     write(page, lambda: page_text(numbers, link, made_up=cohort.made_up).encode("utf-8", "replace"))
-    write(workbook, lambda: workbook_bytes(made))
+    write(workbook, lambda: workbook_bytes(for_people(made)))
     written = []
     for name, table in made.items():
         path = out / f"report-{name}.csv"

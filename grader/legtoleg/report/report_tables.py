@@ -17,13 +17,19 @@ from pandas import DataFrame
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.cohort.marks import ISOLATION
 from legtoleg.core.outside_words import plain_words
+from legtoleg.marking.note_titles import note_title
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.report.cohort_statistics import STRANGER, CohortNumbers, LessonNumbers, QuestionNumbers
+from legtoleg.report.first_screen import title_of
 from legtoleg.report.three_parts import CALLS, LESSONS, WITNESS
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%")
 """What a spreadsheet may take for the start of a formula or a command (OWASP, CSV injection)."""
 _LONGEST = 1000
+WIDE = "wide"
+"""The name of the wide table."""
+_CODES = ("question", "note", "slip")
+"""The columns that hold codes: programs know questions and notes by them, and people read the column beside."""
 _BENCH = ["minutes on the bench", "advised minutes", "evidence"]
 
 CellValue = str | float | None
@@ -73,7 +79,8 @@ def _left(numbers: CohortNumbers, who: str) -> str:
 def wide_table(numbers: CohortNumbers) -> DataFrame:
     """Return one row a person, for a learning-management system: id, mail, and the points of lessons and questions.
 
-    What is not marked is empty, not 0. The mail has no column where the roster has none; who has left has no row.
+    The columns are called by lesson and code, as such a system needs them. What is not marked is empty, not 0. The mail
+    has no column where the roster has none; who has left has no row.
     """
     mails = any(person.mail for person in numbers.people.values())
     asked = [
@@ -94,21 +101,29 @@ def wide_table(numbers: CohortNumbers) -> DataFrame:
     return table_of(head, rows)
 
 
-def _answer(outcome: Outcome) -> Row:
+def _answer(outcome: Outcome, lesson: str) -> Row:
     work = outcome.work
     bench: list[CellValue] = [None] * 3 if work is None else [work.minutes, work.advised, work.evidence]
-    return [outcome.points, outcome.max_points, outcome.note, outcome.safety, str(outcome.answer), *bench]
+    worth: list[CellValue] = [outcome.points, outcome.max_points, outcome.note, note_title(outcome.note)]
+    return [
+        outcome.question,
+        title_of(lesson, outcome.question),
+        *worth,
+        outcome.safety,
+        str(outcome.answer),
+        *bench,
+    ]
 
 
 def _answers(numbers: CohortNumbers) -> DataFrame:
-    head = ["id", "lesson", "card", "question", "points", "of", "note", "safety", "answer", *_BENCH, "isolation"]
+    head = ["id", "lesson", "card", "question", "asked", "points", "of", "note", "what happened", "safety", "answer"]
+    head += [*_BENCH, "isolation"]
     rows = (
         [
             who,
             lesson.lesson,
             numbers.tries.get((who, lesson.lesson), 1),
-            outcome.question,
-            *_answer(outcome),
+            *_answer(outcome, lesson.lesson),
             ISOLATION[numbers.isolated.get((who, lesson.lesson))],
         ]
         for lesson in numbers.lessons
@@ -126,23 +141,31 @@ def _question(lesson: LessonNumbers, one: QuestionNumbers) -> Row:
     begin: list[CellValue] = [
         lesson.lesson,
         one.question.name,
+        one.question.title,
         "yes" if one.question.safety else "",
         len(lesson.people),
     ]
-    return [*begin, one.item.difficulty, one.item.discrimination, note, times, *bench]
+    return [*begin, one.item.difficulty, one.item.discrimination, note, note_title(note) if note else "", times, *bench]
 
 
 def _questions(numbers: CohortNumbers) -> DataFrame:
-    head = ["lesson", "question", "safety", "people", "difficulty", "discrimination", "most frequent", "times"]
-    head += ["minutes on the bench, median", "advised minutes, median", "share of named faults settled"]
+    head = ["lesson", "question", "asked", "safety", "people", "difficulty", "discrimination"]
+    head += [
+        "note",
+        "what went wrong most",
+        "times",
+        "minutes on the bench, median",
+        "advised minutes, median",
+        "share of named faults settled",
+    ]
     rows = (_question(lesson, one) for lesson in numbers.lessons for one in lesson.questions)
     return _each(table_of(head, rows), lambda cell: round(cell, 3) if isinstance(cell, float) else cell)
 
 
 def _slips(numbers: CohortNumbers) -> DataFrame:
-    head = ["lesson", "slip", "times", "what to say", "read again"]
+    head = ["lesson", "slip", "mistake", "times", "what to say", "read again"]
     rows: Iterable[Row] = (
-        [lesson.lesson, code, times, SLIPS[code].says, SLIPS[code].cure]
+        [lesson.lesson, code, SLIPS[code].title, times, SLIPS[code].says, SLIPS[code].cure]
         for lesson in numbers.lessons
         for code, times in lesson.slips
     )
@@ -171,6 +194,17 @@ def tables(numbers: CohortNumbers) -> dict[str, DataFrame]:
         "about": _about,
     }
     return {name: make(numbers) for name, make in made.items()}
+
+
+def _column(name: str) -> str:
+    lesson, _, question = name.partition(".")
+    return f"{lesson[:2]}: {title_of(lesson, question)}" if question else name
+
+
+def for_people(made: Mapping[str, DataFrame]) -> dict[str, DataFrame]:
+    """Return tables as people read them: without the columns of codes, and each question's column under its title."""
+    read = {name: table.drop(columns=[code for code in _CODES if code in table]) for name, table in made.items()}
+    return {name: table.rename(columns=_column) if name == WIDE else table for name, table in read.items()}
 
 
 def _safe(cell: CellValue) -> CellValue:

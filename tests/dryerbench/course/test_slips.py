@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import re
+import sys
 from pathlib import Path
 
 from dryerbench.registry import SHEETS, SLIPS, TASKS, members
 from legtoleg.keys.answer_key import references
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from shop_words import unsaid
 
 SOURCES = Path(__file__).resolve().parents[3] / "solutions"
 
@@ -49,6 +54,20 @@ def test_every_slip_speaks_plainly() -> None:
     for slip in SLIPS.values():
         assert slip.says.endswith(".")
         assert "\n" not in slip.says
+
+
+def test_every_slip_has_a_title_of_two_to_six_plain_words() -> None:
+    """Two to six words is our own rule: what fits beside a count, and still says the mistake."""
+    for slip in SLIPS.values():
+        assert 2 <= len(slip.title.split()) <= 6, slip.title
+        assert re.fullmatch(r"[A-Z0-9][^_.]*[^\s_.,:;]", slip.title), slip.title
+        assert slip.title.lower() != slip.code.replace("_", " ")
+        assert not unsaid(slip.title), slip.title
+
+
+def test_no_two_titles_are_alike() -> None:
+    titles = [slip.title.lower() for slip in SLIPS.values()]
+    assert len(titles) == len(set(titles))
 
 
 def test_no_code_task_or_drill_is_written_twice() -> None:

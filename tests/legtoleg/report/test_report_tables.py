@@ -14,7 +14,7 @@ from legtoleg.intake.roster import Person
 from legtoleg.marking.bench_work import BenchWork
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.report.cohort_statistics import CohortNumbers, cohort_numbers
-from legtoleg.report.report_tables import table_of, tables, workbook_bytes, write_csv
+from legtoleg.report.report_tables import WIDE, for_people, table_of, tables, wide_table, workbook_bytes, write_csv
 
 LESSON = "05_path_to_case"
 PAPER = sheet(LESSON)
@@ -55,6 +55,20 @@ def test_csv_and_workbook_hold_the_same(numbers: CohortNumbers, tmp_path: Path) 
             rows = list(csv.reader(file))
         kept = [[cell.value or "" for cell in row] for row in book[name].iter_rows()]
         assert [[_read(cell) for cell in row] for row in rows] == kept
+
+
+def test_the_workbook_has_titles_where_programs_have_codes(numbers: CohortNumbers) -> None:
+    made = tables(numbers) | {WIDE: wide_table(numbers)}
+    read = for_people(made)
+    codes = {question.name for question in PAPER.questions}
+    titles = [question.title for question in PAPER.questions]
+    assert set(made["answers"]["question"]) == codes
+    assert list(read["answers"]["asked"]) == titles
+    assert set(read["answers"]["what happened"]) == {"Right"}
+    assert list(read[WIDE].columns) == ["id", LESSON, *(f"05: {title}" for title in titles)]
+    for table in read.values():
+        assert not {"question", "note", "slip"} & set(table.columns)
+        assert not codes & {cell for row in table.to_numpy().tolist() for cell in row}
 
 
 def test_a_number_is_written_as_it_is(tmp_path: Path) -> None:

@@ -143,5 +143,5 @@ def mark(
             ran[name] = cell
     judged = _judged(issue, items, _found(items, ran, early=bool(run.ended)))
     outcomes = [(item, (sealed or {}).get(item.name, outcome)) for item, outcome in judged]
-    remarks += [f"the answer to {one.question} {ODD[one.note]}" for _, one in outcomes if one.note in ODD]
+    remarks += [f"the answer to “{item.question.title}” {ODD[one.note]}" for item, one in outcomes if one.note in ODD]
     return Marked(outcomes, remarks)
