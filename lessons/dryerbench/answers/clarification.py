@@ -237,7 +237,9 @@ def _echo(text: str) -> str:
 
 
 def _suggesting(text: str, answer: Answer, reason: str) -> UnreadableAnswerError:
-    return UnreadableAnswerError(f"Is {_echo(text)} {answer.text}?", reason, answer.text)
+    return _about_thousand(answer.text, text) or UnreadableAnswerError(
+        f"Is {_echo(text)} {answer.text}?", reason, answer.text
+    )
 
 
 def _about_blank() -> UnreadableAnswerError:
@@ -293,12 +295,12 @@ def _about_limit(tidy: str, text: str) -> UnreadableAnswerError | None:
 
 
 def _about_thousand(tidy: str, text: str) -> UnreadableAnswerError | None:
-    number = re.match(r"[-+\u2212]?([0-9.]+)", tidy)
+    number = re.match(r"([-\u2212]?)\+?([0-9.]+)", tidy)
     unit = spelled(tidy[number.end() :].strip().removesuffix(".")) if number else None
-    readings = two_readings(number[1], unit.symbol) if number and unit else None
-    if readings is None:
+    readings = two_readings(number[2], unit.symbol) if number and unit else None
+    if number is None or readings is None:
         return None
-    one, other = readings
+    one, other = (f"{'-' if number[1] else ''}{reading}" for reading in readings)
     return UnreadableAnswerError(f'Is {_echo(text)} "{one}" or "{other}"? Type one of the two.', "unclear_number")
 
 

@@ -56,6 +56,13 @@ def _unit(symbol: str, pint_name: str, quantity: str, spellings: str = "", words
     return Unit(symbol, pint_name, quantity, (symbol, *exact), caseless)
 
 
+def _inches_of(*waters: str, glued: tuple[str, ...] = ("in", "in.", '"')) -> str:
+    """Return how people spell inches of water: ``in. w.c.``, ``inches of w.c.``, and the ``glued`` without a blank."""
+    apart = [f"{inch}{gap}{water}" for inch in ("in", "in.", "inch", "inches", '"') for gap in (" ", " of ")
+             for water in waters]  # fmt: skip
+    return ", ".join([*apart, *(f"{inch}{water}" for inch in glued for water in waters)])
+
+
 _OHM = "\N{GREEK CAPITAL LETTER OMEGA}"
 _OHM_SIGN = "\N{OHM SIGN}"
 _MICRO = "\N{MICRO SIGN}"
@@ -146,11 +153,9 @@ UNITS: tuple[Unit, ...] = (
         "inH2O",
         "inch_H2O",
         "pressure",
-        "inH₂O, in H₂O",
-        "inh2o, in h2o, in. h2o, inches h2o, inwc, in wc, in. wc, in w.c., in. w.c., inches wc, inches w.c.,"
-        "in wg, in. wg, in w.g., in. w.g., inches of water, inch of water, inches water column,"
-        "inches of water column, iwc, i.w.c., inh20, in h20, in. h20,"
-        '" wc, "wc, " w.c., "w.c., " wg, "wg, " w.g., "w.g., " h2o, "h2o, " h20, "h20, " water',
+        _inches_of("H₂O"),
+        f"iwc, i.w.c., {_inches_of('wc', 'w.c.', 'w.c', 'wg', 'w.g.', 'w.g', 'h2o', 'h20')}, "
+        + _inches_of("water", "water column", "water gauge", "water gage", glued=()),
     ),
     _unit("Pa", "pascal", "pressure", "pa", "pascal, pascals"),
     _unit("kPa", "kilopascal", "pressure", "KPa, kpa", "kilopascal, kilopascals"),

@@ -116,3 +116,19 @@ def test_what_a_spelling_with_two_meanings_offers_can_be_typed():
         assert read(f"10 {one}").text != read(f"10 {other}").text
     for symbol in clarification._MAY_BE.values():
         assert read(f"10 {symbol}").unit == symbol
+
+
+@pytest.mark.parametrize(
+    ("typed", "readings"),
+    [
+        ("-6.409 W", '"-6409 W" or "-6.41 W"'),
+        ("–6.409e0 watts", '"-6409 W" or "-6.41 W"'),
+        ("6.409 W", '"6409 W" or "6.41 W"'),
+    ],
+)
+def test_a_sign_stays_where_thousands_are_asked_about(typed: str, readings: str) -> None:
+    """A suggestion that would be asked about again is asked about at once."""
+    with pytest.raises(UnreadableAnswerError) as caught:
+        read(typed)
+    assert readings in str(caught.value)
+    assert caught.value.suggestion is None

@@ -121,9 +121,9 @@ def test_numbers_as_people_read_them(typed, text):
 
 # (quantity, size of the unit in SI units, pattern of what may be typed); (?ai: is "in any case", ASCII only.
 INCHES_OF_WATER = (
-    r"in ?H\u2082O|(?ai:inh2o|in\.? h2o|inches h2o|inwc|in\.? (?:w[cg]|w\.[cg]\.)|inches (?:wc|w\.c\.)"
-    r"|inch(?:es)? of water|inches (?:of )?water column|iwc|i\.w\.c\.|in(?:\.? )?h20"
-    r"|\" ?(?:wc|w\.c\.|wg|w\.g\.|h2o|h20|water))"
+    r"(?:in\.?|inch|inches|\")(?: | of )H\u2082O|(?:in\.?|\")H\u2082O|(?ai:iwc|i\.w\.c\."
+    r"|(?:in\.?|\")(?:w[cg]|w\.[cg]\.?|h2[o0])"
+    r"|(?:in\.?|inch(?:es)?|\") (?:of )?(?:w[cg]|w\.[cg]\.?|h2[o0]|water(?: column| gau?ge)?))"
 )
 PATTERNS = [
     ("current", 1, r"[Aa]|A (?:AC|ac|DC|dc)|(?ai:amps?|amperes?|amps (?:ac|dc))"),
