@@ -31,9 +31,9 @@ from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
 from legtoleg.cli.command import main as command
 from legtoleg.cohort import marking_run
+from legtoleg.cohort.cohort_folder import RECEIVED
 from legtoleg.cohort.kit import stamped
 from legtoleg.collecting.arrivals import FILE as ARRIVALS
-from legtoleg.collecting.keeping import RECEIVED
 from legtoleg.collecting.settling import FILE as SETTLE
 from legtoleg.demo.simulated_apprentices import filled_in, simulate
 from legtoleg.keys.answer_key import worked

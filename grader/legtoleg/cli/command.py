@@ -178,9 +178,8 @@ def collect(
 
     It ends with 1 when a file needs you, and with 0 when none does.
     """
-    from legtoleg.cohort.cohort_folder import Cohort
+    from legtoleg.cohort.cohort_folder import RECEIVED, Cohort
     from legtoleg.cohort.one_at_a_time import at_work
-    from legtoleg.collecting.collecting import RECEIVED
     from legtoleg.collecting.collecting_report import told
     from legtoleg.collecting.collecting_run import collect_into
     from legtoleg.collecting.settling import FILE as SETTLE

@@ -13,6 +13,10 @@ from legtoleg.cohort import cohort_config
 from legtoleg.intake.roster import Person, read_roster
 
 ROSTER = "roster.csv"
+RECEIVED = "received"
+"""The folder in which everything that came is kept as it came."""
+UNCLEAR = "unclear"
+"""The folder in it of what is nobody's yet."""
 TRUTH = "truth.csv"
 """What everybody did, in a cohort that “legtoleg try” made up: only there is it known."""
 

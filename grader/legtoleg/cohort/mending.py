@@ -18,7 +18,7 @@ import nbformat
 from dryerbench.core.identity import MOST_TRIES, TRIES
 from legtoleg.authoring.nbgrader_api import release, tools_on_path
 from legtoleg.cohort.cohort_config import due_dates
-from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_folder import RECEIVED, UNCLEAR, Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.gradebook_writes import MarkedNotebook
 from legtoleg.cohort.marking_cache import MarkingCache
@@ -42,6 +42,8 @@ _ONLY_THERE = "Points that were given by hand in nbgrader's own pages were in th
 def mend(cohort: Cohort) -> list[str]:
     """Make again what is lost or damaged in ``cohort``: its book, its released lessons, its tries; return it in lines.
 
+    Hand-ins that are gone cannot be made again; a line says so.
+
     Raises
     ------
     NbgraderError
@@ -49,7 +51,7 @@ def mend(cohort: Cohort) -> list[str]:
     """
     book = book_file(cohort)
     if book is None:
-        return [*_releases(cohort), *_tries(cohort)]
+        return [*_releases(cohort), *_tries(cohort), *lost_hand_ins(cohort)]
     was_there, aside = book.is_file(), ""
     try:
         held = lessons_in(book)
@@ -65,7 +67,26 @@ def mend(cohort: Cohort) -> list[str]:
         graded = _graded(cohort, lost)
         people = _enter(cohort, lost, graded)
         said += _book_words(aside, was_there=was_there, counts=(len(lost), people, len(graded)))
-    return [*said, *_tries(cohort)]
+    return [*said, *_tries(cohort), *lost_hand_ins(cohort)]
+
+
+def lost_hand_ins(cohort: Cohort) -> list[str]:
+    """Return in one line that graded hand-ins are not there any more, and what to do; nothing if all are there."""
+    graded = [path.parts[-3:-1] for path in (cohort.folder / "autograded").glob("*/*/*.ipynb")]
+    lost = [(who, lesson) for who, lesson in graded if not cohort.submitted(who, lesson).is_file()]
+    gone, received = not (cohort.folder / "submitted").is_dir(), cohort.folder / RECEIVED
+    if lost:
+        kept = any(next((received / who).glob(f"{lesson}-*.ipynb"), None) for who, lesson in lost)
+    else:
+        kept = gone and any(path.parent.name != UNCLEAR for path in received.glob("*/*.ipynb"))
+    if not lost and not kept:
+        return []
+    what = "The folder submitted is gone." if gone else "Hand-ins are gone from the folder submitted."
+    grades = f" The grades of {_count(len(lost), 'hand-in')} still count." if lost else ""
+    name = cohort.folder.name
+    again = f"Take the files in again: legtoleg collect {name} {name}/{RECEIVED}."
+    backup = "Put the hand-ins back from a backup: without them nothing can be graded again."
+    return [f"{what}{grades} {again if kept else backup}"]
 
 
 def book_file(cohort: Cohort) -> Path | None:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
-from legtoleg.collecting.keeping import RECEIVED
+from legtoleg.cohort.cohort_folder import RECEIVED
 from legtoleg.core.files import write_whole
 
 FILE = "what_came.json"
@@ -70,6 +70,10 @@ class Arrivals:
     def __init__(self, folder: Path) -> None:
         self._path = folder / RECEIVED / FILE
         self.all: dict[str, Arrival] = {one.key: one for one in _read(self._path) if one.digest}
+
+    def is_list(self, path: Path | None) -> bool:
+        """Tell whether ``path`` is the file of this list, which nobody handed in."""
+        return path is not None and path.resolve() == self._path.resolve()
 
     def note(self, one: Arrival) -> Arrival:
         """Enter ``one``; of a file that came before, the first day and, if it counted, the first fate stay."""

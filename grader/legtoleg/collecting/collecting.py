@@ -11,9 +11,9 @@ import nbformat
 
 from dryerbench.core.identity import checked_id
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_folder import RECEIVED, UNCLEAR, Cohort
 from legtoleg.collecting.arrivals import KEPT_AS, NOBODY, OPEN, Arrival, Arrivals
-from legtoleg.collecting.keeping import RECEIVED, UNCLEAR, Keeper, sweep
+from legtoleg.collecting.keeping import Keeper, sweep
 from legtoleg.core.files import write_whole
 from legtoleg.core.notebook_format import MARK_KEY as CLAIM
 from legtoleg.core.notebook_format import clean_text
@@ -97,6 +97,8 @@ class Collector:
         sweep(self.cohort.folder)
         for path in paths:
             for piece in open_received(path):
+                if self.arrivals.is_list(piece.source):
+                    continue
                 taken = self._refused(piece) if piece.refused else self._take(piece, self.said, self.lesson)
                 self._list(piece, taken)
                 yield taken

@@ -9,14 +9,11 @@ import stat
 import tempfile
 from pathlib import Path
 
+from legtoleg.cohort.cohort_folder import RECEIVED, UNCLEAR
 from legtoleg.core.files import write_whole
 from legtoleg.core.outside_words import file_words
 from legtoleg.intake.submissions import digest
 
-RECEIVED = "received"
-"""Where everything that came is kept as it came."""
-UNCLEAR = "unclear"
-"""The folder in it of what is nobody's yet."""
 _PART = ".part-*"
 
 

@@ -6,8 +6,8 @@ from collections import Counter
 from datetime import UTC, datetime
 from pathlib import Path
 
+from legtoleg.cohort.cohort_folder import RECEIVED
 from legtoleg.collecting.arrivals import Arrival
-from legtoleg.collecting.keeping import RECEIVED
 from legtoleg.collecting.settling import FILE as SETTLE
 from legtoleg.core.files import write_whole
 from legtoleg.core.outside_words import plain_words

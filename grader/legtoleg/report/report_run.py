@@ -15,6 +15,7 @@ from dryerbench.registry import SHEETS
 from legtoleg.cohort import cohort_config
 from legtoleg.cohort.cohort_folder import ROSTER, Cohort
 from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
+from legtoleg.cohort.mending import lost_hand_ins
 from legtoleg.core.files import write_whole
 from legtoleg.core.outside_words import plain_words
 from legtoleg.core.try_ledger import FOLDER as TRIES
@@ -93,6 +94,7 @@ def _versions(lines: Lines) -> list[str]:
 def numbers_of(cohort: Cohort, witnesses: Witnesses = seen_at_a_machine) -> CohortNumbers:
     """Return the numbers of a cohort; what cannot be read is said in its troubles, and the rest is in it."""
     people, troubles = _people(cohort)
+    troubles += lost_hand_ins(cohort)
     try:
         seen = witnesses(cohort.folder)
     except (LegToLegError, OSError) as error:
@@ -116,7 +118,15 @@ def numbers_of(cohort: Cohort, witnesses: Witnesses = seen_at_a_machine) -> Coho
         tests=tests,
         facts=facts_of(read.papers, blank),
         about=about(cohort, lines),
-        troubles=[*troubles, *tests.troubles, *read.troubles, *numbers.troubles, *_versions(lines), *odd],
+        troubles=[
+            *troubles,
+            *lost_hand_ins(cohort),
+            *tests.troubles,
+            *read.troubles,
+            *numbers.troubles,
+            *_versions(lines),
+            *odd,
+        ],
     )
 
 

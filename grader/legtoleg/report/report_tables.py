@@ -163,7 +163,7 @@ def _questions(numbers: CohortNumbers) -> DataFrame:
 
 
 def _slips(numbers: CohortNumbers) -> DataFrame:
-    head = ["lesson", "slip", "mistake", "times", "what to say", "read again"]
+    head = ["lesson", "slip", "slip in words", "times", "what to say", "read again"]
     rows: Iterable[Row] = (
         [lesson.lesson, code, SLIPS[code].title, times, SLIPS[code].says, SLIPS[code].cure]
         for lesson in numbers.lessons

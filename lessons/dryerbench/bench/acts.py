@@ -74,7 +74,7 @@ def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
         raise BenchError(f"You can test dead at {', '.join(places)}, not at '{where}'.")
     if where == "plug" and bench.state.plugged:
         raise BenchError(
-            "The plug is in the receptacle: unplug first and test its blades, or, with the breaker locked, wear rated "
+            "The plug is in the receptacle. Unplug first and test its blades. Or, with the breaker locked, wear rated "
             "gloves, take the cover off and test at the block."
         )
     now = situation_on(bench)

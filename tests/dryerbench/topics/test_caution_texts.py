@@ -6,45 +6,15 @@ limit is our own (no published source). A line of a list is a sentence of its ow
 
 from __future__ import annotations
 
-import re
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
+from caution_words import cautions, sentences, too_long
 from shop_words import PACKAGES, ROOT, literals
-
-LONGEST = 20
-"""The most words that a sentence of a caution may have."""
-
-_END = re.compile(r"(?<=[.!?])[\"”)]*\s+(?=[A-Z0-9“\"(])")
-
-
-def cautions(text: str) -> Iterator[str]:
-    """Yield each block of caution in a Markdown ``text``, without the marks at the start of its lines."""
-    for block in re.findall(r"(?m)(?:^>.*(?:\n|\Z))+", re.sub(r"```.*?```", "", text, flags=re.DOTALL)):
-        yield re.sub(r"(?m)^> ?", "", block)
-
-
-def sentences(block: str) -> Iterator[str]:
-    """Yield the sentences of a caution; each line of a list begins one."""
-    for item in re.split(r"\n\s*(?=\d+\. |- )|\n\s*\n", block):
-        plain = re.sub(r"\s+", " ", re.sub(r"^\s*(\d+\.|-) |[*⚠]", "", item)).strip()
-        yield from (one for one in _END.split(plain) if one)
-
-
-def count(sentence: str) -> int:
-    """Return the number of words."""
-    return len(re.findall(r"\w[\w'’°Ω/.-]*", sentence))
-
-
-def too_long(text: str) -> list[str]:
-    """Return the sentences of cautions in ``text`` that are longer than they may be."""
-    return [one for block in cautions(text) for one in sentences(block) if count(one) > LONGEST]
-
 
 PAGES = {path.name: path.read_text(encoding="utf-8") for path in sorted((ROOT / "solutions").glob("*.md"))}
 MADE = {

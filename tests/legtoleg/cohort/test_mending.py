@@ -12,10 +12,10 @@ import pytest
 
 from dryerbench.core.identity import TRIES
 from legtoleg.cohort.cohort_config import due_dates, note_due
-from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_folder import RECEIVED, UNCLEAR, Cohort
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.gradebook_writes import MarkedNotebook
-from legtoleg.cohort.mending import MADE_AGAIN, lessons_in, mend
+from legtoleg.cohort.mending import MADE_AGAIN, lessons_in, lost_hand_ins, mend
 from legtoleg.cohort.signed_off_note import note_try
 from legtoleg.core.files import write_whole
 from legtoleg.core.try_ledger import TryLedger
@@ -27,7 +27,8 @@ _CELLS = "SELECT name, cell_type, locked, source, checksum FROM source_cell ORDE
 
 
 def graded(cohort: Cohort, lesson: str) -> dict[str, float]:
-    """Put a graded notebook of ``lesson`` into ``cohort``, one point for each question, and enter it in the book."""
+    """Hand in ``lesson``, put it graded into ``cohort``, one point for each question, and enter it in the book."""
+    write_whole(cohort.submitted(WHO, lesson), cohort.released(lesson).read_bytes())
     notebook = nbformat.read(cohort.released(lesson), as_version=4)
     points = {}
     for cell in notebook.cells:
@@ -130,3 +131,32 @@ def test_the_report_says_that_the_book_is_gone_and_makes_none(fresh: Cohort) -> 
 def test_no_book_holds_no_lesson(tmp_path: Path) -> None:
     assert lessons_in(tmp_path / "none.db") == set()
     assert not (tmp_path / "none.db").exists()
+
+
+def lose(cohort: Cohort, kept: str = "") -> None:
+    """Delete the folder of hand-ins; with ``kept`` a copy of one is among what was received, as that person's."""
+    lesson = cohort.lessons()[0]
+    if kept:
+        write_whole(cohort.folder / RECEIVED / kept / f"{lesson}-0.ipynb", cohort.released(lesson).read_bytes())
+    shutil.rmtree(cohort.folder / "submitted", ignore_errors=True)
+
+
+def test_lost_hand_ins_are_said_in_one_line_with_what_to_do(fresh: Cohort) -> None:
+    graded(fresh, fresh.lessons()[0])
+    assert mend(fresh) == []
+    lose(fresh)
+    backup = "Put the hand-ins back from a backup: without them nothing can be graded again."
+    assert mend(fresh) == [f"The folder submitted is gone. The grades of 1 hand-in still count. {backup}"]
+    lose(fresh, WHO)
+    again = "Take the files in again: legtoleg collect cohort cohort/received."
+    assert mend(fresh) == [f"The folder submitted is gone. The grades of 1 hand-in still count. {again}"]
+    (fresh.folder / "submitted").mkdir()
+    assert mend(fresh) == [f"Hand-ins are gone from the folder submitted. The grades of 1 hand-in still count. {again}"]
+
+
+def test_hand_ins_that_were_never_graded_are_missed_too(fresh: Cohort) -> None:
+    lose(fresh, UNCLEAR)
+    assert lost_hand_ins(fresh) == []
+    lose(fresh, WHO)
+    (line,) = lost_hand_ins(fresh)
+    assert line == "The folder submitted is gone. Take the files in again: legtoleg collect cohort cohort/received."

@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import json
 import os
+import shutil
 import zipfile
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,7 @@ import pytest
 from dryerbench.core.errors import KitError
 from dryerbench.notebook.answer_record import MIME
 from legtoleg.authoring.building import built_path
-from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_folder import RECEIVED, Cohort
 from legtoleg.collecting.collecting import Collector, Taken
 from legtoleg.core.paths import START
 from legtoleg.intake.submissions import digest
@@ -124,6 +125,23 @@ def test_the_last_counts_and_all_are_kept(inbox: Inbox) -> None:
     assert kept == {path.read_bytes() for path in (first, last, middle)}
     assert [taken.state for taken in inbox.take(first, last, middle)] == ["kept", "known", "kept"]
     assert inbox.stands("ada-01") == 'element_current = "3 A"'
+
+
+def test_what_was_received_brings_lost_hand_ins_back(inbox: Inbox) -> None:
+    inbox.drop("a/one.ipynb", inbox.notebook("8.9 A", "ada-01"), 1_700_000_000)
+    inbox.drop("b/two.ipynb", inbox.notebook("9.9 A", "ada-01"), 1_700_100_000)
+    first = Collector(inbox.cohort)
+    assert [one.state for one in first.collect((inbox.folder,))] == ["counts", "counts"]
+    first.save()
+    target = inbox.cohort.submitted("ada-01", LESSON)
+    before = target.read_bytes()
+    shutil.rmtree(inbox.cohort.folder / "submitted")
+    again = Collector(inbox.cohort)
+    states = [one.state for one in again.collect((inbox.cohort.folder / RECEIVED,))]
+    assert states.count("counts") >= 1
+    assert not {"asked", "refused"} & set(states)
+    assert target.read_bytes() == before
+    assert inbox.stands("ada-01") == 'element_current = "9.9 A"'
 
 
 def test_a_file_put_there_by_hand_is_not_lost(inbox: Inbox) -> None:

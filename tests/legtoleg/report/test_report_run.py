@@ -137,3 +137,17 @@ def test_who_was_seen_comes_in_by_one_function(cohort: Cohort) -> None:
     written = write_report(cohort, witnesses=lambda _: {"ada": "by Lee Demo on 2026-11-20"})
     assert written.numbers.parts("ada").witness.words == "seen by Lee Demo on 2026-11-20"
     assert written.numbers.parts("eve").witness.words == "not yet seen on a real machine"
+
+
+def test_a_deleted_folder_of_hand_ins_is_one_line_and_the_grades_stay(cohort: Cohort) -> None:
+    written = write_report(cohort)
+    (line,) = (one for one in written.troubles if "submitted" in one)
+    assert line.startswith("The folder submitted is gone. The grades of 2 hand-ins still count.")
+    page_text = written.page.read_text(encoding="utf-8")
+    assert line in page_text
+    assert "Ada Demo" in page_text
+    for who in ("ada", "eve"):
+        path = cohort.submitted(who, LESSON)
+        path.parent.mkdir(parents=True)
+        path.write_text("{}", encoding="utf-8")
+    assert not [one for one in write_report(cohort).troubles if "submitted" in one]

@@ -107,7 +107,7 @@ def test_the_workbook_shows_titles_and_no_code(kind: str) -> None:
     for table in made.values():
         cells = [str(cell) for row in [list(table.columns), *table.to_numpy().tolist()] for cell in row]
         assert not [found for cell in cells for found in shown_codes(cell)]
-    assert set(made["slips"]["mistake"]) <= TITLES
+    assert set(made["slips"]["slip in words"]) <= TITLES
 
 
 def test_csv_files_hold_the_title_beside_every_code() -> None:
@@ -115,7 +115,7 @@ def test_csv_files_hold_the_title_beside_every_code() -> None:
     for name, code, title in (
         ("answers", "note", "what happened"),
         ("questions", "note", "what went wrong most"),
-        ("slips", "slip", "mistake"),
+        ("slips", "slip", "slip in words"),
     ):
         pairs = made[name][[code, title]].to_numpy().tolist()
         assert pairs

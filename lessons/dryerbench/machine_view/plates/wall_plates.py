@@ -72,7 +72,7 @@ def lockout() -> Plate:
     plate = Plate(
         430,
         "Locked out: the breaker, and the plug",
-        "Left, the breaker is off. A lock-off device holds it there, your lock closes the device, and your tag "
+        "Left, the breaker is off. A lock-off device holds it there, and your lock closes the device. Your tag "
         'hangs on it: "Do not turn on", my name, date. Right, the plug is out and sits in a cap. The cap is '
         "closed with your lock and has your tag. The key is in your pocket.",
     )
