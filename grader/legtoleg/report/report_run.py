@@ -120,7 +120,6 @@ def numbers_of(cohort: Cohort, witnesses: Witnesses = seen_at_a_machine) -> Coho
         about=about(cohort, lines),
         troubles=[
             *troubles,
-            *lost_hand_ins(cohort),
             *tests.troubles,
             *read.troubles,
             *numbers.troubles,
