@@ -301,33 +301,39 @@ SLIPS = (
     ),
     Slip(
         "cover_not_needed",
+        "Took off a cover not needed",
         "A cover came off that hides neither the terminal block nor a terminal of the heater. Each one costs minutes "
         "and screws. Find on the tech sheet what is behind a cover before you take it off.",
         _CABINET,
     ),
     Slip(
         "second_heater_not_read",
+        "Second heater not read to cabinet",
         "The heater of the second dryer was not read clear of its cabinet. With every wire off the heater, read each "
         "terminal to the cabinet. It has to show OL before the wires go back.",
         _CABINET,
     ),
     Slip(
         "second_left_open",
+        "Second dryer not closed up",
         "The second dryer is not closed up: a wire or a cover is still off. What came off last goes on first.",
         _CABINET,
     ),
     Slip(
         "every_cover_counted",
+        "Counted the screws of every cover",
         "Those are the screws of every cover. Leave the covers on that hide neither the block nor the heater.",
         _CABINET,
     ),
     Slip(
         "block_cover_forgotten",
-        "That is too few: you test dead at the terminal block before your hands go in, so its cover is off too.",
+        "Forgot the cover of the block",
+        "That is too few. You test dead at the terminal block before your hands go in. So its cover is off too.",
         _CABINET,
     ),
     Slip(
         "screws_miscounted",
+        "Miscounted the screws of covers",
         "Count again: every cover in front of the block, and every cover in front of the heater. Each of them once.",
         _CABINET,
     ),
