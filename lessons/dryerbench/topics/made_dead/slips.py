@@ -158,7 +158,7 @@ SLIPS = (
     ),
     Slip(
         "gave_a_job_away",
-        "Gave away work on a dead dryer",
+        "Gave away ordinary dryer work",
         "You gave away ordinary work on a dead dryer. That is what you are here for. Go through them again.",
         "When to stop",
     ),
