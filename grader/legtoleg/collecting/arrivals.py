@@ -104,6 +104,10 @@ class Arrivals:
         """Return when the content with this digest came first; empty if it never did."""
         return min((one.arrived for one in self.all.values() if one.digest == content and one.arrived), default="")
 
+    def saved_first(self, content: str) -> str:
+        """Return when the content with this digest was saved, as it was found when it came; empty if it never did."""
+        return min((one.saved for one in self.all.values() if one.digest == content and one.saved), default="")
+
     def said_of(self, content: str) -> tuple[str, str]:
         """Return whose the instructor said the content with this digest is, and which lesson; empty if nothing."""
         said = [one for one in self.all.values() if one.digest == content and one.said]

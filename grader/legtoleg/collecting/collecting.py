@@ -127,8 +127,7 @@ class Collector:
 
     def _list(self, piece: ReceivedFile, taken: Taken) -> None:
         """Enter what became of ``piece``; what was kept in doubt and is given again is no new file that came."""
-        received = self.cohort.folder / RECEIVED
-        ours = piece.source is not None and received in piece.source.resolve().parents
+        received, ours = self.cohort.folder / RECEIVED, self._is_kept(piece)
         before = [one for one in self.arrivals.all.values() if taken.digest and one.digest == taken.digest]
         settled = self.said if not taken.needs_a_person and taken.apprentice == self.said else ""
         for one in before:
@@ -151,6 +150,10 @@ class Collector:
             said=settled,
         )
         self._count(taken, self.arrivals.note(came))
+
+    def _is_kept(self, piece: ReceivedFile) -> bool:
+        """Tell whether ``piece`` is one that was received before, given again from where it is kept."""
+        return piece.source is not None and (self.cohort.folder / RECEIVED).resolve() in piece.source.resolve().parents
 
     def _count(self, taken: Taken, one: Arrival) -> None:
         """Of a person's hand-ins of a lesson one counts: if this is ``one``, those before it do not any more."""
@@ -227,7 +230,8 @@ class Collector:
         arrived = read_stamp(self.arrivals.first_came(mark)) or self._now
         if kept is not None and kept.is_file():
             arrived = min(arrived, datetime.fromtimestamp(kept.stat().st_mtime, UTC))
-        return saved(piece.changed, arrived)
+        before = read_stamp(self.arrivals.saved_first(mark)) if self._is_kept(piece) else None
+        return saved(before or piece.changed, arrived)
 
     def _place(self, one: Taken, piece: ReceivedFile, rescued: RepairedNotebook, *, settled: bool) -> Taken:
         who, lesson = one.apprentice, one.lesson
