@@ -43,15 +43,8 @@ class Restorer:
         self._book = book
         self._overwrite = _OverwriteFromPaper(add_missing_cells=True)
         self._overwrite.log.setLevel("ERROR")
-        self._before: list[NbGraderPreprocessor] = [
-            *(KeepWork(), ClearOutput(), RestoreMarks(), AddNewerQuestions(), RestoreOrder())
-        ]
-            KeepWork(),
-            ClearOutput(),
-            RestoreMarks(),
-            AddNewerQuestions(),
-            RestoreOrder(),
-        ]
+        self._before: list[NbGraderPreprocessor] = [KeepWork(), ClearOutput(), RestoreMarks()]
+        self._before += [AddNewerQuestions(), RestoreOrder()]
 
     def restore(self, notebook: NotebookNode, apprentice: str, lesson: str) -> NotebookNode:
         """Return ``notebook`` with the locked cells, marks and kernel of ``lesson``, without outputs."""
