@@ -27,6 +27,7 @@ from legtoleg.cohort.gradebook_writes import MarkedNotebook
 from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.cohort.marks import outcomes_of, untouched_answers
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
+from legtoleg.cohort.newer_questions import newer_in
 from legtoleg.cohort.signed_off_note import note_missed, note_signed, note_try
 from legtoleg.core.files import write_whole
 from legtoleg.core.notebook_format import ISOLATED
@@ -150,6 +151,12 @@ class Marker:
         number = self._try(hand_in, came, rescued)
         restored = self._restorer.restore(rescued.notebook, hand_in.apprentice, hand_in.lesson)
         remarks = list(rescued.remarks)
+        newer = newer_in(restored)
+        if newer:
+            remarks.append(
+                f"is of a kit that did not have {' and '.join(newer)} yet; the rest counts: give out a new kit "
+                f"(legtoleg kit {hand_in.apprentice})"
+            )
         others = sorted(rescued.claimed - {hand_in.apprentice})
         if others:
             remarks.append(f"holds answers that were worked out in the kit of {', '.join(others)[:200]}")

@@ -10,6 +10,7 @@ from legtoleg.cohort.cell_ordering import RestoreOrder
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.gradebook_cache import CachedAssignment
 from legtoleg.cohort.nbgrader_steps import RestoreMarks
+from legtoleg.cohort.newer_questions import AddNewerQuestions
 from legtoleg.core.notebook_format import KERNEL, Resources
 from legtoleg.marking.bench_trail_recovery import KeepWork
 
@@ -42,7 +43,8 @@ class Restorer:
         self._book = book
         self._overwrite = _OverwriteFromPaper(add_missing_cells=True)
         self._overwrite.log.setLevel("ERROR")
-        self._before: list[NbGraderPreprocessor] = [KeepWork(), ClearOutput(), RestoreMarks(), RestoreOrder()]
+        self._before: list[NbGraderPreprocessor] = [KeepWork(), ClearOutput(), RestoreMarks()]
+        self._before += [AddNewerQuestions(), RestoreOrder()]
 
     def restore(self, notebook: NotebookNode, apprentice: str, lesson: str) -> NotebookNode:
         """Return ``notebook`` with the locked cells, marks and kernel of ``lesson``, without outputs."""

@@ -15,6 +15,7 @@ from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.answer_record import MIME as RECORD
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
+from legtoleg.cohort.newer_questions import newer_in
 from legtoleg.cohort.page_safety import make_safe
 from legtoleg.core.notebook_format import ISOLATED, Resources
 from legtoleg.core.try_ledger import TRY, try_in
@@ -90,6 +91,7 @@ class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
         cells = {cell.metadata["nbgrader"]["grade_id"]: cell for cell in nb.cells if is_grade(cell)}
         early = RUN in resources
         found = {name: _found(cell, name, early=early) for name, cell in cells.items()}
+        found |= {name: Found("newer") for name in newer_in(nb)}
         number = try_in(resources)
         nb.metadata[TRY] = number
         nb.metadata[ISOLATED] = resources.get(ISOLATED) is True

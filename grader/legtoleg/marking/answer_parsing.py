@@ -37,7 +37,8 @@ class Found:
     """The answer that one cell handed in, or why there is none.
 
     ``state`` is ``quantity``, ``over_limit``, ``letters``, ``readings``, ``work`` or ``fault`` for an answer, else one
-    of ``unreadable``, ``blank``, ``no_record``, ``two_records``, ``bad_record``, ``python_error``, ``kernel_died``.
+    of ``unreadable``, ``blank``, ``no_record``, ``two_records``, ``bad_record``, ``python_error``, ``kernel_died``,
+    ``newer``.
     """
 
     state: str

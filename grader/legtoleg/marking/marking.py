@@ -26,9 +26,11 @@ _NOTHING = {
     "bad_record": "What this cell handed in is not an answer record. Leave the hand-in cell as it was.",
     "python_error": 'The cell stopped with a Python error, so there was no answer. Put it in quotes, like "8.94 A".',
     "kernel_died": "The notebook stopped running before this cell, so there is no answer from it.",
+    "newer": "The page that you handed in does not have this question: your kit is older than the question. The rest "
+    "counts as it is. Get a new kit from your instructor, and answer the question there.",
     "unreadable": "This could not be read. Write it the way that the line above the answer asks for.",
 }
-OPEN = ("blank", "no_record", "kernel_died")
+OPEN = ("blank", "no_record", "kernel_died", "newer")
 _FITTING = {
     "quantity": ("quantity", "over_limit"),
     "choice": ("letters",),

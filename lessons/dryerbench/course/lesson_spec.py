@@ -1,7 +1,8 @@
 """The sheet of each lesson: the machine on the job card, the graded questions, the practice drills.
 
 Each topic has a module ``sheet`` with ``LESSON``, ``TITLE``, ``QUESTIONS`` and ``draw_card``; its drills, if any, stand
-in the module ``drills`` beside it, with ``DRILLS``.
+in the module ``drills`` beside it, with ``DRILLS``, and its practice benches in ``practice_benches``, with
+``PRACTICE_BENCHES`` by the graded question that each stands before.
 """
 
 from __future__ import annotations

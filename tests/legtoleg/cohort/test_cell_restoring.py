@@ -16,6 +16,9 @@ from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
 from legtoleg.cohort.cell_restoring import Restorer, resources_for
 from legtoleg.cohort.gradebook_cache import BookCell, BookRows, CachedAssignment
+from legtoleg.cohort.marks import outcomes_of
+from legtoleg.cohort.nbgrader_steps import MarkAnswers
+from legtoleg.cohort.newer_questions import newer_in
 from legtoleg.core.notebook_format import KERNEL
 
 LESSON = "03_heater_power"
@@ -111,3 +114,36 @@ def test_what_was_typed_stays() -> None:
 
 def test_the_steps_get_no_address_of_the_book() -> None:
     assert resources_for("ada", "a_lesson")["nbgrader"]["db_url"] == ""
+
+
+# --- questions newer than the kit -----------------------------------------------------------------------------------
+
+
+def older(notebook: NotebookNode) -> None:
+    """Take the last two questions out whole, as a kit from before they were asked."""
+    gone = {name for asked in NAMES[-2:] for name in (asked, f"{asked}_answer", f"{asked}_options")}
+    notebook.cells = [c for c in notebook.cells if c.metadata.get("nbgrader", {}).get("grade_id") not in gone]
+
+
+def test_a_hand_in_of_an_older_kit_gets_the_new_questions_blank_and_below_each_other() -> None:
+    notebook = restored(older)
+    assert newer_in(notebook) == NAMES[-2:]
+    for name in NAMES[-2:]:
+        assert place(notebook, name) > place(notebook, f"{name}_answer")
+        assert notebook.cells[place(notebook, f"{name}_answer")].source == f'{name} = ""'
+    assert newer_in(restored(lambda _: None)) == []
+
+
+def test_an_answer_alone_taken_out_is_no_older_kit() -> None:
+    def without(notebook: NotebookNode) -> None:
+        del notebook.cells[place(notebook, f"{NAMES[-1]}_answer")]
+
+    assert newer_in(restored(without)) == []
+
+
+def test_the_rest_of_an_older_hand_in_is_graded_and_the_new_questions_say_why_they_are_not() -> None:
+    notebook, _ = MarkAnswers().preprocess(restored(older), resources_for("demo-01", LESSON))
+    outcomes = {outcome.question: outcome for outcome in outcomes_of(notebook)}
+    assert [name for name in NAMES if outcomes[name].note == "newer"] == NAMES[-2:]
+    assert "your kit is older than the question" in outcomes[NAMES[-1]].message
+    assert outcomes[NAMES[0]].note == "no_record"

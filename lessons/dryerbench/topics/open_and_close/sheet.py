@@ -107,7 +107,7 @@ def before_power_options(card: OpenCloseCard) -> Options:
 def screw_options(card: OpenCloseCard) -> Options:
     """Return the counts of screws that question 12 offers on ``card``."""
     counts = screws_offered(machine_of(card, 2), stream_of(card, "second_screws"))
-    return by_key(Option(str(count), f"{count} screws and quarter-turn fasteners.") for count in counts)
+    return by_key(Option(str(count), f"{count} in all.") for count in counts)
 
 
 ROWS = (
