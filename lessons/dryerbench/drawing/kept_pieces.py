@@ -91,11 +91,12 @@ def _look(axis: Axis) -> tuple[object, ...]:
     """Return all that the drawing of ``axis`` hangs on: where it stands, its ticks in px, its words, its styles."""
     across = axis.get_transform().transform
     found: list[object] = [axis.axes.bbox.bounds, tuple(across(axis.get_view_interval()))]
+    major, minor = axis.get_major_locator()(), axis.get_minor_locator()()
     for ticks, places, formatter, style in (
-        (axis.majorTicks, axis.get_majorticklocs(), axis.get_major_formatter(), axis.get_tick_params("major")),
-        (axis.minorTicks, axis.get_minorticklocs(), axis.get_minor_formatter(), axis.get_tick_params("minor")),
+        (axis.majorTicks, major, axis.get_major_formatter(), axis.get_tick_params("major")),
+        (axis.minorTicks, minor, axis.get_minor_formatter(), axis.get_tick_params("minor")),
     ):
-        found += [tuple(across(places)), tuple(formatter.format_ticks(list(places))), repr(style)]
+        found += [tuple(across(np.asarray(places))), tuple(formatter.format_ticks(list(places))), repr(style)]
         found += [_words_of(tick) for tick in ticks[: len(places)]]
     found += [_style(axis.label), axis.label.get_text(), axis.labelpad, axis.get_label_position()]
     return (*found, axis.get_major_formatter().get_offset())
