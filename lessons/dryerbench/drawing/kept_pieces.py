@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
+_SCALES = 6
+"""How many pictures of one axis are kept: a knob of a few steps goes to and fro between them."""
 _ROOM = 4
 """Px round words for what sticks out of their box: a slanted edge, a smoothed one."""
 
@@ -52,11 +54,6 @@ class Piece:
             renderer.draw_image(marks, self.left, self.bottom, self.rows)
 
 
-def _sheet(renderer: RendererAgg) -> RendererAgg:
-    """Return an empty sheet of the size of ``renderer``."""
-    return RendererAgg(renderer.width, renderer.height, renderer.dpi)  # type: ignore[no-untyped-call]
-
-
 class KeptAxis:
     """The drawing of one axis: it stands in for the axis's own ``draw`` and draws only what changed.
 
@@ -66,8 +63,8 @@ class KeptAxis:
     def __init__(self, axis: Axis) -> None:
         self.axis = axis
         self.draw_anew = axis.draw
-        self.looks: tuple[object, ...] = ()
-        self.piece: Piece | None = None
+        self.pieces: dict[tuple[object, ...], Piece] = {}
+        """The last few, by all that they hang on."""
 
     @contextmanager
     def drawing(self) -> Iterator[None]:
@@ -83,12 +80,14 @@ class KeptAxis:
         if not self.axis.get_visible():
             return
         looks = (renderer.width, renderer.height, renderer.dpi, *_look(self.axis))
-        if self.piece is None or looks != self.looks:
-            sheet = _sheet(renderer)
+        if looks not in self.pieces:
+            sheet = RendererAgg(renderer.width, renderer.height, renderer.dpi)  # type: ignore[no-untyped-call]
             self.draw_anew(sheet)
-            self.looks, self.piece = looks, Piece.of(sheet)
+            self.pieces[looks] = Piece.of(sheet)
+            if len(self.pieces) > _SCALES:
+                del self.pieces[next(iter(self.pieces))]
         marks = renderer.new_gc()
-        self.piece.put(renderer, marks)
+        self.pieces[looks].put(renderer, marks)
         marks.restore()
 
 
