@@ -341,7 +341,8 @@ def paint_cup(figure: Figure, test: WarmTest, title: str, minutes: float = 20.0)
         if mark is not None:
             _name_level(heat, f"{word}, {fahrenheit(mark):.0f} °F", 0.08 * minutes, fahrenheit(mark))
     heat.set_ylabel("temperature (°F)")
-    heat.set_ylim(60.0, max(225.0, 1.05 * fahrenheit(test.part.opens)))
+    top = 25.0 * math.ceil(1.05 * fahrenheit(test.part.opens) / 25.0)  # in steps: a scale that stays for most moves
+    heat.set_ylim(60.0, max(225.0, top))
     _celsius_axis(heat, "right")
     _key_above(heat, 2)
     contact.step(seconds / 60, np.where(test.closed(seconds), 1.0, 0.0), color=BLACK, linewidth=2.0)

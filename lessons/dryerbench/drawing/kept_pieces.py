@@ -5,6 +5,7 @@ Most of the time of a drawing goes into its scales (ticks, numbers, grid lines) 
 
 from __future__ import annotations
 
+import math
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -22,6 +23,12 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
+_SCALES = 6
+"""How many pictures of one axis are kept: a knob of a few steps goes to and fro between them."""
+_ROOM = 4
+"""Px round words for what sticks out of their box: a slanted edge, a smoothed one."""
+
+
 @dataclass(frozen=True)
 class Piece:
     """A piece of a drawing as a picture: its lower left corner in px, and its rows of RGBA, the bottom row first."""
@@ -31,25 +38,20 @@ class Piece:
     rows: NDArray[np.uint8]
 
     @classmethod
-    def of(cls, sheet: RendererAgg) -> Piece:
-        """Cut out what was drawn on a see-through ``sheet``."""
+    def of(cls, sheet: RendererAgg, left: int = 0, bottom: int = 0) -> Piece:
+        """Cut out what was drawn on a see-through ``sheet``, whose lower left corner is at ``left``, ``bottom``."""
         drawn = np.asarray(sheet.buffer_rgba())  # type: ignore[no-untyped-call]
         inked = drawn[..., 3] > 0
         down, across = np.flatnonzero(inked.any(axis=1)), np.flatnonzero(inked.any(axis=0))
         if not down.size:
             return cls(0, 0, np.zeros((0, 0, 4), np.uint8))
         cut = drawn[down[0] : down[-1] + 1, across[0] : across[-1] + 1]
-        return cls(int(across[0]), len(drawn) - 1 - int(down[-1]), np.ascontiguousarray(cut[::-1]))
+        return cls(left + int(across[0]), bottom + len(drawn) - 1 - int(down[-1]), np.ascontiguousarray(cut[::-1]))
 
     def put(self, renderer: RendererAgg, marks: GraphicsContextBase) -> None:
         """Put it on where it was."""
         if self.rows.size:
             renderer.draw_image(marks, self.left, self.bottom, self.rows)
-
-
-def _sheet(renderer: RendererAgg) -> RendererAgg:
-    """Return an empty sheet of the size of ``renderer``."""
-    return RendererAgg(renderer.width, renderer.height, renderer.dpi)  # type: ignore[no-untyped-call]
 
 
 class KeptAxis:
@@ -61,8 +63,8 @@ class KeptAxis:
     def __init__(self, axis: Axis) -> None:
         self.axis = axis
         self.draw_anew = axis.draw
-        self.looks: tuple[object, ...] = ()
-        self.piece: Piece | None = None
+        self.pieces: dict[tuple[object, ...], Piece] = {}
+        """The last few, by all that they hang on."""
 
     @contextmanager
     def drawing(self) -> Iterator[None]:
@@ -78,12 +80,14 @@ class KeptAxis:
         if not self.axis.get_visible():
             return
         looks = (renderer.width, renderer.height, renderer.dpi, *_look(self.axis))
-        if self.piece is None or looks != self.looks:
-            sheet = _sheet(renderer)
+        if looks not in self.pieces:
+            sheet = RendererAgg(renderer.width, renderer.height, renderer.dpi)  # type: ignore[no-untyped-call]
             self.draw_anew(sheet)
-            self.looks, self.piece = looks, Piece.of(sheet)
+            self.pieces[looks] = Piece.of(sheet)
+            if len(self.pieces) > _SCALES:
+                del self.pieces[next(iter(self.pieces))]
         marks = renderer.new_gc()
-        self.piece.put(renderer, marks)
+        self.pieces[looks].put(renderer, marks)
         marks.restore()
 
 
@@ -91,11 +95,12 @@ def _look(axis: Axis) -> tuple[object, ...]:
     """Return all that the drawing of ``axis`` hangs on: where it stands, its ticks in px, its words, its styles."""
     across = axis.get_transform().transform
     found: list[object] = [axis.axes.bbox.bounds, tuple(across(axis.get_view_interval()))]
+    major, minor = axis.get_major_locator()(), axis.get_minor_locator()()
     for ticks, places, formatter, style in (
-        (axis.majorTicks, axis.get_majorticklocs(), axis.get_major_formatter(), axis.get_tick_params("major")),
-        (axis.minorTicks, axis.get_minorticklocs(), axis.get_minor_formatter(), axis.get_tick_params("minor")),
+        (axis.majorTicks, major, axis.get_major_formatter(), axis.get_tick_params("major")),
+        (axis.minorTicks, minor, axis.get_minor_formatter(), axis.get_tick_params("minor")),
     ):
-        found += [tuple(across(places)), tuple(formatter.format_ticks(list(places))), repr(style)]
+        found += [tuple(across(np.asarray(places))), tuple(formatter.format_ticks(list(places))), repr(style)]
         found += [_words_of(tick) for tick in ticks[: len(places)]]
     found += [_style(axis.label), axis.label.get_text(), axis.labelpad, axis.get_label_position()]
     return (*found, axis.get_major_formatter().get_offset())
@@ -111,12 +116,12 @@ def _style(words: Text) -> tuple[object, ...]:
 
 
 class WordKeeper(RendererAgg):
-    """A renderer that keeps the pictures of words which stood in the same place, looking the same, twice in a row."""
+    """A renderer that keeps the pictures of words that stand where they stood before, looking the same."""
 
     def __init__(self, width: float, height: float, dpi: float) -> None:
         super().__init__(width, height, dpi)  # type: ignore[no-untyped-call]
-        self.pieces: dict[tuple[object, ...], Piece | None] = {}
-        """By words and all that their picture hangs on; nothing yet for what was seen only once."""
+        self.pieces: dict[tuple[object, ...], Piece] = {}
+        """By words and all that their picture hangs on."""
         self.seen: set[tuple[object, ...]] = set()
 
     def begin(self) -> None:
@@ -135,27 +140,44 @@ class WordKeeper(RendererAgg):
         ismath: bool | str = False,
         mtext: Text | None = None,
     ) -> None:
-        """Draw ``s`` at ``x`` and ``y`` [px], or put it on as it was drawn there before."""
+        """Draw ``s`` at ``x`` and ``y`` [px, ``y`` from the top], or put it on as it was drawn there before."""
         key = (s, x, y, prop.copy(), angle, ismath, gc.get_rgb(), gc.get_alpha(), gc.get_antialiased())
         self.seen.add(key)
         if key not in self.pieces:
-            self.pieces[key] = None
-            super().draw_text(gc, x, y, s, prop, angle, ismath, mtext)  # type: ignore[no-untyped-call]
-            return
-        piece = self.pieces[key]
-        if piece is None:
-            sheet = _sheet(self)
-            free = sheet.new_gc()
-            free.set_foreground(gc.get_rgb(), isRGBA=True)
-            free.set_alpha(gc.get_alpha())
-            free.set_antialiased(bool(gc.get_antialiased()))
-            sheet.draw_text(free, x, y, s, prop, angle, ismath, mtext)  # type: ignore[no-untyped-call]
-            piece = self.pieces[key] = Piece.of(sheet)
+            self.pieces[key] = self._words(gc, x, y, s, prop, angle, ismath, mtext)
         marks = self.new_gc()
         marks.copy_properties(gc)
         marks.set_alpha(1.0)
-        piece.put(self, marks)
+        self.pieces[key].put(self, marks)
         marks.restore()
+
+    def _words(
+        self,
+        gc: GraphicsContextBase,
+        x: float,
+        y: float,
+        s: str,
+        prop: FontProperties,
+        angle: float,
+        ismath: bool | str,
+        mtext: Text | None,
+    ) -> Piece:
+        """Draw ``s`` on a sheet of its own, just as large as it needs, whole px away from where it stands."""
+        wide, high, below = self.get_text_width_height_descent(s, prop, ismath)  # type: ignore[no-untyped-call]
+        if angle:
+            reach = math.hypot(wide, high)
+            box = (x - reach, y - reach, x + reach, y + reach)
+        else:
+            box = (x, y - (high - below), x + wide, y + below)
+        left, top = (math.floor(one) - _ROOM for one in box[:2])
+        right, bottom = (math.ceil(one) + _ROOM for one in box[2:])
+        sheet = RendererAgg(right - left, bottom - top, self.dpi)  # type: ignore[no-untyped-call]
+        free = sheet.new_gc()
+        free.set_foreground(gc.get_rgb(), isRGBA=True)
+        free.set_alpha(gc.get_alpha())
+        free.set_antialiased(bool(gc.get_antialiased()))
+        sheet.draw_text(free, x - left, y - top, s, prop, angle, ismath, mtext)  # type: ignore[no-untyped-call]
+        return Piece.of(sheet, left, int(self.height) - bottom)
 
 
 class KeepingCanvas(FigureCanvasAgg):
