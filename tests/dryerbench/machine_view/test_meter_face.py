@@ -2,6 +2,7 @@
 
 import re
 from itertools import combinations
+from math import hypot
 
 import pytest
 
@@ -38,7 +39,7 @@ def test_nothing_overlaps_in_any_mode(form: str, mode: str, pressed: tuple[str, 
     assert on == [mode]
 
 
-@pytest.mark.parametrize(("form", "scale"), [(UPRIGHT, 300 / 360), (WIDE, 390 / 400)])
+@pytest.mark.parametrize(("form", "scale"), [(UPRIGHT, 300 / 360), (WIDE, 390 / 404)])
 def test_cells_of_the_dial_and_buttons_are_44_pixels_where_they_are_shown_smallest(form: Form, scale: float) -> None:
     assert 2 * form.dial[3] * scale >= 44
     assert all(min(box.w, box.h) * scale >= 42.9 for box in form.buttons)
@@ -46,6 +47,22 @@ def test_cells_of_the_dial_and_buttons_are_44_pixels_where_they_are_shown_smalle
     assert len(cells) == len(MODES)
     for one, other in combinations(cells, 2):
         assert ((one.x - other.x) ** 2 + (one.y - other.y) ** 2) ** 0.5 * scale >= 44
+
+
+def test_on_a_phone_in_a_notebook_the_wide_meter_still_keeps_the_least_size_of_targets() -> None:
+    """Success criterion 2.5.8 of the Web Content Accessibility Guidelines 2.2: 24 px, and as far apart."""
+    scale = 289 / 404  # the bench on a phone 390 px wide, inside of JupyterLab
+    cells = [t for t in meter_face(Face(), WIDE).targets if t.kind == "mode"]
+    assert 2 * WIDE.dial[3] * scale >= 34
+    assert min(hypot(one.x - other.x, one.y - other.y) for one, other in combinations(cells, 2)) * scale >= 38
+
+
+@pytest.mark.parametrize("form", [UPRIGHT, WIDE])
+def test_the_dial_lies_on_no_button_and_not_on_the_display(form: Form) -> None:
+    x, y, ring, cell, _ = form.dial
+    for box in (form.display.grown(8), *form.buttons):
+        nearest = (min(max(x, box.x), box.right), min(max(y, box.y), box.bottom))
+        assert hypot(nearest[0] - x, nearest[1] - y) >= ring + cell + 4, box
 
 
 def test_segments_light_as_figures_do() -> None:
