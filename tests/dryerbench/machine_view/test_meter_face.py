@@ -6,6 +6,7 @@ from math import hypot
 
 import pytest
 
+from dryerbench.machine_view.geometry import Box
 from dryerbench.machine_view.meter_face import (
     BUTTONS,
     MODES,
@@ -14,6 +15,8 @@ from dryerbench.machine_view.meter_face import (
     Face,
     Form,
     MeterFaceError,
+    bar_box,
+    digits_box,
     meter_face,
     meter_svg,
 )
@@ -58,11 +61,25 @@ def test_on_a_phone_in_a_notebook_the_wide_meter_still_keeps_the_least_size_of_t
 
 
 @pytest.mark.parametrize("form", [UPRIGHT, WIDE])
+@pytest.mark.parametrize("mode", [mode for mode in MODES if mode != "off"])
+@pytest.mark.parametrize("note", ["", "range 600 V", "range 60 MΩ"])
+def test_no_word_lies_on_the_digits_or_on_the_bar(form: Form, mode: str, note: str) -> None:
+    face = Face(mode, "241.3", "V", note, bar=1.0, pressed=frozenset(("hold", "relative")), sounding=mode == "beep")
+    bar, digits = bar_box(face, form), digits_box(form)
+    drawn = (digits, Box(bar.x, bar.y - 8, bar.w + 8, bar.h + 8))  # with its ticks and its arrow
+    assert bar.w > 20
+    assert not digits.overlaps(drawn[1])
+    for word in meter_face(face, form).words:
+        for box in drawn:
+            assert not word.box.overlaps(box), (word.words, box)
+
+
+@pytest.mark.parametrize("form", [UPRIGHT, WIDE])
 def test_the_dial_lies_on_no_button_and_not_on_the_display(form: Form) -> None:
     x, y, ring, cell, _ = form.dial
     for box in (form.display.grown(8), *form.buttons):
         nearest = (min(max(x, box.x), box.right), min(max(y, box.y), box.bottom))
-        assert hypot(nearest[0] - x, nearest[1] - y) >= ring + cell + 4, box
+        assert hypot(nearest[0] - x, nearest[1] - y) >= ring + cell + 6, box
 
 
 def test_segments_light_as_figures_do() -> None:
