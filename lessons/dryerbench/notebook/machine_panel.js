@@ -110,7 +110,7 @@ function render({ model, el }) {
     if (there.length === 1) return send("wire", { wire: there[0][0] });
     open("Wires");
     say.classList.remove("ltl-refused");
-    say.textContent = there.length ? `${there.length} wires are on this terminal: choose one in the list below.` : "No wire on this terminal can be pulled.";
+    say.textContent = there.length ? `${there.length} wires are on this terminal: choose one in the list of wires.` : "No wire on this terminal can be pulled.";
   };
   stage.addEventListener("click", (event) => {
     const group = svg() && nearest(svg(), event);
