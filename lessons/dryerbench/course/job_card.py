@@ -52,10 +52,10 @@ class JobCard:
 
     def _repr_html_(self) -> str:
         label, value = (
-            "text-align:left;font-weight:normal;padding:2px 1.5em 2px 0",
+            "text-align:left;font-weight:normal;white-space:normal;padding:2px 1.5em 2px 0",
             "text-align:left;white-space:nowrap",
         )
-        caption = "text-align:left;caption-side:top;font-weight:bold;white-space:nowrap"
+        caption = "text-align:left;caption-side:top;font-weight:bold"
         rows = "".join(
             f"<tr><th scope='row' style='{label}'>{escape(line.label)}</th>"
             f"<td style='{value}'><b>{escape(line.value)}</b></td></tr>"

@@ -8,6 +8,7 @@ from base64 import b64encode
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from html import escape
 from textwrap import fill
 from typing import TYPE_CHECKING
 
@@ -35,6 +36,13 @@ _DOTS = {"still": 150, "print": 300}
 """Dots an inch of a still picture by how it is shown; a live one has as many as its screen."""
 _PICTURES = 64
 """How many pictures a live figure keeps, some 40 kB each: a knob moved back and forth is not drawn again."""
+
+_STILL_STYLE = (
+    ".fig-still{margin:0.3em 0;overflow-x:auto}"
+    ".fig-still img{display:block;width:100%;min-width:LEAST;max-width:WIDE;height:auto;background:#fff}"
+    "@media screen{[data-jp-theme-light='false'] .fig-still img"
+    "{filter:invert(1) hue-rotate(180deg);mix-blend-mode:screen}}"
+)
 
 
 @dataclass(frozen=True)
@@ -116,7 +124,8 @@ class Explorer:
         picture = self.png(dots=_DOTS["print" if mode == "print" else "still"])
         still = {"image/png": b64encode(picture).decode("ascii"), "text/plain": said}
         if mode in ("still", "print"):
-            show_bundle(still)
+            themed = {} if mode == "print" else {"text/html": _themed(still["image/png"], said)}
+            show_bundle({**themed, **still})
             return
         show_bundle({**_live_view(self), **still})
 
@@ -141,6 +150,13 @@ def _png(figure: Figure, dots: int) -> bytes:
     buffer = io.BytesIO()
     figure.savefig(buffer, format="png", dpi=dots, pil_kwargs={"compress_level": 1})
     return buffer.getvalue()
+
+
+def _themed(picture: str, said: str) -> str:
+    """Return a PNG for a page: in a dark theme its light and dark change places, as those of a live figure do."""
+    style = _STILL_STYLE.replace("WIDE", f"{PIXELS}px").replace("LEAST", f"{LEAST}px")
+    image = f"<img alt='{escape(said, quote=True)}' src='data:image/png;base64,{picture}'>"
+    return f"<style>{style}</style><figure class='fig-still'>{image}</figure>"
 
 
 def _live_view(explorer: Explorer) -> dict[str, object]:

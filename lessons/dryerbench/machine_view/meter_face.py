@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.machine_view.drawing import Drawing, Target
-from dryerbench.machine_view.geometry import Box, Place, away, number, outline
+from dryerbench.machine_view.geometry import Box, Place, away, number, outline, word_width
 from dryerbench.machine_view.palette import LIGHT
 from dryerbench.machine_view.segments import read_digits
 from dryerbench.machine_view.strokes import (
@@ -81,8 +81,8 @@ UPRIGHT = Form(
     (Box(24, 157, 100, 53), Box(130, 157, 100, 53), Box(236, 157, 100, 53)), ((54, 478, 17), (306, 478, 17)),
 )  # fmt: skip
 WIDE = Form(
-    (400, 214), Box(18, 16, 164, 82), 32, 12, 12, (290, 107, 72, 24, 40),
-    (Box(10, 112, 56, 44), Box(72, 112, 56, 44), Box(134, 112, 56, 44)), ((92, 186, 9), (160, 186, 9)),
+    (404, 214), Box(18, 16, 164, 82), 30, 12, 12, (294, 107, 72, 24, 40),
+    (Box(10, 112, 56, 46), Box(72, 112, 56, 46), Box(134, 112, 56, 46)), ((92, 186, 9), (160, 186, 9)),
 )  # fmt: skip
 
 
@@ -143,11 +143,30 @@ def _body(w: float, h: float) -> str:
 # --- the display -------------------------------------------------------------------------------------------------
 
 
+def digits_box(form: Form) -> Box:
+    """Return the box of the digits and their unit: below the line of signs, above the bar."""
+    box = form.display
+    base = box.bottom - 14 - form.digit - form.small * 1.1
+    return Box(box.x + 10, base, box.w - 20, form.digit)
+
+
+def bar_box(face: Face, form: Form) -> Box:
+    """Return the box of the bar, its arrow not counted: as long as the note beside it allows."""
+    box = form.display
+    room = box.w - 20 - 18 - (word_width(face.note, _note_size(form)) if face.note else 0.0)
+    return Box(box.x + 10, box.bottom - 14, min(box.w * 0.42, room), 7)
+
+
+def _note_size(form: Form) -> float:
+    return max(form.small * 0.92, 12.0)
+
+
 def _display(drawing: Drawing, face: Face, form: Form) -> None:
     box, s = form.display, form.small
-    x, y, w, h = box.x, box.y, box.w, box.h
+    x, w = box.x, box.w
+    y = box.y - (0 if w > 200 else 4)  # of the line of signs: a small display has it close to its edge
     drawing.part("display", box)
-    drawing.add(rect(box.grown(8), "$digits", 0, 10), rect(box, "$display", 0, 4), shade_box(x, y, w, 5, 0.12))
+    drawing.add(rect(box.grown(8), "$digits", 0, 10), rect(box, "$display", 0, 4), shade_box(x, box.y, w, 5, 0.12))
     if face.mode == "off":
         return
     drawing.word(x + 10, y + 8 + s, face.mode, s, weight=700, ink="$digits")
@@ -166,18 +185,18 @@ def _display(drawing: Drawing, face: Face, form: Form) -> None:
             drawing.word(mark + wide / 2, y + 8 + s, words, s * 0.86 if s > 12 else 12, "middle", 700, "$display")
             mark += wide + 4
     if face.sounding:
-        aside = (mark + 12, y + 4 + s * 0.75) if w > 200 else (x + 18, y + 44)
+        aside = (mark + 12, y + 4 + s * 0.75) if w > 200 else (x + 18, y + 48)
         drawing.add(at(*aside, _speaker("$digits"), scale=s / 15))
-    base = y + h - 14 - form.digit - s * 1.1
+    base = digits_box(form).y
     if face.fuse_open:
         _fuse(drawing, form, base)
         return
     drawing.add(_digits(face.digits, x + w - s * 4.4, base, form.digit))
     drawing.add(text(x + w - 10, base + form.digit, face.unit, form.digit * 0.44, "$digits", "end", 600))
     if face.bar is not None:
-        drawing.add(_bar(Box(x + 10, y + h - 14, w * 0.42, 7), face.bar))
+        drawing.add(_bar(bar_box(face, form), face.bar))
     if face.note:
-        drawing.word(x + w - 10, y + h - 7, face.note, max(s * 0.92, 12), "end", ink="$digits")
+        drawing.word(x + w - 10, box.bottom - 7, face.note, _note_size(form), "end", ink="$digits")
 
 
 def _digits(digits: str, right: float, y: float, high: float) -> str:
@@ -188,9 +207,10 @@ def _digits(digits: str, right: float, y: float, high: float) -> str:
 
 
 def _bar(box: Box, share: float) -> str:
+    steps = 30 if box.w > 60 else 10
     ticks = "".join(
-        line(box.x + box.w * k / 30, box.y, box.x + box.w * k / 30, box.y - (5 if k % 5 else 8), 1, "$digits")
-        for k in range(31)
+        line(box.x + box.w * k / steps, box.y, box.x + box.w * k / steps, box.y - (5 if k % 5 else 8), 1, "$digits")
+        for k in range(steps + 1)
     )
     out = ticks + rect(Box(box.x, box.y + 2, box.w * min(max(share, 0.0), 1.0), 5), "$digits", 0)
     return out + (path(f"M{number(box.right + 2)} {number(box.y)}l6 4.5-6 4.5z", "$digits", 0) if share >= 1 else "")

@@ -20,6 +20,7 @@ from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.bench_display import show_bench
 from dryerbench.notebook.kept_bench import kept_bench
+from dryerbench.notebook.widget_row import widget_row
 from dryerbench.topics.call_to_close.sheet import CallCard
 
 
@@ -37,12 +38,14 @@ class CallPad:
 
         self.call = call
         offers = [(title_of(name), name) for name in (*fault_names(), SOUND)]
-        self.fault = widgets.Dropdown(options=offers, description="The fault is", layout=widgets.Layout(width="28em"))
+        self.fault = widgets.Dropdown(
+            options=offers, description="The fault is", layout=widgets.Layout(width="28em", max_width="98%")
+        )
         self.name = widgets.Button(description="Name it", layout=widgets.Layout(width="8em"))
         self.hint = widgets.Button(description="Hint", layout=widgets.Layout(width="8em"))
         self.compare = widgets.Button(description="Compare paths", layout=widgets.Layout(width="10em"), disabled=True)
         self.says = widgets.HTML()
-        self.view = widgets.VBox([widgets.HBox([self.hint, self.fault, self.name, self.compare]), self.says])
+        self.view = widgets.VBox([widget_row(self.hint, self.fault, self.name, self.compare), self.says])
         self.hint.on_click(lambda _: self.say(self.call.hint()))
         self.name.on_click(lambda _: self.answer())
         self.compare.on_click(lambda _: self.paths())

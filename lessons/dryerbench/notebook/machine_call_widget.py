@@ -15,6 +15,7 @@ from dryerbench.family.tech_sheet import sheet_lines
 from dryerbench.notebook.bench_display import show_bench
 from dryerbench.notebook.kept_bench import kept_bench
 from dryerbench.notebook.machine_names import MachineNames, own_names
+from dryerbench.notebook.widget_row import widget_row
 
 
 def called_machine(number: int) -> tuple[MachineCall, Bench]:
@@ -73,7 +74,7 @@ class MachineCallPad:
         self.check = widgets.Button(description="Check the job", layout=widgets.Layout(width="10em"))
         self.tell = widgets.Button(description="What was wrong", layout=widgets.Layout(width="11em"), disabled=True)
         self.says = widgets.HTML()
-        self.view = widgets.VBox([widgets.HBox([self.sheet, self.check, self.tell]), self.says])
+        self.view = widgets.VBox([widget_row(self.sheet, self.check, self.tell), self.says])
         made, marks = self.names.own.arrangement, self.names.own.marks
         self.sheet.on_click(lambda _: self.say("\n".join(sheet_lines(made, marks))))
         self.check.on_click(lambda _: self.judge())

@@ -29,7 +29,7 @@ function render({ model, el }) {
   let next = "";
   const root = tag("div", { class: "ltl-bench ltl-machine", role: "group", "aria-label": "Bench", "data-turn": "0" }, el);
   const whole = tag("div", { class: "mv-whole" }, root); // what stands beside what is told by its size, in machine_panel.css
-  const wrap = `.ltl-machine { ${menu.colors.light} } [data-jp-theme-light="false"] .ltl-machine { ${menu.colors.dark} }`;
+  const wrap = `.ltl-machine { ${menu.colors.light} } @media screen { [data-jp-theme-light="false"] .ltl-machine { ${menu.colors.dark} } }`;
   tag("style", {}, root, wrap);
   // JupyterLab takes single keys for its cells unless the focused element itself says no; with Ctrl they stay its own.
   const keep = (event) => event.target.setAttribute("data-lm-suppress-shortcuts", "true");
@@ -110,7 +110,7 @@ function render({ model, el }) {
     if (there.length === 1) return send("wire", { wire: there[0][0] });
     open("Wires");
     say.classList.remove("ltl-refused");
-    say.textContent = there.length ? `${there.length} wires are on this terminal: choose one in the list below.` : "No wire on this terminal can be pulled.";
+    say.textContent = there.length ? `${there.length} wires are on this terminal: choose one in the list of wires.` : "No wire on this terminal can be pulled.";
   };
   stage.addEventListener("click", (event) => {
     const group = svg() && nearest(svg(), event);

@@ -13,6 +13,7 @@ from dryerbench.drawing.message_box import message_box
 from dryerbench.family.tech_sheet import sheet_lines
 from dryerbench.notebook.bench_display import show_bench
 from dryerbench.notebook.kept_bench import KeptBench, kept_bench
+from dryerbench.notebook.widget_row import widget_row
 from dryerbench.registry import bench_to_practice
 
 
@@ -29,12 +30,14 @@ class PracticeBenchPad:
         self.check = widgets.Button(description="Check the job", layout=widgets.Layout(width="10em"))
         row = [self.sheet, self.check]
         self.fault = widgets.Dropdown(
-            options=list(job.offers or ()), description="The fault is", layout=widgets.Layout(width="32em")
+            options=list(job.offers or ()),
+            description="The fault is",
+            layout=widgets.Layout(width="32em", max_width="98%"),
         )
         self.name = widgets.Button(description="Name it", layout=widgets.Layout(width="8em"))
         if job.offers:
             row += [self.fault, self.name]
-        line = widgets.HBox(row, layout=widgets.Layout(flex_flow="row wrap"))
+        line = widget_row(*row)
         self.view = widgets.VBox([self.at_once, line, self.says])
         self.sheet.on_click(lambda _: self.say("\n".join(sheet_lines(job.made, placement_of(job.machine).marks))))
         self.check.on_click(lambda _: self.say(kind.checked(job, bench)))

@@ -12,6 +12,7 @@ from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.class_link import note
 from dryerbench.notebook.practice_verdict import Verdict, verdict
 from dryerbench.notebook.progress import note_practiced
+from dryerbench.notebook.widget_row import widget_row
 from dryerbench.registry import drill
 
 
@@ -46,7 +47,7 @@ class Pad:
         self.check = widgets.Button(description="Check it", layout=widgets.Layout(width="8em"))
         self.again = widgets.Button(description="New numbers", layout=widgets.Layout(width="9em"))
         self.says = widgets.HTML()
-        self.view = widgets.VBox([self.question, widgets.HBox([self.box, self.check, self.again]), self.says])
+        self.view = widgets.VBox([self.question, widget_row(self.box, self.check, self.again), self.says])
         self.check.on_click(lambda _: self.answer())
         self.again.on_click(lambda _: self.next())
         self.box.observe(lambda _: self.answer(), "value")

@@ -13,6 +13,7 @@ from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.bench_display import show_bench
 from dryerbench.notebook.class_bar import PAGE, saved_page
 from dryerbench.notebook.sealed_bench import SealedBench, SealedLink, Supervised
+from dryerbench.notebook.widget_row import widget_row
 
 _SAVING = 3.0
 
@@ -77,7 +78,7 @@ class FaultPad:
         self.fault = widgets.Dropdown(options=[(words, key) for key, words in bench.offers], description="The fault is")
         self.name = widgets.Button(description="Name it, once", disabled=bool(bench.named))
         self.says = widgets.HTML()
-        self.view = widgets.VBox([widgets.HBox([self.fault, self.name]), self.says])
+        self.view = widgets.VBox([widget_row(self.fault, self.name), self.says])
         if bench.named:
             self.fault.value = bench.named
             self._say("You named this fault.")

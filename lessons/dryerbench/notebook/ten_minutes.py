@@ -16,6 +16,7 @@ from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.practice_widget import check
 from dryerbench.notebook.progress import MISSED, Progress, load, root
+from dryerbench.notebook.widget_row import widget_row
 from dryerbench.recall.cards import Card, cards
 from dryerbench.recall.daily_set import Asked, Missed, standing, todays_set
 from dryerbench.recall.memory import Memory
@@ -111,7 +112,7 @@ class TenMinutes:
         words = ("Check it", "I don't know", "Show the answer", "Next card")
         self.check, self.give_up, self.show, self.next = (widgets.Button(description=one, layout=wide) for one in words)
         self.knew = [(widgets.Button(description=one, layout=wide), rating) for one, rating in KNEW]
-        self.row = widgets.HBox([])
+        self.row = widget_row()
         self.view = widgets.VBox([self.head, self.question, self.row, self.says])
         self.check.on_click(lambda _: self.answer())
         self.box.observe(lambda _: self.answer(), "value")

@@ -49,6 +49,8 @@ def test_still_and_words(name: str, shown: list[dict], monkeypatch: pytest.Monke
     getattr(dryerbench, name)()
     assert b64decode(shown[0]["image/png"]).startswith(b"\x89PNG")
     assert len(shown[0]["text/plain"]) > 40
+    assert shown[0]["image/png"] in shown[0]["text/html"]
+    assert "@media screen{[data-jp-theme-light='false'] .fig-still img{filter:invert(1)" in shown[0]["text/html"]
     monkeypatch.setenv(interactive_figure.MODE, "words")
     getattr(dryerbench, name)()
     assert list(shown[1]) == ["text/plain"]

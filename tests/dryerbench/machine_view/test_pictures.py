@@ -131,7 +131,7 @@ def test_meter_in_every_mode() -> None:
         Face(mode, "24.6" if mode != "off" else "", "", "range 60", bar=0.4, sounding=mode == "beep") for mode in MODES
     ]
     faces += [
-        Face("ohms", "OL", "MΩ", "over 60 MΩ: open", bar=1.0, pressed=frozenset({"hold"})),
+        Face("ohms", "OL", "MΩ", "range 60 MΩ", bar=1.0, pressed=frozenset({"hold"})),
         Face("ohms", fuse_open=True),
     ]
     assert (

@@ -179,3 +179,21 @@ def test_a_panned_machine_begins_at_its_middle(chromium: str, name: str) -> None
         left, top = page.locator(".mv-stage").evaluate("one => [one.scrollLeft, one.scrollTop]")
         assert left > 100
         assert top > 50
+
+
+def test_on_paper_a_bench_is_light_in_every_theme_and_what_is_pressed_stays_dark(chromium: str) -> None:
+    look = """() => [".ltl-bench", ".mv-places [aria-pressed=true]"].map(what => {
+        const style = getComputedStyle(document.querySelector(what));
+        return [style.backgroundColor, style.printColorAdjust];
+    })"""
+    seen = {}
+    for dark in (False, True):
+        with panel_page(chromium, panel_of("cabin"), 700, 900, dark=dark) as page:
+            on_screen = page.evaluate(look)
+            page.emulate_media(media="print")
+            seen[dark] = on_screen, page.evaluate(look)
+    assert seen[True][0][0][0] != seen[False][0][0][0]
+    assert seen[True][1] == seen[False][1]
+    paper, pressed = seen[True][1]
+    assert paper[1] == pressed[1] == "exact"
+    assert paper[0] == seen[False][0][0][0]

@@ -74,6 +74,27 @@ def test_the_list_of_files_is_closed_at_first_and_opens_at_the_lessons(lab: Any)
         assert not page.locator(".jp-FileBrowser").is_visible()
         page.keyboard.press("Control+b")
         page.locator(".jp-DirListing-item", has_text=LESSON).wait_for()
+        page.keyboard.press("Control+b")
+
+
+_CUT_ON_A_PHONE = """() => {
+    const outer = document.querySelector(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-WindowedPanel-outer");
+    const right = outer.getBoundingClientRect().right;
+    const all = [...outer.querySelectorAll(".widget-button, .jp-OutputArea-output table, .jp-OutputArea-output input")];
+    const cut = (one) => one.scrollWidth > one.clientWidth + 1 || one.getBoundingClientRect().right > right;
+    return all.filter((one) => one.clientWidth && cut(one)).map((one) => one.textContent.slice(0, 40));
+}"""
+
+
+@pytest.mark.slow
+@pytest.mark.browser
+def test_on_a_phone_no_button_is_squeezed_and_no_number_of_the_job_card_is_cut(lab: Any) -> None:
+    lab.page.set_viewport_size({"width": 390, "height": 844})
+    with lab.notebook(f"{LESSON}/{LESSON}.ipynb") as notebook:
+        lab.run_all()
+        notebook.locator(".widget-button", has_text="New numbers").last.wait_for()
+        notebook.locator(".jp-OutputArea-output table").first.wait_for()
+        assert lab.page.evaluate(_CUT_ON_A_PHONE) == []
 
 
 def test_a_checkouts_lessons_are_opened_where_they_stand(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
