@@ -25,7 +25,7 @@ STILL = {f"show_{plate.__name__}" for plate in PLATES}
 SHOWS = [
     name
     for name in dryerbench.__all__
-    if name.startswith("show_") and name not in {"show_path", "show_bench", "show_tech_sheet", *STILL}
+    if name.startswith("show_") and name not in {"show_path", "show_bench", "show_tech_sheet", "show_cabinet", *STILL}
 ]
 
 
