@@ -150,7 +150,7 @@ def box_of(notebook: Any, name: str) -> Any:
 
 def press(notebook: Any, words: str, role: str = "button") -> None:
     """Press a button of the bench, in whichever of its lists it is, and wait for its answer."""
-    panel = notebook.locator(".ltl-bench").first
+    panel = notebook.locator(".ltl-bench").last
     turn = panel.get_attribute("data-turn")
     made = panel.get_by_role(role, name=words, exact=True)
     if not made.count():
@@ -164,7 +164,7 @@ def press(notebook: Any, words: str, role: str = "button") -> None:
 
 def probe(notebook: Any, a: str, b: str) -> None:
     """Read between two slots of the receptacle by pressing them on the drawing."""
-    panel = notebook.locator(".ltl-bench").first
+    panel = notebook.locator(".ltl-bench").last
     for point in (a, b):
         turn = panel.get_attribute("data-turn")
         panel.locator(f"[data-point='{SLOTS[point]}']").click()
@@ -174,7 +174,7 @@ def probe(notebook: Any, a: str, b: str) -> None:
 
 
 def acts(notebook: Any) -> int:
-    words = notebook.locator(".ltl-bench .ltl-head").first.inner_text()
+    words = notebook.locator(".ltl-bench").last.locator(".ltl-head").first.inner_text()
     return int(words.split()[1])
 
 
@@ -350,7 +350,7 @@ def test_the_machine_is_started_again_by_two_presses(lab: Any) -> None:
     with lab.notebook(f"{LESSON}/{LESSON}.ipynb") as notebook:
         lab.run_all()
         press(notebook, "Pull the plug")
-        notebook.locator(".ltl-bench").first.get_by_role("tab", name="Trail").click()
+        notebook.locator(".ltl-bench").last.get_by_role("tab", name="Trail").click()
         notebook.get_by_role("button", name="Start this machine again").click()
         assert acts(notebook) == 1
         press(notebook, "Start again: press once more")
