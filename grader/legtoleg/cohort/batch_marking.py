@@ -27,7 +27,7 @@ from legtoleg.cohort.gradebook_writes import MarkedNotebook
 from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.cohort.marks import outcomes_of, untouched_answers
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
-from legtoleg.cohort.newer_questions import newer_in
+from legtoleg.cohort.newer_questions import left_as_they_are, newer_in
 from legtoleg.cohort.signed_off_note import note_missed, note_signed, note_try
 from legtoleg.core.files import write_whole
 from legtoleg.core.notebook_format import ISOLATED
@@ -282,6 +282,8 @@ class Marker:
         if lesson is not None:
             lesson = self.cohort.lesson_called(lesson)
         hand_ins, odd = find_hand_ins(self.cohort.folder / "submitted", lessons, lesson)
+        older = left_as_they_are(self.cohort, hand_ins)
+        hand_ins, odd = [one for one in hand_ins if one.lesson not in older], [*odd, *older.values()]
         run = _MarkingRun(self, pool, hand_ins, Summary(attention=odd, how=pool.how), tell)
         run.all(again=again)
         return run.summary

@@ -1,11 +1,18 @@
 """Questions that are newer than a hand-in's kit: their answer cells are put in, blank, so that the rest is graded.
 
+A cohort whose own release is older is another matter: its book has other questions or points, and nbgrader lets nobody
+change those once there are hand-ins. Its lesson is not graded by rules that its apprentices never saw.
+
 nbgrader puts a missing graded cell back below its answer, and stops if that answer is missing too.
 """
 
 from __future__ import annotations
 
+import json
+from collections import Counter
+from collections.abc import Iterable
 from functools import cache
+from pathlib import Path
 
 from nbformat.notebooknode import NotebookNode
 from nbformat.v4 import new_code_cell
@@ -13,9 +20,11 @@ from nbgrader.preprocessors.base import NbGraderPreprocessor
 
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
+from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.core.notebook_format import Resources
+from legtoleg.intake.submissions import HandIn
 
-__all__ = ["AddNewerQuestions", "newer_in"]
+__all__ = ["AddNewerQuestions", "left_as_they_are", "newer_in"]
 
 _NEWER = "legtoleg_newer"
 """The field in the metadata of an answer cell that the hand-in did not have."""
@@ -50,3 +59,28 @@ def _answers(lesson: str) -> dict[str, NotebookNode]:
 def newer_in(nb: NotebookNode) -> list[str]:
     """Return the questions that were added to ``nb`` because its hand-in did not have them."""
     return [_name(cell).removesuffix("_answer") for cell in nb.cells if cell.metadata.get(_NEWER) is True]
+
+
+def changed_since(released: Path, lesson: str) -> list[str]:
+    """Return the titles of the questions of ``lesson`` that ``released`` lacks, or gives other points for."""
+    cells = json.loads(released.read_text(encoding="utf-8")).get("cells", [])
+    marks = [cell.get("metadata", {}).get("nbgrader", {}) for cell in cells]
+    points = {mark.get("grade_id"): mark.get("points") for mark in marks if mark.get("grade")}
+    return [one.title for one in SHEETS[lesson].questions if points.get(one.name) != one.points]
+
+
+def left_as_they_are(cohort: Cohort, hand_ins: Iterable[HandIn]) -> dict[str, str]:
+    """Return the lessons whose release in ``cohort`` is another than the course's, each with what is to be said."""
+    found = {}
+    for lesson, count in Counter(one.lesson for one in hand_ins).items():
+        released = cohort.released(lesson)
+        if lesson not in SHEETS or not released.is_file() or not (other := changed_since(released, lesson)):
+            continue
+        titles = ", ".join(f"“{title}”" for title in other)
+        found[lesson] = (
+            f"{lesson}: this cohort was set up with another version of the lesson. "
+            f"Other questions or points: {titles}. Hand-ins left as they are: {count}; grades given stay. "
+            "Grade them with the version of the course that set the cohort up. "
+            "For the new lesson, set up a new cohort."
+        )
+    return found

@@ -10,14 +10,9 @@ from __future__ import annotations
 from functools import lru_cache
 
 from dryerbench.bench.faults import from_family
-from dryerbench.circuits.solver import solve_all
-from dryerbench.diagnosis.machine_hand_over import hands_of, heard_among
+from dryerbench.diagnosis.machine_hand_over import Asked, asked_to_run, hands_of, heard_among
 from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.faults import Fault, faults_of
-from dryerbench.family.machine import standard
-from dryerbench.family.readings import coil_watts
-from dryerbench.family.settings import read_setting
-from dryerbench.family.settling import settle_all
 
 SLOW, TRIPS = "slow", "trips"
 _SLOW_SHARE = 0.75  # of a sound machine's watts, up to which a household notices
@@ -39,29 +34,21 @@ def told_on(made: Arrangement) -> dict[str, str]:
     """Return the short name of what is heard of each fault of an arrangement that is clear, by the fault's name."""
     there = [fault for fault in faults_of(made) if fault.name not in _UNCLEAR]
     heard = heard_among(made, frozenset(from_family(fault).name for fault in there))
-    shares = dict(zip(there, _shares(made, there), strict=True))
+    asked = asked_to_run(made)
     found = {}
     for fault in there:
         name = from_family(fault).name
         key = TRIPS if fault.kind.does in _TOUCHES else heard.get(name, "")
-        key = key or (SLOW if _is_slow(fault, shares[fault]) else "")
+        key = key or (SLOW if _is_slow(fault, asked[fault]) else "")
         if key:
             found[name] = key
     return found
 
 
-def _shares(made: Arrangement, there: list[Fault]) -> list[float]:
-    """Return the heater's watts with each fault to those of a sound machine; 0 where the motor does not turn."""
-    setting = read_setting(f"run {made.heats[0]}")
-    settled = settle_all(standard(made), [((), setting), *(((fault,), setting) for fault in there)])
-    watts = [coil_watts(made, solved) for solved in solve_all([one.circuit for one in settled])]
-    return [own / watts[0] * one.setting.running for own, one in zip(watts[1:], settled[1:], strict=True)]
-
-
-def _is_slow(fault: Fault, share: float) -> bool:
+def _is_slow(fault: Fault, asked: Asked) -> bool:
     if fault.kind.on == ("machine",) and fault.air_lost:
         return fault.air_lost >= _LITTLE_AIR
-    return fault.kind.does in _CUTS and 0.0 < share < _SLOW_SHARE
+    return fault.kind.does in _CUTS and asked.turns and 0.0 < asked.share < _SLOW_SHARE
 
 
 def told_alike(made: Arrangement, key: str) -> tuple[str, ...]:

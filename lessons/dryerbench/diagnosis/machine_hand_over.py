@@ -7,7 +7,7 @@ hums, or turns and stays cold. So a lost leg is heard as its own machine is wire
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from dryerbench.bench.acts import HANDS
@@ -34,6 +34,8 @@ _COLD_SHARE = 0.02  # of the watts of a sound machine
 _HUM_VOLTS = 30.0
 _TINGLES = "neutral-lost-three-wire"
 _SERVICE = "service-neutral-lost"
+_FEW = 3
+"""Up to so many faults a machine is asked with these alone, else with all: what is known is asked again."""
 
 
 def _key(settled: Settled, pressed: float, share: float) -> str:
@@ -50,11 +52,26 @@ def _key(settled: Settled, pressed: float, share: float) -> str:
     return _HUMS if pressed > _HUM_VOLTS else _DEAD
 
 
-@lru_cache(maxsize=64)
-def heard_among(made: Arrangement, names: frozenset[str]) -> dict[str, str]:
-    """Return the short name of what is heard of each of the faults ``names`` that is heard at all, by its name."""
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a machine with one fault does when it is asked to run with heat: what is heard, its watts, if it turns.
+
+    ``heard`` is a short name, empty for nothing of ours; ``share`` is of a sound machine's watts.
+    """
+
+    heard: str
+    share: float
+    turns: bool
+
+
+@lru_cache(maxsize=16)
+def asked_to_run(made: Arrangement) -> dict[Fault, Asked]:
+    """Return what the machine does with each of its faults."""
+    return _asked(made, faults_of(made))
+
+
+def _asked(made: Arrangement, there: Sequence[Fault]) -> dict[Fault, Asked]:
     machine, setting = standard(made), read_setting(f"run {made.heats[0]}")
-    there = [fault for fault in faults_of(made) if from_family(fault).name in names]
     settled = settle_all(machine, [((), setting), *(((fault,), setting) for fault in there)])
     watts = [coil_watts(made, solved) for solved in flowing_all(settled)]
     start = replace(setting, running=False, start_pressed=True)
@@ -62,10 +79,18 @@ def heard_among(made: Arrangement, names: frozenset[str]) -> dict[str, str]:
     volts = [motor_volts(made, solved) for solved in flowing_all(pressed)]
     found = {}
     for fault, one, own, at_motor in zip(there, settled[1:], watts[1:], volts, strict=True):
-        key = _LIGHTS if fault.name == _SERVICE else _key(one, at_motor, own / watts[0])
-        if key:
-            found[from_family(fault).name] = key
+        share = own / watts[0]
+        key = _LIGHTS if fault.name == _SERVICE else _key(one, at_motor, share)
+        found[fault] = Asked(key, share, one.setting.running)
     return found
+
+
+@lru_cache(maxsize=64)
+def heard_among(made: Arrangement, names: frozenset[str]) -> dict[str, str]:
+    """Return the short name of what is heard of each of the faults ``names`` that is heard at all, by its name."""
+    there = [fault for fault in faults_of(made) if from_family(fault).name in names]
+    asked = _asked(made, there) if len(there) <= _FEW else asked_to_run(made)
+    return {from_family(fault).name: asked[fault].heard for fault in there if asked[fault].heard}
 
 
 def heard_on(made: Arrangement) -> dict[str, str]:

@@ -14,6 +14,7 @@ import nbformat
 import pytest
 
 from dryerbench.notebook.progress import SIGNED
+from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
 from legtoleg.cohort.batch_marking import Marker, Summary
 from legtoleg.cohort.cohort_folder import ROSTER, Cohort, CohortError
@@ -85,6 +86,28 @@ def test_only_what_is_new_or_changed_is_marked(fresh: Cohort, pool: LocalPool) -
     assert marked(fresh, pool, lesson=LESSON).unchanged == 3
     with pytest.raises(CohortError, match="no lesson"):
         marked(fresh, pool, lesson="99_x")
+
+
+def test_a_cohort_of_another_version_of_the_lesson_keeps_its_grades_and_is_told(fresh: Cohort, pool: LocalPool) -> None:
+    """A question that this release lacks, or with other points, is graded by rules that nobody here was given."""
+    hand_in(fresh, 1)
+    marked(fresh, pool)
+    before = table(fresh)
+    released = fresh.released(LESSON)
+    notebook = nbformat.read(released, as_version=4)
+    graded = [cell for cell in notebook.cells if cell.metadata.get("nbgrader", {}).get("grade")]
+    graded[0].metadata["nbgrader"]["points"] += 1
+    notebook.cells.remove(graded[1])
+    nbformat.write(notebook, released)
+    hand_in(fresh, 2)
+    summary = marked(fresh, pool, again=True)
+    asked = {one.name: one.title for one in sheet(LESSON).questions}
+    titles = [asked[cell.metadata["nbgrader"]["grade_id"]] for cell in graded[:2]]
+    (said,) = summary.attention
+    assert said.startswith(f"{LESSON}: this cohort was set up with another version of the lesson.")
+    assert f"Other questions or points: “{titles[0]}”, “{titles[1]}”. Hand-ins left as they are: 2;" in said
+    assert summary.marked == 0
+    assert table(fresh) == before
 
 
 def test_the_page_and_the_notebook_are_there_and_nbgrader_reads_them(fresh: Cohort, pool: LocalPool) -> None:
