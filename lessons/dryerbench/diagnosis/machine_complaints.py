@@ -10,7 +10,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 from dryerbench.bench.faults import from_family
-from dryerbench.diagnosis.machine_hand_over import Asked, asked_to_run, hands_of, heard_among
+from dryerbench.diagnosis.asked_to_run import Asked, asked_to_run
+from dryerbench.diagnosis.machine_hand_over import hands_of, heard_among
 from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.faults import Fault, faults_of
 

@@ -1,95 +1,40 @@
 """A call on a machine of the family that is not yours: what it can be, what is heard alike there, and whose each is.
 
-What a customer hears is what the physics makes of each fault: the machine is asked to run with heat, and stays dead,
-hums, or turns and stays cold. So a lost leg is heard as its own machine is wired.
+What a customer hears is what the physics makes of each fault (``asked_to_run``). So a lost leg is heard as its own
+machine is wired.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from dryerbench.bench.acts import HANDS
 from dryerbench.bench.faults import from_family
 from dryerbench.bench.machine import on_the_bench
 from dryerbench.core.random_stream import Stream
+from dryerbench.diagnosis.asked_to_run import DEAD, LIGHTS, NO_HEAT, SERVICE, asked_to_run
 from dryerbench.diagnosis.call_dealing import Visit
 from dryerbench.diagnosis.complaints import customer_words
 from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.fault_readings import ShownBy, shown_by
 from dryerbench.family.faults import Fault, faults_of
 from dryerbench.family.machine import drawn_machine, standard
-from dryerbench.family.readings import coil_watts
 from dryerbench.family.settings import read_setting
-from dryerbench.family.settling import Settled, flowing_all, motor_volts, settle_all
 from dryerbench.family.shelf import arrangement, machine_names
 
 ELECTRICIAN, UTILITY, QUALIFIED = HANDS
 KIND = "hand over"
 LESSONS_OWN = "schoolroom"
 """The machine that the lessons teach on: a call on a machine not seen before is on any other."""
-_NO_HEAT, _DEAD, _HUMS, _LIGHTS = "no-heat", "dead", "hums", "lights"
-_COLD_SHARE = 0.02  # of the watts of a sound machine
-_HUM_VOLTS = 30.0
 _TINGLES = "neutral-lost-three-wire"
-_SERVICE = "service-neutral-lost"
-_FEW = 3
-"""Up to so many faults a machine is asked with these alone, else with all: what is known is asked again."""
-
-
-def _key(settled: Settled, pressed: float, share: float) -> str:
-    """Return the short name of what is heard of a machine that was asked to run with heat; empty for nothing of ours.
-
-    ``pressed`` are the motor's volts with start pressed, ``share`` the heater's watts to those of a sound machine.
-    """
-    if "the breaker trips" in settled.happened:
-        return ""
-    if settled.setting.running:
-        return _NO_HEAT if share < _COLD_SHARE else ""
-    if "the motor does not turn" not in settled.happened:
-        return ""
-    return _HUMS if pressed > _HUM_VOLTS else _DEAD
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What a machine with one fault does when it is asked to run with heat: what is heard, its watts, if it turns.
-
-    ``heard`` is a short name, empty for nothing of ours; ``share`` is of a sound machine's watts.
-    """
-
-    heard: str
-    share: float
-    turns: bool
-
-
-@lru_cache(maxsize=16)
-def asked_to_run(made: Arrangement) -> dict[Fault, Asked]:
-    """Return what the machine does with each of its faults."""
-    return _asked(made, faults_of(made))
-
-
-def _asked(made: Arrangement, there: Sequence[Fault]) -> dict[Fault, Asked]:
-    machine, setting = standard(made), read_setting(f"run {made.heats[0]}")
-    settled = settle_all(machine, [((), setting), *(((fault,), setting) for fault in there)])
-    watts = [coil_watts(made, solved) for solved in flowing_all(settled)]
-    start = replace(setting, running=False, start_pressed=True)
-    pressed = settle_all(machine, [((fault,), start) for fault in there])
-    volts = [motor_volts(made, solved) for solved in flowing_all(pressed)]
-    found = {}
-    for fault, one, own, at_motor in zip(there, settled[1:], watts[1:], volts, strict=True):
-        share = own / watts[0]
-        key = _LIGHTS if fault.name == _SERVICE else _key(one, at_motor, share)
-        found[fault] = Asked(key, share, one.setting.running)
-    return found
 
 
 @lru_cache(maxsize=64)
 def heard_among(made: Arrangement, names: frozenset[str]) -> dict[str, str]:
     """Return the short name of what is heard of each of the faults ``names`` that is heard at all, by its name."""
     there = [fault for fault in faults_of(made) if from_family(fault).name in names]
-    asked = _asked(made, there) if len(there) <= _FEW else asked_to_run(made)
+    asked = asked_to_run(made)
     return {from_family(fault).name: asked[fault].heard for fault in there if asked[fault].heard}
 
 
@@ -113,7 +58,7 @@ def hands_of(made: Arrangement) -> dict[str, str]:
     found = {}
     for fault in faults_of(made):
         by = fault.kind.by
-        if fault.name == _SERVICE:
+        if fault.name == SERVICE:
             found[from_family(fault).name] = UTILITY
         elif "electrician" in by:
             found[from_family(fault).name] = ELECTRICIAN
@@ -147,7 +92,7 @@ def dealt_from(made: Arrangement) -> tuple[str, ...]:
     return tuple(
         name
         for name in hands_of(made)
-        if heard.get(name) in (_NO_HEAT, _DEAD, _LIGHTS) and not (three and name in (_TINGLES, _SERVICE))
+        if heard.get(name) in (NO_HEAT, DEAD, LIGHTS) and not (three and name in (_TINGLES, SERVICE))
     )
 
 
