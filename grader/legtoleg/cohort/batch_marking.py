@@ -151,10 +151,11 @@ class Marker:
         number = self._try(hand_in, came, rescued)
         restored = self._restorer.restore(rescued.notebook, hand_in.apprentice, hand_in.lesson)
         remarks = list(rescued.remarks)
-        newer = newer_in(restored)
+        newer = set(newer_in(restored))
         if newer:
+            titles = [f"“{one.title}”" for one in sheet(hand_in.lesson).questions if one.name in newer]
             remarks.append(
-                f"is of a kit that did not have {' and '.join(newer)} yet; the rest counts: give out a new kit "
+                f"is of a kit that did not have {' and '.join(titles)} yet; the rest counts: give out a new kit "
                 f"(legtoleg kit {hand_in.apprentice})"
             )
         others = sorted(rescued.claimed - {hand_in.apprentice})

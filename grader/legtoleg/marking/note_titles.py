@@ -18,6 +18,7 @@ _OTHERS = {
     "follow_through": "Right from a wrong earlier answer",
     "kernel_died": "Notebook stopped before this answer",
     "long_trail": "Too many states to weigh",
+    "newer": "Question newer than the kit",
     "no_record": "Nothing was handed in",
     "other_machine": "Work on another machine",
     "other_quantity": "Unit of another quantity",
