@@ -62,8 +62,14 @@ def newer_in(nb: NotebookNode) -> list[str]:
 
 
 def changed_since(released: Path, lesson: str) -> list[str]:
-    """Return the titles of the questions of ``lesson`` that ``released`` lacks, or gives other points for."""
-    cells = json.loads(released.read_text(encoding="utf-8")).get("cells", [])
+    """Return the titles of the questions of ``lesson`` that ``released`` lacks, or gives other points for.
+
+    A file that cannot be read as a notebook says nothing: the book holds what was released.
+    """
+    try:
+        cells = json.loads(released.read_text(encoding="utf-8"))["cells"]
+    except (OSError, ValueError, LookupError, TypeError):
+        return []
     marks = [cell.get("metadata", {}).get("nbgrader", {}) for cell in cells]
     points = {mark.get("grade_id"): mark.get("points") for mark in marks if mark.get("grade")}
     return [one.title for one in SHEETS[lesson].questions if points.get(one.name) != one.points]
