@@ -106,7 +106,8 @@ def test_what_it_says_of_itself(built: Path) -> None:
 
 def test_a_source_distribution_can_build_the_same_wheel(built: Path, names: set[str], tmp_path: Path) -> None:
     with tarfile.open(built.parent / f"{NAME}.tar.gz") as sources:
-        sources.extractall(tmp_path, filter="data")
+        sources.extraction_filter = getattr(tarfile, "data_filter", None)  # Python before 3.11.4 has none
+        sources.extractall(tmp_path)
     build = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(tmp_path / "again")]
     subprocess.run(build, check=True, capture_output=True, cwd=tmp_path / NAME, timeout=300)
     with zipfile.ZipFile(tmp_path / "again" / built.name) as wheel:

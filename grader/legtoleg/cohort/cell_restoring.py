@@ -43,16 +43,17 @@ class Restorer:
         self._book = book
         self._overwrite = _OverwriteFromPaper(add_missing_cells=True)
         self._overwrite.log.setLevel("ERROR")
+        self._newer = AddNewerQuestions()
         self._before: list[NbGraderPreprocessor] = [KeepWork(), ClearOutput(), RestoreMarks()]
-        self._before += [AddNewerQuestions(), RestoreOrder()]
+        self._before += [self._newer, RestoreOrder()]
 
     def restore(self, notebook: NotebookNode, apprentice: str, lesson: str) -> NotebookNode:
         """Return ``notebook`` with the locked cells, marks and kernel of ``lesson``, without outputs."""
         resources = resources_for(apprentice, lesson)
+        self._newer.paper = self._overwrite.paper = self._book.paper(lesson)
         for step in self._before:
             notebook, resources = step.preprocess(notebook, resources)
         notebook.metadata["kernelspec"] = NotebookNode(KERNEL)
-        self._overwrite.paper = self._book.paper(lesson)
         notebook, _ = self._overwrite.preprocess(notebook, resources)
         # nbgrader's CheckCellMetadata is left out: every mark in it now is the source's own, each once.
         _give_ids(notebook)

@@ -21,6 +21,7 @@ from nbgrader.preprocessors.base import NbGraderPreprocessor
 from dryerbench.registry import SHEETS
 from legtoleg.authoring.lesson_source import solved_notebook
 from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.gradebook_cache import CachedAssignment
 from legtoleg.core.notebook_format import Resources
 from legtoleg.intake.submissions import HandIn
 
@@ -31,15 +32,20 @@ _NEWER = "legtoleg_newer"
 
 
 class AddNewerQuestions(NbGraderPreprocessor):  # type: ignore[misc]
-    """Adds a blank answer for each question of a lesson of ours of which a notebook has neither answer nor hand-in."""
+    """Adds a blank answer for each released question of which a notebook has neither answer nor hand-in."""
+
+    paper: CachedAssignment | None = None
+    """The lesson as the book holds it; None: every question of the course was released."""
 
     def preprocess(self, nb: NotebookNode, resources: Resources) -> tuple[NotebookNode, Resources]:
         """Add what the lesson in ``resources`` asks and ``nb`` does not know; leave other assignments as they are."""
         lesson = resources["nbgrader"]["assignment"]
         if lesson in SHEETS:
             there = {_name(cell) for cell in nb.cells}
-            for name, marks in _answers(lesson).items():
-                if not there & {name, f"{name}_answer"}:
+            answers = _answers(lesson)
+            asked = set(answers) if self.paper is None else {cell.name for cell in self.paper.grade_cells}
+            for name, marks in answers.items():
+                if name in asked and not there & {name, f"{name}_answer"}:
                     metadata = {"nbgrader": dict(marks), _NEWER: True}
                     nb.cells.append(new_code_cell(f'{name} = ""', id=f"{name}-answer", metadata=metadata))
         return nb, resources

@@ -79,6 +79,16 @@ def test_one_file_of_a_seat_has_an_end() -> None:
     assert os.strerror(errno.EFBIG) in done.stderr
 
 
+OFTEN = """
+from tornado import ioloop
+whole = ioloop.PeriodicCallback
+ioloop.PeriodicCallback = lambda call, often, *more: whole(call, min(often, 1000), *more)
+from jupyter_server.serverapp import main
+main()
+"""
+"""Jupyter's server, which looks every minute whether it is in use; here every second."""
+
+
 @pytest.mark.slow
 @pytest.mark.server
 def test_a_seat_that_nobody_uses_ends(tmp_path: Path) -> None:
@@ -87,7 +97,7 @@ def test_a_seat_that_nobody_uses_ends(tmp_path: Path) -> None:
     content["MappingKernelManager"] = dict.fromkeys(content["MappingKernelManager"], 2) | {"cull_interval": 1}
     content["ServerApp"]["shutdown_no_activity_timeout"] = 2
     (tmp_path / "jupyter_server_config.json").write_text(json.dumps(content))
-    words = ["-m", "jupyter_server", "--allow-root", f"--ServerApp.sock={tmp_path / 's'}", "--no-browser"]
+    words = ["-c", OFTEN, "--allow-root", f"--ServerApp.sock={tmp_path / 's'}", "--no-browser"]
     environment = {**os.environ, "JUPYTER_CONFIG_PATH": str(tmp_path), "HOME": str(tmp_path)}
     with subprocess.Popen([sys.executable, *words], env=environment, cwd=tmp_path, stderr=subprocess.DEVNULL) as server:
         try:

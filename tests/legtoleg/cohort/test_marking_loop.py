@@ -156,6 +156,7 @@ def copied(made: Path, folder: Path, patch: pytest.MonkeyPatch) -> Cohort:
     marks = {cell.metadata.nbgrader.grade_id: cell.metadata.nbgrader for cell in cells}
     ids = {cell.id: cell.metadata.nbgrader.grade_id for cell in cells}
     patch.setattr(nbgrader_steps, "_source_marks", lambda _: (marks, ids))
+    patch.setattr(batch_marking, "left_as_they_are", lambda *_: {})  # few questions are released here, on purpose
     for path in made.rglob("*"):
         if path.is_file():
             write_whole(folder / path.relative_to(made), path.read_bytes())
