@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import importlib.util
 import json
 import os
@@ -107,6 +108,7 @@ class Running:
     async def close_visitors(self) -> None:
         while self.visitors:
             await self.visitors.pop().close()
+        await asyncio.sleep(0.25)  # aiohttp ends its connections a moment after it says so
 
 
 @contextmanager
