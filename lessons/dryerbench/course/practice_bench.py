@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine, on_the_bench
 from dryerbench.bench.trail import Act
+from dryerbench.bench.work_done import dead_inside
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
 from dryerbench.family.arrangement import CABINET, Arrangement
@@ -41,6 +42,10 @@ class Aim:
 
     reached: Callable[[Bench], bool]
     missing: str
+
+
+DEAD_FIRST = Aim(dead_inside, "Dead was not tested at the terminal block before your hands went in.")
+"""What every job inside a dryer wants first."""
 
 
 @dataclass(frozen=True)

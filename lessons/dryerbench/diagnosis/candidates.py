@@ -65,11 +65,6 @@ class Candidate:
     phase: int | None = None
     houses: tuple[House, House] = (None, None)
 
-    @property
-    def shut(self) -> bool:
-        """Whether a look into the vent shows what is wrong."""
-        return self.name != SOUND and catalogue(self.name)["part"] == VENT
-
     def faults(self, end: int) -> tuple[Fault, ...]:
         """Return the fault at one end of the bin; nothing for a sound machine."""
         return () if self.name == SOUND else (Fault(self.name, self.ends[end]),)
@@ -97,6 +92,11 @@ class Measurement:
 
     def __str__(self) -> str:
         return f"{self.mode} at {' and '.join(self.places)}, {self.state}"
+
+
+def seen_at_vent(name: str) -> bool:
+    """Return whether a look into the vent shows the fault ``name``; a good machine shows nothing there."""
+    return name != SOUND and catalogue(name)["part"] == VENT
 
 
 @cache

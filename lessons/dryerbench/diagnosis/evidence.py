@@ -36,6 +36,7 @@ from dryerbench.diagnosis.candidates import (
     menu,
     predicted,
     scaled,
+    seen_at_vent,
     solve_settled,
 )
 
@@ -134,7 +135,7 @@ def _predictions(
 ) -> tuple[Numbers, Numbers, Numbers]:
     """Return low ends, high ends and spreads, each (candidates,); a look sees 1 for shut and 0 for clear."""
     if mode == LOOK:
-        seen = np.array([float(one.shut) for one in candidates(machine.cord)])
+        seen = np.array([float(seen_at_vent(one.name)) for one in candidates(machine.cord)])
         return seen, seen, np.full(len(seen), _LOOK_SPREAD)
     all_ends = [
         [predicted(phase, mode, places, lead_ohms) for case in pair for phase in case.phases(one.phase)]

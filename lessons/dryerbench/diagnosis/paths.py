@@ -12,7 +12,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import DEAD_MODES, Meter, Reading
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.trail import Act
-from dryerbench.diagnosis.candidates import LOOK, VENT, Candidate, Measurement
+from dryerbench.diagnosis.candidates import LOOK, VENT, Measurement, seen_at_vent
 from dryerbench.diagnosis.evidence import SURE, Evidence
 
 _LONGEST = 30
@@ -35,7 +35,7 @@ class Step:
 def take(machine: Machine, faults: Iterable[Fault], act: Measurement) -> Reading:
     """Return what the meter shows on the real machine for one reading of the menu, or what a look shows."""
     if act.mode == LOOK:
-        return seen_in_vent(shut=any(Candidate(one.name, (None, None), 1.0).shut for one in faults))
+        return seen_in_vent(shut=any(seen_at_vent(one.name) for one in faults))
     situation, _ = asked_for(machine, tuple(faults), named_state(act.state))
     if act.mode == "clamp":
         return _METER.clamp(situation, act.places, act.places[0])

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dryerbench.bench.access import arrangement_of
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.work_done import dead_inside, dead_readings
+from dryerbench.bench.work_done import dead_readings
 from dryerbench.bench.worksite import machine_on
-from dryerbench.course.practice_bench import Aim, Job, PracticeBench, named_job, practice_machine
+from dryerbench.course.practice_bench import DEAD_FIRST, Aim, Job, PracticeBench, named_job, practice_machine
 from dryerbench.family.faults import Fault
 
 CALLS = (
@@ -45,7 +45,7 @@ PRACTICE_BENCHES = {
         "heater to the cabinet. Name both, one after the other.",
         _deal,
         (
-            Aim(dead_inside, "Dead was not tested at the terminal block before your hands went in."),
+            DEAD_FIRST,
             Aim(_cut_off_read, "Read the cut-off first."),
             Aim(_held_warm, "Hold the switches warm, past the limit's rating, and read them."),
             Aim(_coil_to_cabinet, "Read the heater to the cabinet as well."),

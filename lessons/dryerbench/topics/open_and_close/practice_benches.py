@@ -5,20 +5,18 @@ from __future__ import annotations
 from dryerbench.bench.work_done import (
     bonded,
     closed_up,
-    dead_inside,
     exhaust_read,
     heater_off_case,
     ran,
     repairs,
 )
 from dryerbench.bench.worksite import faults_on
-from dryerbench.course.practice_bench import Aim, Job, PracticeBench, in_turn, practice_machine
+from dryerbench.course.practice_bench import DEAD_FIRST, Aim, Job, PracticeBench, in_turn, practice_machine
 from dryerbench.family.faults import Fault
 from dryerbench.topics.open_and_close.cabinets import no_cover_too_many
 
 _REPAIRED = ("cabin", "pantry", "mudroom", "hallway")
 """Dryers with a ground wire to be read, and a heater behind several covers or behind one."""
-_DEAD = Aim(dead_inside, "Dead was not tested at the terminal block before your hands went in.")
 _CLEAR = Aim(
     heater_off_case, "After the last work at the heater: read it to the cabinet with its wires off. It has to be OL."
 )
@@ -39,7 +37,7 @@ PRACTICE_BENCHES = {
         "cabinet, and the ground wire. Close up, run it on high, and read the exhaust.",
         _repair,
         (
-            _DEAD,
+            DEAD_FIRST,
             Aim(lambda bench: bool(repairs(bench)), "No part is replaced yet."),
             Aim(lambda bench: not faults_on(bench), "The bad coil is still in the dryer."),
             _CLEAR,

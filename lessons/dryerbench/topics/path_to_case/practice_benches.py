@@ -6,9 +6,9 @@ from functools import partial
 
 from dryerbench.bench.access import arrangement_of
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.work_done import dead_inside, dead_readings
+from dryerbench.bench.work_done import dead_readings
 from dryerbench.bench.worksite import machine_on
-from dryerbench.course.practice_bench import Aim, PracticeBench, fault_job
+from dryerbench.course.practice_bench import DEAD_FIRST, Aim, PracticeBench, fault_job
 
 _MACHINES = ("pantry", "attic", "hallway", "mudroom", "alcove")
 _KINDS = ("coil-touches", "moisture-leak", "lead-chafed")
@@ -31,7 +31,7 @@ PRACTICE_BENCHES = {
         "the cabinet. Then name what is wrong.",
         partial(fault_job, _MACHINES, "fault_to_case", _KINDS, _DEALT),
         (
-            Aim(dead_inside, "Dead was not tested at the terminal block before your hands went in."),
+            DEAD_FIRST,
             Aim(_end_to_end, "Read each coil end to end as well."),
             Aim(_to_cabinet, "Read each terminal of the heater to the cabinet, the shared one too."),
         ),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import partial
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.work_done import dead_inside, dead_readings
-from dryerbench.course.practice_bench import Aim, PracticeBench, fault_job
+from dryerbench.bench.work_done import dead_readings
+from dryerbench.course.practice_bench import DEAD_FIRST, Aim, PracticeBench, fault_job
 
 _MACHINES = ("alcove", "cellar", "attic", "mudroom")
 """Dryers with a dial and one of each switch, in another order than the lesson's own."""
@@ -26,7 +26,7 @@ PRACTICE_BENCHES = {
         "ohms until one part is left. Read that part alone. Then name it.",
         partial(fault_job, _MACHINES, "open_part", _KINDS, _DEALT),
         (
-            Aim(dead_inside, "Dead was not tested at the terminal block before your hands went in."),
+            DEAD_FIRST,
             Aim(lambda bench: _points_read(bench) > 1, "One reading does not leave one part. Halve what is left."),
         ),
         compare="What reads near 0 Ω is closed. The open part lies in what reads OL.",

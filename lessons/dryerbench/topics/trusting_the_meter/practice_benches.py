@@ -6,9 +6,9 @@ from functools import partial
 
 from dryerbench.bench.access import arrangement_of
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.work_done import dead_inside, dead_readings, heater_read
+from dryerbench.bench.work_done import dead_readings, heater_read
 from dryerbench.bench.worksite import machine_on
-from dryerbench.course.practice_bench import Aim, PracticeBench, fault_job
+from dryerbench.course.practice_bench import DEAD_FIRST, Aim, PracticeBench, fault_job
 
 _MACHINES = ("mudroom", "pantry", "attic", "workshop", "hallway")
 _KINDS = ("coil-bridged", "moisture-leak")
@@ -31,7 +31,7 @@ PRACTICE_BENCHES = {
         "each coil. Then read the number of each coil, and the heater to the cabinet. Then name what is wrong.",
         partial(fault_job, _MACHINES, "behind_the_beep", _KINDS, _KINDS),
         (
-            Aim(dead_inside, "Dead was not tested at the terminal block before your hands went in."),
+            DEAD_FIRST,
             Aim(_zeroed, "The test leads are not zeroed: their ohms are still in your readings."),
             Aim(_coils_read, "Read each coil as a number, with its wires off. The beeper gives no number."),
             Aim(lambda bench: heater_read(machine_on(bench), bench.trail), "Read the heater to the cabinet as well."),
