@@ -173,6 +173,16 @@ def probe(notebook: Any, a: str, b: str) -> None:
         )
 
 
+def read_the_receptacle(notebook: Any) -> None:
+    """Read the receptacle's volts, check the meter again, and take the gloves off."""
+    press(notebook, "dial to LoZ")
+    press(notebook, "receptacle")
+    for a, b in (("outlet-1", "outlet-2"), ("outlet-1", "outlet-N"), ("outlet-2", "outlet-N")):
+        probe(notebook, a, b)
+    for words in ("Check the meter on a known live source", "Gloves off"):
+        press(notebook, words)
+
+
 def acts(notebook: Any) -> int:
     words = notebook.locator(".ltl-bench").last.locator(".ltl-head").first.inner_text()
     return int(words.split()[1])
@@ -223,12 +233,7 @@ def test_a_lesson_without_code_outlives_its_kernel(
         lab.run_all()
         assert acts(notebook) == 3
         assert notebook.get_by_text("This bench is as you left it: 3 acts").is_visible()
-        press(notebook, "dial to LoZ")
-        press(notebook, "receptacle")
-        for a, b in (("outlet-1", "outlet-2"), ("outlet-1", "outlet-N"), ("outlet-2", "outlet-N")):
-            probe(notebook, a, b)
-        for words in ("Check the meter on a known live source", "Gloves off"):
-            press(notebook, words)
+        read_the_receptacle(notebook)
     with lab.notebook(path) as notebook:  # another day
         lab.run_all()
         assert acts(notebook) == 9
@@ -302,12 +307,7 @@ def test_a_closed_lid_and_the_next_day_lose_nothing(
         page.evaluate(RUN, NEXT_DAY)
         lab.run_all()
         assert notebook.get_by_text("This bench is as you left it: 3 acts").is_visible()
-        press(notebook, "dial to LoZ")
-        press(notebook, "receptacle")
-        for a, b in (("outlet-1", "outlet-2"), ("outlet-1", "outlet-N"), ("outlet-2", "outlet-N")):
-            probe(notebook, a, b)
-        for words in ("Check the meter on a known live source", "Gloves off"):
-            press(notebook, words)
+        read_the_receptacle(notebook)
         lab.run_all()
         assert acts(notebook) == 9
         lab.save()
