@@ -6,7 +6,10 @@ import os
 import shutil
 import sys
 from collections import Counter
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -29,6 +32,25 @@ def chromium() -> str:
     if CHROMIUM is None:
         _missing("Chromium")
     return str(CHROMIUM)
+
+
+@contextmanager
+def open_browser(chromium: str) -> Iterator[Any]:
+    """Give a running Chromium, and end it."""
+    from playwright.sync_api import sync_playwright
+
+    options = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium, args=options)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module")
+def browser(chromium: str) -> Iterator[Any]:
+    """Give one Chromium for all pages of a file: Playwright allows one at a time."""
+    with open_browser(chromium) as opened:
+        yield opened
 
 
 @pytest.fixture

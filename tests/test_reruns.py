@@ -9,7 +9,7 @@ import pytest
 pytest_plugins = ["pytester"]
 
 MARKS = {"browser", "server"}
-OF_A_BROWSER = {"chromium", "page", "lab"}
+OF_A_BROWSER = {"chromium", "browser", "page", "lab"}
 OF_A_SERVER = {"serve", "scheduler", "server"}
 """Fixtures that start somebody else's program."""
 

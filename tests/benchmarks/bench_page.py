@@ -16,6 +16,7 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
+from tests.conftest import open_browser
 from tests.legtoleg.conftest import Lab, new_page, server
 
 from dryerbench import notebook as rooms
@@ -108,7 +109,11 @@ def main() -> None:
         own = {"PYTHONPATH": str(ROOT / "lessons"), "JUPYTERLAB_WORKSPACES_DIR": str(where / "workspaces")}
         command = lab_command(where, "--LabApp.expose_app_in_browser=True")
         environment = {**lab_environment(where), **own}
-        with server(command, environment, where / "log", where) as address, new_page(chromium) as page:
+        with (
+            server(command, environment, where / "log", where) as address,
+            open_browser(chromium) as browser,
+            new_page(browser) as page,
+        ):
             page.goto(f"{address}/lab?token=token")
             page.wait_for_function("() => window.jupyterapp !== undefined")
             for _ in range(ROUNDS):

@@ -64,23 +64,19 @@ def _wait(address: str, process: subprocess.Popen[bytes], log: Path) -> None:
 
 
 @contextmanager
-def new_page(chromium: str) -> Iterator[Any]:
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        options = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
-        browser = playwright.chromium.launch(executable_path=chromium, args=options)
-        opened = browser.new_page(viewport={"width": 1400, "height": 1000})
-        opened.set_default_timeout(PATIENCE)
-        # JupyterLab may ask something of its own at a busy moment; take what it proposes and go on.
-        opened.add_locator_handler(opened.locator("dialog.jp-Dialog"), lambda: opened.keyboard.press("Enter"))
-        yield opened
-        browser.close()
+def new_page(browser: Any) -> Iterator[Any]:
+    context = browser.new_context(viewport={"width": 1400, "height": 1000})
+    opened = context.new_page()
+    opened.set_default_timeout(PATIENCE)
+    # JupyterLab may ask something of its own at a busy moment; take what it proposes and go on.
+    opened.add_locator_handler(opened.locator("dialog.jp-Dialog"), lambda: opened.keyboard.press("Enter"))
+    yield opened
+    context.close()
 
 
 @pytest.fixture
-def page(chromium: str) -> Iterator[Any]:
-    with new_page(chromium) as opened:
+def page(browser: Any) -> Iterator[Any]:
+    with new_page(browser) as opened:
         yield opened
 
 
@@ -137,7 +133,7 @@ class Lab:
 
 
 @pytest.fixture(scope="module")
-def lab(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
+def lab(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
     """Give a JupyterLab at the kit of demo-02, unpacked as it was packed."""
     folder = tmp_path_factory.mktemp("lab")
     zipfile.ZipFile(pack("demo-02", folder)).extractall(folder)
@@ -145,7 +141,7 @@ def lab(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab
     own = {"PYTHONPATH": str(lessons)}
     command = lab_command(lessons, "--LabApp.expose_app_in_browser=True")
     environment = {**lab_environment(folder), **own}
-    with server(command, environment, folder / "log", lessons) as address, new_page(chromium) as opened:
+    with server(command, environment, folder / "log", lessons) as address, new_page(browser) as opened:
         opened.goto(f"{address}/lab?token=token")
         opened.wait_for_function("() => window.jupyterapp !== undefined")
         yield Lab(opened, lessons, "demo-02")

@@ -38,10 +38,9 @@ window.ready = true;
 
 @contextmanager
 def panel_page(
-    chromium: str, panel: MachinePanel, width: int = 960, height: int = 650, *, dark: bool = False, **given: Any
+    browser: Any, panel: MachinePanel, width: int = 960, height: int = 650, *, dark: bool = False, **given: Any
 ) -> Iterator[Any]:
     """Show ``panel`` on a page of that size; ``given`` goes to the browser's context."""
-    from playwright.sync_api import sync_playwright
 
     def ask(content: str) -> str:
         said = json.loads(content)
@@ -53,18 +52,15 @@ def panel_page(
     folder = Path(machine_panel.__file__)
     script = machine_panel.SCRIPT.replace("export default { render };", "")
     style = folder.with_suffix(".css").read_text(encoding="utf-8")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=chromium, args=["--no-sandbox", "--disable-gpu", "--no-first-run"]
-        )
-        page = browser.new_context(viewport={"width": width, "height": height}, **given).new_page()
-        page.set_default_timeout(30_000)
-        page.expose_function("ask", ask)
-        ground = "#14191c" if dark else "#ffffff"
-        page.set_content(_HOST % (ground, style, "false" if dark else "true", script))
-        page.wait_for_function("() => window.ready")
-        yield page
-        browser.close()
+    context = browser.new_context(viewport={"width": width, "height": height}, **given)
+    page = context.new_page()
+    page.set_default_timeout(30_000)
+    page.expose_function("ask", ask)
+    ground = "#14191c" if dark else "#ffffff"
+    page.set_content(_HOST % (ground, style, "false" if dark else "true", script))
+    page.wait_for_function("() => window.ready")
+    yield page
+    context.close()
 
 
 def settled(page: Any, before: str) -> None:

@@ -41,10 +41,8 @@ window.ready = true;
 
 
 @contextmanager
-def box_page(chromium: str, lesson: str, question: str) -> Iterator[tuple[Any, AnswerBox]]:
+def box_page(browser: Any, lesson: str, question: str) -> Iterator[tuple[Any, AnswerBox]]:
     """Show the box of one question on a page, its Python behind it."""
-    from playwright.sync_api import sync_playwright
-
     paper = sheet(lesson)
     box = AnswerBox(AnswerEntry(paper.question(question), paper.card("demo-02"), ""), lambda _: None)
 
@@ -55,15 +53,14 @@ def box_page(chromium: str, lesson: str, question: str) -> Iterator[tuple[Any, A
         return json.dumps({name: getattr(box, name) for name in NAMES})
 
     script = Path(answer_box.__file__).with_suffix(".js").read_text(encoding="utf-8")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox", "--disable-gpu"])
-        page = browser.new_page(viewport={"width": 900, "height": 800})
-        page.set_default_timeout(30_000)
-        page.expose_function("ask", ask)
-        page.set_content(_HOST % script.replace("export default { render };", ""))
-        page.wait_for_function("() => window.ready")
-        yield page, box
-        browser.close()
+    context = browser.new_context(viewport={"width": 900, "height": 800})
+    page = context.new_page()
+    page.set_default_timeout(30_000)
+    page.expose_function("ask", ask)
+    page.set_content(_HOST % script.replace("export default { render };", ""))
+    page.wait_for_function("() => window.ready")
+    yield page, box
+    context.close()
 
 
 def read_out(page: Any) -> str:
@@ -77,8 +74,8 @@ def read_out(page: Any) -> str:
     return lines
 
 
-def test_a_number(chromium: str) -> None:
-    with box_page(chromium, "03_heater_power", "element_current") as (page, box):
+def test_a_number(browser: Any) -> None:
+    with box_page(browser, "03_heater_power", "element_current") as (page, box):
         assert 'textbox "Your answer: Current of coil 1 (in A, 3 figures)"' in read_out(page)
         page.keyboard.press("Tab")
         page.keyboard.type("240 V / 27 ohm")
@@ -90,8 +87,8 @@ def test_a_number(chromium: str) -> None:
         assert box.boxed
 
 
-def test_one_letter_of_several(chromium: str) -> None:
-    with box_page(chromium, "01_made_dead", "body_effect") as (page, box):
+def test_one_letter_of_several(browser: Any) -> None:
+    with box_page(browser, "01_made_dead", "body_effect") as (page, box):
         read = read_out(page)
         assert re.search(r'group "Your answer: .+ \(with one letter\)"', read)
         page.keyboard.press("Tab")
@@ -101,8 +98,8 @@ def test_one_letter_of_several(chromium: str) -> None:
         assert box.value == "a"
 
 
-def test_an_order(chromium: str) -> None:
-    with box_page(chromium, "01_made_dead", "dead_order") as (page, box):
+def test_an_order(browser: Any) -> None:
+    with box_page(browser, "01_made_dead", "dead_order") as (page, box):
         read = read_out(page)
         assert 'list "Steps, first step on top"' in read
         assert "⠿" not in read
@@ -116,8 +113,8 @@ def test_an_order(chromium: str) -> None:
         assert str(box.value).replace(" ", "").index("a") == 2
 
 
-def test_a_table_of_readings(chromium: str) -> None:
-    with box_page(chromium, "05_path_to_case", "case_readings") as (page, box):
+def test_a_table_of_readings(browser: Any) -> None:
+    with box_page(browser, "05_path_to_case", "case_readings") as (page, box):
         read = read_out(page)
         assert re.search(r'table "Your answer: Readings of .+ \(as a table of readings\)"', read)
         rows = [row.label for row in box.entry.question.rows]

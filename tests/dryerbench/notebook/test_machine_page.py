@@ -81,9 +81,9 @@ def shared_by(read: dict[tuple[str, str], float]) -> list[str]:
 
 
 @pytest.mark.parametrize("name", SHARED[:3])
-def test_the_shared_terminal_is_found_by_measuring(chromium: str, name: str) -> None:
+def test_the_shared_terminal_is_found_by_measuring(browser: Any, name: str) -> None:
     panel = panel_of(name)
-    with panel_page(chromium, panel) as page:
+    with panel_page(browser, panel) as page:
         opened_box(page)
         doing(page, page.locator("[data-mode=ohms]:visible").click)
         there = seats(page)
@@ -100,9 +100,9 @@ def test_the_shared_terminal_is_found_by_measuring(chromium: str, name: str) -> 
     assert sum(act["act"] == "probe" for act in panel.bench.trail) == len(read)
 
 
-def test_by_keys_alone(chromium: str) -> None:
+def test_by_keys_alone(browser: Any) -> None:
     panel = panel_of(SHARED[0])
-    with panel_page(chromium, panel) as page:
+    with panel_page(browser, panel) as page:
         keys = Keys(page)
         made_dead_by(keys)
         keys.tab_to("heater box", back=True)
@@ -146,9 +146,9 @@ def made_dead_by(keys: Keys) -> None:
     keys.press("Space")
 
 
-def test_by_finger_on_a_phone(chromium: str) -> None:
+def test_by_finger_on_a_phone(browser: Any) -> None:
     panel = panel_of(SHARED[0])
-    with panel_page(chromium, panel, 390, 844, has_touch=True, is_mobile=True) as page:
+    with panel_page(browser, panel, 390, 844, has_touch=True, is_mobile=True) as page:
 
         def tap(what: Any) -> None:
             doing(page, what.tap)
@@ -181,12 +181,12 @@ def test_by_finger_on_a_phone(chromium: str) -> None:
         assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
 
 
-def test_a_probe_is_dragged_from_its_button_and_from_its_place(chromium: str) -> None:
+def test_a_probe_is_dragged_from_its_button_and_from_its_place(browser: Any) -> None:
     panel = panel_of("cabin")
     for name in ("unplug", "cover_off"):
         panel.receive({"act": name})
     panel.receive({"act": "go", "with": {"at": "box-1"}})
-    with panel_page(chromium, panel) as page:
+    with panel_page(browser, panel) as page:
         first, second = seats(page)[:2]
 
         def drag(start: Any, spot: str) -> None:
@@ -209,12 +209,12 @@ def test_a_probe_is_dragged_from_its_button_and_from_its_place(chromium: str) ->
 
 @pytest.mark.parametrize("dark", [False, True])
 @pytest.mark.parametrize("width", [390, 592, 934])
-def test_axe_finds_nothing(chromium: str, width: int, dark: bool) -> None:
+def test_axe_finds_nothing(browser: Any, width: int, dark: bool) -> None:
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
     panel = panel_of("cabin")
     for name in ("unplug", "cover_off"):
         panel.receive({"act": name})
-    with panel_page(chromium, panel, width, 800, dark=dark) as page:
+    with panel_page(browser, panel, width, 800, dark=dark) as page:
         wrong = {}
         for at in ("front", "heater box"):
             go(page, at)
@@ -225,9 +225,9 @@ def test_axe_finds_nothing(chromium: str, width: int, dark: bool) -> None:
     assert wrong == {}
 
 
-def test_a_press_that_the_line_drops_is_said_sent_again_and_done_once(chromium: str) -> None:
+def test_a_press_that_the_line_drops_is_said_sent_again_and_done_once(browser: Any) -> None:
     panel = panel_of("cabin")
-    with panel_page(chromium, panel) as page:
+    with panel_page(browser, panel) as page:
         page.evaluate("() => { window.lost = 1; }")
         page.get_by_role("button", name="Pull the plug", exact=True).click()
         page.locator(".ltl-say", has_text="not answered yet").wait_for()

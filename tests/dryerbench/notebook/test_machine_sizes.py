@@ -79,10 +79,10 @@ _UNDER_THE_LOCATOR = """() => {
 }"""
 
 
-def of_room(chromium: str, panel: MachinePanel, name: str) -> Any:
+def of_room(browser: Any, panel: MachinePanel, name: str) -> Any:
     room = ROOMS[name]
     more = {"has_touch": True, "is_mobile": room.touch} if room.touch else {}
-    return panel_page(chromium, panel, room.width, room.window, **more)
+    return panel_page(browser, panel, room.width, room.window, **more)
 
 
 def hidden(page: Any, name: str, *more: str) -> list[str]:
@@ -109,10 +109,10 @@ def say(page: Any, words: str) -> None:
 
 
 @pytest.mark.parametrize("name", TOGETHER)
-def test_machine_meter_and_message_are_in_view_together_whatever_is_pressed(chromium: str, name: str) -> None:
+def test_machine_meter_and_message_are_in_view_together_whatever_is_pressed(browser: Any, name: str) -> None:
     panel = panel_of("cabin")
     acts = (".mv-tabs", ".mv-panel:not([hidden])") if name in WITH_ACTS else ()
-    with of_room(chromium, panel, name) as page:
+    with of_room(browser, panel, name) as page:
 
         def check(when: str) -> None:
             assert hidden(page, name, *acts) == [], when
@@ -127,9 +127,9 @@ def test_machine_meter_and_message_are_in_view_together_whatever_is_pressed(chro
 
 
 @pytest.mark.parametrize("name", ["1366x768 twice as large", "1280x800 twice as large"])
-def test_a_low_window_shows_the_whole_meter_beside_a_piece_of_the_machine(chromium: str, name: str) -> None:
+def test_a_low_window_shows_the_whole_meter_beside_a_piece_of_the_machine(browser: Any, name: str) -> None:
     panel = panel_of("cabin")
-    with of_room(chromium, panel, name) as page:
+    with of_room(browser, panel, name) as page:
         walk(page, panel, lambda when: _none(page.evaluate(_HIDDEN, [ROOMS[name].height, _MEASURED]), when))
         stage, shown = page.locator(".mv-stage").bounding_box(), page.locator(".mv-stage > svg").bounding_box()
         assert stage["width"] >= 200
@@ -145,9 +145,9 @@ def _none(found: list[str], when: str) -> None:
 
 
 @pytest.mark.parametrize("name", ROOMS)
-def test_no_words_are_cut_nothing_overlaps_and_the_page_is_not_wider_than_its_window(chromium: str, name: str) -> None:
+def test_no_words_are_cut_nothing_overlaps_and_the_page_is_not_wider_than_its_window(browser: Any, name: str) -> None:
     panel = panel_of("cabin")
-    with of_room(chromium, panel, name) as page:
+    with of_room(browser, panel, name) as page:
 
         def check(when: str) -> None:
             assert page.evaluate(_CUT) == [], when
@@ -163,32 +163,32 @@ def test_no_words_are_cut_nothing_overlaps_and_the_page_is_not_wider_than_its_wi
 
 
 @pytest.mark.parametrize("name", ["1366x768", "1024x768", "820x1180"])
-def test_the_locator_lies_on_no_spot(chromium: str, name: str) -> None:
+def test_the_locator_lies_on_no_spot(browser: Any, name: str) -> None:
     panel = MachinePanel(Bench(), named=False)
     for wanted in ("unplug", *["cover_off"] * 9):
         panel.receive({"act": wanted})
-    with of_room(chromium, panel, name) as page:
+    with of_room(browser, panel, name) as page:
         for view in [words for _, words in panel.view["places"]]:
             go(page, view)
             assert page.evaluate(_UNDER_THE_LOCATOR) == [], view
 
 
 @pytest.mark.parametrize("name", ["390x844", "1280x800 twice as large"])
-def test_a_panned_machine_begins_at_its_middle(chromium: str, name: str) -> None:
-    with of_room(chromium, panel_of("cabin"), name) as page:
+def test_a_panned_machine_begins_at_its_middle(browser: Any, name: str) -> None:
+    with of_room(browser, panel_of("cabin"), name) as page:
         left, top = page.locator(".mv-stage").evaluate("one => [one.scrollLeft, one.scrollTop]")
         assert left > 100
         assert top > 50
 
 
-def test_on_paper_a_bench_is_light_in_every_theme_and_what_is_pressed_stays_dark(chromium: str) -> None:
+def test_on_paper_a_bench_is_light_in_every_theme_and_what_is_pressed_stays_dark(browser: Any) -> None:
     look = """() => [".ltl-bench", ".mv-places [aria-pressed=true]"].map(what => {
         const style = getComputedStyle(document.querySelector(what));
         return [style.backgroundColor, style.printColorAdjust];
     })"""
     seen = {}
     for dark in (False, True):
-        with panel_page(chromium, panel_of("cabin"), 700, 900, dark=dark) as page:
+        with panel_page(browser, panel_of("cabin"), 700, 900, dark=dark) as page:
             on_screen = page.evaluate(look)
             page.emulate_media(media="print")
             seen[dark] = on_screen, page.evaluate(look)

@@ -111,13 +111,13 @@ def marks(card: BenchCard, bench: Bench) -> dict[str, tuple[float, int]]:
 
 
 @pytest.mark.parametrize("hand", HANDS)
-def test_a_whole_call_earns_full_marks(chromium: str, hand: str) -> None:
+def test_a_whole_call_earns_full_marks(browser: Any, hand: str) -> None:
     kind, wide, high, given = HANDS[hand]
     card = sheet(LESSON).card(WHO)
     plan = job(open_bench(card, 1), heard_on(card))
     bench = open_bench(card, 1)
     panel = MachinePanel(bench, ("tag_wire",), named=False)
-    with panel_page(chromium, panel, wide, high, **given) as page:
+    with panel_page(browser, panel, wide, high, **given) as page:
         page.evaluate(WATCH)
         worker = kind(page, panel)
         for act in plan:

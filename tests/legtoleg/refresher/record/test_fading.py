@@ -27,7 +27,7 @@ def tested(outcome: Callable[..., Any]) -> Callable[..., Any]:
         entry = outcome(shop, who, on)
         questions = [{"question": f"q-{name}", "lesson": "01_made_dead", "topic": name, "points": got, "of": 3.0,
                       "note": "", "safety": ""} for name, got in points.items()]  # fmt: skip
-        issue = f"{who}.t{entry.number:06d}"
+        issue = f"{entry.data['issue']}-2"
         shop.enter(shop.draft("issued", who, on, issue=issue, attempt=1, items=[]))
         data = {**entry.data, "issue": issue, "questions": questions, "held": list(held)}
         return shop.enter(shop.draft("recorded", who, on, **data))
