@@ -24,7 +24,7 @@ from dryerbench.family.fault_targets import Target
 from dryerbench.family.faults import target_of
 
 _HEATER_WIRES = frozenset({"wire T0", "wire T1", "wire T2", "wire T3"})
-_LONGEST_TAG = 24
+LONGEST_TAG = 24
 _MOVED: Mapping[str, tuple[str, ...]] = {"burnt-joint": ("cord", "wire H1")}
 """By fault: the wires that move it."""
 _TAPPED: Mapping[str, tuple[str, ...]] = {"burnt-joint": ("terminal block",)}
@@ -260,7 +260,7 @@ def tag_wire(bench: Worksite, record: Act, wire: str, text: str) -> None:
     there = pullable(machine_on(bench))
     if wire not in there:
         raise BenchError(f"There is no wire '{wire}' to tag; there are: {', '.join(there)}.")
-    if not isinstance(text, str) or not 0 < len(text.strip()) <= _LONGEST_TAG or not text.isprintable():
-        raise BenchError(f"A tag holds 1 to {_LONGEST_TAG} letters.")
+    if not isinstance(text, str) or not 0 < len(text.strip()) <= LONGEST_TAG or not text.isprintable():
+        raise BenchError(f"A tag holds 1 to {LONGEST_TAG} letters.")
     bench.hands(record)
     bench.tags[wire] = text.strip()

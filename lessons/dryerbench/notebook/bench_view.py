@@ -20,7 +20,7 @@ MODE_WORDS = {
 
 MORE = (
     *("glasses_on", "glasses_off", "cap_plug", "uncap_plug", "take_meter", "discharge", "fit_splitter"),
-    *("remove_splitter", "look", "wiggle", "tap", "tag_wire", "airflow", "pressure", "leakage", "stored_fault"),
+    *("remove_splitter", "look", "wiggle", "tap", "airflow", "pressure", "leakage", "stored_fault"),
     *("service_test", "phone_customer", "order_part", "leave"),
 )
 """Acts that a panel has where a lesson asks for them, and leaves out elsewhere."""

@@ -88,12 +88,16 @@ class MachineNames:
         return point if self.named or point not in self.spot_of else self.at_spot(self.spot_of[point])
 
     def of_wire(self, wire: str) -> str:
-        """Return what a wire is called: its name, or its mark and the first terminal on which it is."""
+        """Return what a wire is called: its name, or its mark, the first terminal on which it is, and its tag."""
+        own = self.bench.tags.get(wire)
+        return self._bare(wire) + (f" “{own}”" if own and not self.named else "")
+
+    def _bare(self, wire: str) -> str:
+        """Return what a wire is called before it is tagged."""
         token = self._token_of.get(wire)
         if self.named or token is None:
             return wire
-        own = self.bench.tags.get(wire)
-        return f"the {self._mark(wire)} wire at {self._seat[token.rpartition('/')[0]]}" + (f" “{own}”" if own else "")
+        return f"the {self._mark(wire)} wire at {self._seat[token.rpartition('/')[0]]}"
 
     def of_part(self, part: str) -> str:
         """Return what a part is called: by its kind and its place where names are not shown."""
@@ -110,6 +114,8 @@ class MachineNames:
         if self.named:
             return act
         given: dict[str, object] = {key: self._given(key, value) for key, value in act["with"].items()}
+        if act["act"] == "tag_wire":
+            given |= {"wire": self._bare(str(act["with"]["wire"])), "text": f"“{given['text']}”"}
         found: Act = {**act, "with": given, "happened": [self.clean(words) for words in act["happened"]]}
         reading = act.get("reading")
         if reading is not None:

@@ -8,7 +8,7 @@ from dryerbench.bench.acts import DETAILS, HANDS, heats_of
 from dryerbench.bench.contact import reach
 from dryerbench.bench.customer import TALKS
 from dryerbench.bench.meter import RATINGS, SPOTS
-from dryerbench.bench.senses import looks, tappable
+from dryerbench.bench.senses import LONGEST_TAG, looks, tappable
 from dryerbench.bench.worksite import BenchError, situation_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
@@ -62,7 +62,6 @@ def more_offers(names: MachineNames, acts: Sequence[str]) -> list[dict[str, obje
         ("look", "place"): _same(looks(names.bench)),
         ("wiggle", "wire"): [["cord", "cord"], *wires],
         ("tap", "part"): _same([names.of_part(part) for part in tappable(names.bench)]),
-        ("tag_wire", "wire"): wires,
         ("phone_customer", "about"): _same(list(TALKS)),
         ("order_part", "part"): _same(list(ordered)),
         **{(act, end): ends for act in ("wiggle", "tap") for end in "ab"},
@@ -90,6 +89,7 @@ def offers(names: MachineNames, more: Sequence[str] = ()) -> dict[str, object]:
     parts = _same(list(names.parts)) if names.named else [["", COIL], *_same(list(names.parts))]
     return {
         "named": names.named,
+        "tag": 0 if names.named else LONGEST_TAG,
         "heats": list(heats_of(names.bench)),
         "cords": ["cord", *cord, *(one[0] for one in _bond(names))],
         "warm": list(SPOTS),

@@ -96,6 +96,25 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
       if (id === on) made.focus();
     }
   });
+  if (menu.tag) {
+    row(loose, () => "Your tag", (line) => {
+      const wire = select(line, "Wire to tag", []);
+      const words = tag("input", { type: "text", "aria-label": "Words on the tag", placeholder: "what you call it", maxlength: menu.tag, autocomplete: "off", spellcheck: "false" }, line);
+      let asked = false;
+      const put = () => {
+        asked = true;
+        send("tag_wire", { wire: wire.value, text: words.value });
+      };
+      const made = button(line, "Tag the wire", put);
+      words.addEventListener("keydown", (event) => event.key === "Enter" && put());
+      updates.push((now) => { // the words are used up once they are on a tag
+        fill(wire, now.wires.filter(([id]) => id.includes("/")).map(([id, called]) => [id, called]));
+        wire.disabled = words.disabled = made.disabled = !wire.options.length;
+        if (asked && !now.refused) words.value = "";
+        asked = false;
+      });
+    });
+  }
 
   const probing = page("Meter");
   const ends = {};

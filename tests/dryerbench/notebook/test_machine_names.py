@@ -10,6 +10,7 @@ import pytest
 
 from dryerbench.bench.access import behind
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.senses import LONGEST_TAG
 from dryerbench.bench.machine import on_the_bench
 from dryerbench.bench.worksite import machine_on
 from dryerbench.core.random_stream import Stream
@@ -147,16 +148,22 @@ def test_places_follow_from_the_machine_alone() -> None:
 
 
 def test_a_tag_stands_at_its_wires_terminals_and_in_the_trail() -> None:
-    panel = MachinePanel(stood("cabin"), MORE, named=False)
+    panel = MachinePanel(stood("cabin"), named=False)
+    assert panel.menu["tag"] == LONGEST_TAG
     panel.receive({"act": "unplug"})
     panel.receive({"act": "cover_off"})
     panel.receive({"act": "go", "with": {"at": "box-1"}})
     token = panel.view["wires"][0][0]
     panel.receive({"act": "tag_wire", "with": {"wire": token, "text": "back left"}})
-    assert "back left" in panel.view["trail"][-1]
+    assert panel.view["trail"][-1].endswith(": tag a wire (the slate ring wire at heater box terminal 1, “back left”)")
+    assert panel.view["said"].count("back left") == 1
     assert "back left" in panel.drawing["svg"]
     spot = token.partition("/")[0]
     assert "“back left”" in panel.names.at_spot(spot)
+
+
+def test_where_names_are_shown_nothing_is_tagged() -> None:
+    assert MachinePanel(Bench(), named=True).menu["tag"] == 0
 
 
 def test_a_coil_is_fitted_by_its_ends_and_only_after_a_reading_between_them() -> None:

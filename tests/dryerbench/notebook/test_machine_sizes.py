@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 import pytest
 
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.senses import LONGEST_TAG
 from dryerbench.notebook.machine_panel import MachinePanel
 
 from .panel_page import doing, panel_page
@@ -52,7 +53,9 @@ _CUT = """() => {
     const said = (one) => `${one.className} ${one.textContent.trim().slice(0, 30)}`;
     const words = "button, select, span, b, .ltl-of, .ltl-shown, .ltl-say";
     const all = [...document.querySelectorAll(`.ltl-bench :is(${words})`)].filter((one) => one.checkVisibility());
-    return all.filter((one) => one.clientWidth && one.scrollWidth > one.clientWidth + 1).map(said);
+    const list = document.querySelector(".mv-panel:not([hidden])").getBoundingClientRect();
+    const beyond = (one) => one.closest(".mv-panel") && one.getBoundingClientRect().right > list.right;
+    return all.filter((one) => one.clientWidth && (one.scrollWidth > one.clientWidth + 1 || beyond(one))).map(said);
 }"""
 _OVER = """() => {
     const seen = (one) => one.checkVisibility() && getComputedStyle(one).position !== "sticky";
@@ -155,6 +158,10 @@ def test_no_words_are_cut_nothing_overlaps_and_the_page_is_not_wider_than_its_wi
             assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth"), when
 
         walk(page, panel, check)
+        go(page, "heater box")
+        page.get_by_role("tab", name="Wires").click()
+        page.get_by_label("Words on the tag").fill("M" * LONGEST_TAG)
+        act(page, "Wires", "Tag the wire")
         for tab in page.get_by_role("tab").all():
             tab.click()
             check(tab.inner_text())

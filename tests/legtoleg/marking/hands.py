@@ -134,10 +134,11 @@ class Mouse:
 
     def _tag(self, wire: str, text: str) -> None:
         token = next(token for token, there in self.names.wire_of.items() if there == wire)
-        self.open("More")
-        self.choose(self.page.get_by_label("tag a wire: wire"), token)
-        self.write(self.page.get_by_label("tag a wire: text"), text)
-        self.listed("More", "Do it: tag a wire")
+        self.go(next(view for view, spots in self.names.spots.items() if token.partition("/")[0] in spots))
+        self.open("Wires")
+        self.choose(self.page.get_by_label("Wire to tag"), token)
+        self.write(self.page.get_by_label("Words on the tag"), text)
+        self.listed("Wires", "Tag the wire")
 
     def _replace(self, part: str) -> None:
         words = next(words for words, there in self.names.parts.items() if there == part)

@@ -116,7 +116,7 @@ def test_a_whole_call_earns_full_marks(browser: Any, hand: str) -> None:
     card = sheet(LESSON).card(WHO)
     plan = job(open_bench(card, 1), heard_on(card))
     bench = open_bench(card, 1)
-    panel = MachinePanel(bench, ("tag_wire",), named=False)
+    panel = MachinePanel(bench, named=False)
     with panel_page(browser, panel, wide, high, **given) as page:
         page.evaluate(WATCH)
         worker = kind(page, panel)
