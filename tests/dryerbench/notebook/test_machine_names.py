@@ -10,8 +10,8 @@ import pytest
 
 from dryerbench.bench.access import behind
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.senses import LONGEST_TAG
 from dryerbench.bench.machine import on_the_bench
+from dryerbench.bench.senses import LONGEST_TAG
 from dryerbench.bench.worksite import machine_on
 from dryerbench.core.random_stream import Stream
 from dryerbench.family.machine import drawn_machine
