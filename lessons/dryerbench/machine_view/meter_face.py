@@ -33,6 +33,8 @@ from dryerbench.machine_view.strokes import (
 MODES = ("off", "volts", "LoZ", "ohms", "beep", "500 V", "clamp", "temp")
 """The dial's positions from the lowest one on, clockwise."""
 BUTTONS = ("range", "hold", "relative")
+BETWEEN = 6.0
+"""Units between two buttons: half of it belongs to each, for a finger."""
 _FIRST, _STEP = 90, 45
 _PROBES = ("volts", "LoZ", "ohms", "beep", "500 V")
 
@@ -81,8 +83,8 @@ UPRIGHT = Form(
     (Box(24, 157, 100, 53), Box(130, 157, 100, 53), Box(236, 157, 100, 53)), ((54, 478, 17), (306, 478, 17)),
 )  # fmt: skip
 WIDE = Form(
-    (404, 214), Box(18, 16, 164, 82), 30, 12, 12, (294, 107, 72, 24, 40),
-    (Box(10, 112, 56, 46), Box(72, 112, 56, 46), Box(134, 112, 56, 46)), ((92, 186, 9), (160, 186, 9)),
+    (404, 242), Box(17, 15, 153, 82), 30, 12, 12, (289, 121, 78, 25, 44),
+    (Box(16, 109, 74, 54), Box(96, 109, 74, 54), Box(16, 169, 74, 54)), ((120, 209, 9), (168, 209, 9)),
 )  # fmt: skip
 
 
@@ -169,21 +171,21 @@ def _display(drawing: Drawing, face: Face, form: Form) -> None:
     drawing.add(rect(box.grown(8), "$digits", 0, 10), rect(box, "$display", 0, 4), shade_box(x, box.y, w, 5, 0.12))
     if face.mode == "off":
         return
-    drawing.word(x + 10, y + 8 + s, face.mode, s, weight=700, ink="$digits")
+    drawing.word(x + 8, y + 8 + s, face.mode, s, weight=700, ink="$digits")
     if face.auto and (w > 200 or not (face.pressed or face.sounding)):
         drawing.word(x + w - 36, y + 8 + s, "auto", s, "end", ink="$digits")
     drawing.add(
-        rect(Box(x + w - 30, y + s - 1, 18, 9), "none", 1.1, 1, "$digits"),
-        rect(Box(x + w - 28, y + s + 1, 10, 5), "$digits", 0),
+        rect(Box(x + w - 27, y + s - 1, 18, 9), "none", 1.1, 1, "$digits"),
+        rect(Box(x + w - 25, y + s + 1, 10, 5), "$digits", 0),
     )
-    mark = x + 10 + s * 3.6
+    mark = x + 10 + s * 3.5
     for name in ("hold", "relative"):
         if name in face.pressed:
             words = name.upper() if name == "hold" else "REL"
-            wide = s * (3.3 if name == "hold" else 2.6)
+            wide = s * (3.2 if name == "hold" else 2.5)
             drawing.add(rect(Box(mark, y + 7, wide, s + 5), "$digits", 0, 3))
             drawing.word(mark + wide / 2, y + 8 + s, words, s * 0.86 if s > 12 else 12, "middle", 700, "$display")
-            mark += wide + 4
+            mark += wide + 3
     if face.sounding:
         aside = (mark + 12, y + 4 + s * 0.75) if w > 200 else (x + 18, y + 48)
         drawing.add(at(*aside, _speaker("$digits"), scale=s / 15))
@@ -277,6 +279,7 @@ def _dial(drawing: Drawing, face: Face, form: Form) -> None:
         if face.chosen == mode:
             shown += disc(x, y, cell + 4, "none", 2.6, "$focus")
         drawing.add(line(*away(cx, cy, angle, knob + 3), *away(cx, cy, angle, knob + 9), 2.4 if on else EDGE))
+        shown += _wedge(form, angle)
         _press(drawing, "mode", mode, f"dial to {mode}", x, y, shown, on=on)
         drawing.word(x, y + cell * 0.66, mode, max(form.word * 0.93, 12), "middle", 700 if on else 400, ink)
     turn = _FIRST + MODES.index(face.mode) * _STEP
@@ -289,6 +292,22 @@ def _dial(drawing: Drawing, face: Face, form: Form) -> None:
         shade(f"M{cx - knob} {cy}a{knob} {knob} 0 0 0 {2 * knob} 0h-6a{knob - 6} {knob - 6} 0 0 1 {12 - 2 * knob} 0z")
     )
     drawing.add(at(cx, cy, grip, hand, degrees=turn))
+
+
+def reach_of(form: Form) -> tuple[float, float]:
+    """Return the inner and the outer radius of what a finger presses for a position of the dial."""
+    _, _, ring, cell, knob = form.dial
+    return knob + 1.0, ring + cell + 9.0
+
+
+def _wedge(form: Form, angle: float) -> str:
+    """Return what takes a press for the position at ``angle``, not seen: its whole share of the dial."""
+    x, y = form.dial[:2]
+    inner, outer = reach_of(form)
+    (ax, ay), (bx, by) = (away(x, y, angle + side, outer) for side in (-_STEP / 2, _STEP / 2))
+    (cx, cy), (dx, dy) = (away(x, y, angle + side, inner) for side in (_STEP / 2, -_STEP / 2))
+    edge = f"M{ax} {ay}A{outer} {outer} 0 0 1 {bx} {by}L{cx} {cy}A{inner} {inner} 0 0 0 {dx} {dy}Z"
+    return path(edge, "$white", 0, opacity=0)
 
 
 def _press(drawing: Drawing, kind: str, name: str, spoken: str, x: float, y: float, shown: str, *, on: bool) -> None:
@@ -307,7 +326,9 @@ def _button(drawing: Drawing, name: str, box: Box, face: Face) -> None:
         shown += rect(Box(box.middle[0] - 12, box.bottom - 9, 24, 3), "$on-ink", 0, 1.5)
     if face.chosen == name:
         shown += rect(box.grown(3), "none", 2.6, 11, "$focus")
-    _press(drawing, "press", name, name, *box.middle, shown, on=on)
+    edge = box.grown(BETWEEN / 2)
+    reach = path(f"M{edge.x} {edge.y}H{edge.right}V{edge.bottom}H{edge.x}Z", "$white", 0, opacity=0)
+    _press(drawing, "press", name, name, *box.middle, shown + reach, on=on)
     drawing.part(name, box)
     size = 15.0 if box.w > 60 else 13.5
     drawing.word(
@@ -321,18 +342,7 @@ def _sockets(drawing: Drawing, face: Face, form: Form) -> None:
     for bands, ((x, y, r), name) in enumerate(zip(form.sockets, ("common", "in"), strict=True), start=1):
         fill, words = ("$slate", "$on-slate") if bands == 1 else ("$live", "$on-live")
         drawing.add(disc(x, y, r + 3, "$enamel", EDGE))
-        if r > 12:
-            drawing.word(x, y - r - 8, name, 14, "middle", 600, "$on-slate")
-        else:
-            drawing.word(
-                x - r - 8 if bands == 1 else x + r + 8,
-                y + 4,
-                name,
-                12,
-                "end" if bands == 1 else "start",
-                600,
-                "$on-slate",
-            )
+        drawing.word(x, y - r - 8, name, 14 if r > 12 else 12, "middle", 600, "$on-slate")
         if face.mode in _PROBES or face.mode == "off":
             drawing.add(cord(f"M{x} {y}V{down}", 6, fill))
             drawing.add(
