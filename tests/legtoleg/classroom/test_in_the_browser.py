@@ -60,6 +60,7 @@ def log_in(page: Any, running: Any, who: str) -> None:
         page.wait_for_url("**/services/class/")
         return
     page.locator("#jp-main-dock-panel .jp-Notebook .jp-Cell").first.wait_for()
+    assert not page.locator(".jp-FileBrowser").is_visible(), "a seat opens with its list of files closed"
     shot(page, f"start-{who}")
 
 
