@@ -102,7 +102,7 @@ def _post(shown: CloseUp, spot: str, x: float, place: int) -> None:
         drawing.add(tag(x, 402, words))
         drawing.part(f"tag {spot}", tag_box(x, 402, words))
     spoken = f"terminal block, post {place + 1} of 3, from the left" + (f", tagged {words}" if words else "")
-    drawing.point(spot, spoken, x, 224, chosen=scene.chosen == point)
+    drawing.point(spot, spoken, x, 224, chosen=scene.marks(point))
     for bands, tip in enumerate(scene.probes, start=1):
         if tip == point:
             drawing.add_over(probe(x, 224, 118.0 if bands == 1 else 62.0, bands))
@@ -177,7 +177,7 @@ def _targets(shown: CloseUp, what: str, word: str, x: float, y: float) -> None:
         if name:
             _slot_name(shown, name, px, py, above=dy < 0 and dx == 0)
         spoken = f"{word} {place} of {len(there)}" + (f", {name}" if name else "")
-        shown.drawing.point(spot, spoken, px, py, chosen=shown.scene.chosen == point)
+        shown.drawing.point(spot, spoken, px, py, chosen=shown.scene.marks(point))
         for bands, tip in enumerate(shown.scene.probes, start=1):
             if tip == point:
                 shown.drawing.add_over(probe(px, py, 118.0 if bands == 1 else 62.0, bands))

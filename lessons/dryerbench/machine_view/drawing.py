@@ -87,6 +87,11 @@ class Drawing:
         mark = disc(x, y, 10, "$white", 0) + disc(x, y, 7.4, "$white", 2.4, "$focus")
         self._target(Target("place", name, spoken, x, y), mark, chosen=chosen)
 
+    def framed(self, name: str, spoken: str, box: Box, *, chosen: bool = False) -> None:
+        """Mark a symbol that can be pressed by a thin blue frame; ``chosen`` has a bold one with four ticks."""
+        mark = focus_frame(box) if chosen else rect(box, "none", 1.2, 5, "$focus")
+        self._target(Target("place", name, spoken, *box.middle), mark, chosen=chosen, ring="")
+
     def point(
         self, name: str, spoken: str, x: float, y: float, *, chosen: bool = False, mark: str | None = None
     ) -> None:
@@ -94,10 +99,11 @@ class Drawing:
         drawn = disc(x, y, 4.4, "$white", 1.8, "$focus") if mark is None else mark
         self._target(Target("point", name, spoken, x, y), drawn, chosen=chosen)
 
-    def _target(self, target: Target, mark: str, *, chosen: bool) -> None:
+    def _target(self, target: Target, mark: str, *, chosen: bool, ring: str | None = None) -> None:
         self.targets.append(target)
         hand = element("circle", cx=target.x, cy=target.y, r=TOUCH, fill="transparent")
-        ring = focus_ring(target.x, target.y) if chosen else ""
+        if ring is None:
+            ring = focus_ring(target.x, target.y) if chosen else ""
         self._over.append(
             group(
                 hand + ring + mark,
@@ -160,6 +166,16 @@ def focus_ring(x: float, y: float, r: float = 19.0) -> str:
         for a, b in ((0.71, 0.71), (-0.71, 0.71), (-0.71, -0.71), (0.71, -0.71))
     )
     return disc(x, y, r, "none", 6, "$white") + disc(x, y, r, "none", 2.6, "$focus") + ticks
+
+
+def focus_frame(box: Box) -> str:
+    """Return the frame of what is chosen, where a ring would hide it: white under blue, with a tick at each corner."""
+    ticks = "".join(
+        line(x + 2 * a, y + 2 * b, x + 8 * a, y + 8 * b, 2.4, "$focus")
+        for x, a in ((box.x, -1), (box.right, 1))
+        for y, b in ((box.y, -1), (box.bottom, 1))
+    )
+    return rect(box, "none", 6, 5, "$white") + rect(box, "none", 2.6, 5, "$focus") + ticks
 
 
 def lock_sign(x: float, y: float, scale: float = 1.0) -> str:

@@ -163,7 +163,7 @@ def _spot(shown: CloseUp, blade: Blade, number: int) -> None:
         level = away(blade.x, blade.y, blade.degrees, 58 if not blade.sleeved else 14)
         drawing.add(tag(*level, words))
         drawing.part(f"tag {spot}", tag_box(*level, words))
-    drawing.point(spot, spoken, x, y, chosen=blade.point == scene.chosen)
+    drawing.point(spot, spoken, x, y, chosen=scene.marks(blade.point))
     for bands, tip in enumerate(scene.probes, start=1):
         if tip == blade.point:
             drawing.add_over(probe(x, y, 118.0 if bands == 1 else 62.0, bands))
@@ -191,7 +191,7 @@ def draw_bare_metal(shown: CloseUp, x: float, y: float) -> None:
     """Draw a bare screw of the cabinet, on which a tip finds the case."""
     drawing = shown.drawing
     drawing.add(screw(x, y, "hex", 10))
-    drawing.point(f"{shown.view}-metal", "bare metal of the cabinet", x, y, chosen=shown.scene.chosen == "G")
+    drawing.point(f"{shown.view}-metal", "bare metal of the cabinet", x, y, chosen=shown.scene.marks("G"))
     for bands, tip in enumerate(shown.scene.probes, start=1):
         if tip == "G":
             drawing.add_over(probe(x, y, 118.0 if bands == 1 else 62.0, bands))

@@ -14,11 +14,14 @@ from dryerbench.notebook.machine_scene import still_machine
 from dryerbench.notebook.sealed_bench import SealedBench
 
 
-def show_bench(bench: Bench | SealedBench, more: Sequence[str] = (), *, named: bool | None = None) -> None:
+def show_bench(
+    bench: Bench | SealedBench, more: Sequence[str] = (), *, named: bool | None = None, practice: bool = False
+) -> None:
     """Show the panel of ``bench``: the machine as it stands there, the meter, the acts, the trail.
 
     ``more`` names further acts that this panel has: see ``bench_view.MORE``. ``named`` shows the names of terminals and
-    wires: if nothing is said, on the lessons' own dryer, and on no other.
+    wires: if nothing is said, on the lessons' own dryer, and on no other. In ``practice`` the wiring sheet and the
+    machine mark the part that was picked in the other; in graded work neither does.
 
     Everything done there is done on ``bench`` itself, as by code. Without a live kernel: a still picture and words.
 
@@ -39,7 +42,7 @@ def show_bench(bench: Bench | SealedBench, more: Sequence[str] = (), *, named: b
     if mode == "live":
         from dryerbench.notebook.machine_panel import MachinePanel
 
-        bundle = {**MachinePanel(bench, more, named=shown).bundle(), **bundle}
+        bundle = {**MachinePanel(bench, more, named=shown, practice=practice).bundle(), **bundle}
     if mode != "words":
         bundle["image/svg+xml"] = still_machine(bench)
     show_bundle(bundle)

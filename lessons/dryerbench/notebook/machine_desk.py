@@ -14,11 +14,13 @@ from dryerbench.bench.meter import ranges
 from dryerbench.bench.senses import tappable
 from dryerbench.bench.trail import Act
 from dryerbench.core.errors import LegToLegError
+from dryerbench.machine_view.picking import symbols_at
 from dryerbench.notebook.bench_view import act_words
 from dryerbench.notebook.forms import LONGEST_TRAIL
 from dryerbench.notebook.kept_bench import KeptBench
 from dryerbench.notebook.machine_names import MachineNames
 from dryerbench.notebook.machine_offers import offers, seen
+from dryerbench.notebook.machine_picks import picked_words, symbol_marks
 from dryerbench.notebook.machine_scene import (
     DIAL,
     Look,
@@ -56,11 +58,17 @@ def asked(content: object) -> tuple[str, dict[str, object]]:
 
 
 class MachineDesk:
-    """The desk of the bench that ``names`` is of; ``more`` names the further acts that it offers."""
+    """The desk of the bench that ``names`` is of; ``more`` names the further acts that it offers.
 
-    def __init__(self, names: MachineNames, more: Sequence[str] = (), look: Look | None = None) -> None:
+    In ``practice`` a part that is picked on the wiring sheet is marked in the machine, and the other way round.
+    """
+
+    def __init__(
+        self, names: MachineNames, more: Sequence[str] = (), look: Look | None = None, *, practice: bool = False
+    ) -> None:
         self.names, self.bench, self.more = names, names.bench, more
-        self.look = look or Look()
+        self._nothing = frozenset[str]() if practice else None
+        self.look = look or Look(picked=self._nothing)
         self.kept = self.bench if isinstance(self.bench, KeptBench) else None
 
     @property
@@ -149,7 +157,7 @@ class MachineDesk:
     def do(self, act: str, given: dict[str, object]) -> str:
         """Do one thing that a page asks for, and return what is said of it."""
         if act == "start_again" and self.kept:
-            self.look = Look()
+            self.look = Look(picked=self._nothing)
             return self.kept.start_again()
         own: Mapping[str, Callable[[dict[str, object]], str]] = {"go": self._go, "lift": self._lift, "key": self._key}
         if act in own:
@@ -177,6 +185,9 @@ class MachineDesk:
         """Look at a side or a place; that is no act."""
         there = [one for one, _ in places(self.names)]
         at = given.get("at")
+        if self.look.picked is not None and isinstance(at, str) and at in (marks := symbol_marks(self.names)):
+            self.look.picked = frozenset((marks[at],))
+            return picked_words(self.names, marks[at])
         if not isinstance(at, str) or at not in there:
             raise LegToLegError("That place is behind a cover: take the cover off first.")
         self.look.at = at
@@ -270,6 +281,8 @@ class MachineDesk:
         if letter == "A" and not given.get("alone"):
             self.look.tips["B"] = None
         self.look.tips[letter] = spot
+        if self.look.picked is not None:
+            self.look.picked = symbols_at(self.names.own, symbol_marks(self.names).values(), self.names.terminal(spot))
         if self.look.tips["B" if letter == "A" else "A"] is None:
             return f"Probe {letter} is on {self.names.at_spot(spot)}. Now the other one."
         return self._read()

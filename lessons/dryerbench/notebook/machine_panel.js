@@ -95,6 +95,10 @@ function render({ model, el }) {
     next = letter === "A" ? "B" : "A";
     send("place", { probe: letter, spot, alone });
   };
+  const slips = (letter) => {
+    say.classList.remove("ltl-refused");
+    say.textContent = `Probe ${letter} slips off: there is no bare metal. Put it on a white spot with a blue rim.`;
+  };
   const pressed = (group) => {
     const { point, place: thing } = group.dataset;
     if (point) {
@@ -114,7 +118,8 @@ function render({ model, el }) {
   };
   stage.addEventListener("click", (event) => {
     const group = svg() && nearest(svg(), event);
-    if (!group || dragged) return;
+    if (dragged) return;
+    if (!group) return model.get("drawing").close && tool !== "wire" ? slips(tool) : undefined;
     focusOn(group);
     pressed(group);
   });
@@ -162,6 +167,7 @@ function render({ model, el }) {
       if (ghost && event.type === "pointerup") {
         const group = nearest(svg(), event);
         if (group?.dataset.point) place(letter, group.dataset.point, true);
+        else slips(letter);
       }
       ghost?.remove();
       setTimeout(() => (dragged = false));

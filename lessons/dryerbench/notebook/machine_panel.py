@@ -120,13 +120,16 @@ def _press_of(content: object) -> tuple[int, str]:
 
 
 class MachinePanel(Panel):
-    """The panel of a bench in this kernel; ``named``: terminals and wires have the bench's names on the page."""
+    """The panel of a bench in this kernel; ``named``: terminals and wires have the bench's names on the page.
+
+    In ``practice`` the wiring sheet and the machine mark the part that was picked in the other.
+    """
 
     desk: MachineDesk
 
-    def __init__(self, bench: Bench, more: Sequence[str] = (), *, named: bool = True) -> None:
+    def __init__(self, bench: Bench, more: Sequence[str] = (), *, named: bool = True, practice: bool = False) -> None:
         self.bench, self.names = bench, own_names(bench, named=named)
-        super().__init__(MachineDesk(self.names, more))
+        super().__init__(MachineDesk(self.names, more, practice=practice))
 
     @property
     def look(self) -> Look:

@@ -23,6 +23,7 @@ from dryerbench.machine_view.covers import is_open
 from dryerbench.machine_view.drawing import Drawing
 from dryerbench.machine_view.locator import locator
 from dryerbench.machine_view.meter_face import UPRIGHT, WIDE, Face, MeterFaceError, meter_face
+from dryerbench.machine_view.picking import mark_symbols, terminals_of
 from dryerbench.machine_view.scene import SIDES, Scene
 from dryerbench.machine_view.side_view import spoken_view
 from dryerbench.machine_view.spots import box_name, views
@@ -49,6 +50,8 @@ class Look:
     """A position that is none of the bench's settings: off, clamp, temp; empty for the bench's own."""
     held: int | None = None
     """The place in the trail of the reading that the display holds."""
+    picked: frozenset[str] | None = None
+    """The symbols of the wiring sheet that are picked; None where nothing is: only practice marks parts."""
 
 
 class Shown(TypedDict):
@@ -89,6 +92,7 @@ def scene_of(names: MachineNames, look: Look) -> Scene:
         hot=_hot(names),
         glowing=_boxes(own, glowing_coils(bench)),
         burnt=seen_burnt(bench),
+        picked=frozenset().union(*(terminals_of(own, one) for one in look.picked or ())),
         probes=(tips[0], tips[1]),
         plugged=state.plugged,
         breaker_on=state.breaker_on,
@@ -114,6 +118,8 @@ def drawn(names: MachineNames, look: Look) -> dict[str, object]:
     """Return the drawing of what is looked at, for a page: the SVG, what it shows, and where that is."""
     if look.at == SHEET:
         sheet = wiring_sheet(names.own, Setting(), "off")
+        if look.picked is not None:
+            mark_symbols(sheet, names.own, look.picked)
         return {"svg": sheet.drawing.for_page(), "at": look.at, "close": False, "locator": ""}
     scene = scene_of(names, look)
     close = look.at not in SIDES

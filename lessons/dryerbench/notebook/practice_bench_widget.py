@@ -16,6 +16,8 @@ from dryerbench.notebook.kept_bench import KeptBench, kept_bench
 from dryerbench.notebook.widget_row import widget_row
 from dryerbench.registry import bench_to_practice
 
+SHEET_HELPS = "Press a part on the wiring sheet: its terminals are marked in the machine, until you pick another part."
+
 
 class PracticeBenchPad:
     """The buttons around one practice bench, and the line that names a mistake as soon as it is made."""
@@ -69,9 +71,9 @@ def practice_bench(name: str, number: int = 1) -> None:
     kind = bench_to_practice(name)
     job = kind.job(number)
     bench = kept_bench(job.bench, "practice_calls", f"practice-bench/{name}/{number}", number)
-    words = f"Practice dryer {number}, not graded: {job.made.name}, {job.machine.cord} cord. {kind.task}"
+    words = f"Practice dryer {number}, not graded: {job.made.name}, {job.machine.cord} cord. {kind.task} {SHEET_HELPS}"
     show_bundle({"text/plain": words, "text/html": message_box(escape(words))})
-    show_bench(bench, kind.more, named=True)
+    show_bench(bench, kind.more, named=True, practice=True)
     if os.environ.get(MODE, "live") == "live":
         view: dict[str, object] = PracticeBenchPad(kind, job, bench).view._repr_mimebundle_()
         show_bundle({**view, "text/plain": "Tech sheet, check the job."})

@@ -55,7 +55,7 @@ def test_cells_of_the_dial_and_buttons_are_44_pixels_where_they_are_shown_smalle
 
 
 def test_on_a_phone_in_a_notebook_a_finger_has_44_pixels_for_each_position_of_the_dial_and_each_button() -> None:
-    """Success criterion 2.5.5 of the Web Content Accessibility Guidelines 2.2 (enhanced); the least is 24 px (2.5.8)."""
+    """Success criterion 2.5.5 (enhanced) of the Web Content Accessibility Guidelines 2.2; 2.5.8 asks for 24."""
     scale = 289 / 404  # the bench on a phone 390 px wide, inside of JupyterLab
     _, outer = reach_of(WIDE)
     half = sin(pi / len(MODES))

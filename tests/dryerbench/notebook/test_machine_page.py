@@ -7,6 +7,7 @@ from itertools import combinations
 from typing import Any
 
 import pytest
+from tests.legtoleg.accessible import violations
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import on_the_bench
@@ -205,6 +206,44 @@ def test_a_probe_is_dragged_from_its_button_and_from_its_place(browser: Any) -> 
         assert panel.look.tips == {"A": "box-1-metal", "B": second}
         assert page.locator(".mv-ghost").count() == 0
     assert [act["act"] for act in panel.bench.trail].count("probe") == 2
+
+
+def test_a_tip_slips_off_where_there_is_no_bare_metal_and_nothing_is_read(browser: Any) -> None:
+    panel = panel_of("cabin")
+    for wanted in ("unplug", "cover_off"):
+        panel.receive({"act": wanted})
+    before = len(panel.bench.trail)
+    with panel_page(browser, panel) as page:
+        go(page, "heater box")
+        shown = page.locator(".mv-stage > svg").bounding_box()
+        metal = (shown["x"] + shown["width"] * 0.75, shown["y"] + shown["height"] * 0.45)
+        for letter in "AB":
+            page.get_by_role("button", name=f"Probe {letter}", exact=True).click()
+            page.mouse.click(*metal)
+            assert page.locator(".ltl-say").inner_text().startswith(f"Probe {letter} slips off")
+        start = page.locator("[data-probe=A]").bounding_box()
+        page.mouse.move(start["x"] + 9, start["y"] + 9)
+        page.mouse.down()
+        page.mouse.move(*metal, steps=6)
+        page.mouse.up()
+        assert page.locator(".ltl-say").inner_text().startswith("Probe A slips off")
+    assert panel.look.tips == {"A": None, "B": None}
+    assert len(panel.bench.trail) == before
+
+
+def test_a_part_picked_on_the_sheet_is_marked_in_the_machine(browser: Any) -> None:
+    panel = MachinePanel(Bench(), named=True, practice=True)
+    for wanted in ("unplug", "cover_off"):
+        panel.receive({"act": wanted})
+    with panel_page(browser, panel) as page:
+        go(page, "wiring sheet")
+        high_limit = page.get_by_role("button", name="high limit on the wiring sheet")
+        doing(page, high_limit.click)
+        assert high_limit.get_attribute("aria-pressed") == "true"
+        assert violations(page) == {}
+        go(page, "heater box")
+        marked = page.locator(".mv-stage [data-point][aria-pressed=true]")
+        assert sorted(one.get_attribute("aria-label")[-2:] for one in marked.all()) == ["H7", "H8"]
 
 
 @pytest.mark.parametrize("dark", [False, True])
