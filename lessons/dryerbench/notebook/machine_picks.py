@@ -22,6 +22,4 @@ def picked_words(names: MachineNames, symbol: str) -> str:
     where = " and at the ".join(map(spoken_view, there))
     what = symbol_words(names.own, symbol)
     said = f"{what[0].upper()}{what[1:]}. "
-    return said + (
-        f"Look at the {where}: its terminals are marked there." if there else "It has no terminal to look at."
-    )
+    return said + (f"Look at the {where}: rings show its terminals." if there else "It has no terminal to look at.")

@@ -16,7 +16,7 @@ from dryerbench.notebook.kept_bench import KeptBench, kept_bench
 from dryerbench.notebook.widget_row import widget_row
 from dryerbench.registry import bench_to_practice
 
-SHEET_HELPS = "Press a part on the wiring sheet: its terminals are marked in the machine, until you pick another part."
+SHEET_HELPS = "Press a part on the wiring sheet: rings show its terminals in the machine until you pick another part."
 
 
 class PracticeBenchPad:

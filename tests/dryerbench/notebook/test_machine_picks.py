@@ -41,7 +41,7 @@ def test_every_symbol_of_the_sheet_is_marked_where_it_stands(machine: str) -> No
         go(panel, "sheet")
         said = go(panel, mark)
         assert marked(panel, "place") == {mark}, symbol
-        view = re.search(r"Look at the (.+?)(?: and at the .+)?: its terminals are marked there", said)
+        view = re.search(r"Look at the (.+?)(?: and at the .+)?: rings show its terminals", said)
         assert view, said
         at = next(at for at, words in panel.view["places"] if words == view[1])
         go(panel, at)
