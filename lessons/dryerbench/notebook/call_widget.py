@@ -93,7 +93,7 @@ def practice_call(number: int = 1) -> None:
     words = complaint_words(call)
     box = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
     show_bundle({"text/plain": words, "text/html": box})
-    show_bench(call.bench)
+    show_bench(call.bench, practice=True)
     if os.environ.get(MODE, "live") == "live":
         view: dict[str, object] = CallPad(call).view._repr_mimebundle_()
         show_bundle({**view, "text/plain": "Hint, name the fault, compare the paths."})
