@@ -33,9 +33,9 @@ def note_probe(bench: Worksite, record: Act, a: str, b: str, shown: str) -> None
     now, mode = situation_on(bench), bench.mode
     spoiled, whole = shown == "----", bench.fuse
     touched = bool(now.hot_points([a, b])) or now.is_live(a, b)
-    in_slots = all(point.startswith("outlet-") for point in (a, b))
-    shrouded = in_slots and bench.state.plugged
-    live = touched or (bench.state.breaker_on if in_slots else bench.energized)
+    in_slots = [point.startswith("outlet-") for point in (a, b)]
+    shrouded = all(in_slots) and bench.state.plugged
+    live = touched or (any(in_slots) and bench.state.breaker_on) or (not all(in_slots) and bench.energized)
     dead_mode = mode in DEAD_MODES
     insulation = mode == "insulation" and whole and not spoiled
     record["facts"] |= {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from functools import cache
 
 import pytest
 from hypothesis import settings
@@ -10,20 +11,33 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.machine import Machine, on_the_bench
 from dryerbench.bench.worksite import BenchError
+from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
+from dryerbench.family.machine import drawn_machine
+from dryerbench.family.shelf import arrangement, machine_names
 
-from .walking import FAULTY, STARTS, VARIANTS, attempt, missed, standing, twin
+from .walking import FAULTY, STARTS, VARIANTS, attempt, missed, standing, twin, variants_on
+
+FAMILY = tuple(name for name in machine_names() if name != "schoolroom")
 
 
 def test_the_walk_knows_every_act() -> None:
     assert {act for act, _ in VARIANTS} == set(table("bench-acts").column("act"))
 
 
-def started(acts: tuple[str, ...], faults: tuple[str, ...]) -> Bench:
-    bench = Bench(faults=faults)
+@cache
+def placed(machine: str) -> Machine:
+    return on_the_bench(drawn_machine(arrangement(machine), Stream(f"walk/{machine}"), f"walk {machine}"))
+
+
+def started(acts: tuple[str, ...], faults: tuple[str, ...], machine: str = "") -> Bench:
+    """Return a bench after some acts: the lessons' own dryer, or one of the family with a heat that it has."""
+    bench = Bench(placed(machine), faults) if machine else Bench(faults=faults)
+    heats = {"heat": arrangement(machine).heats[0]} if machine else {}
     for act in acts:
-        bench.do(act)
+        bench.do(act, **(heats if act == "ask_heat" else {}))
     return bench
 
 
@@ -34,7 +48,7 @@ def walk(edge: list[Bench], depth: int) -> Counter[str]:
     for _ in range(depth):
         found = []
         for here in edge:
-            for variant in VARIANTS:
+            for variant in variants_on(here):
                 after = attempt(here, variant)
                 if after is None:
                     continue
@@ -57,6 +71,17 @@ def test_every_act_from_many_states(faults: tuple[str, ...]) -> None:
     assert counts["states"] > 80
 
 
+@pytest.mark.parametrize("machine", FAMILY)
+def test_every_act_from_many_states_of_every_machine(machine: str) -> None:
+    there = [started(acts, (), machine) for acts in STARTS]
+    for bench in [twin(one) for one in there]:
+        bench.do("set_dial", mode="ohms")
+        there.append(bench)
+    counts = walk(there, 1)
+    assert counts["acts"] > 600
+    assert counts["states"] > 160
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("faults", FAULTY, ids=lambda faults: "+".join(faults) or "sound")
 def test_every_three_acts_from_many_states(faults: tuple[str, ...]) -> None:
@@ -68,13 +93,14 @@ def test_every_three_acts_from_many_states(faults: tuple[str, ...]) -> None:
 class AnyWorker(RuleBasedStateMachine):
     """Somebody who does anything, on any machine: what can hurt is found at once."""
 
-    @initialize(faults=st.sampled_from(FAULTY), acts=st.sampled_from(STARTS))
-    def begin(self, faults: tuple[str, ...], acts: tuple[str, ...]) -> None:
-        self.bench = started(acts, faults)
+    @initialize(faults=st.sampled_from(FAULTY), acts=st.sampled_from(STARTS), machine=st.sampled_from(("", *FAMILY)))
+    def begin(self, faults: tuple[str, ...], acts: tuple[str, ...], machine: str) -> None:
+        self.bench = started(acts, () if machine else faults, machine)
         self.before = self.bench
 
-    @rule(variant=st.sampled_from(VARIANTS))
-    def act(self, variant: tuple[str, dict[str, object]]) -> None:
+    @rule(data=st.data())
+    def act(self, data: st.DataObject) -> None:
+        variant = data.draw(st.sampled_from(variants_on(self.bench)))
         before, after = self.bench, attempt(self.bench, variant)
         if after is not None:
             self.before, self.bench = before, after

@@ -7,9 +7,11 @@ from collections.abc import Hashable, Iterator
 from dataclasses import replace
 from typing import Any
 
+from dryerbench.bench.access import arrangement_of, pullable
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import DEAD_MODES
-from dryerbench.bench.worksite import BenchError, faults_on, situation_on
+from dryerbench.bench.senses import looks, tappable
+from dryerbench.bench.worksite import BenchError, faults_on, machine_on, situation_on
 from dryerbench.core.sealed import Sealed, unsealed
 
 Variant = tuple[str, dict[str, Any]]
@@ -25,7 +27,8 @@ DETAILED: tuple[Variant, ...] = (
     ("warm_parts", {"celsius": 140}),
     *(("set_dial", {"mode": mode}) for mode in ("volts", "ohms", "insulation")),
     *(("probe", {"a": a, "b": b}) for a, b in (("T0", "case"), ("T1", "T0"), ("L1", "L2"), ("plug-G", "case"),
-                                               ("N", "case"), ("outlet-1", "outlet-2"), ("outlet-N", "outlet-G"))),
+                                               ("N", "case"), ("outlet-1", "outlet-2"), ("outlet-N", "outlet-G"),
+                                               ("outlet-N", "case"), ("outlet-G", "T0"))),
     *(("clamp", {"conductor": name}) for name in ("cord", "cord 1", "wire L2")),
     *(("temperature", {"spot": spot}) for spot in ("exhaust", "limit")),
     *(("replace_part", {"part": part}) for part in ("element 1", "ground wire", "vent", "cord", "breaker 2")),
@@ -39,7 +42,38 @@ DETAILED: tuple[Variant, ...] = (
     ("phone_customer", {"about": "out of use"}),
     ("order_part", {"part": "element 1"}),
 )  # fmt: skip
+ENDS = ("outlet-N", "outlet-G")
+"""Slots of the receptacle that no leg is on."""
 VARIANTS: tuple[Variant, ...] = (*((act, {}) for act in PLAIN), *DETAILED)
+
+
+def variants_on(bench: Bench) -> tuple[Variant, ...]:
+    """Return the acts of a walk as the machine on ``bench`` has them: its own wires, terminals and parts."""
+    machine = machine_on(bench)
+    if machine.stands is None:
+        return VARIANTS
+    made = arrangement_of(machine)
+    there = set(situation_on(bench).circuit.nodes)
+    wires, (a, b) = pullable(machine)[:3], made.coils[0].ends
+    pairs = [(a, "case"), (a, b), ("L1", "L2"), ("plug-G", "case"), ("N", "case"), ("outlet-1", "outlet-2"),
+             *((slot, end) for slot in ENDS for end in (a, "case", "plug-N"))]  # fmt: skip
+    own: dict[str, list[dict[str, Any]]] = {
+        **{act: [{"wire": wire} for wire in wires] for act in ("pull_wire", "put_back_wire")},
+        "ask_heat": [{"heat": heat} for heat in (*made.heats, "none")],
+        "probe": [{"a": one, "b": other} for one, other in pairs if {one, other} <= there],
+        "clamp": [{"conductor": name} for name in ("cord", "cord 1", wires[0])],
+        "replace_part": [{"part": part} for part in (made.coils[0].name, "vent", "cord", "breaker 2")],
+        "wiggle": [{"wire": wires[0], "a": a, "b": b}],
+        "tap": [{"part": tappable(bench)[0], "a": a, "b": b}],
+        "tag_wire": [{"wire": wires[0], "text": "one"}],
+        "look": [{"place": place} for place in looks(bench)],
+        "order_part": [{"part": made.coils[0].name}],
+        "name_fault": [],
+    }
+    found = [(act, given) for act, given in VARIANTS if act not in own]
+    return (*found, *((act, given) for act, all_given in own.items() for given in all_given))
+
+
 STARTS: tuple[tuple[str, ...], ...] = (
     (),
     ("ask_heat", "press_start"),
@@ -58,6 +92,7 @@ FAULTY: tuple[tuple[str, ...], ...] = (
 )
 _HANDS = ("pull_wire", "put_back_wire", "warm_parts", "wiggle", "tap", "tag_wire")
 _OPENED = frozenset({"live-without-precautions", "powered-open"})
+_BARE = frozenset({"live-without-precautions"})
 _TOUCHES = ("cover_off", "open_door", "close_door", "ask_heat", "press_start", "stop")
 
 
@@ -109,10 +144,12 @@ def missed(before: Bench, after: Bench) -> Iterator[str]:
     if act["act"] in _HANDS and supplied(before) and "hands-on-live" not in names:
         yield "hands on live parts"
     dead_mode = before.mode in DEAD_MODES and act["act"] == "probe"
-    slots = dead_mode and str(act["with"]["a"]).startswith("outlet")
-    on = before.state.breaker_on if slots else supplied(before)
+    tips = [str(act["with"][end]).startswith("outlet") for end in "ab"] if dead_mode else []
+    on = (any(tips) and before.state.breaker_on) or (not all(tips) and supplied(before))
     if dead_mode and on and "ohms-on-live" not in names:
         yield "a dead setting on a live circuit"
+    if any(tips) and on and not (before.gear or before.state.plugged) and not names & _BARE:
+        yield "bare hands at a live receptacle"
     loose = supplied(after) and not supplied(before) and bool(after.state.pulled)
     if loose and act["act"] in ("plug_in", "close_breaker") and "powered-loose" not in names:
         yield "power on a loose wire"
