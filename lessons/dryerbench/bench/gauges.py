@@ -5,6 +5,7 @@ What they show stands under ``gauge`` in the trail, beside the meter's own ``rea
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from math import prod
 
@@ -14,11 +15,13 @@ from dryerbench.air.ducts import Duct
 from dryerbench.bench import probing
 from dryerbench.bench.access import arrangement_of, coils
 from dryerbench.bench.cycle_faults import duct_with_air_lost
-from dryerbench.bench.faults import family_of
+from dryerbench.bench.faults import Fault, family_of
+from dryerbench.bench.heat import asked_for
+from dryerbench.bench.machine import Machine
 from dryerbench.bench.probing import leak_milliamps
-from dryerbench.bench.states import heat_asked
+from dryerbench.bench.states import State, heat_asked
 from dryerbench.bench.trail import Act
-from dryerbench.bench.worksite import BenchError, Worksite, faults_on, machine_on, situation_on
+from dryerbench.bench.worksite import BenchError, Worksite, faults_found_on, faults_on, machine_on, situation_on
 
 _STORED = {"sensor-open": "sensor: no signal", "sensor-shorted": "sensor: shorted"}
 _HEATS = 3.0  # amps through an element from which it heats
@@ -64,6 +67,14 @@ def leakage(bench: Worksite, record: Act) -> None:
     _show(bench, record, "leakage", milliamps, "cord, ground left out")
 
 
+@lru_cache(maxsize=256)
+def _runs_cold(machine: Machine, faults: tuple[Fault, ...]) -> bool:
+    """Return whether a machine with ``faults`` turns and stays cold when it is set to heat: a customer ran it so."""
+    asked = replace(State(running=True), **heat_asked(arrangement_of(machine).heats[0]))
+    now, _ = asked_for(machine, faults, asked)
+    return now.state.running and not any(abs(now.live.amps(coil)) > _HEATS for coil in coils(machine))
+
+
 def stored_fault(bench: Worksite, record: Act) -> None:
     """Read what the control has stored, in plain words; it needs power."""
     if not arrangement_of(machine_on(bench)).board:
@@ -75,7 +86,8 @@ def stored_fault(bench: Worksite, record: Act) -> None:
     stored = [words for name, words in said.items() if name in names]
     stored += [words for name, words in _STORED.items() if any(one.partition("@")[0] == name for one in names)]
     ran_cold = any("the air stays cold" in act["happened"] and act["facts"].get("heat_asked") for act in bench.trail)
-    stored += ["called for heat, no heat came"] * ran_cold
+    before = _runs_cold(machine_on(bench), faults_found_on(bench))
+    stored += ["called for heat, no heat came"] * (ran_cold or before)
     record["happened"].append("the control stored: " + ("; ".join(stored) or "nothing"))
 
 

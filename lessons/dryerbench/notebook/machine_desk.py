@@ -144,6 +144,8 @@ class MachineDesk:
         found = self.names.given(given)
         if act == "replace_part":
             found["part"] = self.names.part(given.get("part"))
+        if act == "order_part":
+            found["part"] = self.names.order(given.get("part"))
         if act == "tap":
             parts = {self.names.of_part(part): part for part in tappable(self.bench)}
             there = given.get("part")

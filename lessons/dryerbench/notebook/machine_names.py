@@ -260,6 +260,12 @@ class MachineNames:
         there = [part for part in replaceable(self.machine) if self.named or not part.startswith(("coil ", "wire "))]
         return {self.of_part(part): part for part in there}
 
+    @cached_property
+    def orders(self) -> Mapping[str, str]:
+        """What can be ordered: the bench's name by what the page calls it; of coils that are alike, one."""
+        there = [part for part, (_, by_electrician) in replaceable(self.machine).items() if not by_electrician]
+        return {self.of_part(part): part for part in there if self.named or not part.startswith("wire ")}
+
     # --- in ---------------------------------------------------------------------------------------------------
 
     def point(self, said: object) -> str:
@@ -306,6 +312,16 @@ class MachineNames:
         wires = {} if self.named else self.wire_of
         known = {**self.parts, **{token: wire for token, wire in wires.items() if wire in replaceable(self.machine)}}
         return self._known(known, said, "part")
+
+    def order(self, said: object) -> str:
+        """Return the bench's part that the page means to order.
+
+        Raises
+        ------
+        NoSuchPlaceError
+            If there is none.
+        """
+        return self._known(self.orders, said, "part to order")
 
     def coil_between(self, a: object, b: object) -> str:
         """Return the coil between two places, which is told only to somebody who read ohms between them.

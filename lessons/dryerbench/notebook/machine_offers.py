@@ -56,14 +56,13 @@ def more_offers(names: MachineNames, acts: Sequence[str]) -> list[dict[str, obje
         raise BenchError(f"'{strange[0]}' is none of the further acts: {', '.join(MORE)}.")
     wires = [*_all_wires(names), *_bond(names)] if acts else []
     ends = _all_spots(names) if acts else []
-    ordered = dict.fromkeys(row.text("part") for row in table("faults").rows if row["who"] == "mechanic")
     choices: dict[tuple[str, str], list[Choice]] = {
         ("take_meter", "rating"): _same(RATINGS),
         ("look", "place"): _same(looks(names.bench)),
         ("wiggle", "wire"): [["cord", "cord"], *wires],
         ("tap", "part"): _same([names.of_part(part) for part in tappable(names.bench)]),
         ("phone_customer", "about"): _same(list(TALKS)),
-        ("order_part", "part"): _same(list(ordered)),
+        ("order_part", "part"): _same(list(names.orders)),
         **{(act, end): ends for act in ("wiggle", "tap") for end in "ab"},
     }
     return [

@@ -6,7 +6,13 @@ import pytest
 
 from dryerbench.air.cycle import Cycle
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.faults import from_family
+from dryerbench.bench.machine import on_the_bench
 from dryerbench.bench.worksite import BenchError
+from dryerbench.core.random_stream import Stream
+from dryerbench.diagnosis.asked_to_run import NO_HEAT, asked_to_run
+from dryerbench.family.machine import drawn_machine
+from dryerbench.family.shelf import arrangement, machine_names
 
 
 def running(*faults: str) -> Bench:
@@ -54,7 +60,9 @@ def test_the_control_stores_what_its_sensor_and_the_heat_do() -> None:
     for fault, words in (
         ("thermistor-open", "no signal"),
         ("thermistor-shorted", "shorted"),
-        ("high-limit-open", "nothing"),
+        ("high-limit-open", "called for heat, no heat came"),
+        ("element-1-open", "nothing"),
+        ("door-switch-open", "nothing"),
     ):
         assert words in Bench(faults=[fault]).do("stored_fault")["happened"][0]
     cold = running("cut-off-blown")
@@ -63,6 +71,21 @@ def test_the_control_stores_what_its_sensor_and_the_heat_do() -> None:
     cold.do("open_breaker")
     with pytest.raises(BenchError, match="dark"):
         cold.do("stored_fault")
+
+
+BOARDS = tuple(name for name in machine_names() if name != "schoolroom" and arrangement(name).board)
+
+
+@pytest.mark.parametrize("name", BOARDS)
+def test_on_arrival_a_control_has_stored_that_the_customers_run_stayed_cold(name: str) -> None:
+    """By the table of what each machine does when it is asked to run, which is worked out elsewhere."""
+    made = arrangement(name)
+    machine = on_the_bench(drawn_machine(made, Stream(f"stored/{name}"), f"stored {name}"))
+    for fault, asked in asked_to_run(made).items():
+        bench = Bench(machine, [from_family(fault)])
+        if bench.powered:
+            said = bench.do("stored_fault")["happened"][0]
+            assert ("no heat came" in said) == (asked.heard == NO_HEAT), fault
 
 
 @pytest.mark.parametrize(
