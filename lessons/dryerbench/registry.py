@@ -65,6 +65,11 @@ def sheet(lesson: str) -> LessonSpec:
     return SHEETS[lesson]
 
 
+def lesson_of(question: str) -> str:
+    """Return the lesson that asks the graded ``question``, by its name; empty if none does."""
+    return next((one.lesson for one in SHEETS.values() if question in (asked.name for asked in one.questions)), "")
+
+
 def drill(name: str) -> Drill:
     """Return the drill called ``name``.
 

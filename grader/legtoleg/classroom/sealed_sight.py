@@ -8,7 +8,6 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.states import ROOM
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import machine_on
-from dryerbench.notebook.bench_view import MORE
 from dryerbench.notebook.machine_desk import MachineDesk
 from dryerbench.notebook.machine_names import MachineNames, NoSuchPlaceError, own_machine_of
 from dryerbench.notebook.machine_scene import Look, Shown
@@ -59,7 +58,7 @@ class SealedDesk(MachineDesk):
     """The desk of a machine under test: ``before`` passes while an act may be done, ``done`` is the one that was."""
 
     def __init__(self, names: SealedNames, look: Look | None = None, before: Callable[[], None] = lambda: None) -> None:
-        super().__init__(names, MORE, look)
+        super().__init__(names, look=look)
         self.done: Act | None = None
         self._before = before
 

@@ -77,7 +77,6 @@ class PracticeBench:
     aims: tuple[Aim, ...]
     compare: str = "Compare each reading with the tech sheet."
     """What to compare when something wrong was named."""
-    more: tuple[str, ...] = ()
     also_before: tuple[str, ...] = ()
     """Further graded questions that it is the practice of."""
 

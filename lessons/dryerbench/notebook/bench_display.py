@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.worksite import BenchError, machine_on
@@ -11,27 +10,28 @@ from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.notebook.bench_view import words_of
 from dryerbench.notebook.machine_names import own_names
 from dryerbench.notebook.machine_scene import still_machine
+from dryerbench.notebook.panel_lists import lists_of
 from dryerbench.notebook.sealed_bench import SealedBench
 
 
 def show_bench(
-    bench: Bench | SealedBench, more: Sequence[str] = (), *, named: bool | None = None, practice: bool = False
+    bench: Bench | SealedBench, lesson: str = "", *, named: bool | None = None, practice: bool = False
 ) -> None:
     """Show the panel of ``bench``: the machine as it stands there, the meter, the acts, the trail.
 
-    ``more`` names further acts that this panel has: see ``bench_view.MORE``. ``named`` shows the names of terminals and
-    wires: if nothing is said, on the lessons' own dryer, and on no other. In ``practice`` the wiring sheet and the
-    machine mark the part that was picked in the other; in graded work neither does.
+    In a ``lesson`` the panel has the lists of acts that the lesson needs, elsewhere all. ``named`` shows the names of
+    terminals and wires: if nothing is said, on the lessons' own dryer, and on no other. In ``practice`` the wiring
+    sheet and the machine mark the part that was picked in the other; in graded work neither does.
 
     Everything done there is done on ``bench`` itself, as by code. Without a live kernel: a still picture and words.
 
     Raises
     ------
     BenchError
-        If ``bench`` is no bench, or ``more`` names an act that is none.
+        If ``bench`` is no bench.
     """
     if isinstance(bench, SealedBench):
-        _show_sealed(bench, more)
+        _show_sealed(bench)
         return
     if not isinstance(bench, Bench):
         raise BenchError("Give show_bench the bench: show_bench(bench).")
@@ -42,17 +42,17 @@ def show_bench(
     if mode == "live":
         from dryerbench.notebook.machine_panel import MachinePanel
 
-        bundle = {**MachinePanel(bench, more, named=shown, practice=practice).bundle(), **bundle}
+        bundle = {**MachinePanel(bench, lists_of(lesson), named=shown, practice=practice).bundle(), **bundle}
     if mode != "words":
         bundle["image/svg+xml"] = still_machine(bench)
     show_bundle(bundle)
 
 
-def _show_sealed(bench: SealedBench, more: Sequence[str]) -> None:
+def _show_sealed(bench: SealedBench) -> None:
     bundle: dict[str, object] = {"text/plain": bench.words()}
     if os.environ.get(MODE, "live") == "live":
         from dryerbench.notebook.far_desk import FarDesk
         from dryerbench.notebook.machine_panel import Panel
 
-        bundle = {**Panel(FarDesk(bench, more)).bundle(), **bundle}
+        bundle = {**Panel(FarDesk(bench)).bundle(), **bundle}
     show_bundle(bundle)

@@ -18,13 +18,6 @@ MODE_WORDS = {
 }
 """How the dial's settings are written."""
 
-MORE = (
-    *("glasses_on", "glasses_off", "cap_plug", "uncap_plug", "take_meter", "discharge", "fit_splitter"),
-    *("remove_splitter", "look", "wiggle", "tap", "airflow", "pressure", "leakage", "stored_fault"),
-    *("service_test", "phone_customer", "order_part", "leave"),
-)
-"""Acts that a panel has where a lesson asks for them, and leaves out elsewhere."""
-
 
 def reading_in(trail: list[Act]) -> dict[str, object]:
     """Return the last reading of a trail: what is shown, of what, whether something was done since; empty if none."""

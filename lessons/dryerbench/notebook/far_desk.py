@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import cast
@@ -25,7 +24,6 @@ class FarDesk:
     """The desk of ``bench``; what it shows is what the class said last, and where this page looks is kept here."""
 
     bench: SealedBench
-    more: Sequence[str] = ()
     trouble: str = ""
     """Stays empty: the class keeps every act before it says that it was done."""
     _look: dict[str, object] = field(default_factory=_first_look)
@@ -38,9 +36,8 @@ class FarDesk:
         return len(self.bench.trail)
 
     def menu(self) -> dict[str, object]:
-        """Return what the panel offers; all further acts if ``more`` names none."""
-        there = cast("list[dict[str, object]]", self.bench.menu["more"])
-        return {**self.bench.menu, "more": [one for one in there if not self.more or one["act"] in self.more]}
+        """Return what the panel offers."""
+        return self.bench.menu
 
     def ask(self, content: object) -> str:
         """Send a press and return what is said of it.

@@ -6,7 +6,7 @@ browser in here: ``MachinePanel`` puts a desk on a page, and in a supervised tes
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 
 from dryerbench.bench.access import behind
 from dryerbench.bench.contact import reach
@@ -33,10 +33,13 @@ from dryerbench.notebook.machine_scene import (
     places,
     position,
 )
+from dryerbench.notebook.panel_lists import ALL, Lists
 
 STRANGE = "The panel sent something that is not an act. Run the cell of the bench again."
 ALONE = ("off", "clamp", "temp")
 """Positions of the dial with which two probes do not read."""
+_RUNNING = ("clamp", "temp")
+"""Positions of the dial that are for a machine that runs."""
 _OVEN = (-4.0, 482.0)
 """°F at which parts can be held."""
 _TURNED = {"probe": "", "clamp": "clamp", "temperature": "temp"}
@@ -58,15 +61,15 @@ def asked(content: object) -> tuple[str, dict[str, object]]:
 
 
 class MachineDesk:
-    """The desk of the bench that ``names`` is of; ``more`` names the further acts that it offers.
+    """The desk of the bench that ``names`` is of; ``lists`` are the lists of acts that it offers.
 
     In ``practice`` a part that is picked on the wiring sheet is marked in the machine, and the other way round.
     """
 
     def __init__(
-        self, names: MachineNames, more: Sequence[str] = (), look: Look | None = None, *, practice: bool = False
+        self, names: MachineNames, lists: Lists = ALL, look: Look | None = None, *, practice: bool = False
     ) -> None:
-        self.names, self.bench, self.more = names, names.bench, more
+        self.names, self.bench, self.lists = names, names.bench, lists
         self._nothing = frozenset[str]() if practice else None
         self.look = look or Look(picked=self._nothing)
         self.kept = self.bench if isinstance(self.bench, KeptBench) else None
@@ -82,14 +85,8 @@ class MachineDesk:
         return self.kept.trouble if self.kept else ""
 
     def menu(self) -> dict[str, object]:
-        """Return what does not change while one works.
-
-        Raises
-        ------
-        BenchError
-            For a further act that there is not.
-        """
-        return {**offers(self.names, self.more), "kept": self.kept is not None}
+        """Return what does not change while one works."""
+        return {**offers(self.names, self.lists), "kept": self.kept is not None}
 
     def ask(self, content: object) -> str:
         """Do what a page asks for and return what is said of it.
@@ -233,6 +230,8 @@ class MachineDesk:
         at = given.get("at")
         if not isinstance(at, str) or at not in (*DIAL, *ALONE):
             raise LegToLegError(STRANGE)
+        if at in _RUNNING and "Run" not in self.lists.pages:
+            raise LegToLegError(f"Nothing runs in this lesson: {at} has nothing to read.")
         self.look.held = None
         if at in ALONE:
             self.look.dial = at

@@ -9,15 +9,16 @@ from dryerbench.bench.contact import reach
 from dryerbench.bench.customer import TALKS
 from dryerbench.bench.meter import RATINGS, SPOTS
 from dryerbench.bench.senses import LONGEST_TAG, looks, tappable
-from dryerbench.bench.worksite import BenchError, situation_on
+from dryerbench.bench.worksite import situation_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
 from dryerbench.machine_view.palette import DARK, LIGHT, variables
 from dryerbench.machine_view.scene import SIDES
 from dryerbench.machine_view.side_view import spoken_view
-from dryerbench.notebook.bench_view import MODE_WORDS, MORE, trail_words
+from dryerbench.notebook.bench_view import MODE_WORDS, trail_words
 from dryerbench.notebook.machine_names import CASE, COIL, MachineNames
 from dryerbench.notebook.machine_scene import Look, on_display, places, position
+from dryerbench.notebook.panel_lists import ALL, Lists
 
 Choice = list[str]
 """What can be chosen: what the page sends, and its words."""
@@ -44,16 +45,7 @@ def _bond(names: MachineNames) -> list[Choice]:
 
 
 def more_offers(names: MachineNames, acts: Sequence[str]) -> list[dict[str, object]]:
-    """Return the further acts as plain data: act, title, and each detail with what there is to choose.
-
-    Raises
-    ------
-    BenchError
-        For an act that is not among them.
-    """
-    strange = [name for name in acts if name not in MORE]
-    if strange:
-        raise BenchError(f"'{strange[0]}' is none of the further acts: {', '.join(MORE)}.")
+    """Return the acts of the list *More* as plain data: act, title, and each detail with what there is to choose."""
     wires = [*_all_wires(names), *_bond(names)] if acts else []
     ends = _all_spots(names) if acts else []
     choices: dict[tuple[str, str], list[Choice]] = {
@@ -75,14 +67,8 @@ def more_offers(names: MachineNames, acts: Sequence[str]) -> list[dict[str, obje
     ]
 
 
-def offers(names: MachineNames, more: Sequence[str] = ()) -> dict[str, object]:
-    """Return what does not change while one works: what can be chosen, and the colors of both themes.
-
-    Raises
-    ------
-    BenchError
-        For a further act that there is not.
-    """
+def offers(names: MachineNames, lists: Lists = ALL) -> dict[str, object]:
+    """Return what does not change while one works: what can be chosen, and the colors of both themes."""
     circuit = situation_on(names.bench).circuit
     cord = [name for name in ("cord 1", "cord 2", "cord N") if name in circuit]
     parts = _same(list(names.parts)) if names.named else [["", COIL], *_same(list(names.parts))]
@@ -98,7 +84,8 @@ def offers(names: MachineNames, more: Sequence[str] = ()) -> dict[str, object]:
         "hands": list(HANDS),
         "covers": [[f"cover-{number}", cover.name] for number, cover in enumerate(names.own.covers, start=1)],
         "colors": {"light": variables(LIGHT), "dark": variables(DARK)},
-        "more": more_offers(names, more),
+        "pages": list(lists.pages),
+        "more": more_offers(names, lists.more),
     }
 
 

@@ -51,8 +51,7 @@ function render({ model, el }) {
   };
   const sendAgain = () => {
     if (!unanswered.size) return;
-    say.classList.remove("ltl-refused");
-    say.textContent = WAIT;
+    tellOf(WAIT);
     if (performance.now() - sentAt > AGAIN) for (const press of unanswered.values()) model.send(press);
     again = setTimeout(sendAgain, AGAIN);
   };
@@ -95,17 +94,18 @@ function render({ model, el }) {
     next = letter === "A" ? "B" : "A";
     send("place", { probe: letter, spot, alone });
   };
-  const slips = (letter) => {
+  const tellOf = (words) => {
     say.classList.remove("ltl-refused");
-    say.textContent = `Probe ${letter} slips off: there is no bare metal. Put it on a white spot with a blue rim.`;
+    say.textContent = words;
   };
+  const slips = (letter) => tellOf(`Probe ${letter} slips off: there is no bare metal. Put it on a white spot with a blue rim.`);
   const pressed = (group) => {
     const { point, place: thing } = group.dataset;
     if (point) {
       if (tool === "wire") return pull(point);
       return place(tool, point, alone || tool === "B" || !view().tips.A);
     }
-    if (thing === "dial") return open("Run");
+    if (thing === "dial") return pages.Run ? open("Run") : tellOf("Nothing runs in this lesson: the settings stay as they are.");
     if (COVERS_AND_GEAR.includes(thing) || thing.startsWith("cover-")) return send("press", { at: thing });
     return send("go", { at: thing });
   };
@@ -113,8 +113,7 @@ function render({ model, el }) {
     const there = view().wires.filter(([id, , , spots]) => spots.includes(spot) || id.startsWith(`${spot}/`));
     if (there.length === 1) return send("wire", { wire: there[0][0] });
     open("Wires");
-    say.classList.remove("ltl-refused");
-    say.textContent = there.length ? `${there.length} wires are on this terminal: choose one in the list of wires.` : "No wire on this terminal can be pulled.";
+    tellOf(there.length ? `${there.length} wires are on this terminal: choose one in the list of wires.` : "No wire on this terminal can be pulled.");
   };
   stage.addEventListener("click", (event) => {
     const group = svg() && nearest(svg(), event);

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import weakref
-from collections.abc import Sequence
 from pathlib import Path
 from threading import RLock
 from typing import Protocol
@@ -19,6 +18,7 @@ from dryerbench.notebook.class_link import note
 from dryerbench.notebook.machine_desk import MachineDesk
 from dryerbench.notebook.machine_names import own_names
 from dryerbench.notebook.machine_scene import Look, Shown
+from dryerbench.notebook.panel_lists import ALL, Lists
 
 SCRIPT = "\n".join(
     Path(__file__).with_name(name).read_text(encoding="utf-8")
@@ -127,9 +127,9 @@ class MachinePanel(Panel):
 
     desk: MachineDesk
 
-    def __init__(self, bench: Bench, more: Sequence[str] = (), *, named: bool = True, practice: bool = False) -> None:
+    def __init__(self, bench: Bench, lists: Lists = ALL, *, named: bool = True, practice: bool = False) -> None:
         self.bench, self.names = bench, own_names(bench, named=named)
-        super().__init__(MachineDesk(self.names, more, practice=practice))
+        super().__init__(MachineDesk(self.names, lists, practice=practice))
 
     @property
     def look(self) -> Look:

@@ -14,7 +14,7 @@ from dryerbench.family.tech_sheet import sheet_lines
 from dryerbench.notebook.bench_display import show_bench
 from dryerbench.notebook.kept_bench import KeptBench, kept_bench
 from dryerbench.notebook.widget_row import widget_row
-from dryerbench.registry import bench_to_practice
+from dryerbench.registry import bench_to_practice, lesson_of
 
 SHEET_HELPS = "Press a part on the wiring sheet: rings show its terminals in the machine until you pick another part."
 
@@ -73,7 +73,7 @@ def practice_bench(name: str, number: int = 1) -> None:
     bench = kept_bench(job.bench, "practice_calls", f"practice-bench/{name}/{number}", number)
     words = f"Practice dryer {number}, not graded: {job.made.name}, {job.machine.cord} cord. {kind.task} {SHEET_HELPS}"
     show_bundle({"text/plain": words, "text/html": message_box(escape(words))})
-    show_bench(bench, kind.more, named=True, practice=True)
+    show_bench(bench, lesson_of(name), named=True, practice=True)
     if os.environ.get(MODE, "live") == "live":
         view: dict[str, object] = PracticeBenchPad(kind, job, bench).view._repr_mimebundle_()
         show_bundle({**view, "text/plain": "Tech sheet, check the job."})

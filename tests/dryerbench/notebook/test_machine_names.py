@@ -16,7 +16,6 @@ from dryerbench.bench.worksite import machine_on
 from dryerbench.core.random_stream import Stream
 from dryerbench.family.machine import drawn_machine
 from dryerbench.family.shelf import arrangement, machine_names
-from dryerbench.notebook.bench_view import MORE
 from dryerbench.notebook.machine_names import COIL, NoSuchPlaceError, own_machine_of, own_names
 from dryerbench.notebook.machine_panel import MachinePanel
 
@@ -71,7 +70,7 @@ def everything(panel: MachinePanel, luck: random.Random) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_no_name_reaches_the_page_whatever_is_pressed(name: str) -> None:
-    panel = MachinePanel(stood(name), MORE, named=False)
+    panel = MachinePanel(stood(name), named=False)
     assert leaked(panel) == set()
     everything(panel, random.Random(name))
     assert len(panel.bench.trail) > 15

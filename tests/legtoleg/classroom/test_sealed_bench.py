@@ -17,7 +17,6 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.worksite import situation_on
 from dryerbench.core.sealed import unsealed
 from dryerbench.notebook import sealed_bench
-from dryerbench.notebook.bench_view import MORE
 from dryerbench.notebook.far_desk import FarDesk
 from dryerbench.notebook.machine_panel import MachinePanel, Panel
 from dryerbench.notebook.sealed_bench import SealedBench, SealedBenchError, SealedLink
@@ -90,7 +89,7 @@ SHOWN = ("drawing", "faces")
 def test_the_panel_shows_what_a_bench_in_the_kernel_shows(here: Any, job: int) -> None:
     test, named = here.open(), job == 0
     far = Panel(FarDesk(opened(here, CALL_JOBS[job].key, test)))
-    near = MachinePanel(here.room.dealer.bench(test, "ada-01", CALL_JOBS[job]), MORE, named=named)
+    near = MachinePanel(here.room.dealer.bench(test, "ada-01", CALL_JOBS[job]), named=named)
     assert far.menu == near.menu
     spots = iter(spot for name in near.names.spots if name.startswith("box") for spot in near.names.spots[name])
     a, b = next(spots), next(spots)
@@ -328,7 +327,7 @@ def as_drawn(names: Any, given: Mapping[str, Any]) -> dict[str, Any]:
 def test_the_same_marker_marks_the_trail_as_it_marks_a_page(here: Any) -> None:
     test = here.open()
     card: Any = here.room.dealer.card(test, "ada-01", "10_call_to_close")
-    names: Any = MachinePanel(here.room.dealer.bench(test, "ada-01", CALL_JOBS[1]), MORE, named=False).names
+    names: Any = MachinePanel(here.room.dealer.bench(test, "ada-01", CALL_JOBS[1]), named=False).names
     bench = opened(here, "call-2", test)
     for act, given in call_paths.repair(card, 2, unsealed(card.job(2)).heard):
         bench.do(act, **as_drawn(names, given))
