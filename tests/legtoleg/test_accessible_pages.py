@@ -20,13 +20,13 @@ WIDTHS = (1366, 390)
 
 
 def walk(request: pytest.FixtureRequest, pages: list[Path]) -> dict[str, dict[str, str]]:
-    """Return what is wrong with each of ``pages`` that has something wrong."""
+    """Return what is wrong with each of ``pages`` that has something wrong; those with the same text are one page."""
     page = request.getfixturevalue("page")  # not before: a browser and a kernel want the same loop
     found: dict[str, dict[str, str]] = {}
-    for path in pages:
+    for path in {path.read_bytes(): path for path in pages}.values():
+        page.goto(path.as_uri())
         for width in WIDTHS:
             page.set_viewport_size({"width": width, "height": 900})
-            page.goto(path.as_uri())
             wrong = violations(page)
             if wrong:
                 found[f"{path.name} at {width}"] = wrong

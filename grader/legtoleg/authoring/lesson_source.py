@@ -6,9 +6,11 @@ lesson's sheet come three cells: the line that says what is asked, the answer ce
 
 from __future__ import annotations
 
+import copy
 import hashlib
 import re
 from collections import Counter
+from functools import lru_cache
 from pathlib import Path
 
 import jupytext
@@ -147,7 +149,20 @@ def solved_notebook(lesson: str) -> NotebookNode:
     SourceError
         If the source is missing, or its questions are not those of the lesson's sheet.
     """
-    text = jupytext.reads(source_path(lesson).read_text(encoding="utf-8"), fmt="md:myst")
+    notebook: NotebookNode = copy.deepcopy(made_notebook(lesson, source_path(lesson).read_text(encoding="utf-8")))
+    return notebook
+
+
+@lru_cache(maxsize=32)
+def made_notebook(lesson: str, source: str) -> NotebookNode:
+    """Return what ``solved_notebook`` gives, made once of each source and not to be changed.
+
+    Raises
+    ------
+    SourceError
+        If the questions of the source are not those of the lesson's sheet.
+    """
+    text = jupytext.reads(source, fmt="md:myst")
     notebook = new_notebook(cells=_expand(text, sheet(lesson)))
     link_words(notebook.cells)
     notebook.metadata = NotebookNode(
@@ -192,7 +207,7 @@ def worked_source(lesson: str, question: str) -> str:
     SourceError
         If the source does not have that question.
     """
-    for cell in solved_notebook(lesson).cells:
+    for cell in made_notebook(lesson, source_path(lesson).read_text(encoding="utf-8")).cells:
         if cell.id == f"{question}-answer":
             match = re.search(r"### BEGIN SOLUTION\n(.*)\n### END SOLUTION", cell.source, re.DOTALL)
             if match:

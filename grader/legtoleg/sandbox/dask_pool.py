@@ -64,6 +64,10 @@ class ClusterPool:
         return self.executor.submit(run_here, job)
 
 
+ANSWERS_WITHIN = 15.0
+"""How long a scheduler has to answer [s]."""
+
+
 @contextmanager
 def cluster_pool(scheduler: str) -> Iterator[ClusterPool]:
     """Join the Dask cluster at address ``scheduler``.
@@ -78,7 +82,7 @@ def cluster_pool(scheduler: str) -> Iterator[ClusterPool]:
     except ImportError:
         raise ClusterError("For a cluster, install the extra: pip install -e “.[cluster]”.") from None
     try:
-        client = Client(scheduler, timeout="15s", set_as_default=False)
+        client = Client(scheduler, timeout=ANSWERS_WITHIN, set_as_default=False)
     except (OSError, ValueError, TimeoutError):
         raise ClusterError(f"No Dask scheduler answers at {scheduler}. Start one, or leave --scheduler out.") from None
     with client:

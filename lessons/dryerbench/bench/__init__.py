@@ -23,5 +23,7 @@ what they do, from the circuit's watts and the machine's ``HeatRatings``. Only a
 ``State.tripped``; temperatures in a state are what the heat came to. A state that was asked for carries ``ran``, the
 minutes that it was asked to heat: ``heat.asked_for`` follows them on any machine with any faults, which is how warm or
 cold air becomes evidence. ``heat_effects`` says what a set of causes clicks or blows over a load.
+What is asked for again is not worked out again: ``situation.situated`` and ``settle`` give the same, solved object for
+the same machine, faults and state, and ``pass_minutes`` what it found before. All three are pure; none may be changed.
 ``cycle_faults`` puts the bench's faults into a whole drying cycle: a new fault has its cycle or a ``NoCycleError``.
 """

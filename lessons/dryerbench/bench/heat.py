@@ -80,6 +80,11 @@ def pass_minutes(machine: Machine, faults: Sequence[Fault], state: State, heat: 
     OutOfRangeError
         If the switches chatter without end.
     """
+    return _passed(machine, tuple(faults), state, heat, minutes)
+
+
+@lru_cache(maxsize=1024)
+def _passed(machine: Machine, faults: tuple[Fault, ...], state: State, heat: Heat, minutes: float) -> After:
     stands, there = family_machine(machine), family_of(machine, faults)
     done = family_heat.pass_minutes(stands, there, setting_of(state), heat, minutes)
     moves = tuple(replace(move, switch=our_name(machine, move.switch)) for move in done.moves)

@@ -6,7 +6,7 @@ while heat is still called for; and once on the setting without heat. Cause and 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -52,16 +52,25 @@ def over_a_load(machine: Machine, faults: tuple[Fault, ...]) -> Effects:
     FaultError
         For a fault that this machine cannot have.
     """
-    cold = cold_heat(machine, faults)
-    dried = pass_minutes(machine, faults, _DRYING, cold, LOAD_MINUTES)
-    without = replace(_DRYING, calling=False, dial="air" if machine.stands else "")
-    aired = pass_minutes(machine, faults, without, cold, LOAD_MINUTES)
-    begun = pass_minutes(machine, faults, _DRYING, cold, DOOR_OPENED_AFTER)
-    stopped = replace(begun.state, running=False, door_closed=False)
-    opened = pass_minutes(machine, faults, stopped, begun.heat, DOOR_OPEN_FOR)
-    runs = (dried, aired, begun, opened)
-    blown = frozenset(switch for run in runs for switch in one_shots(machine) if run.opened(switch))
+    runs = tuple(_runs(machine, faults))
+    blown = frozenset(switch for run in runs for switch in _blown_in(machine, run))
     return Effects(_most(runs, thermostats(machine)), _most(runs, limits(machine)), blown)
+
+
+def _runs(machine: Machine, faults: tuple[Fault, ...]) -> Iterator[After]:
+    """Yield what a load comes to: dried, aired, dried until the door is opened, and with the door open."""
+    cold = cold_heat(machine, faults)
+    yield pass_minutes(machine, faults, _DRYING, cold, LOAD_MINUTES)
+    without = replace(_DRYING, calling=False, dial="air" if machine.stands else "")
+    yield pass_minutes(machine, faults, without, cold, LOAD_MINUTES)
+    begun = pass_minutes(machine, faults, _DRYING, cold, DOOR_OPENED_AFTER)
+    yield begun
+    stopped = replace(begun.state, running=False, door_closed=False)
+    yield pass_minutes(machine, faults, stopped, begun.heat, DOOR_OPEN_FOR)
+
+
+def _blown_in(machine: Machine, run: After) -> list[str]:
+    return [switch for switch in one_shots(machine) if run.opened(switch)]
 
 
 def _most(runs: Sequence[After], switches: Collection[str]) -> int:
@@ -70,7 +79,7 @@ def _most(runs: Sequence[After], switches: Collection[str]) -> int:
 
 def blows(machine: Machine, faults: Sequence[Fault]) -> bool:
     """Return whether ``faults`` blow the cut-off of ``machine`` over a load; whole before, so leave that one out."""
-    return over_a_load(machine, tuple(faults)).cutoff_blown
+    return any(_blown_in(machine, run) for run in _runs(machine, tuple(faults)))
 
 
 def has_a_part(machine: Machine, cause: Fault, beside: Sequence[Fault]) -> bool:

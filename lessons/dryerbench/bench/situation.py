@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal, Unpack
 
 from dryerbench.bench.faults import Fault, family_of, faulty_circuit, from_family
@@ -21,6 +21,8 @@ TOUCH_VOLTS = 30.0
 
 
 _HOUSE = ("service-", "panel-", "breaker-", "outlet-")
+_KEPT = 128
+"""Situations kept with what was solved of them, about 0.1 MB each: an act often comes back to one just left."""
 _CLEARLY = 0.999  # so far below a limit that no rounding can lift it over
 _STOPS = "the motor stops"
 _SAID = {"the motor does not turn": _STOPS, "the motor stops when start is let go": _STOPS}
@@ -109,9 +111,24 @@ class Situation:
 
     def hot_points(self, points: Sequence[str]) -> list[str]:
         """Return those of ``points`` that are hot to the cabinet or earth."""
-        nodes = set(self.circuit.nodes)
-        present = [point for point in points if point in nodes]
-        return [point for point in present if self.is_live(point, "case") or self.is_live(point, "earth")]
+        return [point for point in points if self._is_hot(point)]
+
+    def _is_hot(self, point: str) -> bool:
+        if point not in self._hot:
+            there = point in self.circuit.nodes
+            self._hot[point] = there and (self.is_live(point, "case") or self.is_live(point, "earth"))
+        return self._hot[point]
+
+    @cached_property
+    def _hot(self) -> dict[str, bool]:
+        """Whether a point is hot, for those that were asked for."""
+        return {}
+
+
+@lru_cache(maxsize=_KEPT)
+def situated(machine: Machine, faults: tuple[Fault, ...], state: State) -> Situation:
+    """Return the situation of a machine with its faults in one state; asked again, the same one, solved as it is."""
+    return Situation(machine, faults, state)
 
 
 def situation_of(settled: settling.Settled) -> Situation:
@@ -142,7 +159,13 @@ def settle(machine: Machine, faults: Sequence[Fault], state: State) -> tuple[Sit
     A motor runs if it can start as things stand (a lost leg may keep a turning motor turning, but starts none);
     an overloaded breaker trips.
     """
-    return settle_each(machine, [faults], state)[0]
+    return _settled(machine, tuple(faults), state)
+
+
+@lru_cache(maxsize=_KEPT)
+def _settled(machine: Machine, faults: tuple[Fault, ...], state: State) -> tuple[Situation, tuple[str, ...]]:
+    now, happened = settle_each(machine, [faults], state)[0]
+    return situated(machine, faults, now.state), happened
 
 
 def settle_each(

@@ -14,7 +14,7 @@ from dryerbench.bench.heat import air_in_words, asked_after, blown_by_hand, cold
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter, Reading
 from dryerbench.bench.scene import Scene, isolated
-from dryerbench.bench.situation import Situation, settle
+from dryerbench.bench.situation import Situation, settle, situated
 from dryerbench.bench.states import State, StateChange
 from dryerbench.bench.trail import Act, Finding
 from dryerbench.core.errors import LegToLegError
@@ -157,7 +157,7 @@ class Worksite:
             site.held, site.heat = False, let_cool(site.heat)
         after = pass_minutes(site.machine, site.faults, before, site.heat, record["minutes"])
         site.heat = after.heat
-        site.now = Situation(site.machine, site.faults, after.state)
+        site.now = situated(site.machine, site.faults, after.state)
         record["happened"] += words(site.machine, after, before)
         if record["act"] == "let_run":
             record["happened"].append(air_in_words(site.machine, after))
@@ -191,7 +191,7 @@ class Worksite:
     def switch(self, record: Act, **changes: Unpack[StateChange]) -> None:
         """Change the state and note what power then did, before any breaker tripped."""
         site = unsealed(self.sealed)
-        first = Situation(site.machine, site.faults, replace(self.state, **changes))
+        first = situated(site.machine, site.faults, replace(self.state, **changes))
         self.settle(record, **changes)
         fed = probing.case_is_fed(first) or probing.case_is_fed(site.now)
         self.note_power(record, first)

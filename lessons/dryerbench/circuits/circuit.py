@@ -57,11 +57,12 @@ class Part:
 class Topology:
     """The reference node, and kind and ends of each part: what joins what. It is a key of tables, and hashed once."""
 
-    __slots__ = ("_hash", "joins", "reference")
+    __slots__ = ("_hash", "_nodes", "joins", "reference")
 
     def __init__(self, reference: str, joins: tuple[tuple[str, str, str], ...]) -> None:
         self.reference, self.joins = reference, joins
         self._hash = hash((reference, joins))
+        self._nodes: tuple[str, ...] | None = None
 
     def __hash__(self) -> int:
         return self._hash
@@ -70,6 +71,15 @@ class Topology:
         if self is other or not isinstance(other, Topology):
             return self is other
         return self._hash == other._hash and (self.reference, self.joins) == (other.reference, other.joins)
+
+    @property
+    def nodes(self) -> tuple[str, ...]:
+        """The nodes in the order in which the joints name them, without the reference; found once."""
+        if self._nodes is None:
+            seen = dict.fromkeys(node for _, a, b in self.joins for node in (a, b))
+            seen.pop(self.reference, None)
+            self._nodes = tuple(seen)
+        return self._nodes
 
 
 @lru_cache(maxsize=4096)
@@ -117,9 +127,7 @@ class Circuit:
     @property
     def nodes(self) -> tuple[str, ...]:
         """The nodes in the order in which the parts name them, without the reference."""
-        seen = dict.fromkeys(node for part in self for node in (part.a, part.b))
-        seen.pop(self.reference, None)
-        return tuple(seen)
+        return self.topology.nodes
 
     @property
     def topology(self) -> Topology:

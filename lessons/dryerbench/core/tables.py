@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import json
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import TypeAlias
 
@@ -137,6 +137,17 @@ class Table:
         TableError
             If there is no such row.
         """
+        key = tuple(wanted.items())
+        if key not in self._found:
+            self._found[key] = self._search(wanted)
+        return self._found[key]
+
+    @cached_property
+    def _found(self) -> dict[tuple[tuple[str, Cell], ...], Row]:
+        """The rows that were asked for, by what they were asked for with."""
+        return {}
+
+    def _search(self, wanted: dict[str, Cell]) -> Row:
         for row in self.rows:
             if all(row.get(key) == value for key, value in wanted.items()):
                 return row

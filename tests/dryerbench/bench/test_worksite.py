@@ -6,7 +6,8 @@ import pytest
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.worksite import Worksite, machine_on
+from dryerbench.bench.situation import Situation, settle
+from dryerbench.bench.worksite import Worksite, machine_on, situation_on
 
 
 def done(*acts: str, faults: tuple[str, ...] = ()) -> Bench:
@@ -97,3 +98,26 @@ def test_a_cut_off_at_its_mark_blows_and_stays_so(above: float, blows: bool) -> 
     assert bench.state.cutoff_blown is blows
     bench.do("warm_parts", celsius=machine_on(bench).cutoff_blows + 5)
     assert ("the thermal cut-off blows" in bench.trail[-1]["happened"]) is not blows
+
+
+def test_what_was_settled_and_solved_is_kept_for_the_act_that_leads_back_to_it() -> None:
+    bench = done("unplug")
+    before = situation_on(bench)
+    bench.do("cover_off")
+    assert situation_on(bench) is before
+    bench.do("pull_wire", wire="wire T1")
+    assert situation_on(bench) is not before
+    bench.do("put_back_wire", wire="wire T1")
+    assert situation_on(bench) is before
+
+
+def test_what_is_kept_is_of_this_machine_with_these_faults() -> None:
+    machines = (Machine(), Machine(name="another"), Machine(leg_volts=118.0))
+    benches = [Bench(machine, faults) for machine in machines for faults in ((), ("element-1-open",))]
+    assert len({id(situation_on(bench)) for bench in benches}) == len(benches)
+    for bench in benches:
+        now = situation_on(bench)
+        fresh, _ = settle(now.machine, now.faults, now.state)
+        alone = Situation(now.machine, now.faults, fresh.state)
+        assert now.hot_points(("L1", "L2", "N", "case")) == alone.hot_points(("L1", "L2", "N", "case")) == ["L1", "L2"]
+        assert alone.live["L1", "L2"] == now.live["L1", "L2"]

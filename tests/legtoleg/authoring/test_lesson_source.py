@@ -10,7 +10,14 @@ import pytest
 from dryerbench.registry import SHEETS
 from legtoleg.authoring import lesson_source
 from legtoleg.authoring.building import built_path
-from legtoleg.authoring.lesson_source import SourceError, solved_notebook, source_path, start_page, worked_source
+from legtoleg.authoring.lesson_source import (
+    SourceError,
+    made_notebook,
+    solved_notebook,
+    source_path,
+    start_page,
+    worked_source,
+)
 from legtoleg.core.paths import START
 
 
@@ -29,7 +36,9 @@ def test_every_question_has_its_three_cells(lesson: str) -> None:
 
 @pytest.mark.parametrize("lesson", list(SHEETS))
 def test_ids_are_unique_and_stable(lesson: str) -> None:
-    first, second = ([cell.id for cell in solved_notebook(lesson).cells] for _ in range(2))
+    first = [cell.id for cell in solved_notebook(lesson).cells]
+    made_notebook.cache_clear()
+    second = [cell.id for cell in solved_notebook(lesson).cells]
     assert first == second
     assert len(set(first)) == len(first)
 
@@ -41,6 +50,14 @@ def test_code_cells_hold_nothing_a_mechanic_must_not_read(lesson: str) -> None:
             assert "def " not in cell.source
             assert "import" not in cell.source or cell.source.startswith("from dryerbench import *")
             assert len([line for line in cell.source.splitlines() if "bench." not in line]) <= 4
+
+
+def test_a_notebook_is_made_once_and_each_asker_has_a_copy_to_change() -> None:
+    first = solved_notebook("03_heater_power")
+    made = made_notebook.cache_info().misses
+    first.cells.clear()
+    assert solved_notebook("03_heater_power").cells
+    assert made_notebook.cache_info().misses == made
 
 
 def test_worked_source() -> None:

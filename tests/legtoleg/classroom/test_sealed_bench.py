@@ -300,16 +300,22 @@ def test_steps_take_their_share_of_time() -> None:
     assert pace.spent(1e9, 0.0).balance == MOST
 
 
-def test_the_page_waits_for_its_turn_by_itself(here: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    bench = opened(here)
-    here.clock.run = 0.0
-    slept: list[float] = []
+@pytest.fixture
+def slept(here: Any, monkeypatch: pytest.MonkeyPatch) -> list[float]:
+    """Have the class's clock go on as long as the page would sleep; return each sleep [s]."""
+    found: list[float] = []
 
     def sleep(seconds: float) -> None:
-        slept.append(seconds)
+        found.append(seconds)
         here.clock.now += seconds
 
     monkeypatch.setattr(sealed_bench.time, "sleep", sleep)
+    return found
+
+
+def test_the_page_waits_for_its_turn_by_itself(here: Any, slept: list[float]) -> None:
+    here.clock.run = 0.0
+    bench = opened(here)
     for act in DEAD:
         bench.do(act)
     bench.do("cover_on")
@@ -324,13 +330,14 @@ def as_drawn(names: Any, given: Mapping[str, Any]) -> dict[str, Any]:
     return {key: words[key](value) if key in words else value for key, value in given.items()}
 
 
-def test_the_same_marker_marks_the_trail_as_it_marks_a_page(here: Any) -> None:
+def test_the_same_marker_marks_the_trail_as_it_marks_a_page(here: Any, slept: list[float]) -> None:
     test = here.open()
     card: Any = here.room.dealer.card(test, "ada-01", "10_call_to_close")
     names: Any = MachinePanel(here.room.dealer.bench(test, "ada-01", CALL_JOBS[1]), named=False).names
     bench = opened(here, "call-2", test)
     for act, given in call_paths.repair(card, 2, unsealed(card.job(2)).heard):
         bench.do(act, **as_drawn(names, given))
+    assert sum(slept) > SECONDS_A_MINUTE  # work that heats takes its share of time
     outcomes = {one.question: one for one in bench_outcomes(here.book(), here.room.dealer, test, "ada-01")}
     assert outcomes["cause_removed"].full, outcomes["cause_removed"].message
     assert outcomes["handed_over"].note == "no_record"

@@ -51,6 +51,19 @@ def cohort(empty: Cohort, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Co
     return Cohort(tmp_path / "cohort")
 
 
+@pytest.fixture
+def hurried(cohort: Cohort, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Give a cell less time: for a notebook in which one is sure to use all of it."""
+    real = Cohort.config
+
+    def quicker(self: Cohort) -> Config:
+        config = real(self)
+        config.RunNotebook.timeout = 7
+        return config
+
+    monkeypatch.setattr(Cohort, "config", quicker)
+
+
 def solved_by_hand() -> NotebookNode:
     notebook = nbformat.read(built_path(LESSON), as_version=4)
     for question in PAPER.questions:
@@ -98,14 +111,14 @@ def test_a_dead_kernel_keeps_the_answers_given_before(cohort: Cohort) -> None:
     assert all(o.points == 0 for name, o in outcomes.items() if name not in given)
 
 
-def test_an_endless_loop_ends_and_the_rest_is_marked(cohort: Cohort) -> None:
+def test_an_endless_loop_ends_and_the_rest_is_marked(cohort: Cohort, hurried: None) -> None:
     def change(cells: dict[str, NotebookNode], _: NotebookNode) -> None:
         cells["heater_ohms-answer"].source += "\nwhile True: pass"
 
     assert full(mark(cohort, change))
 
 
-def test_a_loop_that_will_not_be_interrupted_ends_too(cohort: Cohort) -> None:
+def test_a_loop_that_will_not_be_interrupted_ends_too(cohort: Cohort, hurried: None) -> None:
     def change(cells: dict[str, NotebookNode], _: NotebookNode) -> None:
         cells[
             "heater_ohms-answer"

@@ -91,25 +91,28 @@ def test_every_slip_of_a_quantity_is_named(lesson: str) -> None:
 @pytest.mark.parametrize("lesson", SHEETS)
 def test_every_wrong_letter_and_every_letter_left_out_is_named(lesson: str) -> None:
     paper = sheet(lesson)
-    for reference in references(lesson):
-        if not isinstance(reference, ChoiceReference):
+    for apprentice in IDS:  # the outer loop: a card is drawn once while it is worked on
+        card = paper.card(apprentice)
+        for reference in references(lesson):
+            if isinstance(reference, ChoiceReference):
+                every_wrong_letter_is_named(lesson, apprentice, card, reference)
+
+
+def every_wrong_letter_is_named(lesson: str, apprentice: str, card: Any, reference: ChoiceReference[Any]) -> None:
+    question = sheet(lesson).question(reference.question)
+    assert isinstance(question, Choice | Choices)
+    right = reference.right(card)
+    for key in [option.key for option in question.options_for(card)]:
+        keys = [key] if isinstance(question, Choice) else sorted(right ^ {key})
+        if (key in right and isinstance(question, Choice)) or not keys:
             continue
-        question = paper.question(reference.question)
-        assert isinstance(question, Choice | Choices)
-        for apprentice in IDS:
-            card = paper.card(apprentice)
-            right = reference.right(card)
-            for key in [option.key for option in question.options_for(card)]:
-                keys = [key] if isinstance(question, Choice) else sorted(right ^ {key})
-                if (key in right and isinstance(question, Choice)) or not keys:
-                    continue
-                outcome = mark(lesson, apprentice, question.name, lettered(lesson, card, question.name, keys))
-                code = reference.slips_on(card)[key] if isinstance(reference, ChoiceReference) else reference.slips[key]
-                assert outcome.note == code, (apprentice, question.name, key, outcome.note)
-                assert outcome.points < outcome.max_points
-                harmless = key in reference.harmless(card)  # which are: a list of its own, in test_safety_letters
-                assert outcome.safety == (("clear" if harmless else "held") if question.safety else "")
-                assert SLIPS[code].says in outcome.message
+        outcome = mark(lesson, apprentice, question.name, lettered(lesson, card, question.name, keys))
+        code = reference.slips_on(card)[key]
+        assert outcome.note == code, (apprentice, question.name, key, outcome.note)
+        assert outcome.points < outcome.max_points
+        harmless = key in reference.harmless(card)  # which are: a list of its own, in test_safety_letters
+        assert outcome.safety == (("clear" if harmless else "held") if question.safety else "")
+        assert SLIPS[code].says in outcome.message
 
 
 @pytest.mark.parametrize("lesson", SHEETS)

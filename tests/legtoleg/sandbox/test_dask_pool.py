@@ -89,6 +89,7 @@ def test_the_cluster_marks_the_same(scheduler: str, fresh: Cohort) -> None:
 
 def test_nobody_answers(monkeypatch: pytest.MonkeyPatch) -> None:
     pytest.importorskip("distributed", reason="The extra “cluster” is not installed.")
+    monkeypatch.setattr(dask_pool, "ANSWERS_WITHIN", 1.0)
     with pytest.raises(ClusterError, match="No Dask scheduler answers"), cluster_pool("tcp://127.0.0.1:9"):
         pass
     with pytest.raises(ClusterError, match="No Dask scheduler answers"), cluster_pool("what?"):
