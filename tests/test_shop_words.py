@@ -105,6 +105,12 @@ def test_literals_are_read_and_docstrings_and_patterns_are_not() -> None:
     assert found == ["The {} of the cabinet"]
 
 
+def test_a_phrase_that_runs_over_a_line_is_read() -> None:
+    found = list(shop_words.paragraphs("A note.\n\nThe answers\nare marked.\n"))
+    assert found == [(1, "A note."), (3, "The answers are marked.")]
+    assert unsaid(found[1][1])
+
+
 def test_words_of_a_script_are_read_and_its_comments_are_not() -> None:
     assert [words for _, words in script_words("say(`now ${x} volts`); // the case\nsay('on it')")] == [
         "now {} volts",

@@ -9,7 +9,7 @@ _PHOTO = "Picture and cups"
 _STEPS = "Steps that wait for each other"
 _BELT = "How the belt runs"
 _PROOF = "Proved before power"
-_BACK = "The way back"
+_BACK = "Putting it back together"
 _CURRENT = "The amps against the prediction"
 _WARM = "Warm air at the exhaust"
 _CABINET = "A cabinet that you have not seen"
@@ -189,7 +189,7 @@ SLIPS = (
     Slip(
         "not_the_way_back",
         "Closed up in wrong order",
-        "That is not the way back. What came off last goes on first.",
+        "That is not the order for putting it back together. What came off last goes on first.",
         _BACK,
     ),
     Slip(

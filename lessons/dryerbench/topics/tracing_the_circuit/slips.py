@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.course.slips import Slip
+from dryerbench.course.slips import OHMS_LAW, Slip
 
 _READ = "Reading the line off the diagram"
 _OPEN = "The open contact has all the volts"
@@ -42,13 +42,13 @@ SLIPS = (
     Slip(
         "squared_the_amps",
         "Squared the amps for volts",
-        "Amps times amps times ohms are watts. Volts are amps times ohms.",
+        f"Amps times amps times ohms are watts. {OHMS_LAW['volts']}",
         _OPEN,
     ),
     Slip(
         "divided_the_drop",
         "Divided ohms by amps",
-        "You divided the ohms by the amps. Volts are amps times ohms.",
+        f"You divided the ohms by the amps. {OHMS_LAW['volts']}",
         _OPEN,
     ),
     Slip(
