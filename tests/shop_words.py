@@ -88,7 +88,7 @@ def script_words(text: str) -> Iterator[tuple[int, str]]:
 
 
 def paragraphs(text: str) -> Iterator[tuple[int, str]]:
-    """Yield the first line and the words of each paragraph, a line end being a space: a phrase may run over two lines."""
+    """Yield the first line and the words of each paragraph, so that a phrase over two lines is found."""
     for found in re.finditer(r"(?:^[ \t]*\S.*(?:\n|\Z))+", text, re.MULTILINE):
         yield text.count("\n", 0, found.start()) + 1, " ".join(found[0].split())
 

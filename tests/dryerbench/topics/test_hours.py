@@ -58,8 +58,8 @@ def printed(lesson: str) -> float:
 def test_the_start_page_says_the_rule() -> None:
     text = " ".join(" ".join(cell.source for cell in nbformat.read(built_path(START), as_version=4).cells).split())
     word, drawing, question, bench = RULE.values()
-    rule = f"You read {1 / word:.0f} words a minute. A drawing or a practice takes {drawing} minutes, a graded question {question}, a bench {bench}."
-    assert rule in text
+    assert f"You read {1 / word:.0f} words a minute." in text
+    assert f"A drawing or a practice takes {drawing} minutes, a graded question {question}, a bench {bench}." in text
 
 
 @pytest.mark.parametrize("lesson", lesson_names())
