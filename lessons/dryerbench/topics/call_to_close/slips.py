@@ -285,7 +285,7 @@ SLIPS = (
     Slip(
         "note_is_no_lock",
         "Used a note for a lock",
-        "A note stops nobody, and somebody closes a breaker that has no lock. Plug out, or lock and tag.",
+        "A note stops nobody. If a breaker has no lock, somebody closes it. Plug out, or lock and tag.",
         _STAY,
     ),
     Slip(

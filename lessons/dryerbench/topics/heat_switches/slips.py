@@ -106,7 +106,7 @@ SLIPS = (
     Slip(
         "cup_called_blind",
         "Said the hot water cannot tell",
-        "The water does tell here: it is above the rating, or the part is open where it has to be closed.",
+        "The water does tell here. It is above the rating, or the part is open where it has to be closed.",
         _CUP,
     ),
     Slip(

@@ -110,8 +110,8 @@ SLIPS = (
     Slip(
         "belt_not_looked_at",
         "Passed a belt that runs wrong",
-        "It does not run as it should. Check in turn: does the motor turn, and the same way as the drum; how far the "
-        "belt goes around the pulley; what the idler runs on.",
+        "It does not run as it should. Check if the motor turns, and the same way as the drum. Check how far the "
+        "belt goes around the pulley, and what the idler runs on.",
         _BELT,
     ),
     Slip(

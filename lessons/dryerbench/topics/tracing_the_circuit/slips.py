@@ -54,8 +54,8 @@ SLIPS = (
     Slip(
         "zero_means_closed",
         "Took 0 V for closed contact",
-        "0 V does not prove a contact closed. If the line is open somewhere else, both its ends are at the same leg, "
-        "and a bad contact reads 0 V too.",
+        "0 V does not prove a contact closed. If the line is open somewhere else, both its ends are on the same leg. "
+        "Then a bad contact reads 0 V too.",
         _OPEN,
     ),
     Slip(
