@@ -1,6 +1,7 @@
 """No sentence of a lesson has to be read twice: most stop at twenty words, and none goes on past twenty-five.
 
-The limits are our own (no published source). ``LONG`` may only go down.
+The same holds for what is made beside a lesson: questions, options, slips, drills, figures, messages of the bench,
+glossary and check sheet. The limits are our own (no published source). ``LONG`` and ``LONG_MADE`` may only go down.
 """
 
 from __future__ import annotations
@@ -14,11 +15,27 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from caution_words import sentences
 from lesson_sentences import carried, longer_than, prose
-from shop_words import ROOT
+from shop_words import ROOT, said
 
 PAGES = {path.name: path.read_text(encoding="utf-8") for path in sorted((ROOT / "solutions").glob("*.md"))}
 LONG = 0
 """Sentences of all lessons that have more than twenty words."""
+
+
+MADE_IN = (
+    "lessons/dryerbench/",
+    "lessons/WORDS.md",
+    "datasets/bench_findings.csv",
+    "datasets/glossary.csv",
+    "datasets/witness_points.csv",
+    "datasets/witness_steps.csv",
+    "grader/legtoleg/templates/witness/",
+    "grader/legtoleg/templates/workbook.html",
+    "grader/legtoleg/templates/feedback.html",
+)
+MADE = [(f"{one.file}:{one.line}", one.words) for one in said() if one.file.startswith(MADE_IN)]
+LONG_MADE = 4
+"""Sentences of all made texts that have more than twenty words: four notes that list what a machine has."""
 
 
 @pytest.mark.parametrize("page_name", PAGES)
@@ -29,6 +46,16 @@ def test_no_sentence_goes_on_past_twenty_five_words(page_name: str) -> None:
 def test_no_more_sentences_are_long_than_were() -> None:
     long = [(name, one) for name, text in PAGES.items() for one in longer_than(20, text)]
     assert len(long) == LONG, long
+
+
+def test_no_more_sentences_of_made_texts_are_long_than_were() -> None:
+    assert [(place, one) for place, words in MADE for one in longer_than(25, words)] == []
+    long = [(place, one) for place, words in MADE for one in longer_than(20, words)]
+    assert len(long) == LONG_MADE, long
+
+
+def test_every_room_of_made_texts_is_read() -> None:
+    assert [room for room in MADE_IN if not any(place.startswith(room) for place, _ in MADE)] == []
 
 
 def test_every_lesson_is_read() -> None:
