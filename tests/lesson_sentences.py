@@ -15,10 +15,11 @@ FEWEST, LONGEST_PART = 4, 8
 
 
 def prose(text: str) -> str:
-    """Return a Markdown ``text`` without head, tables, headings, cells and marks; ``code`` stands for typed code."""
+    """Return a Markdown ``text`` without head, tables, headings, cells and marks; ``Code`` stands for typed code."""
     text = re.sub(r"\A---\n.*?^---\n|```.*?```", "", text, flags=re.DOTALL | re.MULTILINE)
     text = re.sub(r"(?m)^\s*(?:\||#|\+\+\+|---).*$", "", re.sub(r"(?m)^> ?", "", text))
-    text = re.sub(r"</?(?:details|summary)>", "\n\n", re.sub(r"`[^`]*`", "code", text))
+    text = re.sub(r"`[^`]*`", "Code", text)  # with a capital: it may begin a sentence
+    text = re.sub(r"</?(?:details|summary)>", "\n\n", text)
     return re.sub(r"\[([^\]]*)\]\([^)]*\)", r"\1", re.sub(r"<[^>]+>|[*_]", "", text))
 
 
