@@ -69,6 +69,7 @@ WRONG = {
     "Elements that work": "coil",
     "2 of three elements of 27 Ω": "coil",
     "volts across the element (V)": "coil",
+    "How many percent of it is left?": "what percent",
 }
 
 

@@ -6,7 +6,7 @@ from dryerbench.course.slips import Slip
 
 _SAFE = "Make it dead, prove it, open it"
 _HEAR = "Hear the complaint"
-_TEST = "Choose the test that tells most"
+_TEST = "Pick the test that rules out the most"
 _NAME = "Name the fault, with its evidence"
 _QUOTE = "Quote repair against replacement"
 _PROVE = "Prove the repair"
