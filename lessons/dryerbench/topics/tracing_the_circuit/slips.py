@@ -226,7 +226,7 @@ SLIPS = (
     Slip(
         "wrong_category",
         "Live without the right category",
-        "A meter or leads below the circuit's category can blow up in a surge. Read what is printed on both.",
+        "A meter or test leads below the circuit's category can blow up in a surge. Read what is printed on both.",
         _LIVE,
     ),
     Slip(
