@@ -87,6 +87,12 @@ def script_words(text: str) -> Iterator[tuple[int, str]]:
             yield number, re.sub(r"\$\{[^}]*\}", "{}", words)
 
 
+def paragraphs(text: str) -> Iterator[tuple[int, str]]:
+    """Yield the first line and the words of each paragraph, so that a phrase over two lines is found."""
+    for found in re.finditer(r"(?:^[ \t]*\S.*(?:\n|\Z))+", text, re.MULTILINE):
+        yield text.count("\n", 0, found.start()) + 1, " ".join(found[0].split())
+
+
 def _of_file(path: Path) -> Iterator[tuple[int, str]]:
     text = path.read_text(encoding="utf-8")
     if path.suffix == ".py":
@@ -109,7 +115,7 @@ def _of_file(path: Path) -> Iterator[tuple[int, str]]:
                 yield number, words
     else:
         text = re.sub(r"```\{code-cell\}.*?```", lambda cell: "\n" * cell[0].count("\n"), text, flags=re.DOTALL)
-        yield from enumerate(text.splitlines(), 1)
+        yield from paragraphs(text)
 
 
 def said() -> Iterator[Said]:

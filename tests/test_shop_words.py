@@ -69,6 +69,7 @@ WRONG = {
     "Elements that work": "coil",
     "2 of three elements of 27 Ω": "coil",
     "volts across the element (V)": "coil",
+    "How many percent of it is left?": "what percent",
 }
 
 
@@ -103,6 +104,12 @@ def test_literals_are_read_and_docstrings_and_patterns_are_not() -> None:
     source = '''"""A docstring of the case."""\nX = f"The {x} of the cabinet"\nY = r"\\bthe case\\b of"\n'''
     found = [words for _, words in literals(source) if for_people(words)]
     assert found == ["The {} of the cabinet"]
+
+
+def test_a_phrase_that_runs_over_a_line_is_read() -> None:
+    found = list(shop_words.paragraphs("A note.\n\nThe answers\nare marked.\n"))
+    assert found == [(1, "A note."), (3, "The answers are marked.")]
+    assert unsaid(found[1][1])
 
 
 def test_words_of_a_script_are_read_and_its_comments_are_not() -> None:

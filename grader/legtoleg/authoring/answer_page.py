@@ -17,7 +17,7 @@ PAGE = Path("lessons/ANSWERS.md")
 
 _HEAD = """# What an answer may look like
 
-Type your answer after the `=` sign, in quotes: one number, then its unit; or the sum that leads to it.
+Type your answer after the `=` sign, in quotes. It is one number, then its unit, or the sum that leads to it.
 
 ```python
 element_current = "8.89 A"
@@ -26,20 +26,20 @@ element_current = "240 V / 27 ohm = 8.89 A"
 ```
 
 The unit can be typed the way it is said in the shop. Capitals matter only where m (milli) and M (mega) differ. When
-a number or a unit could mean two things you are asked, in one line, and nothing is taken for you: type it again the
-clear way.
+a number or a unit could mean two things, the page asks you, in one line. It does not guess. Type it again the clear
+way.
 
 - Use a point for the decimals (`8.9`), and nothing between thousands (`1200`).
 - Give as many figures as the question asks for. Zeros at the end count: `0.30 ohm` has two figures, `240 V` three.
 - When the meter shows that it is over its limit, the answer is `"OL"`, with no unit.
-- In a sum every number that has a unit carries it; numbers in brackets may share one: `(8.9 + 8.8 + 9.0) A`. There are
+- In a sum every number that has a unit carries it. Numbers in brackets may share one: `(8.9 + 8.8 + 9.0) A`. There are
   `+ - * /`, brackets, `x`, `×`, `÷`, and powers: `240 V ^ 2` is the square of 240 V. A sum is taken as it comes out, so
-  you need not round it. If you type a result behind it, that is your answer, and it has to be what the sum comes to.
+  you need not round it. If you type a result behind it, that is your answer. It has to be what the sum comes to.
 - The sum stays with your answer. When the answer is wrong, it can show that only one number or the last step was off.
 - Volts times amps come out in W. Type VA only where VA is asked for.
-- Three decimals are read as typed (`26.667 A`, `0.375 in`). Where they may be thousands (`1.200 W` and other units
-  that go by the thousand, or `10.000 ohm`), you are asked.
-- Temperatures can only be taken from one another, both in °F or both in °C.
+- Three decimals are read as typed (`26.667 A`, `0.375 in`). Some may be thousands, like `10.000 ohm`, or `1.200 W` and
+  other units that go by the thousand. Then the page asks you.
+- You can only subtract temperatures from one another, both in °F or both in °C.
 - Python can work it out too, with units and no quotes: `240 * V / (27 * ohm)` is 8.89 A.
 
 *This page is made from the course's own tests: each line is tried whenever the course is tested.*

@@ -37,8 +37,9 @@ _WHERE = f"""**When you open a lesson,** choose *Run*, then *Run All Cells*. It 
 that it opened, too. **To come back,** open the kit's start file (in a class: the address of the class). Then open the
 lesson.
 
-**Files.** The list on the left has a folder for each lesson. `{READY}` has the files that you made to hand in, `{WORK}`
-what you did on benches and typed in boxes: leave it as it is. All of it stays on this computer, or on the class's."""
+**Files.** The list on the left has a folder for each lesson. `{READY}` has the files that you made to hand in.
+`{WORK}` has what you did on benches and typed in boxes. Leave it as it is. All of it stays on this
+computer, or on the class's."""
 """What the start page says of files, of stopping and of coming back."""
 
 

@@ -62,12 +62,12 @@ If that is not you, give it back: the machines in it are dealt to one person.
       Mac       start-mac.command   (if the Mac refuses: right-click it, then Open)
       Linux     start-linux.sh      (or in a terminal: sh start-linux.sh)
    It needs Python 3.11 or newer. If that is missing, it says so.
-3. The first time it fetches what the lessons need. That needs the internet and takes some minutes; it shows how far
+3. The first time it fetches what the lessons need. That needs the internet and takes some minutes. It shows how far
    it is. Other kits and tests on the same computer use the same, and fetch nothing more.
 4. The lessons open in your browser, at the start page. Leave the black window open while you work.
 
-Nothing you type leaves this computer. To hand in, press "Hand in this page" at the end of a lesson and give your
-instructor the file that it makes, or this folder as a zip.
+Nothing you type leaves this computer. To hand in, press "Hand in this page" at the end of a lesson. It makes a file.
+Give your instructor that file, or this folder as a zip.
 
 House voltage kills. This course is training, not a license.
 """

@@ -85,7 +85,7 @@ class Duct:
         if not self.bore > 0:
             raise OutOfRangeError(
                 f"A {self.diameter_in:g} in duct with {self.lint_mm:g} mm of lint on its wall has no hole "
-                "left: use blocked=1 for a shut duct."
+                "left. Use blocked=1 for a shut duct."
             )
         object.__setattr__(self, "_bends", tuple(elbow(name) for name in self.elbows))
 

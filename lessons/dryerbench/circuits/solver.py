@@ -221,6 +221,6 @@ def explain(circuit: Circuit, hertz: float) -> None:
     floating = [node for node in circuit.nodes if node not in reached]
     if floating:
         raise CircuitError(
-            f"Nothing ties {', '.join(floating)} to {circuit.reference}, so the volts there can be anything: "
-            "add the leakage or the capacitance that a real wire has."
+            f"Nothing ties {', '.join(floating)} to {circuit.reference}, so the volts there can be anything. "
+            "Add the leakage or the capacitance that a real wire has."
         )

@@ -44,7 +44,7 @@ class Aim:
     missing: str
 
 
-DEAD_FIRST = Aim(dead_inside, "Dead was not tested at the terminal block before your hands went in.")
+DEAD_FIRST = Aim(dead_inside, "You did not test dead at the terminal block before your hands went in.")
 """What every job inside a dryer wants first."""
 
 

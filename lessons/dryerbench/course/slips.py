@@ -8,6 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+OHMS_LAW = {
+    "amps": "Amps are volts divided by ohms.",
+    "volts": "Volts are amps times ohms.",
+    "ohms": "Ohms are volts divided by amps.",
+    "watts": "Watts are volts times amps.",
+}
+"""Ohm's law and the law of power as a slip says them, by the quantity that its question asks for."""
+
 
 @dataclass(frozen=True)
 class Slip:

@@ -132,8 +132,8 @@ def _say_cup(at: Values) -> str:
     opens, closes = test.opens_after, test.closes_after
     if opens is None:
         told = (
-            f"The part never gets to the {fahrenheit(test.part.opens):.0f} °F at which it opens: "
-            "it stays closed, and this check says nothing about its mark."
+            f"The part never gets to the {fahrenheit(test.part.opens):.0f} °F at which it opens. "
+            "So it stays closed, and this check says nothing about its rating."
         )
     elif closes is None:
         told = f"It opens after {opens:.0f} s and stays open."

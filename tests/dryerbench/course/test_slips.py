@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
-from dryerbench.registry import SHEETS, SLIPS, TASKS, members
-from legtoleg.keys.answer_key import references
+from dryerbench.course.questions import Question
+from dryerbench.course.slips import OHMS_LAW
+from dryerbench.registry import DRILLS, SHEETS, SLIPS, TASKS, members
+from legtoleg.keys.answer_key import quantities, references
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
@@ -42,6 +45,30 @@ def test_every_slip_in_use_is_in_the_catalogue_and_every_slip_is_in_use() -> Non
     used = {code for task in TASKS.values() for code in task.slips} | slips_beside_tasks()
     assert used <= set(SLIPS)
     assert set(SLIPS) - used == {"kilo", "sign"}  # those two are found on every quantity
+
+
+def asked_with_slips() -> Iterator[tuple[str, str, str]]:
+    """Yield where a quantity is asked for, its unit, and the code of each slip that may answer it."""
+    for name, drill in DRILLS.items():
+        yield from ((name, drill.unit, code) for code in TASKS[drill.task].slips)
+    for lesson, paper in SHEETS.items():
+        units = {question.name: question.unit for question in paper.questions if isinstance(question, Question)}
+        for one in quantities(lesson):
+            yield from ((one.question, units[one.question], code) for code in one.task.slips)
+
+
+ASKED_IN = {"A": "amps", "mA": "amps", "V": "volts", "mV": "volts", "Ω": "ohms", "kΩ": "ohms", "W": "watts"}
+
+
+def test_a_slip_says_the_law_of_the_quantity_that_is_asked_for() -> None:
+    said = [
+        (where, unit, law)
+        for where, unit, code in asked_with_slips()
+        for law, words in OHMS_LAW.items()
+        if words in SLIPS[code].says
+    ]
+    assert {law for _, _, law in said} == set(OHMS_LAW)
+    assert [one for one in said if ASKED_IN[one[1]] != one[2]] == []
 
 
 def test_every_cure_is_a_heading_of_a_lesson() -> None:

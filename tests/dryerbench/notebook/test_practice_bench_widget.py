@@ -65,7 +65,7 @@ def test_the_buttons_check_and_name() -> None:
     job = kind.job(1)
     pad = PracticeBenchPad(kind, job, job.bench())
     pad.check.click()
-    assert "Dead was not tested at the terminal block" in pad.says.value
+    assert "You did not test dead at the terminal block" in pad.says.value
     pad.fault.value = job.right[0]
     pad.name.click()
     assert "No reading of yours shows that yet." in pad.says.value

@@ -57,8 +57,9 @@ def printed(lesson: str) -> float:
 
 def test_the_start_page_says_the_rule() -> None:
     text = " ".join(" ".join(cell.source for cell in nbformat.read(built_path(START), as_version=4).cells).split())
-    rule = "100 words a minute, 4 minutes for a drawing or a practice, 5 for a graded question, 20 for a bench"
-    assert rule in text
+    word, drawing, question, bench = RULE.values()
+    assert f"You read {1 / word:.0f} words a minute." in text
+    assert f"A drawing or a practice takes {drawing} minutes, a graded question {question}, a bench {bench}." in text
 
 
 @pytest.mark.parametrize("lesson", lesson_names())

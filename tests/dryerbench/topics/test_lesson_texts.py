@@ -187,7 +187,7 @@ def labels() -> str:
     return "\n".join([script, *pads, *figures, *parts])
 
 
-_OWN = {"If you would rather write:", "Where this comes from.", "In the way:", "Not safe yet:"}
+_OWN = {"If you'd rather type:", "Where this comes from.", "In the way:", "Not safe yet:"}
 
 
 def named_on_the_page(text: str) -> set[str]:
@@ -209,7 +209,7 @@ def test_every_bench_is_led_by_clicking() -> None:
             clicks = re.search(r"(?i)\b(click|press)\b", prose(text))
             assert clicks is not None, lesson
         code = re.findall(r"`(?:print\()?bench\.[a-z_]+\(", text)
-        assert not code or "*If you would rather write:*" in text, lesson
+        assert not code or "*If you'd rather type:*" in text, lesson
 
 
 # --- resting points ------------------------------------------------------------------------------------------------

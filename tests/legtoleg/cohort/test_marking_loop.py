@@ -574,4 +574,4 @@ def test_every_mark_says_whether_its_notebook_was_shut_in(
         rows = [one.row() for one in all_marks(cohort, book)]
     assert {row["isolation"] for row in rows} == {"isolated" if isolated else "not isolated"}
     page = cohort.feedback("ada-01", LESSON).read_text(encoding="utf-8")
-    assert ("Marked without isolation" in page) is not isolated
+    assert ("Graded without isolation" in page) is not isolated

@@ -33,7 +33,7 @@ AMBIGUOUS: dict[str, dict[str, int]] = {
     # At 6.2 MΩ the meter's share and path over meter are both 0.62 (x and 1 / (1 + x) meet at 0.618).
     "04_trusting_the_meter": {"path_over_meter is right": 12},
     # At a drop near 1 V, multiplying by it and dividing by it are the same.
-    "06_heat_switches": {"upside_down+drop_times_amps": 20},
+    "06_heat_switches": {"amps_over_drop+drop_times_amps": 20},
     # Where the air leaves at about 1.5 times the room's temperature, the two come out alike.
     "08_air_and_drying": {
         "room_left_out+watts_for_btu": 16,

@@ -29,8 +29,8 @@ Given out on {on}. {count} questions, about {minutes} minutes. **Every question 
 {share} of all points**, or it is not passed.
 
 **How this page works.** In the menu at the top choose **Run**, then **Run All Cells**. Type or pick each answer in the
-box under its question. You need no Python. The numbers and the order of the options are
-yours alone. The page says whether an answer can be read, not if it is right: you find that out when it is graded."""
+box under its question. You don't need to know Python. The numbers and the order of the options are
+yours alone. The page says if an answer can be read. You find out if it's right when it's graded."""
 
 _CAUTION = """> **⚠ Caution. House voltage kills.**
 > Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged.

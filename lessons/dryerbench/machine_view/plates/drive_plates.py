@@ -69,9 +69,9 @@ def blower_wheel() -> Plate:
     plate = Plate(
         520,
         "The blower wheel on its shaft",
-        "Top: the wheel is full of vanes and sits in its housing, with its hub on the shaft of the motor. It "
+        "Top: the wheel is full of vanes and sits in its housing. Its hub is on the shaft of the motor. It "
         "throws the air out at the side. Bottom left, good: the hole of the hub has a flat side and so does the "
-        "shaft, so it turns along. Bottom right, worn: the hole is round and wide. The shaft turns, and the wheel "
+        "shaft. The wheel turns along. Bottom right, worn: the hole is round and wide. The shaft turns, and the wheel "
         "slips.",
     )
     plate.panel(Box(12, 12, 536, 268), "The wheel in its housing", "housing")

@@ -13,7 +13,7 @@ def vent_run() -> Plate:
         400,
         "The vent from dryer to hood",
         "The air leaves the dryer low at the back. A listed transition duct takes it to the wall. In the wall an "
-        "elbow turns it up, rigid duct of smooth metal takes it on, and a second elbow turns it outside. The hood "
+        "elbow turns it up. Rigid duct of smooth metal takes it on. A second elbow turns it outside. The hood "
         "has a flap. The air lifts it, and it falls shut when the dryer stops.",
     )
     plate.add(

@@ -66,7 +66,7 @@ DRILLS: dict[str, Drill] = {
         _gauge,
         lambda n: (
             f"A clean duct takes {n['inches']:.2f} inH2O at {n['at_cfm']:.0f} cfm. "
-            f"How many does it take at {n['cfm']:.0f} cfm?"
+            f"How many inches of water does it take at {n['cfm']:.0f} cfm?"
         ),
     ),
 }

@@ -68,7 +68,7 @@ CLEANING: Options = (
     Option("run", "Run it with heat: the flap opens, the gauge is low, the limit stays quiet."),
     Option(
         "unplug",
-        "Pull the plug and keep it in reach and in sight; if it is behind the machine, open, lock and tag its breaker.",
+        "Pull the plug and keep it in reach and in sight. If it is behind the machine, open, lock and tag its breaker.",
     ),
 )
 

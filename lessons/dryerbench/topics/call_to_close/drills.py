@@ -38,7 +38,7 @@ DRILLS: dict[str, Drill] = {
         _quote,
         lambda n: (
             f"A call takes {n['minutes']:g} min at ${n['rate']} an hour; trip charge ${n['trip_charge']}, part "
-            f"${n['parts']:g}. A new dryer is ${n['new_price']}. How many percent of that is the repair?"
+            f"${n['parts']:g}. A new dryer is ${n['new_price']}. What percent of that is the repair?"
         ),
     ),
 }

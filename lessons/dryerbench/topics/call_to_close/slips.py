@@ -6,7 +6,7 @@ from dryerbench.course.slips import Slip
 
 _SAFE = "Make it dead, prove it, open it"
 _HEAR = "Hear the complaint"
-_TEST = "Choose the test that tells most"
+_TEST = "Pick the test that rules out the most"
 _NAME = "Name the fault, with its evidence"
 _QUOTE = "Quote repair against replacement"
 _PROVE = "Prove the repair"
@@ -285,7 +285,7 @@ SLIPS = (
     Slip(
         "note_is_no_lock",
         "Used a note for a lock",
-        "A note stops nobody, and somebody closes a breaker that has no lock. Plug out, or lock and tag.",
+        "A note stops nobody. If a breaker has no lock, somebody closes it. Plug out, or lock and tag.",
         _STAY,
     ),
     Slip(

@@ -49,7 +49,7 @@ TASKS: dict[str, Task] = {
     "contact_ohms": Task(
         lambda millivolts, amps: contacts.ohms_from_drop(millivolts, amps),
         {
-            "upside_down": lambda millivolts, amps: amps / (millivolts / 1000.0),
+            "amps_over_drop": lambda millivolts, amps: amps / (millivolts / 1000.0),
             "drop_times_amps": lambda millivolts, amps: millivolts / 1000.0 * amps,
         },
     ),

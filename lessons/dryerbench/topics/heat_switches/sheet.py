@@ -80,9 +80,7 @@ CAUSE_ANSWERS: Options = (
 )
 
 NO_PART: Options = (
-    Option(
-        "bridge", "Join its two wires for this one load, stay next to it, and unplug it as soon as the load is dry."
-    ),
+    Option("bridge", "Join its two wires for this one load. Stay next to it, and unplug it when the load is dry."),
     Option("fit", "Install the right cut-off, read heater and ground wire to cabinet, close up, and run it."),
     Option("fuse", "Put a 30 A fuse in its place for now: too much heat comes from too many amps."),
     Option("hotter", "Install one with the next higher rating for now, and change it when the right one comes."),

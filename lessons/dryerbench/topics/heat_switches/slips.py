@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.course.slips import Slip
+from dryerbench.course.slips import OHMS_LAW, Slip
 
 _COLD, _CUP, _SENSOR = "The cold test", "The cup of hot water", "The thermistor"
 _CONTACT, _CAUSE = "A closed contact still has some ohms", "A blown cut-off has a cause"
@@ -28,9 +28,15 @@ SLIPS = (
     ),
     Slip("celsius_column", "Gave °C, not °F", "That is the temperature in °C. The question asks for °F.", _SENSOR),
     Slip(
+        "amps_over_drop",
+        "Divided the amps by the drop",
+        f"You divided the wrong way around. {OHMS_LAW['ohms']}",
+        _CONTACT,
+    ),
+    Slip(
         "drop_times_amps",
         "Multiplied the drop by the amps",
-        "You multiplied the drop by the amps: those are watts. Ohms are volts divided by amps.",
+        f"You multiplied the drop by the amps. Those are watts. {OHMS_LAW['ohms']}",
         _CONTACT,
     ),
     Slip(
@@ -100,7 +106,7 @@ SLIPS = (
     Slip(
         "cup_called_blind",
         "Said the hot water cannot tell",
-        "The water does tell here: it is above the rating, or the part is open where it has to be closed.",
+        "The water does tell here. It is above the rating, or the part is open where it has to be closed.",
         _CUP,
     ),
     Slip(

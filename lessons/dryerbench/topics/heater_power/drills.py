@@ -100,8 +100,8 @@ DRILLS: dict[str, Drill] = {
         3,
         _off,
         lambda n: (
-            f"A coil reads {n['reading']:.1f} Ω. The tech sheet says {n['sheet']:.1f} Ω. How many percent too "
-            f"high is it?"
+            f"A coil reads {n['reading']:.1f} Ω. The tech sheet says {n['sheet']:.1f} Ω. By what percent is "
+            "it too high?"
         ),
     ),
     "hot_ohms": Drill(

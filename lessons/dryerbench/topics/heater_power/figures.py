@@ -198,7 +198,7 @@ def _paint_run(figure: Figure, at: Values) -> None:
 def _say_run(at: Values) -> str:
     drop = conductors.run_drop(at["amps"], at["feet"], 10)
     return (
-        f"{at['amps']:.1f} A through {at['feet']:.0f} ft of 10 AWG, out and back: {drop:.1f} V is lost, and "
+        f"{at['amps']:.1f} A through {at['feet']:.0f} ft of 10 AWG, out and back. That loses {drop:.1f} V. "
         f"{drop * at['amps']:.0f} W warm the wire instead of the clothes."
     )
 
@@ -262,8 +262,8 @@ def _say_off(at: Values) -> str:
             f"heats."
         )
     return (
-        f"Control open: 0 V across the heater, no heat, and still {half:.0f} V from every point of it to the cabinet, "
-        "through leg 2. Off is not dead. Unplug, or open and lock the breaker, and test it dead."
+        f"Control open: 0 V across the heater, no heat. Through leg 2, every point of it still has {half:.0f} V to the "
+        "cabinet. Off is not dead. Unplug, or open and lock the breaker, and test it dead."
     )
 
 

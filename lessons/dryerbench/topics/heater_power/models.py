@@ -63,7 +63,7 @@ TASKS: dict[str, Task] = {
         {
             "one_leg": lambda volts, amps, ohms: ohms_law.power(volts / 2, ohms),
             "forgot_square": lambda volts, amps, ohms: volts / ohms,
-            "times_ohms": lambda volts, amps, ohms: volts * ohms,
+            "ohms_for_amps": lambda volts, amps, ohms: volts * ohms,
         },
         (
             Way(lambda volts, ohms: ohms_law.power(volts, ohms)),

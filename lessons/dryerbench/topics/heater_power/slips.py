@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.course.slips import Slip
+from dryerbench.course.slips import OHMS_LAW, Slip
 
 SLIPS = (
     Slip(
@@ -14,13 +14,19 @@ SLIPS = (
     Slip(
         "upside_down",
         "Ohm's law the wrong way around",
-        "You divided the wrong way around. Amps are volts divided by ohms. More ohms mean fewer amps.",
+        f"You divided the wrong way around. {OHMS_LAW['amps']} More ohms mean fewer amps.",
         "Ohm's law on one coil",
     ),
     Slip(
         "times_ohms",
         "Multiplied volts by ohms",
-        "You multiplied volts and ohms. Amps are volts divided by ohms. Divide.",
+        f"You multiplied volts and ohms. {OHMS_LAW['amps']} Divide.",
+        "Ohm's law on one coil",
+    ),
+    Slip(
+        "ohms_for_amps",
+        "Took volts times ohms for watts",
+        f"You multiplied volts and ohms. {OHMS_LAW['watts']} Work out the amps first.",
         "Ohm's law on one coil",
     ),
     Slip(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.course.slips import Slip
+from dryerbench.course.slips import OHMS_LAW, Slip
 
 SLIPS = (
     Slip(
@@ -35,7 +35,7 @@ SLIPS = (
     Slip(
         "amps_over_ohms",
         "Divided amps by ohms",
-        "You divided amps by ohms. Volts are amps times ohms. Multiply.",
+        f"You divided amps by ohms. {OHMS_LAW['volts']} Multiply.",
         "The ground wire on the cabinet",
     ),
     Slip(

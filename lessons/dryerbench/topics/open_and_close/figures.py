@@ -162,9 +162,9 @@ def _paint_belt(figure: Figure, at: Values) -> None:
 def _say_belt(at: Values) -> str:
     wrap, bare = belt.wrap_degrees(at["travel"]), belt.wrap_degrees(0.0)
     return (
-        f"With the idler pushed {at['travel']:.1f} in, the belt goes {wrap:.0f}° around the motor pulley "
-        f"(without its push: {bare:.0f}°) and can pull {belt.grip(wrap):.1f} times the slack side's pull before it "
-        f"slips (without: {belt.grip(bare):.1f} times)."
+        f"With the idler pushed {at['travel']:.1f} in, the belt goes {wrap:.0f}° around the motor pulley. "
+        f"Without its push it is {bare:.0f}°. Before it slips, the belt can pull {belt.grip(wrap):.1f} times the slack "
+        f"side's pull. Without the push it is {belt.grip(bare):.1f} times."
     )
 
 

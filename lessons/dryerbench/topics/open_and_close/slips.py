@@ -9,7 +9,7 @@ _PHOTO = "Picture and cups"
 _STEPS = "Steps that wait for each other"
 _BELT = "How the belt runs"
 _PROOF = "Proved before power"
-_BACK = "The way back"
+_BACK = "Putting it back together"
 _CURRENT = "The amps against the prediction"
 _WARM = "Warm air at the exhaust"
 _CABINET = "A cabinet that you have not seen"
@@ -110,8 +110,8 @@ SLIPS = (
     Slip(
         "belt_not_looked_at",
         "Passed a belt that runs wrong",
-        "It does not run as it should. Check in turn: does the motor turn, and the same way as the drum; how far the "
-        "belt goes around the pulley; what the idler runs on.",
+        "It does not run as it should. Check if the motor turns, and the same way as the drum. Check how far the "
+        "belt goes around the pulley, and what the idler runs on.",
         _BELT,
     ),
     Slip(
@@ -189,7 +189,7 @@ SLIPS = (
     Slip(
         "not_the_way_back",
         "Closed up in wrong order",
-        "That is not the way back. What came off last goes on first.",
+        "That is not the order for putting it back together. What came off last goes on first.",
         _BACK,
     ),
     Slip(

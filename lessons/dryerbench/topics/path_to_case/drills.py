@@ -31,8 +31,8 @@ DRILLS: dict[str, Drill] = {
         2,
         _two_readings,
         lambda n: (
-            f"A grounded coil reads {n['own']:.1f} Ω from its own terminal to the cabinet and {n['shared']:.1f} Ω from "
-            "the shared terminal to the cabinet. How far along from its own terminal does it touch, in percent?"
+            f"You read a grounded coil to the cabinet: {n['own']:.1f} Ω from its own terminal, {n['shared']:.1f} Ω "
+            "from the shared one. How far along from its own terminal does it touch, in percent?"
         ),
     ),
     "far_piece_watts": Drill(
@@ -41,9 +41,9 @@ DRILLS: dict[str, Drill] = {
         3,
         _on_a_supply,
         lambda n: (
-            f"{n['volts']:g} V leg to leg. A grounded coil reads {n['own']:.1f} Ω from its own terminal to the cabinet "
-            f"and {n['shared']:.1f} Ω from the shared one, the fed end. The control is off, the drum turns, the ground "
-            "wire is on. How many watts does the piece at the shared terminal make?"
+            f"{n['volts']:g} V leg to leg. You read a grounded coil to the cabinet: {n['own']:.1f} Ω from its own "
+            f"terminal, {n['shared']:.1f} Ω from the shared one. The shared one is the fed end. The control is off, "
+            "the drum turns, the ground wire is on. How many watts does the piece at the shared terminal make?"
         ),
     ),
     "leak_limit": Drill(

@@ -127,7 +127,7 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
             Option("right_ohms", "Put it back: its ohms are right from end to end, so it is a good coil."),
             Option(
                 "try_it",
-                "Close up and plug it in for a try: if the breaker holds for one whole load, the element can stay in.",
+                "Close up and plug it in for a try. If the breaker holds for a whole load, the element can stay in.",
             ),
         ),
     ),
@@ -142,7 +142,7 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
         "Verdict on the third job",
         3,
         options=(
-            Option("dry", "It is only damp: run it hot for an hour to dry it, read it once more, and it goes back."),
+            Option("dry", "It is only damp. Run it hot for an hour to dry it, read it once more, and it goes back."),
             Option("over", "It leaks more than allowed. It stays unplugged until the path is found and fixed."),
             Option("sign", "It leaks less than allowed: it goes back as it is."),
             Option("under", "It leaks less than allowed, but good is millions of ohms. It stays unplugged."),

@@ -57,8 +57,8 @@ def _say_diagram(at: Values) -> str:
     amps = abs(now.live.amps("wire L2"))
     says = {
         0: "Plugged in, at rest. The control and the centrifugal switch are open; no current in the heater circuit",
-        1: "Motor running, heat on. Leg 1 goes through the four contacts to the three coils, and on from T0 "
-        "through the centrifugal switch to leg 2",
+        1: "Motor running, heat on. Leg 1 goes through the four contacts to the three coils. From T0 the line "
+        "goes through the centrifugal switch to leg 2",
         2: "Motor running, control open. The line is cut at H1 to H2, and all of it past there is tied to leg 2, hot",
     }[round(at["state"])]
     return f"{says}: {amps:.1f} A."
@@ -128,7 +128,7 @@ def _say_line(at: Values) -> str:
     fault = _opened(at)
     if not fault:
         return (
-            f"{at['volts']:.0f} V leg to leg, all contacts closed: each has a fraction of a volt across it, and the "
+            f"{at['volts']:.0f} V leg to leg, all contacts closed. Each has a fraction of a volt across it. The "
             "coils have the rest. It heats."
         )
     name, a, b = CONTACTS[fault]

@@ -59,7 +59,7 @@ _TRACE = (
 )
 _LIVE = (
     Option("alone", "Nobody else near, so that nobody is in the way."),
-    Option("category", "Meter and leads of the circuit's category, both inspected before."),
+    Option("category", "Meter and test leads of the circuit's category, both inspected before."),
     Option("clips", "Leads clipped on dead, power on, read, power off, clips off dead."),
     Option("dead_first", "Everything that can be found dead, in ohms, has been tried before it."),
     Option("gloves", "Gloves rated for the voltage, eye protection, one hand at a time."),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.course.slips import Slip
+from dryerbench.course.slips import OHMS_LAW, Slip
 
 _READ = "Reading the line off the diagram"
 _OPEN = "The open contact has all the volts"
@@ -42,20 +42,20 @@ SLIPS = (
     Slip(
         "squared_the_amps",
         "Squared the amps for volts",
-        "Amps times amps times ohms are watts. Volts are amps times ohms.",
+        f"Amps times amps times ohms are watts. {OHMS_LAW['volts']}",
         _OPEN,
     ),
     Slip(
         "divided_the_drop",
         "Divided ohms by amps",
-        "You divided the ohms by the amps. Volts are amps times ohms.",
+        f"You divided the ohms by the amps. {OHMS_LAW['volts']}",
         _OPEN,
     ),
     Slip(
         "zero_means_closed",
         "Took 0 V for closed contact",
-        "0 V does not prove a contact closed. If the line is open somewhere else, both its ends are at the same leg, "
-        "and a bad contact reads 0 V too.",
+        "0 V does not prove a contact closed. If the line is open somewhere else, both its ends are on the same leg. "
+        "Then a bad contact reads 0 V too.",
         _OPEN,
     ),
     Slip(
@@ -226,7 +226,7 @@ SLIPS = (
     Slip(
         "wrong_category",
         "Live without the right category",
-        "A meter or leads below the circuit's category can blow up in a surge. Read what is printed on both.",
+        "A meter or test leads below the circuit's category can blow up in a surge. Read what is printed on both.",
         _LIVE,
     ),
     Slip(

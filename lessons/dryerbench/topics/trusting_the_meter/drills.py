@@ -56,7 +56,7 @@ DRILLS: dict[str, Drill] = {
         _coarse,
         lambda n: (
             f"On the 6 kΩ range, with counts of 1 Ω and ±(0.9 % + 2 counts), the meter shows {n['reading']:.0f} Ω. "
-            "By how many percent of the reading may it be off?"
+            "By what percent of the reading may it be off?"
         ),
     ),
     "without_leads": Drill(

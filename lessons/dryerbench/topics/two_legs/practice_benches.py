@@ -45,6 +45,6 @@ PRACTICE_BENCHES = {
             Aim(_all_pairs, "Read all three pairs, with the dial on LoZ."),
             Aim(_checked_after, "Check the meter again, after the last reading."),
         ),
-        compare="Ask which reading is low: the one with leg 1 in it, the one with leg 2, or both to neutral.",
+        compare="Ask which reading is low. Is it the one with leg 1 in it, the one with leg 2, or both to neutral?",
     )
 }

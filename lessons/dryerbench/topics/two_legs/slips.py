@@ -175,7 +175,7 @@ SLIPS = (
     Slip(
         "called_service_neutral",
         "Wrongly called the service neutral open",
-        "With the neutral of the service open, leg to leg is full, one leg is high and the other is low. Compare "
+        "With the neutral of the service open, leg to leg is full. One leg is high and the other is low. Compare "
         "that with yours.",
         "What the readings say",
     ),
