@@ -185,6 +185,11 @@ class KeepingCanvas(FigureCanvasAgg):
 
     keeper: WordKeeper | None = None
 
+    def forget(self) -> None:
+        """Let go of the renderer and its pieces."""
+        self.keeper = None
+        vars(self).pop("renderer", None)
+
     def get_renderer(self) -> WordKeeper:
         """Return the renderer: the same as long as the size of the figure in px stays."""
         wide, high = self.get_width_height(physical=True)

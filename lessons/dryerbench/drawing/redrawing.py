@@ -8,7 +8,9 @@ set each time.
 from __future__ import annotations
 
 import io
+import weakref
 from contextlib import ExitStack
+from threading import RLock
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -28,6 +30,9 @@ if TYPE_CHECKING:
 
 _COLORS = 256
 """How many colors a picture keeps: a figure has some ten, and the steps between them at its edges."""
+
+
+_ONE_AT_A_TIME = RLock()
 
 
 class KeptFigure(Figure):
@@ -63,8 +68,26 @@ class KeptFigure(Figure):
             self.kept_axes = [KeptAxis(axis) for axis in there]
         return self.kept_axes
 
+    def forget(self) -> None:
+        """Let go of what is kept from one picture to the next, some 20 to 90 MiB; the next picture is drawn anew."""
+        self.kept_axes = ()
+        if isinstance(self.canvas, KeepingCanvas):
+            self.canvas.forget()
+
     def picture(self, dots: float) -> bytes:
-        """Return the figure as it is, as a PNG of ``dots`` an inch."""
+        """Return the figure as it is, as a PNG of ``dots`` an inch.
+
+        Only the figure that is being moved keeps its pieces: a page has many, and a class has many pages.
+        """
+        with _ONE_AT_A_TIME:
+            before = _MOVED[0]() if _MOVED else None
+            if before is not self:
+                _MOVED[:] = [weakref.ref(self)]
+                if before is not None:
+                    before.forget()
+            return self._drawn(dots)
+
+    def _drawn(self, dots: float) -> bytes:
         if self.dpi != dots:
             self.set_dpi(dots)
         canvas = self.canvas if isinstance(self.canvas, KeepingCanvas) else KeepingCanvas(self)
@@ -78,6 +101,10 @@ class KeptFigure(Figure):
         few = flat.quantize(_COLORS, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
         few.save(buffer, format="png", compress_level=1)
         return buffer.getvalue()
+
+
+_MOVED: list[weakref.ref[KeptFigure]] = []
+"""The figure whose picture was made last."""
 
 
 class Pasted(Artist):
