@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+from pathlib import Path
 from typing import Any
 
 from typer.core import TyperGroup
@@ -14,9 +15,15 @@ class FileTroubleError(LegToLegError, OSError):
     """A file that the system will not let us write or read; the text says which and why."""
 
 
+def _place(error: OSError) -> str:
+    """Return where it happened; the name that a file has only while it is written says nothing, so its folder."""
+    path = Path(str(error.filename2 or error.filename or "a file"))
+    return str(path.parent) if path.name.startswith(".part-") else str(path)
+
+
 def plainly(error: OSError) -> FileTroubleError:
     """Return what the system says of a file, in one line."""
-    where = str(error.filename2 or error.filename or "a file")
+    where = _place(error)
     if error.errno in (errno.ENOSPC, errno.EDQUOT):
         return FileTroubleError(
             f"The disk is full: {where} could not be written. What was entered before stays entered. Make room, and "

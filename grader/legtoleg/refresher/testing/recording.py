@@ -107,9 +107,8 @@ class Recorder:
     def __init__(
         self, shop: Shop, engine: Engine, said: str = "", sealed: Mapping[str, Mapping[str, Outcome]] | None = None
     ) -> None:
-        self.shop, self.engine, self.said, self.sealed = shop, engine, said, sealed or {}
-        if said:
-            shop.person(said)
+        self.shop, self.engine, self.sealed = shop, engine, sealed or {}
+        self.said = shop.person(said).id if said else ""
 
     def pieces(self, paths: list[Path]) -> Iterator[ReceivedFile]:
         """Yield the notebooks in files, folders and zips."""
