@@ -11,6 +11,7 @@ from legtoleg.cohort.cohort_folder import ROSTER, Cohort
 from legtoleg.collecting import settling
 from legtoleg.collecting.collecting import Collector, Taken
 from legtoleg.collecting.what_came_page import write_what_came
+from legtoleg.core.file_trouble import plainly
 from legtoleg.core.lesson_choice import lesson_called
 from legtoleg.intake.roster import id_called
 
@@ -51,7 +52,9 @@ def collect_into(
         collected = Collected(cohort.folder)
         _take(collector, paths, written, collected, tell)
     except OSError as error:
-        raise CollectError(f"Collect stopped: {error.filename or 'a file'}: {error.strerror}. Run it again.") from None
+        raise CollectError(
+            f"Collect stopped. {plainly(error)} What was taken in before that stays; then run collect again."
+        ) from None
     return collected
 
 
