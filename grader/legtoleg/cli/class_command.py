@@ -75,7 +75,7 @@ def class_(
         say_line("No certificate: what is typed can be read on the network. For a trusted room only.")
     if platform is not None:
         say_line(f"People log in through {platform.issuer}; register {address}/hub/lti13/oauth_login there.")
-    elif dealt := deal_slips(room, people, address):
+    elif dealt := deal_slips(room, room.cohort.here(), address):
         say_line(f"Print the slips: {dealt}")
     files = [str(Path(name).absolute()) if name else "" for name in (certificate, key)]
     asyncio.run(_run(room, host, port, files, address))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from traitlets.config import Config
@@ -89,6 +90,17 @@ class Cohort:
             If this cohort has none of that name.
         """
         return lesson_called(said, self.lessons(), CohortError, " in this cohort")
+
+    def here(self) -> list[Person]:
+        """Return who is on this cohort's roster and has not left by today.
+
+        Raises
+        ------
+        RosterError
+            If its roster has been damaged.
+        """
+        today = datetime.now().astimezone().date()
+        return [person for person in self.people() if not person.gone(today)]
 
     def id_called(self, said: str) -> str:
         """Return the id on this cohort's roster that was ``said``; capitals do not count.
