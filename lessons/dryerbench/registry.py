@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import pkgutil
+from collections.abc import Mapping
 from importlib import import_module
 from importlib.util import find_spec
 from types import ModuleType
+from typing import TypeVar
 
-from dryerbench.core.errors import UnknownQuestionError
+from dryerbench.core.errors import LegToLegError, UnknownQuestionError
 from dryerbench.course.drills import Drill
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.models import Task
 from dryerbench.course.practice_bench import NoPracticeBenchError, PracticeBench
 from dryerbench.course.slips import Slip
 
+_Named = TypeVar("_Named")
 TOPICS = "dryerbench.topics"
 
 
@@ -52,6 +55,12 @@ PRACTICE_BENCHES: dict[str, PracticeBench] = {
 """Every practice bench of every lesson, by the graded question that it stands before."""
 
 
+def _named(there: Mapping[str, _Named], what: str, name: str, error: type[LegToLegError]) -> _Named:
+    if name not in there:
+        raise error(f"There is no {what} {name!r:.80}; there are: {', '.join(there)}.")
+    return there[name]
+
+
 def sheet(lesson: str) -> LessonSpec:
     """Return the sheet of ``lesson``, the name of its folder.
 
@@ -60,9 +69,7 @@ def sheet(lesson: str) -> LessonSpec:
     UnknownQuestionError
         If there is no such lesson.
     """
-    if lesson not in SHEETS:
-        raise UnknownQuestionError(f"There is no lesson {lesson!r:.80}; there are: {', '.join(SHEETS)}.")
-    return SHEETS[lesson]
+    return _named(SHEETS, "lesson", lesson, UnknownQuestionError)
 
 
 def lesson_of(question: str) -> str:
@@ -78,9 +85,7 @@ def drill(name: str) -> Drill:
     UnknownQuestionError
         If there is none of that name.
     """
-    if name not in DRILLS:
-        raise UnknownQuestionError(f"There is no practice called {name!r:.60}; there are: {', '.join(DRILLS)}.")
-    return DRILLS[name]
+    return _named(DRILLS, "practice called", name, UnknownQuestionError)
 
 
 def bench_to_practice(name: str) -> PracticeBench:
@@ -91,7 +96,4 @@ def bench_to_practice(name: str) -> PracticeBench:
     NoPracticeBenchError
         If there is none of that name.
     """
-    if name not in PRACTICE_BENCHES:
-        there = ", ".join(PRACTICE_BENCHES)
-        raise NoPracticeBenchError(f"There is no practice bench called {name!r:.60}; there are: {there}.")
-    return PRACTICE_BENCHES[name]
+    return _named(PRACTICE_BENCHES, "practice bench called", name, NoPracticeBenchError)

@@ -22,3 +22,31 @@ def violations(page: Any, *parts: str) -> dict[str, str]:
         page.evaluate(axe.axe_script)
     found = page.evaluate(_RUN, {"include": [[part] for part in parts]} if parts else None)
     return {one["id"]: f"{one['help']}: {[node['html'][:200] for node in one['nodes'][:3]]}" for one in found}
+
+
+_CRAMPED = r"""() => {
+  const wrong = {};
+  const beyond = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+  if (beyond > 1) wrong["moves-sideways"] = `the page is ${beyond} px wider than its window`;
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const range = document.createRange();
+  const broken = [];
+  while (walker.nextNode()) {
+    const node = walker.currentNode;
+    if (node.parentElement.closest("code, small, script, style, svg, .file")) continue;
+    for (const word of node.data.matchAll(/\p{L}{3,18}/gu)) {
+      range.setStart(node, word.index);
+      range.setEnd(node, word.index + word[0].length);
+      const lines = new Set([...range.getClientRects()].filter(one => one.width > 0).map(one => Math.round(one.top)));
+      if (lines.size > 1) broken.push(word[0]);
+    }
+  }
+  if (broken.length) wrong["broken-words"] = broken.slice(0, 12).join(", ");
+  return wrong;
+}"""
+
+
+def cramped(page: Any) -> dict[str, str]:
+    """Return where a page is too wide for its window, and which plain words it breaks in the middle to fit."""
+    found: dict[str, str] = page.evaluate(_CRAMPED)
+    return found

@@ -25,6 +25,7 @@ from dryerbench.registry import sheet
 from legtoleg.authoring.building import built_path
 from legtoleg.authoring.word_page import unlinked
 from legtoleg.core.files import write_whole
+from legtoleg.core.lesson_choice import lesson_called
 from legtoleg.core.page_templates import template
 from legtoleg.core.paths import lesson_names
 from legtoleg.sandbox.jupyter_kernels import environment
@@ -206,12 +207,10 @@ def write_pages(
         If ``apprentice`` cannot be an id.
     """
     lessons = lesson_names()
-    if lesson is not None and lesson not in lessons:
-        raise WorkbookError(f"There is no lesson {lesson!r:.60}; there are {', '.join(lessons)}.")
+    chosen = lessons if lesson is None else [lesson_called(lesson, lessons, WorkbookError)]
     if paper not in PAPERS:
         raise WorkbookError(f"There is no paper {paper!r:.60}: say a4 or letter.")
     whose = identity.checked_id(apprentice or identity.PRACTICE)
-    chosen = [lesson] if lesson else lessons
     tell("running the lessons", 0, len(chosen))
     out.mkdir(parents=True, exist_ok=True)
     written = []

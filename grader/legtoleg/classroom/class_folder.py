@@ -131,6 +131,10 @@ class ClassFolder(ClassPlaces):
     place: Path = field(init=False, repr=False)
     cohort: Cohort
 
+    def lets_in(self, who: str) -> bool:
+        """Tell whether ``who``, an id in small letters, may come in: the instructor, and who has not left."""
+        return who == INSTRUCTOR or who in {person.id.lower() for person in self.cohort.here()}
+
     def __post_init__(self) -> None:
         """Take the place from the cohort."""
         object.__setattr__(self, "place", self.cohort.folder)

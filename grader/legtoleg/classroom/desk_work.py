@@ -9,7 +9,7 @@ from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
 from legtoleg.classroom.class_folder import ClassFolder
-from legtoleg.classroom.receipts import Receipts
+from legtoleg.classroom.receipts import kept_at, receipts_so_far
 from legtoleg.classroom.sealed_dealing import CALLS
 from legtoleg.classroom.sealed_marking import mark_calls
 from legtoleg.classroom.sealed_opening import close_all, open_calls
@@ -33,10 +33,9 @@ def take_in(folder: ClassFolder) -> int:
     """Take what was handed in since the last time through collecting; return how many hand-ins that were."""
     place = folder.root / TAKEN
     done = json.loads(place.read_text(encoding="ascii")) if place.is_file() else 0
-    receipts = Receipts(folder)
-    waiting = receipts.all[done:]
+    waiting = receipts_so_far(folder)[done:]
     for one in {(one.apprentice, one.lesson): one for one in waiting}.values():  # the last of each counts
-        collect_into(folder.cohort, [receipts.kept(one)], one.apprentice, one.lesson)
+        collect_into(folder.cohort, [kept_at(folder, one)], one.apprentice, one.lesson)
     if waiting:
         write_whole(place, str(done + len(waiting)).encode("ascii"))
     return len(waiting)

@@ -9,7 +9,7 @@ from jupyterhub.auth import Authenticator
 from tornado.web import HTTPError, RequestHandler
 
 from legtoleg.classroom.accounts import Accounts, Guessing, fault_of
-from legtoleg.classroom.class_folder import INSTRUCTOR, ClassFolder
+from legtoleg.classroom.class_folder import ClassFolder
 
 NOT_RIGHT = "Id, code or password is not right."
 CHOOSE = "The code is right. Type it again, and choose a password of your own below."
@@ -25,8 +25,8 @@ class RosterAuthenticator(Authenticator):  # type: ignore[misc]
     by_address = Guessing()
 
     def known(self, who: str) -> bool:
-        """Tell whether ``who`` may have an account."""
-        return who == INSTRUCTOR or who in {person.id.lower() for person in self.folder.cohort.people()}
+        """Tell whether ``who`` may have an account: who is on the roster, and has not left."""
+        return self.folder.lets_in(who)
 
     async def authenticate(self, handler: RequestHandler, data: dict[str, str]) -> str | None:
         """Return the user's name; None if the log-in is not right.

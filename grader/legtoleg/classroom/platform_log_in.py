@@ -54,7 +54,7 @@ class PlatformAuthenticator(LTI13Authenticator):  # type: ignore[misc]
 
     def known(self, who: str) -> bool:
         """Tell whether ``who`` may have an account."""
-        return who == INSTRUCTOR or who in {person.id.lower() for person in self.folder.cohort.people()}
+        return self.folder.lets_in(who)
 
     async def authenticate(self, handler: RequestHandler, data: dict[str, object] | None = None) -> str:
         """Return the user's name from the claims of the platform.

@@ -50,25 +50,38 @@ def _sync(folder: Path) -> None:
         os.close(handle)
 
 
+def _whole_lines(path: Path) -> list[bytes]:
+    """Return the lines of receipts that are written to their end; of any other nobody was told."""
+    lines = path.read_bytes().splitlines(keepends=True) if path.is_file() else []
+    return lines if not lines or lines[-1].endswith(b"\n") else lines[:-1]
+
+
+def receipts_so_far(folder: ClassFolder) -> list[Receipt]:
+    """Return what was handed in so far. It only reads: the class may be writing at this moment."""
+    return [Receipt(**json.loads(line)) for line in _whole_lines(folder.root / FILE)]
+
+
+def kept_at(folder: ClassFolder, one: Receipt) -> Path:
+    """Return where the content of a receipt is kept, byte by byte."""
+    return Keeper(folder.cohort.folder).folder / one.apprentice / f"{one.lesson}-{one.sha256[:16]}.ipynb"
+
+
 class Receipts:
-    """All receipts of a class, in one file that only grows."""
+    """All receipts of a class, in one file that only grows.
+
+    They belong to the class service: on opening, what a kill left half written is removed. Another process of the
+    class would remove what the service is just writing, so it reads with ``receipts_so_far``.
+    """
 
     def __init__(self, folder: ClassFolder) -> None:
+        self._folder = folder
         self._path = folder.root / FILE
         self._keeper = Keeper(folder.cohort.folder)
         for left in self._keeper.folder.glob(f"*/{COMING}*"):  # half written, and nobody was told of it
             left.unlink(missing_ok=True)
-        self.all: list[Receipt] = list(self._read())
-
-    def _read(self) -> list[Receipt]:
-        if not self._path.is_file():
-            return []
-        lines = self._path.read_bytes().splitlines(keepends=True)
-        if lines and not lines[-1].endswith(b"\n"):  # a kill in the middle of a line: nobody was told of it
-            with self._path.open("r+b") as file:
-                file.truncate(sum(map(len, lines[:-1])))
-            lines = lines[:-1]
-        return [Receipt(**json.loads(line)) for line in lines]
+        if self._path.is_file() and (size := sum(map(len, _whole_lines(self._path)))) < self._path.stat().st_size:
+            os.truncate(self._path, size)
+        self.all: list[Receipt] = receipts_so_far(folder)
 
     def of(self, apprentice: str, lesson: str = "") -> list[Receipt]:
         """Return the receipts of one apprentice, of one lesson or of all."""
@@ -76,7 +89,7 @@ class Receipts:
 
     def kept(self, one: Receipt) -> Path:
         """Return where the content of a receipt is kept, byte by byte."""
-        return self._keeper.folder / one.apprentice / f"{one.lesson}-{one.sha256[:16]}.ipynb"
+        return kept_at(self._folder, one)
 
     def keep(self, apprentice: str, lesson: str, content: bytes) -> Receipt:
         """Keep a hand-in and return its receipt; the same page twice in a row is one hand-in.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from legtoleg.classroom.class_folder import ClassFolder
-from legtoleg.classroom.sealed_book import SealedBook, SupervisedError, SupervisedTest
+from legtoleg.classroom.sealed_book import SealedBook, SupervisedTest
 from legtoleg.classroom.sealed_dealing import CALLS
 
 
@@ -17,11 +17,8 @@ def open_calls(folder: ClassFolder, whos: Sequence[str], minutes: float) -> Supe
     SupervisedError
         If somebody is not on the roster or has a test open, or there is nobody.
     """
-    seats = {person.id for person in folder.cohort.people()}
-    gone = [who for who in whos if who not in seats]
-    if gone:
-        raise SupervisedError(f"{gone[0]!r:.60} is not on this cohort's roster.")
-    return SealedBook.of(folder).open(CALLS, {who: {} for who in whos}, minutes)
+    takers: dict[str, dict[str, object]] = {folder.cohort.id_called(who): {} for who in whos}
+    return SealedBook.of(folder).open(CALLS, takers, minutes)
 
 
 def close_all(folder: ClassFolder) -> list[SupervisedTest]:

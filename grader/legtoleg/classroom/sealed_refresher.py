@@ -35,11 +35,11 @@ def open_refresher(folder: ClassFolder, shop: Shop, whos: Sequence[str], minutes
     LegToLegError
         If somebody has no seat here, does not work there, or it is the instructor's turn.
     """
-    seats = {person.id for person in folder.cohort.people()}
-    gone = [who for who in whos if who not in seats]
+    seats = {person.id.lower(): person.id for person in folder.cohort.people()}
+    gone = [who for who in whos if who.lower() not in seats]
     if gone:
         raise SupervisedError(f"{gone[0]} has no seat in this class: put that id on the cohort's roster first.")
-    book = SealedBook.of(folder)
+    book, whos = SealedBook.of(folder), [seats[who.lower()] for who in whos]
     busy = [who for who in whos if any(book.is_open(one, who) for one in book.tests_of(who))]
     if busy:
         raise SupervisedError(f"{busy[0]} has a supervised test open: close that one first, or wait until it ends.")

@@ -82,7 +82,7 @@ class SeatGate(Door):
 async def serve(folder: ClassFolder, hub: str, host: str, port: int) -> None:
     """Keep the gate until the process is ended."""
     folder.prepare()
-    dealt = deal_slips(folder, folder.cohort.people(), os.environ.get(ADDRESS, "the class's address"))
+    dealt = deal_slips(folder, folder.cohort.here(), os.environ.get(ADDRESS, "the class's address"))
     if dealt:
         sys.stdout.write(f"Print the slips: {dealt}\n")
         sys.stdout.flush()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import chain, count
 from pathlib import Path
 
 from legtoleg.classroom.accounts import SHORTEST, Accounts
@@ -16,7 +17,7 @@ FILE = "slips.html"
 def deal_slips(folder: ClassFolder, people: list[Person], address: str) -> Path | None:
     """Deal a code to everyone of ``people`` who has no account, and to the instructor; return the page, if any.
 
-    The page of an earlier start is replaced: codes are on paper only, and in the class as hashes.
+    Codes are on paper only, and in the class as hashes; so a page that is still there, perhaps not printed, stays.
     """
     accounts = Accounts(folder)
     names = {INSTRUCTOR: "Instructor", **{person.id: person.name for person in people}}
@@ -29,6 +30,7 @@ def deal_slips(folder: ClassFolder, people: list[Person], address: str) -> Path 
 def write_slips(folder: ClassFolder, slips: list[tuple[str, str, str]], address: str) -> Path:
     """Write the page for ``slips`` (id, name, code), readable by the instructor alone, and return where."""
     page = template("classroom/slips.html").render(slips=slips, address=address, shortest=SHORTEST)
-    path = folder.root / FILE
+    names = chain([FILE], (FILE.replace(".", f"-{number}.") for number in count(2)))
+    path = next(path for name in names if not (path := folder.root / name).exists())
     write_whole(path, page.encode("utf-8"), 0o600)
     return path

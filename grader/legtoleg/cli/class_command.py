@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import errno
 import importlib.util
 import ipaddress
 import socket
@@ -18,6 +19,9 @@ from legtoleg.cli.terminal import say_line
 
 if TYPE_CHECKING:
     from legtoleg.classroom.class_folder import ClassFolder
+
+
+_PORT_TAKEN = (errno.EADDRINUSE, errno.EACCES)
 
 
 class ClassSetupError(LegToLegError, ValueError):
@@ -45,7 +49,8 @@ def class_(
     from legtoleg.classroom.seat_jail import guard_here
     from legtoleg.classroom.secure_port import tls
     from legtoleg.classroom.slips import deal_slips, write_slips
-    from legtoleg.cohort.cohort_folder import Cohort
+    from legtoleg.cohort.cohort_folder import ROSTER, Cohort
+    from legtoleg.intake.roster import id_called
 
     tls(certificate, key)
     room = ClassFolder(Cohort.at(folder))
@@ -61,9 +66,8 @@ def class_(
         raise ClassSetupError(f"People of this class log in through {platform.issuer}: there are no codes.")
     if new_code:
         names = {INSTRUCTOR: "Instructor", **{person.id: person.name for person in people}}
-        if new_code not in names:
-            raise ClassSetupError(f"{new_code!r:.80} is not on this cohort's roster.")
-        page = write_slips(room, [(new_code, names[new_code], Accounts(room).deal_code(new_code))], address)
+        who = id_called(new_code, names, ROSTER, ClassSetupError)
+        page = write_slips(room, [(who, names[who], Accounts(room).deal_code(who))], address)
         say_line(f"The old password is gone. Print {page}.")
         return
     say_line(guard_here().value)
@@ -71,7 +75,7 @@ def class_(
         say_line("No certificate: what is typed can be read on the network. For a trusted room only.")
     if platform is not None:
         say_line(f"People log in through {platform.issuer}; register {address}/hub/lti13/oauth_login there.")
-    elif dealt := deal_slips(room, people, address):
+    elif dealt := deal_slips(room, room.cohort.here(), address):
         say_line(f"Print the slips: {dealt}")
     files = [str(Path(name).absolute()) if name else "" for name in (certificate, key)]
     asyncio.run(_run(room, host, port, files, address))
@@ -89,7 +93,8 @@ def _check(host: str, port: int) -> None:
             probe.bind((host, port))
     except (OSError, OverflowError) as error:
         raise ClassSetupError(
-            f"The door cannot listen at {host}, port {port}: {error}. Name another: --port."
+            f"The door cannot listen at {host}, port {port}: {getattr(error, 'strerror', '') or error}. "
+            f"Name another: {'--port' if getattr(error, 'errno', 0) in _PORT_TAKEN else '--host'}."
         ) from None
 
 

@@ -193,7 +193,7 @@ def collect(
     need = "nothing needs you" if not done.open else f"{done.open} need{'s' * (done.open == 1)} you"
     say_line(f"{counts} to mark; {need}. All that came is kept in {folder / RECEIVED}.")
     say_line(f"Look at {folder / done.page.name}: every file that came, and its fate.")
-    if done.open:
+    if (folder / SETTLE).is_file():
         say_line(f"Write whose each file is into {folder / SETTLE}, or nobody; then: legtoleg collect {folder}")
     if counts:
         say_line(f"Next: legtoleg mark {folder}")
@@ -239,6 +239,7 @@ def deal_again(
     from legtoleg.cohort.one_at_a_time import at_work
 
     cohort = Cohort.at(folder)
+    who = cohort.id_called(who)
     with at_work(folder, say_line):
         name, number = deal(cohort, who, lesson)
     say_line(f"{who} gets card {number} of {name}. What was graded before is kept in {folder / 'tries' / who}.")

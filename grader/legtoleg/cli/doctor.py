@@ -19,7 +19,6 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 from sqlalchemy.engine import make_url
-from sqlalchemy.exc import SQLAlchemyError
 
 from legtoleg.authoring.nbgrader_api import tools_on_path
 from legtoleg.authoring.pdf import ChromiumMissingError, PrintingError, find_chromium, print_pdf
@@ -27,7 +26,7 @@ from legtoleg.cli.check import Check
 from legtoleg.cli.course_checks import course_checks
 from legtoleg.cohort.cohort_config import FILE, is_old, versions
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.gradebook import Book, BookError
 from legtoleg.cohort.kit import requirements
 from legtoleg.core.paths import private_folders
 from legtoleg.sandbox.engine import Engine, EngineError, Job
@@ -209,7 +208,7 @@ def _book(folder: Path) -> Check:
             Book(f"sqlite:///{Path(place, 'gradebook.db')}") as book,
         ):
             book.try_writing()
-    except (OSError, SQLAlchemyError, ValueError, SyntaxError, ImportError, CalledProcessError) as error:
+    except (OSError, BookError, ValueError, SyntaxError, ImportError, CalledProcessError) as error:
         return Check("Grade book", False, (str(error) or type(error).__name__).splitlines()[0][:200], cure)
     return Check("Grade book", True, "a new one can be made")
 

@@ -1,33 +1,13 @@
-"""Files that cannot be written or read: a full or write-protected disk is told in one line, never as a traceback."""
+"""A group of commands that tells trouble with a file in one line."""
 
 from __future__ import annotations
 
-import errno
 from typing import Any
 
 from typer.core import TyperGroup
 
 from dryerbench.core.errors import LegToLegError
-
-
-class FileTroubleError(LegToLegError, OSError):
-    """A file that the system will not let us write or read; the text says which and why."""
-
-
-def plainly(error: OSError) -> FileTroubleError:
-    """Return what the system says of a file, in one line."""
-    where = str(error.filename2 or error.filename or "a file")
-    if error.errno in (errno.ENOSPC, errno.EDQUOT):
-        return FileTroubleError(
-            f"The disk is full: {where} could not be written. What was entered before stays entered. Make room, and "
-            "type the command again."
-        )
-    if error.errno in (errno.EROFS, errno.EACCES, errno.EPERM):
-        return FileTroubleError(
-            f"{where} cannot be opened or changed here ({error.strerror}): check who has the right to write to it "
-            "and its folder, if another program has it open, and if the disk is write-protected."
-        )
-    return FileTroubleError(f"{where} cannot be used: {error.strerror or error}.")
+from legtoleg.core.file_trouble import plainly
 
 
 class OneLineGroup(TyperGroup):

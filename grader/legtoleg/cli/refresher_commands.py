@@ -123,9 +123,8 @@ def issue(
 
     here = shop_at(folder)
     ids = [one.strip() for many in to or [] for one in many.split(",") if one.strip()]
+    ids = [here.person(who).id for who in ids]
     ids = list(dict.fromkeys([*ids, *(_everybody_due(here) if due else [])]))
-    for who in ids:
-        here.person(who)
     if not ids:
         say_line("No one needs a test: nothing is due." if due else "Say to whom: --to ID, or --due.")
         raise typer.Exit(0 if due else 2)

@@ -8,6 +8,7 @@ import typer
 
 from legtoleg.cli.refresher_options import By, Day, Folder, Topics, Who, shop_at
 from legtoleg.cli.terminal import say_line
+from legtoleg.core.outside_words import plain_words
 from legtoleg.refresher.record.safety_topics import TopicError, chosen, triggers
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ def call(
     if trigger not in known:
         raise TopicError(f"There is no trigger {trigger!r:.60}; there are: {', '.join(known)}.")
     here = shop_at(folder)
-    data = {"trigger": trigger, "title": known[trigger].title, "note": note[:500]}
+    data = {"trigger": trigger, "title": known[trigger].title, "note": plain_words(note, 500)}
     _enter(here, "called", who, topic, on, by, **data)
 
 
@@ -42,9 +43,9 @@ def worked(folder: Folder, who: Who, by: By, topic: Topics = None, on: Day = Non
 
 
 def _enter(here: Shop, kind: str, who: str, topic: list[str] | None, on: str | None, by: str, **data: str) -> None:
-    here.person(who)
+    who = here.person(who).id
     topics = chosen(here.topics, topic or [])
-    entry = here.enter(here.draft(kind, who, here.day(on, past=True), topics=topics, by=by[:200], **data))
+    entry = here.enter(here.draft_by(by, kind, who, here.day(on, past=True), topics=topics, **data))
     say_line(f"Entry {entry.number}, for {who} on {entry.on}: {', '.join(topics)}.")
     say_effect(here, entry)
 
@@ -65,8 +66,8 @@ def talked(
 ) -> None:
     """Enter that the instructor went through what was missed; then there is a new test, and a retry."""
     here = shop_at(folder)
-    here.person(who)
-    entry = here.enter(here.draft("talked", who, here.day(on, past=True), by=by[:200], note=note[:500]))
+    who = here.person(who).id
+    entry = here.enter(here.draft_by(by, "talked", who, here.day(on, past=True), note=plain_words(note, 500)))
     say_line(f"Entry {entry.number}. Next: legtoleg refresher issue {folder} --to {who}")
     say_effect(here, entry)
 

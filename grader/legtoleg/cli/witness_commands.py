@@ -93,8 +93,8 @@ def seen(
 
     record = _record(folder)
     entry = record.see(who, by, machine, read_steps(passed, missed), record.day(on), live_by, note)
-    say_line(f"Entry {entry.number}, for {who} on {entry.on}, seen by {entry.data['by']}. Hash: {entry.hash}")
-    now = witnessed(record.folder)[who]
+    say_line(f"Entry {entry.number}, for {entry.who} on {entry.on}, seen by {entry.data['by']}. Hash: {entry.hash}")
+    now, who = witnessed(record.folder)[entry.who], entry.who
     if now.entry != entry.number:
         say_line(f"No effect: a later machine counts, entry {now.entry}: {now.words}.")
     elif now.passed:

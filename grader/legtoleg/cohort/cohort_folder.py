@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from traitlets.config import Config
@@ -10,7 +11,9 @@ from traitlets.config import Config
 from dryerbench.core.errors import LegToLegError
 from legtoleg.authoring.nbgrader_api import config_of, release, run_step
 from legtoleg.cohort import cohort_config
-from legtoleg.intake.roster import Person, read_roster
+from legtoleg.core.folder_search import marked_folder
+from legtoleg.core.lesson_choice import lesson_called
+from legtoleg.intake.roster import Person, id_called, read_roster
 
 ROSTER = "roster.csv"
 RECEIVED = "received"
@@ -69,10 +72,8 @@ class Cohort:
         CohortError
             If there is none.
         """
-        if not (folder / cohort_config.FILE).is_file():
-            raise CohortError(
-                f"{folder} is not a cohort's folder. Make one with “legtoleg cohort {folder} --roster FILE”."
-            )
+        make = f"legtoleg cohort {folder} --roster FILE"
+        marked_folder(folder, cohort_config.FILE, "cohort", make, CohortError)
         cohort_config.renew(folder)
         return Cohort(folder.resolve())
 
@@ -88,11 +89,30 @@ class Cohort:
         CohortError
             If this cohort has none of that name.
         """
-        lessons = self.lessons()
-        found = [name for name in lessons if name == said or (said.isdecimal() and int(name[:2]) == int(said))]
-        if not found:
-            raise CohortError(f"There is no lesson {said!r:.80} in this cohort; there are: {', '.join(lessons)}.")
-        return found[0]
+        return lesson_called(said, self.lessons(), CohortError, " in this cohort")
+
+    def here(self) -> list[Person]:
+        """Return who is on this cohort's roster and has not left by today.
+
+        Raises
+        ------
+        RosterError
+            If its roster has been damaged.
+        """
+        today = datetime.now().astimezone().date()
+        return [person for person in self.people() if not person.gone(today)]
+
+    def id_called(self, said: str) -> str:
+        """Return the id on this cohort's roster that was ``said``; capitals do not count.
+
+        Raises
+        ------
+        CohortError
+            If there is none such.
+        RosterError
+            If the roster has been damaged.
+        """
+        return id_called(said, [person.id for person in self.people()], ROSTER, CohortError)
 
     def released(self, lesson: str) -> Path:
         """Return where the released notebook of ``lesson`` stands."""

@@ -14,6 +14,7 @@ from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.kit import kit_name, pack
 from legtoleg.cohort.mending import mend
 from legtoleg.core.files import write_whole
+from legtoleg.core.lesson_choice import lesson_called
 from legtoleg.core.paths import lesson_names
 from legtoleg.intake.roster import Person, read_roster, roster_text
 
@@ -40,7 +41,7 @@ class SetUp:
 
 
 def read_due(text: str, lessons: list[str]) -> dict[str, datetime]:
-    """Return when lessons are due, in UTC without zone, from ``2026-12-01`` or ``03_heater_power=2026-12-01T17:00``.
+    """Return when lessons are due, in UTC without zone, from ``2026-12-01`` or ``3=2026-12-01T17:00``.
 
     A date alone means its end, 23:59, on this computer's clock.
 
@@ -49,9 +50,8 @@ def read_due(text: str, lessons: list[str]) -> dict[str, datetime]:
     DueDateError
         If it is no date, or there is no such lesson.
     """
-    name, _, day = text.rpartition("=")
-    if name and name not in lessons:
-        raise DueDateError(f"There is no lesson {name!r:.80}; there are: {', '.join(lessons)}.")
+    said, _, day = text.rpartition("=")
+    name = lesson_called(said, lessons, DueDateError) if said else ""
     try:
         due = datetime.fromisoformat(day.strip())
     except ValueError:
@@ -89,6 +89,9 @@ def set_up(
     steps = len(people) + 2
     tell("releasing the lessons", 0, steps)
     mended = mend(Cohort.at(folder)) if (folder / cohort_config.FILE).is_file() else []
+    if book:
+        with Book(book) as there:
+            there.try_writing()
     cohort = Cohort.make(folder, lessons, book)
     before = {person.id for person in cohort.people()}
     tell("writing the book", 1, steps)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from legtoleg.cohort.cohort_folder import Cohort, CohortError
+from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.marks import try_of
 from legtoleg.cohort.signed_off_note import note_try
 from legtoleg.core.try_ledger import ASKED, TryLedger
@@ -18,8 +18,7 @@ def deal_again(cohort: Cohort, apprentice: str, said: str, why: str = ASKED) -> 
     CohortError
         If nobody of that id is on the roster, or the cohort has no such lesson.
     """
-    if apprentice not in {person.id for person in cohort.people()}:
-        raise CohortError(f"{apprentice!r:.80} is not on this cohort's roster.")
+    apprentice = cohort.id_called(apprentice)
     lesson = cohort.lesson_called(said)
     keep_marked(cohort, apprentice, lesson)
     number = TryLedger(cohort.folder).deal(apprentice, lesson, why)

@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_folder import ROSTER, Cohort
 from legtoleg.collecting import settling
 from legtoleg.collecting.collecting import Collector, Taken
-from legtoleg.collecting.settling import lesson_named
 from legtoleg.collecting.what_came_page import write_what_came
+from legtoleg.core.file_trouble import plainly
+from legtoleg.core.lesson_choice import lesson_called
+from legtoleg.intake.roster import id_called
 
 
 class CollectError(LegToLegError, ValueError):
@@ -42,20 +44,17 @@ def collect_into(
     CollectError
         If ``said`` is nobody on the roster, ``lesson`` none of the cohort's, or a file cannot be written.
     """
-    meant = lesson_named(lesson, cohort.lessons()) if lesson else ""
-    if lesson and not meant:
-        raise CollectError(
-            f"There is no lesson {lesson!r:.80} in this cohort; there are: {', '.join(cohort.lessons())}."
-        )
-    collector = Collector(cohort, said, meant)
-    if said and said not in {person.id for person in collector.people}:
-        raise CollectError(f"{said} is not on this cohort's roster.")
+    meant = lesson_called(lesson, cohort.lessons(), CollectError, " in this cohort") if lesson else ""
+    who = id_called(said, [person.id for person in cohort.people()], ROSTER, CollectError) if said else ""
+    collector = Collector(cohort, who, meant)
     try:
         written = settling.read_settled(cohort.folder)
         collected = Collected(cohort.folder)
         _take(collector, paths, written, collected, tell)
     except OSError as error:
-        raise CollectError(f"Collect stopped: {error.filename or 'a file'}: {error.strerror}. Run it again.") from None
+        raise CollectError(
+            f"Collect stopped. {plainly(error)} What was taken in before that stays; then run collect again."
+        ) from None
     return collected
 
 
@@ -77,6 +76,7 @@ def _take(
     held = collector.arrivals.open()
     collected.open = len(held)
     collected.page = write_what_came(list(collector.arrivals.all.values()), collector.people, folder)
+    collected.warnings += settling.not_understood(folder, collector.arrivals.all)
     try:
         settling.write_open(folder, [one for one in held if one.digest], written)
     except OSError as error:

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from legtoleg.collecting.arrivals import NOBODY, Arrival
 from legtoleg.collecting.collecting import Collector, Taken
 from legtoleg.core.files import write_whole
+from legtoleg.core.lesson_choice import lesson_named
 from legtoleg.core.outside_words import plain_words
-from legtoleg.intake.csv_text import cell_text, csv_text, rows
+from legtoleg.intake.csv_text import cell_text, csv_text, delimiter, rows
 from legtoleg.intake.name_matching import folded
 from legtoleg.intake.roster import Person
 
 FILE = "settle.csv"
+ASIDE = "settle-not-read.csv"
+"""What stood in that file, when nothing in it could be read."""
 COLUMNS = ("key", "file", "why", "lesson", "whose")
 
 
@@ -40,6 +44,32 @@ def read_settled(folder: Path) -> dict[str, Said]:
         return {}
     listed = rows(csv_text(path))
     return {row["key"]: Said(row.get("whose", ""), row.get("lesson", "")) for row in listed if row.get("key")}
+
+
+def not_understood(folder: Path, known: Collection[str]) -> list[str]:
+    """Return what in ``settle.csv`` is of no file that came (their keys are ``known``), in lines.
+
+    A file without the columns is kept aside, since a new one takes its place.
+
+    Raises
+    ------
+    OSError
+        If it cannot be read, or not kept aside.
+    """
+    path = folder / FILE
+    text = csv_text(path) if path.is_file() else ""
+    first = [name.strip().lower() for name in (text.splitlines() or [""])[0].split(delimiter(text))]
+    if text.strip() and not {"key", "whose"} <= {name.strip('"') for name in first}:
+        write_whole(folder / ASIDE, path.read_bytes())
+        return [
+            f"{FILE} was not read: its first line must name the columns {', '.join(COLUMNS)}. It is kept as {ASIDE}."
+        ]
+    wrote = [(row.get("key", ""), row["whose"]) for row in rows(text) if row.get("whose")]
+    return [
+        f"{FILE}: no file has the key “{plain_words(key, 40)}”, so “{plain_words(whose, 80)}” has no effect."
+        for key, whose in wrote
+        if key not in known
+    ]
 
 
 def write_open(folder: Path, held: list[Arrival], said: dict[str, Said]) -> None:
@@ -72,12 +102,6 @@ def _person(whose: str, people: list[Person]) -> str:
     found = [one.id for one in people if wanted == folded(one.id)]
     named = found or [one.id for one in people if wanted == folded(" ".join(one.name.split()))]
     return named[0] if len(named) == 1 else ""
-
-
-def lesson_named(said: str, lessons: list[str]) -> str:
-    """Return the lesson that is meant by its name or its number; empty if there is none such."""
-    found = [name for name in lessons if name == said or (said.isdecimal() and int(name[:2]) == int(said))]
-    return found[0] if found else ""
 
 
 def apply(collector: Collector, written: dict[str, Said]) -> list[Taken]:

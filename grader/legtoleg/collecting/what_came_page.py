@@ -66,6 +66,7 @@ def what_came(arrivals: list[Arrival], people: list[Person], cohort: Path, now: 
         day=when.strftime("%b %d, %Y, %I:%M %p").replace(" 0", " "),
         cohort=plain_words(cohort.name),
         settle=SETTLE,
+        commands=any(row["open"] and ": legtoleg " in str(row["cure"]) for row in rows),
         received=RECEIVED,
     )
 

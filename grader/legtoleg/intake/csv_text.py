@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import csv
+import errno
 import io
 from pathlib import Path
+
+_BINARY = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"%PDF")
+"""How the workbooks of spreadsheet programs, old and new, and PDF begin."""
 
 
 def csv_text(path: Path) -> str:
@@ -13,9 +17,11 @@ def csv_text(path: Path) -> str:
     Raises
     ------
     OSError
-        If it cannot be opened.
+        If it cannot be opened, or is a workbook or other file that is no text.
     """
     content = path.read_bytes()
+    if content.startswith(_BINARY):
+        raise OSError(errno.EINVAL, "It is a workbook, not text: in the spreadsheet program save it as CSV", str(path))
     if content.startswith((b"\xff\xfe", b"\xfe\xff")):
         return content.decode("utf-16", "replace")
     for encoding in ("utf-8-sig", "cp1252"):

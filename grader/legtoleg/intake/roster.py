@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import csv
 import io
+import re
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from difflib import get_close_matches
 from pathlib import Path
 
 from dryerbench.core.errors import KitError, LegToLegError
@@ -17,6 +20,8 @@ COLUMNS = ("id", "name", "mail", "group", "left")
 SHOP_PEOPLE = "people.csv"
 """The roster of a shop, in its folder."""
 _MOST_ERRORS = 12
+_WINDOWS_OWN = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?|.*\.", re.IGNORECASE)
+"""What Windows keeps for devices, and what ends with a dot, which it leaves out: no folder can be called so."""
 
 
 class RosterError(LegToLegError, ValueError):
@@ -52,6 +57,8 @@ def _person(row: dict[str, str]) -> Person:
     who = checked_id(row["id"])
     if who == PRACTICE:
         raise KitError(f"The id {PRACTICE} is the practice machine's: take another.")
+    if _WINDOWS_OWN.fullmatch(who):
+        raise KitError(f"The id {who} cannot be the name of a folder on Windows: take another.")
     if not row["name"]:
         raise KitError(f"{who} has no name.")
     if row["mail"] and "@" not in row["mail"]:
@@ -90,6 +97,7 @@ def read_roster(path: Path) -> list[Person]:
     errors: list[str] = []
     seen: dict[str, int] = {}
     for raw in reader:
+        spilled = raw.pop(None, None)
         row = {key: (raw.get(key) or "").strip() for key in COLUMNS}
         if not any(row.values()):
             continue
@@ -98,6 +106,11 @@ def read_roster(path: Path) -> list[Person]:
         except KitError as error:
             errors.append(f"{path.name}, line {reader.line_num}: {error}")
             continue
+        if any(spilled or []):
+            errors.append(
+                f"{path.name}, line {reader.line_num}: it has more cells than there are columns. Put quotation marks "
+                'around a name with a comma: "Doe, Jane".'
+            )
         key = person.id.lower()
         if key in seen:
             errors.append(f"{path.name}, line {reader.line_num}: the id {person.id} is in line {seen[key]} already.")
@@ -109,6 +122,25 @@ def read_roster(path: Path) -> list[Person]:
         more = [f"… and {len(errors) - _MOST_ERRORS} more."] if len(errors) > _MOST_ERRORS else []
         raise RosterError("\n".join([*errors[:_MOST_ERRORS], *more]))
     return people
+
+
+def id_called(said: str, ids: Iterable[str], where: str, error: type[LegToLegError] = RosterError) -> str:
+    """Return the one of ``ids`` that was ``said``; capitals do not count, since no two ids differ by them alone.
+
+    Raises
+    ------
+    LegToLegError
+        An ``error``, if it is none of those in ``where``; it names the closest, or all.
+    """
+    known = {one.lower(): one for one in ids}
+    wanted = said.strip().lower()
+    if wanted in known:
+        return known[wanted]
+    near = get_close_matches(wanted, known, 1, 0.75)
+    listed = ", ".join(known.values()) or "none"
+    there = f"{listed[:300]}…" if len(listed) > 300 else f"{listed}."
+    hint = f". Did you mean {known[near[0]]}?" if near else f"; there are: {there}"
+    raise error(f"Nobody with the id {said!r:.80} is in {where}{hint}")
 
 
 def roster_text(people: list[Person]) -> str:

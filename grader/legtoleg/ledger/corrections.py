@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from dryerbench.core.errors import LegToLegError
+from legtoleg.core.outside_words import plain_words
 from legtoleg.ledger.entry import CORRECTED, Entry
 
 
@@ -52,6 +53,7 @@ def correction(number: int, reason: str, by: str) -> dict[str, object]:
     CorrectionError
         If nobody says why, or who says so.
     """
-    if not reason.strip() or not by.strip():
+    why, who = plain_words(reason, 500), plain_words(by, 200)
+    if not why or not who:
         raise CorrectionError("Say why (--reason) and who says so (--by).")
-    return {"entry": number, "reason": reason.strip()[:500], "by": by.strip()[:200]}
+    return {"entry": number, "reason": why, "by": who}

@@ -168,11 +168,8 @@ def _wrong(
             "too_few_figures",
             f"Rounded too far: {question.figures} figures are asked for.",
         )
-    return (
-        0.0,
-        "wrong",
-        f"{rounded(written.magnitude, 4)} {written.unit} is off, and it does not look like a usual mistake.",
-    )
+    typed = f"{rounded(written.magnitude, written.figures or 4)} {written.unit}"
+    return 0.0, "wrong", f"{typed} is off, and it does not look like a usual mistake."
 
 
 def _follows(question: Question, reference: Reference[JobCard], written: Written, desk: QuantityContext) -> bool:

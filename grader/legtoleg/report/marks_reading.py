@@ -8,12 +8,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from nbformat.notebooknode import NotebookNode
-from sqlalchemy.exc import SQLAlchemyError
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.registry import SHEETS
 from legtoleg.cohort.cohort_folder import Cohort
-from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.gradebook import Book, BookError
 from legtoleg.cohort.marks import Mark, agreed
 from legtoleg.cohort.mending import book_file
 from legtoleg.core.outside_words import plain_words
@@ -75,7 +74,7 @@ def _book(cohort: Cohort, found: MarksRead) -> dict[Who, dict[str, float]] | Non
         with Book(cohort.book) as book:
             points = book.points()
             found.late = book.seconds_late()
-    except (SQLAlchemyError, OSError, ValueError, RuntimeError) as error:
+    except (BookError, OSError, ValueError, RuntimeError) as error:
         found.troubles.append(f"The grade book cannot be read ({_why(error)}): {_WITHOUT}")
         return None
     return points

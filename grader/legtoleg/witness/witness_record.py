@@ -19,7 +19,7 @@ from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import FIELD, course_version
 from legtoleg.cohort.cohort_folder import ROSTER
 from legtoleg.core.outside_words import plain_words
-from legtoleg.intake.roster import SHOP_PEOPLE, Person, read_roster
+from legtoleg.intake.roster import SHOP_PEOPLE, Person, id_called, read_roster
 from legtoleg.ledger.corrections import correction, in_force, refuse_correction
 from legtoleg.ledger.entry import CORRECTED, OPENED, Draft, Entry, EntryData, Form
 from legtoleg.ledger.ledger import Ledger
@@ -147,10 +147,7 @@ class WitnessRecord:
             If nobody of that id is here.
         """
         people = self.people()
-        if who not in people:
-            known = ", ".join(people)[:300]
-            raise WitnessError(f"Nobody with the id {who!r:.80} is in {self.roster.name}; there are: {known}.")
-        return people[who]
+        return people[id_called(who, people, self.roster.name, WitnessError)]
 
     @property
     def begun(self) -> bool:
@@ -238,13 +235,13 @@ class WitnessRecord:
 
         def unless(entries: list[Entry]) -> None:
             for one in in_force(entries):
-                if one.kind == SEEN and (one.who, one.on, dict(one.data)) == (who, on, data):
+                if one.kind == SEEN and (one.who, one.on, dict(one.data)) == (person.id, on, data):
                     raise WitnessError(f"That is in the record already: entry {one.number}. Nothing was entered.")
 
         if not self.begun:
             first = {"ledger": token_hex(8), FIELD: course_version()}
             self._noted(Ledger(self._address, FORM)).make(Draft(OPENED, "", self.today(), self.clock(), first))
-        return self._noted(self.ledger).enter(Draft(SEEN, who, on, self.clock(), data), unless)
+        return self._noted(self.ledger).enter(Draft(SEEN, person.id, on, self.clock(), data), unless)
 
     def correct(self, number: int, reason: str, by: str) -> Entry:
         """Enter that entry ``number`` does not count, and return the correction.

@@ -1,12 +1,16 @@
 from __future__ import annotations
 
 import stat
+from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from legtoleg.classroom.accounts import Accounts, Guessing, fault_of, plain_code
 from legtoleg.classroom.class_folder import INSTRUCTOR, ClassFolder
-from legtoleg.classroom.slips import deal_slips
+from legtoleg.classroom.log_in import RosterAuthenticator
+from legtoleg.classroom.slips import deal_slips, write_slips
+from legtoleg.intake.roster import roster_text
 
 
 def test_a_code_works_until_a_password_is_chosen_and_then_never_again(room: ClassFolder) -> None:
@@ -85,3 +89,18 @@ def test_slips_are_dealt_once_and_to_new_people_alone(room: ClassFolder) -> None
     assert again is not None
     assert "Cy Demo" in again.read_text()
     assert "Ada Demo" not in again.read_text()
+    assert page.read_text() == text, "it may not be printed yet, and its codes are nowhere else"
+    assert write_slips(room, [("ada-01", "Ada Demo", "made-up")], "http://here:8400").name == "slips-3.html"
+
+
+def test_who_has_left_does_not_come_in(room: ClassFolder) -> None:
+    people = room.cohort.people()
+    authenticator = RosterAuthenticator()
+    authenticator.folder = room
+    assert authenticator.check_allowed(people[0].id)
+    gone = [replace(people[0], left=date(2026, 1, 2)), replace(people[1], left=date(2999, 1, 2)), *people[2:]]
+    (room.cohort.folder / "roster.csv").write_text(roster_text(gone), encoding="utf-8")
+    assert [person.id for person in room.cohort.here()] == [person.id for person in people[1:]]
+    assert not authenticator.check_allowed(people[0].id)
+    assert authenticator.check_allowed(people[1].id)
+    assert authenticator.check_allowed(INSTRUCTOR)

@@ -5,7 +5,9 @@ import json
 import shutil
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import Semaphore, current_thread, main_thread
 
 import pytest
 
@@ -67,6 +69,40 @@ def test_collecting_sweeps_no_page_that_is_just_written(room: ClassFolder, monke
     monkeypatch.setattr(receipts.os, "fsync", meanwhile)
     one = kept.keep("ada-01", LESSON, b"page one")
     assert kept.kept(one).read_bytes() == b"page one"
+
+
+def test_taking_in_disturbs_no_hand_in_that_is_just_written(room: ClassFolder, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two threads: one hands in and stands still in the middle of each write, the other takes in meanwhile."""
+    kept, real = Receipts(room), receipts.os.fsync
+    kept.keep("ada-01", LESSON, page(room.cohort, "15 A"))
+    written, taken = Semaphore(0), Semaphore(0)
+
+    def stands_still(handle: int) -> None:
+        real(handle)
+        if current_thread() is not main_thread():
+            written.release()
+            assert taken.acquire(timeout=20)
+
+    monkeypatch.setattr(receipts.os, "fsync", stands_still)
+    with ThreadPoolExecutor(1) as pool:
+        one = pool.submit(kept.keep, "bo-02", LESSON, page(room.cohort, "20 A"))
+        for count in (1, 0, 1):  # the page, its name, the receipt: before the last there is nothing to take in
+            assert written.acquire(timeout=20)
+            assert take_in(room) == count
+            taken.release()
+        assert kept.kept(one.result(timeout=20)).is_file()
+    monkeypatch.undo()
+    assert [each.apprentice for each in Receipts(room).all] == ["ada-01", "bo-02"]
+    assert take_in(room) == 0
+
+
+def test_reading_receipts_takes_nothing_from_a_line_that_is_just_written(room: ClassFolder) -> None:
+    Receipts(room).keep("ada-01", LESSON, b"page one")
+    path = room.root / receipts.FILE
+    half = path.read_bytes() * 2
+    path.write_bytes(half[:-10])
+    assert len(receipts.receipts_so_far(room)) == 1
+    assert path.read_bytes() == half[:-10]
 
 
 def test_what_a_kill_left_half_written_is_gone_after_the_next_start(room: ClassFolder) -> None:

@@ -106,7 +106,7 @@ def test_what_a_test_came_to_stands_in_the_report_as_the_shop_decides(cohort: Pa
 
 def test_what_cannot_be_gets_one_line(cohort: Path) -> None:
     for given, line in (
-        (("calls", cohort, "--to", "nobody-9"), "'nobody-9' is not on this cohort's roster"),
+        (("calls", cohort, "--to", "nobody-9"), "Nobody with the id 'nobody-9' is in roster.csv"),
         (("close", cohort, "calls-00000000"), "There is no supervised test 'calls-00000000'"),
         (("mark", cohort, "x"), "There is no supervised test"),
         (("list", cohort / "no"), "is not a cohort's folder"),

@@ -11,6 +11,7 @@ import pytest
 
 from legtoleg.cohort.cohort_folder import Cohort, CohortError
 from legtoleg.cohort.cohort_setup import DueDateError, read_due, set_up
+from legtoleg.cohort.gradebook import BookError
 from legtoleg.core.paths import lesson_names
 
 pytestmark = pytest.mark.slow
@@ -63,9 +64,20 @@ def test_due_dates() -> None:
     lessons = ["03_heater_power"]
     due = read_due("03_heater_power=2026-12-01T17:00+02:00", lessons)
     assert due == {"03_heater_power": datetime(2026, 12, 1, 15, 0, tzinfo=UTC).replace(tzinfo=None)}
+    assert read_due("3=2026-12-01T17:00+02:00", lessons) == due
     for text in ("tomorrow", "04_x=2026-12-01", "03_heater_power="):
         with pytest.raises(DueDateError):
             read_due(text, lessons)
+
+
+@pytest.mark.parametrize("book", ["nonsense", "sqlite:////no-such-folder/x/book.db", "nosuch://host/book"])
+def test_a_book_that_is_none_is_told_before_anything_is_made(tmp_path: Path, book: str) -> None:
+    roster = tmp_path / "roster.csv"
+    roster.write_text("id,name\nada-01,Ada Demo\n")
+    with pytest.raises(BookError, match=r"^The (address of the )?grade book cannot be used \(") as said:
+        set_up(tmp_path / "new", roster, book=book)
+    assert "\n" not in str(said.value)
+    assert not (tmp_path / "new").exists()
 
 
 def test_a_folder_that_is_no_cohort(tmp_path: Path) -> None:

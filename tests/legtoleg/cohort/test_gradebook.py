@@ -10,9 +10,10 @@ from pathlib import Path
 
 import pytest
 from nbgrader.api import Gradebook, MissingEntry
+from sqlalchemy import text
 
 from legtoleg.authoring.nbgrader_api import COURSE
-from legtoleg.cohort.gradebook import Book
+from legtoleg.cohort.gradebook import Book, BookError
 from legtoleg.cohort.gradebook_writes import MarkedNotebook
 
 pytestmark = pytest.mark.filterwarnings("ignore::sqlalchemy.exc.SAWarning")
@@ -34,6 +35,24 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> bytes:
                 book.add_solution_cell(f"{name}_answer", LESSON, LESSON)
             book.add_source_cell("q1", LESSON, LESSON, source="hand_in()", cell_type="code", locked=True, checksum="c")
     return path.read_bytes()
+
+
+def test_a_book_that_cannot_be_written_is_one_line(made: bytes, tmp_path: Path) -> None:
+    (tmp_path / "gradebook.db").write_bytes(made)
+
+    def write(how: str) -> None:
+        with Book(f"sqlite:///{tmp_path / 'gradebook.db'}") as opened:
+            opened._session.execute(text("pragma query_only = on"))
+            opened.add_apprentice("ada-01", "Ada Demo") if how == "person" else opened.try_writing()
+
+    for how in ("person", "row"):  # nbgrader wraps the complaint for a person
+        with pytest.raises(BookError, match="readonly database") as said:
+            write(how)
+        assert "\n" not in str(said.value)
+        assert "INSERT" not in str(said.value)
+    (tmp_path / "gradebook.db").write_bytes(b"no database at all, " * 400)
+    with pytest.raises(BookError, match="cannot be used"):
+        Book(f"sqlite:///{tmp_path / 'gradebook.db'}")
 
 
 @pytest.fixture

@@ -14,9 +14,11 @@ import signal
 import socket
 import subprocess
 import sys
+import threading
 import time
 import urllib.request
 import zipfile
+from concurrent.futures import ThreadPoolExecutor
 from importlib.metadata import version
 from pathlib import Path
 
@@ -244,6 +246,40 @@ def test_kits_of_one_computer_share_what_was_fetched(
     needs.write_text(needs.read_text() + "more\n")
     start["python_for_lessons"]()
     assert len(set(fetched)) == 2, "another list of needs is another folder"
+
+
+def test_two_windows_fetch_once_and_one_that_was_closed_holds_nobody_up(
+    start: dict[str, object], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    inside = start["python_for_lessons"].__globals__
+    fetched, began, end = [], threading.Event(), threading.Event()
+
+    def fetch(own: Path) -> None:
+        fetched.append(own)
+        began.set()
+        assert end.wait(20)
+
+    for name, value in (("has_all", lambda: False), ("fetch", fetch), ("BEAT_SECONDS", 0.02), ("LOCK_SECONDS", 0.5)):
+        monkeypatch.setitem(inside, name, value)
+    with ThreadPoolExecutor(2) as pool:
+        windows = [pool.submit(start["python_for_lessons"]) for _ in range(2)]
+        assert began.wait(20)
+        time.sleep(1.2)  # longer than a lock without a sign of life holds
+        end.set()
+        assert len({one.result(timeout=20) for one in windows}) == 1
+    assert len(fetched) == 1, "the second waited, although it took longer than a lock that shows nothing"
+    ready = next(fetched[0].parent.glob("*.ready"))
+    ready.unlink()
+    lock = ready.with_suffix(".lock")
+    for age in (-3600, 0, 3600):  # left behind by a window that was closed, and by a clock that was wrong
+        lock.write_text("")
+        os.utime(lock, (time.time() - age, time.time() - age))
+        begun = time.monotonic()
+        start["python_for_lessons"]()
+        assert time.monotonic() - begun < 10
+        assert ready.is_file()
+        assert not lock.exists()
+        ready.unlink()
 
 
 def test_a_fetch_that_failed_is_not_taken_for_ready(start: dict[str, object], monkeypatch: pytest.MonkeyPatch) -> None:

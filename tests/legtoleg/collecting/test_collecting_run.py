@@ -317,8 +317,37 @@ def test_what_is_written_wrongly_stays_open_with_the_reason(room: Room) -> None:
     room.write([{**row, "whose": "ada-01", "lesson": "3"}])
     assert room.collect().open == 0
     assert room.stands("ada-01") == "1 A"
-    (room.cohort.folder / "settle.csv").write_bytes(b"\x00\xff\xfe,nonsense\n\x00")
-    assert room.collect().open == 0
+    nonsense = b"\x00\xff\xfe,nonsense\n\x00"
+    (room.cohort.folder / "settle.csv").write_bytes(nonsense)
+    done = room.collect()
+    assert done.open == 0
+    assert "settle.csv was not read" in done.warnings[0]
+    assert (room.cohort.folder / "settle-not-read.csv").read_bytes() == nonsense
+
+
+def test_what_was_written_for_no_file_is_told(room: Room) -> None:
+    room.collect(room.drop("x.ipynb", room.notebook("1 A")))
+    (row,) = room.rows()
+    room.write([row, {**row, "key": "f-0", "whose": "bo-02"}, {**row, "key": "", "whose": "nobody"}])
+    done = room.collect()
+    assert done.warnings == [
+        "settle.csv: no file has the key “f-0”, so “bo-02” has no effect.",
+        "settle.csv: no file has the key “”, so “nobody” has no effect.",
+    ]
+    assert room.rows() == [row]
+    room.write([{**row, "whose": "cy-03"}])
+    assert room.collect().warnings == []
+    room.write([{**row, "whose": "cy-03"}])  # saved once more from a spreadsheet that was still open
+    assert room.collect().warnings == []
+
+
+def test_settled_in_a_workbook_stops_before_anything_is_lost(room: Room) -> None:
+    room.collect(room.drop("x.ipynb", room.notebook("1 A")))
+    path = room.cohort.folder / "settle.csv"
+    path.write_bytes(b"PK\x03\x04 a workbook")
+    with pytest.raises(CollectError, match="save it as CSV"):
+        room.collect()
+    assert path.read_bytes() == b"PK\x03\x04 a workbook"
 
 
 def test_a_cell_that_begins_like_a_formula_is_text(room: Room) -> None:
@@ -334,7 +363,7 @@ def test_said_for_one_and_wrong_words(room: Room) -> None:
     assert room.one(path, said="cy-03").state == "counts"
     assert room.collect().open == 0
     assert room.one(path).state == "known"
-    with pytest.raises(CollectError, match="not on this cohort's roster"):
+    with pytest.raises(CollectError, match="Nobody with the id"):
         room.collect(path, said="zed")
     with pytest.raises(CollectError, match="no lesson '99'"):
         room.collect(path, lesson="99")

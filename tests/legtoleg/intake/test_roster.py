@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from legtoleg.intake.roster import Person, RosterError, read_roster, roster_text
+from dryerbench.core.errors import KitError
+from legtoleg.intake.roster import Person, RosterError, id_called, read_roster, roster_text
 
 
 def written(tmp_path: Path, content: bytes) -> Path:
@@ -61,11 +62,33 @@ def test_every_wrong_line_is_named(tmp_path: Path) -> None:
         (b"id,name\n", "no one"),
         (b"id,name\npractice,Ada\n", "practice machine"),
         (b"\xff\xfe\x00\x01", "columns must be"),
+        (b"PK\x03\x04\x14\x00", "save it as CSV"),
+        (b"\xd0\xcf\x11\xe0\xa1\xb1", "save it as CSV"),
+        (b"id,name\nada-01,Demo, Ada\n", "line 2: it has more cells than there are columns"),
+        (b"id,name\ncon,Ada\n", "cannot be the name of a folder on Windows"),
+        (b"id,name\nLPT1.x,Ada\n", "cannot be the name of a folder on Windows"),
+        (b"id,name\nada.,Ada\n", "cannot be the name of a folder on Windows"),
     ],
 )
 def test_what_is_no_roster(tmp_path: Path, content: bytes, said: str) -> None:
     with pytest.raises(RosterError, match=said):
         read_roster(written(tmp_path, content))
+
+
+def test_cells_without_a_name_at_the_end_of_a_line_are_no_error(tmp_path: Path) -> None:
+    content = b"id,name\nada-01,Ada Demo,,\ncon-02,Con Demo\n"
+    assert [one.id for one in read_roster(written(tmp_path, content))] == ["ada-01", "con-02"]
+
+
+def test_whose_id_is_meant() -> None:
+    ids = ["ada-01", "Bo-02", *(f"p-{number:03}" for number in range(200))]
+    assert id_called(" BO-02 ", ids, "roster.csv") == "Bo-02"
+    with pytest.raises(RosterError, match=r"^Nobody with the id 'ada-1' is in roster.csv. Did you mean ada-01\?$"):
+        id_called("ada-1", ids, "roster.csv")
+    with pytest.raises(KitError, match=r"there are: ada-01, Bo-02, .{250,}…$"):
+        id_called("zzz", ids, "roster.csv", KitError)
+    with pytest.raises(RosterError, match=r"there are: none\.$"):
+        id_called("zzz", [], "roster.csv")
 
 
 def test_many_errors_are_cut(tmp_path: Path) -> None:

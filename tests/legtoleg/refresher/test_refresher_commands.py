@@ -140,7 +140,7 @@ def test_the_numbers_that_correct_asks_for_are_listed(shop: Shop, run: Callable[
         shop.enter(shop.draft("worked", who, shop.today(), topics=["isolation"], by="Ida Demo"))
     said = run("entries", shop.folder, "--who", "bo-02").splitlines()
     assert said[0].split(None, 3)[:3] == ["3", "2027-01-04", "bo-02"]
-    assert said[0].endswith("work seen      seen doing the work: Make it dead: isolate, lock, tag")
+    assert said[0].endswith("work seen      seen doing the work by Ida Demo: Make it dead: isolate, lock, tag")
     assert "legtoleg refresher correct" in said[1]
     shop.enter(shop.draft("corrected", "bo-02", shop.today(), entry=3, reason="it was Cy", by="Ida Demo"))
     everything = run("entries", shop.folder).splitlines()

@@ -178,7 +178,7 @@ def write_badge(shop: Shop, who: str) -> tuple[Path, str]:
     KeyFileError
         If the shop's key cannot be read.
     """
-    shop.person(who)
+    who = shop.person(who).id
     entries = shop.entries()
     one = next(one for one in dues(shop, shop.today(), entries).people if one.person.id == who)
     entry, key = last_pass(one), shop_key(shop)

@@ -58,7 +58,7 @@ def certificate_page(shop: Shop, who: str) -> str:
     NoCertificateError
         If no test was passed.
     """
-    shop.person(who)
+    who = shop.person(who).id
     entries = shop.entries()
     one = next(one for one in dues(shop, shop.today(), entries).people if one.person.id == who)
     entry = last_pass(one)

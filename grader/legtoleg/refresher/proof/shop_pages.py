@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from legtoleg.core.outside_words import plain_words
 from legtoleg.core.page_templates import template
 from legtoleg.ledger.corrections import corrections, in_force
 from legtoleg.ledger.entry import CORRECTED, OPENED, Entry
@@ -85,6 +86,11 @@ def _cell(one: Standing) -> dict[str, object]:
     }
 
 
+def _who(entry: Entry) -> str:
+    """Return who entered ``entry`` by hand; ledgers of older versions may hold an entry without a name."""
+    return plain_words(entry.data.get("by", "")) or "someone not named"
+
+
 def words_of(entry: Entry, topics: dict[str, Topic]) -> str:
     """Return what an entry says, as one sentence."""
     data = entry.data
@@ -100,9 +106,9 @@ def words_of(entry: Entry, topics: dict[str, Topic]) -> str:
             f"{data['points']:g} of {data['of']:g} points"
             + (f"; safety questions missed in: {named(data['held'])}" if data["held"] else "")
         ),
-        CALLED: lambda: f"{data['title']}: called back for {named(data['topics'])}. {data['note']}",
-        WORKED: lambda: f"seen doing the work: {named(data['topics'])}",
-        TALKED: lambda: f"worked through by the instructor, {data['by']}. {data['note']}",
+        CALLED: lambda: f"{data['title']}: called back by {_who(entry)} for {named(data['topics'])}. {data['note']}",
+        WORKED: lambda: f"seen doing the work by {_who(entry)}: {named(data['topics'])}",
+        TALKED: lambda: f"worked through by the instructor, {_who(entry)}. {data['note']}",
         CORRECTED: lambda: f"entry {data['entry']} does not count: {data['reason']} (entered by {data['by']})",
     }
     return said[entry.kind]().strip()

@@ -18,7 +18,9 @@ from sqlalchemy import URL
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.version import FIELD, course_version
 from legtoleg.core.files import write_whole
-from legtoleg.intake.roster import SHOP_PEOPLE, Person, read_roster, roster_text
+from legtoleg.core.folder_search import marked_folder
+from legtoleg.core.outside_words import plain_words
+from legtoleg.intake.roster import SHOP_PEOPLE, Person, id_called, read_roster, roster_text
 from legtoleg.ledger.entry import OPENED, Draft, Entry
 from legtoleg.ledger.ledger import Ledger
 from legtoleg.ledger.noted_ledger import NOTE, NotedLedger
@@ -119,11 +121,8 @@ class Shop:
         ShopError
             If there is none, or its settings cannot be used.
         """
-        if not (folder / SETTINGS).is_file():
-            raise ShopError(
-                f"{folder} is not a shop's folder. Make one with “legtoleg refresher shop {folder} --people FILE "
-                "--zone ZONE --name NAME”."
-            )
+        make = f"legtoleg refresher shop {folder} --people FILE --zone ZONE --name NAME"
+        marked_folder(folder, SETTINGS, "shop", make, ShopError)
         return Shop(folder.resolve(), _settings(folder / SETTINGS), clock)
 
     @staticmethod
@@ -185,10 +184,7 @@ class Shop:
             If nobody of that id works here.
         """
         people = self.people()
-        if who not in people:
-            known = ", ".join(people)
-            raise ShopError(f"Nobody with the id {who!r:.80} is in {PEOPLE}; there are: {known[:300]}.")
-        return people[who]
+        return people[id_called(who, people, PEOPLE, ShopError)]
 
     def today(self) -> date:
         """Return the day that it is at the shop."""
@@ -257,6 +253,19 @@ class Shop:
             If it cannot be entered.
         """
         return self._noted(self.ledger).enter(draft, unless)
+
+    def draft_by(self, by: str, kind: str, who: str, on: date, **data: object) -> Draft:
+        """Return a draft of what a person enters by hand: ``by`` is that person's name.
+
+        Raises
+        ------
+        ShopError
+            If no name is said.
+        """
+        named = plain_words(by, 200)
+        if not named:
+            raise ShopError("Say who enters it, by name: --by “First Last”. Nothing was entered.")
+        return self.draft(kind, who, on, by=named, **data)
 
     def draft(self, kind: str, who: str, on: date, **data: object) -> Draft:
         """Return a draft that is entered now, by this version of the course; older entries may say no version."""

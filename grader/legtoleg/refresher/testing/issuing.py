@@ -132,6 +132,7 @@ def issue(shop: Shop, who: str) -> Issued:
         If it is the instructor's turn.
     """
     person = shop.person(who)
+    who = person.id
     past = history(in_force(shop.entries()), who)
     given = past.open_issue
     made = given or _new(shop, past)

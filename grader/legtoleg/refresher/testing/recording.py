@@ -7,8 +7,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from nbformat.notebooknode import NotebookNode
+
 from dryerbench.core.errors import LegToLegError
 from legtoleg.core.files import write_whole
+from legtoleg.intake.answered import answered
 from legtoleg.intake.inbox import ReceivedFile, open_received
 from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
 from legtoleg.intake.roster import Person
@@ -83,6 +86,11 @@ def _whose(shop: Shop, piece: ReceivedFile, rescued: RepairedNotebook, entries: 
     return issue
 
 
+def _is_begun(rescued: RepairedNotebook, given: NotebookNode, items: list[PoolQuestion]) -> bool:
+    """Tell whether anything is answered that the test which was ``given`` out does not hold."""
+    return any(answered(rescued.notebook, given, lesson) for lesson in {item.lesson for item in items})
+
+
 def _when(issue: Issue) -> str:
     assert issue.outcome is not None
     return f"was recorded before: entry {issue.outcome.number}, on {issue.outcome.on}."
@@ -107,9 +115,8 @@ class Recorder:
     def __init__(
         self, shop: Shop, engine: Engine, said: str = "", sealed: Mapping[str, Mapping[str, Outcome]] | None = None
     ) -> None:
-        self.shop, self.engine, self.said, self.sealed = shop, engine, said, sealed or {}
-        if said:
-            shop.person(said)
+        self.shop, self.engine, self.sealed = shop, engine, sealed or {}
+        self.said = shop.person(said).id if said else ""
 
     def pieces(self, paths: list[Path]) -> Iterator[ReceivedFile]:
         """Yield the notebooks in files, folders and zips."""
@@ -122,7 +129,7 @@ class Recorder:
         Raises
         ------
         NotRecordedError
-            If it is no test of this shop, or in doubt whose it is.
+            If it is no test of this shop, in doubt whose it is, or as it was given out.
         TwiceError
             If it was recorded before.
         ShopError
@@ -141,6 +148,11 @@ class Recorder:
         person = self.shop.person(issue.entry.who)
         items = items_of(issue.entry)
         given = notebook(issue.name, person.id, person.name, issue.entry.on, items)
+        if issue.name not in self.sealed and not _is_begun(rescued, given, items):
+            raise NotRecordedError(
+                f"is the test of {person.id} as it was given out: nothing in it is answered. Nothing was entered. "
+                "Record the file that came back."
+            )
         marked = mark(issue.name, items, given, rescued, self.engine, self.sealed.get(issue.name))
         return self._enter(issue, person, items, marked, piece.content)
 

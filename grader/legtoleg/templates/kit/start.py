@@ -6,13 +6,15 @@ import os
 import re
 import subprocess
 import sys
+import threading
 import time
 import venv
 from pathlib import Path
 
 KIT = Path(__file__).resolve().parent
 LONGEST = 150  # Windows allows 260 characters; what is fetched needs about 110 below its folder
-LOCK_SECONDS = 1800
+BEAT_SECONDS = 5  # so often a window that fetches shows on the lock that it still does
+LOCK_SECONDS = 60  # a lock that shows nothing for so long was left behind by a window that was closed
 
 
 def data_folder() -> Path:
@@ -73,14 +75,48 @@ def fetch(own: Path) -> None:
     print(f"Done in {time.time() - begun:.0f} seconds.", flush=True)
 
 
+def age(lock: Path) -> float:
+    """Return for how many seconds nobody has shown a sign of life on ``lock``; more than any if it is not there."""
+    try:
+        return abs(time.time() - lock.stat().st_mtime)
+    except OSError:
+        return float("inf")
+
+
 def wait_for(lock: Path) -> None:
     """Wait while another window fetches; a lock that was left behind is taken away."""
-    if lock.exists():
+    if age(lock) < LOCK_SECONDS:
         print("Another window is fetching already. Waiting for it.", flush=True)
-    while lock.exists() and time.time() - lock.stat().st_mtime < LOCK_SECONDS:
+        print("If that window was closed, this one goes on by itself within a minute.", flush=True)
+    while age(lock) < LOCK_SECONDS:
         time.sleep(1)
-    if lock.exists():
-        lock.unlink()
+    lock.unlink(missing_ok=True)
+
+
+def fetch_alone(own: Path, lock: Path) -> bool:
+    """Fetch if no other window does, and tell whether it was done."""
+    try:
+        os.close(os.open(str(lock), os.O_CREAT | os.O_EXCL))
+    except FileExistsError:
+        return False
+    done = threading.Event()
+
+    def beat() -> None:
+        while not done.wait(BEAT_SECONDS):
+            try:
+                os.utime(str(lock))
+            except OSError:  # taken away while this computer slept
+                return
+
+    beating = threading.Thread(target=beat, daemon=True)
+    beating.start()
+    try:
+        fetch(own)
+    finally:
+        done.set()
+        beating.join()
+        lock.unlink(missing_ok=True)
+    return True
 
 
 def python_for_lessons() -> str:
@@ -91,15 +127,10 @@ def python_for_lessons() -> str:
     if os.name == "nt" and len(str(own)) > LONGEST:
         raise OSError("the folder's name is too long for Windows: move the kit closer to the top of the disk")
     ready, lock = own.parent / (own.name + ".ready"), own.parent / (own.name + ".lock")
-    if not ready.is_file():
+    while not ready.is_file():
         wait_for(lock)
-    if not ready.is_file():
-        os.close(os.open(str(lock), os.O_CREAT | os.O_EXCL))
-        try:
-            fetch(own)
+        if not ready.is_file() and fetch_alone(own, lock):
             ready.write_text("ready\n")
-        finally:
-            lock.unlink()
     return str(python_in(own))
 
 

@@ -1,4 +1,4 @@
-"""Axe-core finds nothing on the refresher's pages, on the result of a test and on the certificate, wide and narrow."""
+"""On the refresher's pages, the result of a test and the certificate axe-core finds nothing, and nothing is cramped."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from tests.legtoleg.accessible import violations
+from tests.legtoleg.accessible import cramped, violations
 
 from legtoleg.marking.outcomes import Outcome
 from legtoleg.refresher.proof.certificate import certificate_page
@@ -51,5 +51,5 @@ def test_pages_of_the_refresher(shop: Shop, clock: Any, outcome: Callable[..., A
     found = {}
     for name, text in made.items():
         page.set_content(text)
-        found[name] = violations(page)
+        found[name] = violations(page) | cramped(page)
     assert not any(found.values()), found

@@ -161,6 +161,17 @@ def test_a_file_of_somebody_else(shop: Shop, recorder: Recorder, filled: Fill) -
     assert shop.entries() == before
 
 
+def test_the_file_that_was_given_out_uses_up_no_try(shop: Shop, recorder: Recorder) -> None:
+    issued = issue(shop, "ada-01")
+    before = shop.entries()
+    for given in (issued.notebook, issued.parcel):
+        (came,) = [one for one in recorder.pieces([given]) if one.name.endswith(".ipynb")]
+        with pytest.raises(NotRecordedError, match="is the test of ada-01 as it was given out: nothing in it is"):
+            recorder.record(came)
+    assert shop.entries() == before
+    assert issue(shop, "ada-01").again
+
+
 def test_what_is_no_test_of_this_shop(shop: Shop, recorder: Recorder, filled: Fill) -> None:
     stranger = filled(issue(shop, "ada-01")).replace(b"ada-01.r", b"ada-01.rff")
     with pytest.raises(NotRecordedError, match="which this shop never gave out"):
