@@ -48,9 +48,11 @@ def missed(folder: Path | None) -> dict[str, Missed]:
     for lesson, note in content.items() if isinstance(content, dict) else ():
         try:
             day, drills = date.fromisoformat(note["day"]), frozenset(map(str, note["drills"]))
+            named = frozenset(map(str, note.get("cards", ())))
         except (KeyError, TypeError, ValueError):
             continue
-        found[str(lesson)] = Missed(day, drills, note.get("safety") is True)
+        old = "cards" not in note  # a note from before missed questions named cards
+        found[str(lesson)] = Missed(day, drills | named, old and note.get("safety") is True)
     return found
 
 
