@@ -2,7 +2,8 @@
 
 Recall questions are in two tables of the same columns: ``warm_ups.csv``, built from the lessons' sources, and
 ``ideas.csv``, written by hand, each answer from its lesson's own text. ``leads.csv`` says once for each graded question
-which cards practice it, beside the drills of its own task; a drill that a question of safety leads to is one of safety.
+which cards practice it, beside the drills of its own task; a sum that a question of safety leads to is one of safety.
+Sums, of ``sums`` and the drills of the lessons, deal new numbers each time; no card holds a sum with its answer.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from dryerbench.recall.sums import SAME_SUM, SUMS
 from dryerbench.registry import SHEETS, members
 
 RECALL_MINUTES, DRILL_MINUTES = 0.5, 1.5
@@ -58,23 +60,22 @@ def _questions() -> list[Card]:
         Card(row["name"], row["lesson"], row["safety"] == "yes", row["asks"], row["answer"])
         for file in (FILE, IDEAS)
         for row in _rows(file)
+        if row["name"] not in SAME_SUM
     ]
 
 
-def _drills() -> list[Card]:
+def _sums() -> list[Card]:
     lessons = {topic: module.LESSON for topic, module in members("sheet").items()}
     asked = [question for paper in SHEETS.values() for question in paper.questions]
     safe = {card for question in asked if question.safety for card in leads().get(question.name, ())}
-    return [
-        Card(name, lessons[topic], name in safe)
-        for topic, module in members("drills").items()
-        for name in module.DRILLS
-    ]
+    of = {name: lessons[topic] for topic, module in members("drills").items() for name in module.DRILLS}
+    of |= {name: one.lesson for name, one in SUMS.items()}
+    return [Card(name, lesson, name in safe) for name, lesson in of.items()]
 
 
 @cache
 def cards() -> dict[str, Card]:
     """Return every card by its name, in the order of the lessons, safety first in each."""
     order = list(SHEETS)
-    found = sorted([*_questions(), *_drills()], key=lambda one: (order.index(one.lesson), not one.safety, one.is_drill))
+    found = sorted([*_questions(), *_sums()], key=lambda one: (order.index(one.lesson), not one.safety, one.is_drill))
     return {one.name: one for one in found}

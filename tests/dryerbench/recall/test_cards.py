@@ -9,6 +9,7 @@ from importlib.resources import files
 import pytest
 
 from dryerbench.recall.cards import COLUMNS, FILE, IDEAS, LEADS, cards, leads
+from dryerbench.recall.sums import SUMS
 from dryerbench.registry import DRILLS, SHEETS
 
 QUESTIONS = {question.name: (lesson, question) for lesson, paper in SHEETS.items() for question in paper.questions}
@@ -60,15 +61,15 @@ def test_each_idea_is_led_to_and_said_once() -> None:
         assert row["lesson"].startswith(row["name"][5:7])
         assert row["lesson"] in SHEETS
         assert row["safety"] in ("yes", "no")
-    assert {row["name"] for row in ideas} <= led
+    assert {row["name"] for row in ideas} | set(SUMS) <= led
     everything = [*ideas, *rows(FILE)]
     for column in ("name", "asks"):
         assert len({row[column] for row in everything}) == len(everything)
 
 
 def test_a_drill_is_of_safety_if_a_question_of_safety_leads_to_it() -> None:
-    safe = {name for question in SAFETY for name in leads()[question] if name in DRILLS}
-    assert safe == {one.name for one in cards().values() if one.safety and one.name in DRILLS}
+    safe = {name for question in SAFETY for name in leads()[question] if name in {*DRILLS, *SUMS}}
+    assert safe == {one.name for one in cards().values() if one.safety and one.is_drill}
     assert "shock_current" in safe
     assert "amps" not in safe
 
