@@ -168,8 +168,8 @@ SUMS: dict[str, Sum] = {
             3,
             _longer,
             lambda n: (
-                f"A load took {n['took']:g} minutes. When the dryer was working right, it took {n['sound']:g}. By how "
-                f"many percent is that longer?"
+                f"A load took {n['took']:g} minutes. When the dryer was working right, it took {n['sound']:g}. By what "
+                f"percent is that longer?"
             ),
         ),
     ),
