@@ -50,8 +50,8 @@ def note_missed(folder: Path, lesson: str, missed: Missed, day: date | None = No
     path = folder / MISSED
     before = kept(path, dict[str, object])
     after = {name: note for name, note in before.items() if name != lesson}
-    if missed.drills or missed.safety:
-        note = {"drills": list(missed.drills), "safety": missed.safety}
+    if missed != Missed():
+        note = {"drills": list(missed.drills), "cards": list(missed.cards), "safety": missed.safety}
         old = before.get(lesson, {})
         today = (day or datetime.now().astimezone().date()).isoformat()
         after[lesson] = note | {"day": old.get("day", today) if old | note == old else today}

@@ -61,12 +61,20 @@ def _proved_last(bench: Bench) -> bool:
     return acts[-1:] == ["prove_meter"]
 
 
-_FIRST_AID = {"plug": "cut", "block": "cut", "still": "cpr", "awake": "doctor"}
+_FIRST_AID = {
+    "awake": "doctor",
+    "block": "cut",
+    "both": "cut",
+    "gasping": "cpr",
+    "laughing": "doctor",
+    "plug": "cut",
+    "still": "cpr",
+}
 """What comes first, by how somebody is found (common practice, from memory of first-aid courses)."""
 
 
 def _first_aid_slips(card: MadeDeadCard) -> dict[str, str]:
-    stuck, still = _FIRST_AID[card.shocked] == "cut", card.shocked == "still"
+    stuck, still = (_FIRST_AID[card.shocked] == what for what in ("cut", "cpr"))
     return {
         "away": "help_came_late",
         "cpr": "touched_the_shocked" if stuck else "awake_or_not",

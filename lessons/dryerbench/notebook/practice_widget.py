@@ -7,6 +7,7 @@ from html import escape
 
 from dryerbench.answers.parser import read
 from dryerbench.core.errors import UnreadableAnswerError
+from dryerbench.course.drills import Drill
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.class_link import note
@@ -18,7 +19,11 @@ from dryerbench.registry import drill
 
 def check(name: str, typed: object, turn: int = 1) -> Verdict:
     """Return what is said to ``typed`` in the ``turn``-th go of ``name``; what cannot be read is asked about."""
-    chosen = drill(name)
+    return check_dealt(drill(name), typed, turn)
+
+
+def check_dealt(chosen: Drill, typed: object, turn: int) -> Verdict:
+    """Return what is said to ``typed`` in the ``turn``-th go of ``chosen``; what cannot be read is asked about."""
     try:
         answer = read(typed)
     except UnreadableAnswerError as error:

@@ -14,7 +14,7 @@ from fsrs import Rating
 
 from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
-from dryerbench.notebook.practice_widget import check
+from dryerbench.notebook.practice_widget import check_dealt
 from dryerbench.notebook.progress import MISSED, Progress, load, root
 from dryerbench.notebook.widget_row import widget_row
 from dryerbench.recall.cards import Card, cards
@@ -22,7 +22,8 @@ from dryerbench.recall.daily_set import Asked, Missed, standing, todays_set
 from dryerbench.recall.memory import Memory
 from dryerbench.recall.review_log import FILE, Review, add
 from dryerbench.recall.review_log import load as load_reviews
-from dryerbench.registry import SHEETS, drill
+from dryerbench.recall.sums import dealt
+from dryerbench.registry import SHEETS
 
 KNEW = (("Did not know it", Rating.Again), ("Knew it, with effort", Rating.Hard), ("Knew it", Rating.Good))
 """What somebody says of a recall question after reading the answer."""
@@ -48,9 +49,11 @@ def missed(folder: Path | None) -> dict[str, Missed]:
     for lesson, note in content.items() if isinstance(content, dict) else ():
         try:
             day, drills = date.fromisoformat(note["day"]), frozenset(map(str, note["drills"]))
+            named = frozenset(map(str, note.get("cards", ())))
         except (KeyError, TypeError, ValueError):
             continue
-        found[str(lesson)] = Missed(day, drills, note.get("safety") is True)
+        old = "cards" not in note  # a note from before missed questions named cards
+        found[str(lesson)] = Missed(day, drills | named, old and note.get("safety") is True)
     return found
 
 
@@ -95,7 +98,7 @@ class Sitting:
 
 
 def _asks(sitting: Sitting, card: Card) -> str:
-    chosen = drill(card.name) if card.is_drill else None
+    chosen = dealt(card.name) if card.is_drill else None
     return chosen.ask(chosen.numbers(sitting.turn(card))) if chosen else card.asks
 
 
@@ -150,7 +153,7 @@ class TenMinutes:
         asked = self.sitting.asked
         if asked is None or not asked.card.is_drill or not self.box.value.strip() or self.next in self.row.children:
             return
-        said = check(asked.card.name, self.box.value, self.sitting.turn(asked.card))
+        said = check_dealt(dealt(asked.card.name), self.box.value, self.sitting.turn(asked.card))
         self.says.value = message_box(
             f" {escape(said.says)}", sign="✓" if said.right else "→", fine=said.right, spoken=True
         )

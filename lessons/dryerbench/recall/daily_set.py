@@ -1,7 +1,8 @@
 """Today's set: the cards that about ten minutes hold, the ones that matter most first, each with its reason.
 
 A card is chosen by what a minute of it adds over the coming week (``Memory.gain``), so that few minutes hold many
-short cards, and a card that is known anyway waits. Safety that fades, and what graded work missed, go before all else.
+short cards, and a card that is known anyway waits. Safety that graded work missed goes before all else, then safety
+that fades, then the rest of what was missed.
 """
 
 from __future__ import annotations
@@ -16,8 +17,8 @@ from dryerbench.recall.cards import Card
 from dryerbench.recall.memory import AHEAD_DAYS, KEPT, Memory
 
 MINUTES = 10.0
-NEW_A_DAY = 6
-"""Cards never asked before, at most, in one day."""
+NEW_A_DAY = 10
+"""Cards never asked before, at most, in one day: about a tenth of them all, so that none waits two weeks (our own)."""
 
 WORTH = 0.02
 """A card is worth its minutes if asking it adds so much to the chance of knowing it over the coming week (our own)."""
@@ -28,15 +29,14 @@ COUNTS = 2.0
 
 @dataclass(frozen=True)
 class Missed:
-    """What graded work missed in one lesson: the day it came back, the drills of its kind, and whether safety was."""
+    """What graded work missed in one lesson: the day it came back, and the cards that practice it, of any lesson.
+
+    ``safety``: all of the lesson's safety was, which is all that notes said before they named cards.
+    """
 
     day: date
-    drills: frozenset[str] = field(default_factory=frozenset)
+    cards: frozenset[str] = field(default_factory=frozenset)
     safety: bool = False
-
-    def has(self, card: Card) -> bool:
-        """Return whether ``card``, of this lesson, practices something that was missed."""
-        return card.name in self.drills or (self.safety and card.safety)
 
 
 @dataclass(frozen=True)
@@ -66,23 +66,31 @@ class _Day:
 
     def owed(self, card: Card) -> bool:
         """Return whether graded work missed it, and it was not known since."""
-        found, last = self.missed.get(card.lesson), self.memory.last(card.name)
-        if found is None or not found.has(card):
-            return False
-        day = last.at.astimezone(self.now.tzinfo).date() if last else None
-        return last is None or day is None or day < found.day or last.rating is Rating.Again
+        days = [
+            one.day
+            for lesson, one in self.missed.items()
+            if card.name in one.cards or (one.safety and card.safety and lesson == card.lesson)
+        ]
+        last = self.memory.last(card.name)
+        if not days or last is None:
+            return bool(days)
+        return last.at.astimezone(self.now.tzinfo).date() < max(days) or last.rating is Rating.Again
 
     def asked_today(self, card: Card) -> bool:
         last = self.memory.last(card.name)
         return last is not None and last.at.astimezone(self.now.tzinfo).date() == self.now.date()
 
     def rank(self, card: Card) -> tuple[int, float]:
-        """Return the place of ``card`` in line, lowest first: fading safety, what is owed, most gain by the minute."""
+        """Return the place of ``card`` in line, lowest first: missed safety, fading safety, what else was missed.
+
+        The rest follows, and in each place the most gain by the minute is first.
+        """
         owed, last = self.owed(card), self.memory.last(card.name)
-        fading = card.safety and (owed or self.memory.known(card.name, self.now) < KEPT)
+        fading = card.safety and self.memory.known(card.name, self.now) < KEPT
         lapsed = last is not None and last.rating is Rating.Again
         gain = self.gain(card) * COUNTS ** (card.safety + lapsed)
-        return 0 if fading else 1 if owed else 2, -gain / card.minutes
+        place = 0 if card.safety and owed else 1 if fading else 2 if owed else 3
+        return place, -gain / card.minutes
 
     def worth(self, card: Card) -> bool:
         """Return whether asking ``card`` is worth its minutes."""

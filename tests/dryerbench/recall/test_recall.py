@@ -173,6 +173,16 @@ def test_safety_comes_first_then_what_was_missed_then_what_gains_most_a_minute()
     assert "amps" not in names(memory, late, missed=missed)
 
 
+def test_missed_safety_goes_before_fading_safety_whatever_lesson_named_it() -> None:
+    named = {OTHER: Missed(NOON.date(), frozenset({"lock"}))}
+    assert names(Memory(), NOON, missed=named, minutes=0.5) == ["lock"]
+    assert names(Memory(), NOON, minutes=0.5) == ["plug"]
+    later = {**named, LESSON: Missed(at(9).date(), frozenset({"lock"}))}
+    known = Memory([Review("lock", at(5), Rating.Good)])
+    assert names(known, at(9), missed=named, minutes=0.5) == ["plug"]
+    assert names(known, at(9), missed=later, minutes=0.5) == ["lock"]
+
+
 def test_a_miss_is_owed_until_it_is_known_again() -> None:
     missed, memory = {OTHER: Missed(date(2030, 1, 7), frozenset({"amps"}))}, Memory()
     assert "Your graded work missed this." in [

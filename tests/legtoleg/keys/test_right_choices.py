@@ -107,7 +107,7 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
     "body_effect": ("01_made_dead", body_effect),
     "first_aid": ("01_made_dead", lambda card: (
         "cut" if "locked on" in said(card, "Somebody at work") else
-        "cpr" if "do not breathe" in said(card, "Somebody at work") else "doctor")),
+        "cpr" if "do not answer" in said(card, "Somebody at work") else "doctor")),
     "test_verdict": ("01_made_dead", verdict_of_the_test),
     "frame_strap": ("02_two_legs", lambda card: (
         {"four wires": "off", "three wires": "on"}[said(card, "The dryer's cord")])),

@@ -56,6 +56,9 @@ JOBS = {
 SHOCKED = {
     "awake": "power off; their hand came free at once, they talk and say they feel fine",
     "block": "a hand is locked on a wire of the terminal block; the plug is behind the dryer",
+    "both": "your partner pulled at somebody locked on a live wire, and is now locked on too",
+    "gasping": "power off, hands free; they do not answer, and they gasp now and then",
+    "laughing": "power off; the hand came free in a second, they laugh and want to finish the job",
     "plug": "a hand is locked on the open dryer; it is plugged in, and you can reach the plug",
     "still": "power off, hands free; they do not answer and do not breathe",
 }

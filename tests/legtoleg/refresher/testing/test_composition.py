@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 import pytest
 
-from dryerbench.registry import SHEETS
+from dryerbench.registry import SHEETS, sheet
 from legtoleg.refresher.record.safety_topics import course_topics
 from legtoleg.refresher.testing.composition import FEWEST, MINUTES, MOST, ComposingError, compose
 from legtoleg.refresher.testing.question_pool import needs_card, pool, topic_of_question, words
@@ -37,6 +39,17 @@ def test_tests_differ_and_one_is_composed_alike_anywhere() -> None:
     composed = [tuple(item.name for item in compose(issue, TOPICS, {})) for issue in ISSUES]
     assert len(set(composed)) > 100
     assert composed[3] == tuple(item.name for item in compose(ISSUES[3], TOPICS, {}))
+
+
+def test_first_aid_is_in_every_test_and_finds_somebody_in_one_of_seven_ways() -> None:
+    """One question, as none may be left out; how the person is found, and so what comes first, is dealt by the test."""
+    cards = [sheet("01_made_dead").card(issue) for issue in ISSUES]
+    found = Counter(line.value for card in cards for line in card.lines if line.label.startswith("Somebody at work"))
+    assert len(found) == 7
+    assert max(found.values()) < len(ISSUES) / 3
+    (asked,) = (one for one in pool().values() if one.topic == "first-aid")
+    assert asked.question.safety
+    assert needs_card(asked)
 
 
 def test_what_was_missed_is_asked_again() -> None:
