@@ -12,6 +12,7 @@ from dryerbench.course.drills import Drill
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.models import Task
 from dryerbench.course.practice_bench import NoPracticeBenchError, PracticeBench
+from dryerbench.course.practice_question import NoPracticeQuestionError, PracticeQuestion
 from dryerbench.course.slips import Slip
 
 TOPICS = "dryerbench.topics"
@@ -50,6 +51,11 @@ PRACTICE_BENCHES: dict[str, PracticeBench] = {
     name: one for module in members("practice_benches").values() for name, one in module.PRACTICE_BENCHES.items()
 }
 """Every practice bench of every lesson, by the graded question that it stands before."""
+
+PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
+    name: one for module in members("practice_questions").values() for name, one in module.PRACTICE_QUESTIONS.items()
+}
+"""The practice of every kind of question but sums and benches, by the graded question that it comes before."""
 
 
 def sheet(lesson: str) -> LessonSpec:
@@ -95,3 +101,18 @@ def bench_to_practice(name: str) -> PracticeBench:
         there = ", ".join(PRACTICE_BENCHES)
         raise NoPracticeBenchError(f"There is no practice bench called {name!r:.60}; there are: {there}.")
     return PRACTICE_BENCHES[name]
+
+
+def question_to_practice(name: str) -> tuple[LessonSpec, PracticeQuestion]:
+    """Return the lesson and the practice that comes before the graded question ``name``.
+
+    Raises
+    ------
+    NoPracticeQuestionError
+        If there is none of that name.
+    """
+    if name not in PRACTICE_QUESTIONS:
+        there = ", ".join(PRACTICE_QUESTIONS)
+        raise NoPracticeQuestionError(f"There is no practice question called {name!r:.60}; there are: {there}.")
+    asked = (spec for spec in SHEETS.values() if any(one.name == name for one in spec.questions))
+    return next(asked), PRACTICE_QUESTIONS[name]
