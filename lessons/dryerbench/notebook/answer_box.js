@@ -102,6 +102,7 @@ function ordered(root, model, send) {
     give();
   };
   const items = {};
+  let held = null;
   for (const [letter, text] of options) {
     const item = (items[letter] = tag("li", { "data-letter": letter }, list));
     const grip = tag("span", { class: "ltl-grip", "aria-hidden": "true" }, item, "⠿");
@@ -118,34 +119,35 @@ function ordered(root, model, send) {
         button.focus();
       });
     }
-    let before = null;
     grip.addEventListener("pointerdown", (event) => {
-      before = letters().join();
-      grip.setPointerCapture(event.pointerId);
+      held = { item, before: letters().join() };
+      // The list, not the grip: what moves in the page loses the pointer.
+      list.setPointerCapture(event.pointerId);
       item.classList.add("ltl-held");
       event.preventDefault();
     });
-    grip.addEventListener("pointermove", (event) => {
-      if (before === null) return;
-      for (const other of list.children) {
-        if (other === item) continue;
-        const { top, height } = other.getBoundingClientRect();
-        const above = event.clientY < top + height / 2;
-        const is = item.compareDocumentPosition(other) & Node.DOCUMENT_POSITION_FOLLOWING;
-        if (above && !is) { other.before(item); break; }
-        if (!above && is) other.after(item);
-      }
-    });
-    const drop = () => {
-      if (before === null) return;
-      item.classList.remove("ltl-held");
-      label();
-      if (letters().join() !== before) { tell(item); give(); }
-      before = null;
-    };
-    grip.addEventListener("pointerup", drop);
-    grip.addEventListener("pointercancel", drop);
   }
+  list.addEventListener("pointermove", (event) => {
+    if (held === null) return;
+    const { item } = held;
+    for (const other of list.children) {
+      if (other === item) continue;
+      const { top, height } = other.getBoundingClientRect();
+      const above = event.clientY < top + height / 2;
+      const is = item.compareDocumentPosition(other) & Node.DOCUMENT_POSITION_FOLLOWING;
+      if (above && !is) { other.before(item); break; }
+      if (!above && is) other.after(item);
+    }
+  });
+  const drop = () => {
+    if (held === null) return;
+    const { item, before } = held;
+    held = null;
+    item.classList.remove("ltl-held");
+    label();
+    if (letters().join() !== before) { tell(item); give(); }
+  };
+  for (const end of ["pointerup", "pointercancel", "lostpointercapture"]) list.addEventListener(end, drop);
   if (!model.get("menu").practice) tag("button", { type: "button", "aria-label": `Record this order: ${title}`, ...QUIET }, tag("div", { class: "ltl-line" }, set), "Record this order").addEventListener("click", give);
   return (value) => {
     const wanted = [...new Set(value.replace(/[^a-z]/g, ""))].filter((letter) => items[letter]);

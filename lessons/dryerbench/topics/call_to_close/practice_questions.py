@@ -55,7 +55,7 @@ _SUSPECTS = PickMany(
         "A burnt spade on the high limit": "complaint_does_not_fit",
         "All coils broken": "complaint_does_not_fit",
         "The leg without the motor on it is dead at the receptacle": "complaint_does_not_fit",
-        "The motor's heat contact never closes": "complaint_does_not_fit",
+        "The centrifugal switch never closes": "complaint_does_not_fit",
     },
     fits_not={
         "A broken belt, on a dryer that the belt switch stops": "complaint_does_not_fit",

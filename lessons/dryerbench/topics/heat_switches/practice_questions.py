@@ -125,7 +125,7 @@ _CAN_BLOW = PickMany(
         "A blower wheel that slips on its shaft": "heat_piles_up",
         "A flap at the hood that sticks shut": "heat_piles_up",
         "A lint screen with a coat of dryer-sheet wax": "heat_piles_up",
-        "A sagged coil that lies on the heater box and glows with the knob off": "heat_piles_up",
+        "A sagged coil that lies on the heater box and glows with the control off": "heat_piles_up",
         "A thermostat that still reads 0.2 Ω at 190 °F, stamped 155": "heat_piles_up",
     },
     fits_not={

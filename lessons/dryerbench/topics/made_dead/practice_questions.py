@@ -78,7 +78,7 @@ _ORDER = PutInOrder(
         (
             "The plug is behind the dryer, out of reach. In which order do you make it safe to open?",
             (
-                Step("Turn the dryer off with its knob."),
+                Step("Turn the dryer off at its control."),
                 Step("Switch off the dryer's breaker.", "cut_under_load"),
                 Step("Hang lock and tag on the breaker.", "A lock holds a breaker that is open. Open it first."),
                 Step("With a second person, slide the dryer out.", "Until the breaker is locked it may be live."),
@@ -102,7 +102,7 @@ _ORDER = PutInOrder(
                 Step("Press its stop button.", "nobody_told"),
                 Step("Pull the plug and cap it with a lock.", "cut_under_load"),
                 Step(
-                    "Let the drum stand still and the box cool.",
+                    "Wait until the drum is stopped and the box is cool.",
                     after={"Press its stop button.": "Stop it first. Then it can come to rest."},
                 ),
                 Step("See that the meter shows 120 V at a live receptacle.", after={}),
@@ -117,7 +117,7 @@ _ORDER = PutInOrder(
                 Step(
                     "Lift the top panel off.",
                     after={
-                        "Let the drum stand still and the box cool.": "not_at_rest",
+                        "Wait until the drum is stopped and the box is cool.": "not_at_rest",
                         "See that the meter still shows 120 V at the live receptacle.": "opened_before_dead",
                     },
                 ),

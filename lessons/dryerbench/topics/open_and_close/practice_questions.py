@@ -93,7 +93,7 @@ _BELT = PickOne(
     read="How the belt runs",
     cases=(
         Case(
-            "You turn the drum. The motor pulley stands still, and the belt turns. The idler wheel runs "
+            "You turn the drum. The motor pulley does not move, and the belt turns. The idler wheel runs "
             "on smooth rubber. "
             "What do you do?",
             "Lay the belt around the pulley too.",
@@ -165,7 +165,7 @@ _BEFORE = PickMany(
     fits={
         "A tug at every spade: none slides": "powered_with_loose_wires",
         "Empty cups A, B and C": "cups_not_empty",
-        "From the round pin to bare metal of the cabinet: 0.3 Ω": "powered_before_bond",
+        "From the ground pin to bare metal of the cabinet: 0.3 Ω": "powered_before_bond",
         "From each terminal to bare metal, wires off: OL": "powered_before_case_test",
         "The ohms of each coil, and those on the tech sheet": "elements_not_read",
     },
@@ -199,7 +199,7 @@ def _repaired(stream: Stream) -> ReadingsGo:
         (
             *coils,
             Reading("Shared end to bare metal of the box", "Ω", None, "number_where_ol_is_due"),
-            Reading("Round pin to bare metal of the cabinet", "Ω", ground, "ol_after_the_repair", loose=0.1),
+            Reading("Ground pin to bare metal of the cabinet", "Ω", ground, "ol_after_the_repair", loose=0.1),
         ),
     )
 
@@ -211,7 +211,7 @@ def _clamp(stream: Stream) -> Case:
         1.0: "Near enough: all three coils carry current.",
         2 / 3: "One coil is dead. Unplug, test dead, find it.",
         1 / 3: "Two coils are dead. Unplug, test dead, find them.",
-        0.01: "The jaw holds every wire of the cord. It belongs on one.",
+        0.01: "The clamp is on every wire of the cord. Put it on one.",
     }
     share = stream.choose(tuple(texts))
     slips = {1.0: "called_it_whole", 2 / 3: "miscounted_elements", 1 / 3: "miscounted_elements", 0.01: "blamed_the_jaw"}

@@ -88,32 +88,32 @@ _STOPS = PickOne(
     read="Why it stays hot with the heat off",
     cases=(
         Case(
-            "A coil touches the cabinet. The knob is off, the drum turns, the ground wire is good. From "
+            "A coil touches the cabinet. The control is off, the drum turns, the ground wire is good. From "
             "the fed end to the "
             "touch there are 15 Ω, and a leg has 120 V. What stops the current?",
             "No part does: 8 A is too little for the breaker.",
             {
                 "The breaker: any ground fault trips it.": "every_ground_trips",
-                "The knob: off is cold.": "control_off_is_cold",
+                "The control: off is cold.": "control_off_is_cold",
                 "The open centrifugal switch.": "motor_contact_overlooked",
             },
             "120 ÷ 15 = 8 A, and the breaker carries 30 A for hours.",
         ),
         Case(
-            "A coil touches the cabinet. The knob is off, the drum turns, and the ground wire has come off. "
+            "A coil touches the cabinet. The control is off, the drum turns, and the ground wire has come off. "
             "What stops the current?",
             "Without a ground wire there is no current, but 120 V on the cabinet.",
             {
                 "The breaker trips at once.": "every_ground_trips",
-                "The knob: off is cold.": "control_off_is_cold",
+                "The control: off is cold.": "control_off_is_cold",
                 "No part: it heats all the time.": "way_home_overlooked",
             },
             "The current has no way back, until somebody touches it.",
         ),
         Case(
-            "A coil touches the cabinet. The knob is off, the drum stands still, and the ground wire is good. "
+            "A coil touches the cabinet. The control is off, the drum is stopped, and the ground wire is good. "
             "What stops the current?",
-            "The centrifugal switch: it is open while the drum stands.",
+            "The centrifugal switch: it is open while the drum is stopped.",
             {
                 "The breaker trips at once.": "every_ground_trips",
                 "No part: it heats all the time.": "motor_contact_overlooked",
@@ -122,13 +122,13 @@ _STOPS = PickOne(
             "Leg 2 comes through that switch. Never count on it: one can be welded.",
         ),
         Case(
-            "A coil touches the cabinet close to its fed end. The knob is off, the drum turns, the ground "
+            "A coil touches the cabinet close to its fed end. The control is off, the drum turns, the ground "
             "wire is good. "
             "From the fed end to the touch there are 2 Ω, and a leg has 120 V. What stops the current?",
             "The breaker: 60 A is twice what it carries.",
             {
                 "No part: a touch takes little.": "touch_called_small",
-                "The knob: off is cold.": "control_off_is_cold",
+                "The control: off is cold.": "control_off_is_cold",
                 "The open centrifugal switch.": "motor_contact_overlooked",
             },
             "120 ÷ 2 = 60 A, and it can still take many seconds.",

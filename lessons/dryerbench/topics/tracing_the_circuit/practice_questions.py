@@ -16,7 +16,7 @@ from dryerbench.course.practice_question import (
 )
 
 _PARTS = ("control", "cycling thermostat", "thermal cut-off", "high limit")
-"""The contacts from leg 1 to the coils; the one at place n lies between the points H(2n+1) and H(2n+2)."""
+"""The contacts from leg 1 to the coils; the one at place n is between the points H(2n+1) and H(2n+2)."""
 
 
 def _along(stream: Stream) -> ReadingsGo:
@@ -46,7 +46,7 @@ def _border(stream: Stream) -> Case:
         f"The part called {_PARTS[place]}",
         {f"The part called {part}": "border_misread" for part in others}
         | {"No part of these: the coils are open": "sound_line_read"},
-        "It lies between the last point with the supply and the first with 0 V.",
+        "It is between the last point with the supply and the first with 0 V.",
     )
 
 
