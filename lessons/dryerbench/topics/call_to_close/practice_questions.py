@@ -54,7 +54,7 @@ _SUSPECTS = PickMany(
         "A blown cut-off, on a dryer whose cut-off is in the heater's line": "complaint_does_not_fit",
         "A burnt spade on the high limit": "complaint_does_not_fit",
         "All coils broken": "complaint_does_not_fit",
-        "The leg without the motor on it is dead at the receptacle": "complaint_does_not_fit",
+        "The leg without the motor on it is lost at the receptacle": "complaint_does_not_fit",
         "The centrifugal switch never closes": "complaint_does_not_fit",
     },
     fits_not={

@@ -209,8 +209,8 @@ def _clamp(stream: Stream) -> Case:
     whole = stream.step("20.0", "27.0", "0.1")
     texts = {
         1.0: "Near enough: all three coils carry current.",
-        2 / 3: "One coil is dead. Unplug, test dead, find it.",
-        1 / 3: "Two coils are dead. Unplug, test dead, find them.",
+        2 / 3: "One coil does not heat. Unplug, test dead, find it.",
+        1 / 3: "Two coils do not heat. Unplug, test dead, find them.",
         0.01: "The clamp is on every wire of the cord. Put it on one.",
     }
     share = stream.choose(tuple(texts))

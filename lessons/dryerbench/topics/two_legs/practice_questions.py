@@ -69,8 +69,8 @@ def _all_low(leg: float) -> tuple[float, float, float]:
 _PAIRS = ("Leg to leg", "First leg to neutral", "Second leg to neutral")
 _FAULTS = {
     "Two good legs and a good neutral": (_good, "called_sound"),
-    "The first leg is dead": (_first_lost, "called_lost_leg"),
-    "The second leg is dead": (_second_lost, "called_lost_leg"),
+    "The first leg is lost": (_first_lost, "called_lost_leg"),
+    "The second leg is lost": (_second_lost, "called_lost_leg"),
     "208 V from three phases, and nothing broken": (_three_phases, "called_wye"),
     "The dryer's own neutral is open": (_neutral_off, "called_open_neutral"),
     "The neutral of the whole house is open": (_uneven, "called_service_neutral"),
