@@ -35,6 +35,7 @@ _HOMES = {
     "topics.open_and_close.cabinet_figures": ("show_cabinet",),
     "topics.open_and_close.figures": ("show_belt", "show_belt_run", "show_clamp_fit", "show_open_steps"),
     "notebook.practice_bench_widget": ("practice_bench",),
+    "notebook.practice_question_widget": ("practice_question",),
     "notebook.practice_widget": ("practice",),
     "notebook.supervised": ("supervised_bench", "supervised_hand_in", "supervised_test"),
     "notebook.ten_minutes": ("ten_minutes",),

@@ -14,6 +14,7 @@ from dryerbench.course.drills import Drill
 from dryerbench.course.lesson_spec import LessonSpec
 from dryerbench.course.models import Task
 from dryerbench.course.practice_bench import NoPracticeBenchError, PracticeBench
+from dryerbench.course.practice_question import NoPracticeQuestionError, PracticeQuestion
 from dryerbench.course.slips import Slip
 
 _Named = TypeVar("_Named")
@@ -53,6 +54,11 @@ PRACTICE_BENCHES: dict[str, PracticeBench] = {
     name: one for module in members("practice_benches").values() for name, one in module.PRACTICE_BENCHES.items()
 }
 """Every practice bench of every lesson, by the graded question that it stands before."""
+
+PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
+    name: one for module in members("practice_questions").values() for name, one in module.PRACTICE_QUESTIONS.items()
+}
+"""The practice of every kind of question but sums and benches, by the graded question that it comes before."""
 
 
 def _named(there: Mapping[str, _Named], what: str, name: str, error: type[LegToLegError]) -> _Named:
@@ -97,3 +103,15 @@ def bench_to_practice(name: str) -> PracticeBench:
         If there is none of that name.
     """
     return _named(PRACTICE_BENCHES, "practice bench called", name, NoPracticeBenchError)
+
+
+def question_to_practice(name: str) -> tuple[LessonSpec, PracticeQuestion]:
+    """Return the lesson and the practice that comes before the graded question ``name``.
+
+    Raises
+    ------
+    NoPracticeQuestionError
+        If there is none of that name.
+    """
+    found = _named(PRACTICE_QUESTIONS, "practice question called", name, NoPracticeQuestionError)
+    return sheet(lesson_of(name)), found

@@ -2,7 +2,8 @@
 
 Each topic has a module ``sheet`` with ``LESSON``, ``TITLE``, ``QUESTIONS`` and ``draw_card``; its drills, if any, stand
 in the module ``drills`` beside it, with ``DRILLS``, and its practice benches in ``practice_benches``, with
-``PRACTICE_BENCHES`` by the graded question that each stands before.
+``PRACTICE_BENCHES`` by the graded question that each stands before; ``practice_questions`` has ``PRACTICE_QUESTIONS``
+in the same way, for letters, orders and tables.
 """
 
 from __future__ import annotations

@@ -20,6 +20,9 @@ const CSS = `
 .ltl-answer table { border-collapse: collapse; margin: 0; font-size: inherit; }
 .ltl-answer th, .ltl-answer td { text-align: left; font-weight: normal; padding: .2em .8em .2em 0; background: none; }
 .ltl-answer td input[type=text] { width: 14em; }
+.ltl-answer .ltl-told { white-space: pre-line; padding-bottom: .5em; }
+.ltl-answer.ltl-practice { border-style: dashed; }
+.ltl-answer.ltl-practice .ltl-heard:empty { border: 0; padding: 0; margin: 0; }
 .ltl-answer [hidden] { display: none; }
 .ltl-answer :focus-visible { outline: 3px solid #0072B2; outline-offset: 1px; }
 .ltl-answer .ltl-moved, .ltl-answer .ltl-heard { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
@@ -99,6 +102,7 @@ function ordered(root, model, send) {
     give();
   };
   const items = {};
+  let held = null;
   for (const [letter, text] of options) {
     const item = (items[letter] = tag("li", { "data-letter": letter }, list));
     const grip = tag("span", { class: "ltl-grip", "aria-hidden": "true" }, item, "⠿");
@@ -115,35 +119,36 @@ function ordered(root, model, send) {
         button.focus();
       });
     }
-    let before = null;
     grip.addEventListener("pointerdown", (event) => {
-      before = letters().join();
-      grip.setPointerCapture(event.pointerId);
+      held = { item, before: letters().join() };
+      // The list, not the grip: what moves in the page loses the pointer.
+      list.setPointerCapture(event.pointerId);
       item.classList.add("ltl-held");
       event.preventDefault();
     });
-    grip.addEventListener("pointermove", (event) => {
-      if (before === null) return;
-      for (const other of list.children) {
-        if (other === item) continue;
-        const { top, height } = other.getBoundingClientRect();
-        const above = event.clientY < top + height / 2;
-        const is = item.compareDocumentPosition(other) & Node.DOCUMENT_POSITION_FOLLOWING;
-        if (above && !is) { other.before(item); break; }
-        if (!above && is) other.after(item);
-      }
-    });
-    const drop = () => {
-      if (before === null) return;
-      item.classList.remove("ltl-held");
-      label();
-      if (letters().join() !== before) { tell(item); give(); }
-      before = null;
-    };
-    grip.addEventListener("pointerup", drop);
-    grip.addEventListener("pointercancel", drop);
   }
-  tag("button", { type: "button", "aria-label": `Record this order: ${title}`, ...QUIET }, tag("div", { class: "ltl-line" }, set), "Record this order").addEventListener("click", give);
+  list.addEventListener("pointermove", (event) => {
+    if (held === null) return;
+    const { item } = held;
+    for (const other of list.children) {
+      if (other === item) continue;
+      const { top, height } = other.getBoundingClientRect();
+      const above = event.clientY < top + height / 2;
+      const is = item.compareDocumentPosition(other) & Node.DOCUMENT_POSITION_FOLLOWING;
+      if (above && !is) { other.before(item); break; }
+      if (!above && is) other.after(item);
+    }
+  });
+  const drop = () => {
+    if (held === null) return;
+    const { item, before } = held;
+    held = null;
+    item.classList.remove("ltl-held");
+    label();
+    if (letters().join() !== before) { tell(item); give(); }
+  };
+  for (const end of ["pointerup", "pointercancel", "lostpointercapture"]) list.addEventListener(end, drop);
+  if (!model.get("menu").practice) tag("button", { type: "button", "aria-label": `Record this order: ${title}`, ...QUIET }, tag("div", { class: "ltl-line" }, set), "Record this order").addEventListener("click", give);
   return (value) => {
     const wanted = [...new Set(value.replace(/[^a-z]/g, ""))].filter((letter) => items[letter]);
     const all = wanted.length ? [...wanted, ...letters().filter((letter) => !wanted.includes(letter))] : letters();
@@ -180,8 +185,43 @@ function grid(root, model, send) {
 
 const KINDS = { quantity: typed, choice: picked, choices: picked, fault: picked, order: ordered, readings: grid };
 
+// A practice card: nothing is sent before "Check it" is pressed, and "Another card" brings a new one.
+function practiced({ model, el }) {
+  const root = tag("div", { class: "ltl-answer ltl-practice ltl-alone" }, el);
+  let turn = 0, heard = null, number = null;
+  const build = () => {
+    const { kind, title, name, options, practice, told } = model.get("menu");
+    const again = number !== null;
+    number = practice;
+    root.replaceChildren();
+    root.dataset.question = name;
+    const first = tag("div", { class: "ltl-told", tabindex: "-1" }, root, told);
+    const start = kind === "readings" ? {} : kind === "order" ? options.map(([letter]) => letter).join(" ") : "";
+    let now = start;
+    const set = KINDS[kind](root, model, (value) => { now = value; });
+    set(start);
+    const line = tag("div", { class: "ltl-line" }, root);
+    const button = (words, content) => tag("button", { type: "button", "aria-label": `${words}: ${title}`, ...QUIET }, line, words)
+      .addEventListener("click", () => model.send({ ...content(), turn: ++turn }));
+    button("Check it", () => ({ value: now }));
+    button("Another card", () => ({ another: true }));
+    heard = tag("div", { class: "ltl-heard", role: "status" }, root);
+    if (again) first.focus();
+  };
+  const show = () => {
+    if (model.get("menu").practice !== number) build();
+    heard.textContent = model.get("said");
+    root.classList.toggle("ltl-odd", !model.get("fine"));
+    root.dataset.turn = model.get("turn");
+  };
+  model.on("change", show);
+  show();
+  return () => model.off("change", show);
+}
+
 function render({ model, el }) {
   tag("style", {}, el, CSS);
+  if (model.get("menu").practice) return practiced({ model, el });
   const { kind, title, name } = model.get("menu");
   const root = tag("div", { class: "ltl-answer", "data-question": name }, el);
   let turn = 0, last = null;

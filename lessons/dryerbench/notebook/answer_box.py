@@ -8,7 +8,8 @@ from pathlib import Path
 import anywidget
 import traitlets
 
-from dryerbench.course.questions import Lettered, Question, Readings
+from dryerbench.course.job_card import JobCard
+from dryerbench.course.questions import AnyQuestion, Lettered, Question, Readings
 from dryerbench.notebook.answer_entry import AnswerEntry
 
 _LONGEST = 400
@@ -28,7 +29,7 @@ class AnswerBox(anywidget.AnyWidget):  # type: ignore[misc]
 
     def __init__(self, entry: AnswerEntry, changed: Callable[[AnswerEntry], None]) -> None:
         self.entry, self._changed = entry, changed
-        super().__init__(menu=menu_of(entry))
+        super().__init__(menu=menu_of(entry.question, entry.card))
         self.refresh()
         entry.watched_by(self.refresh)
         self.on_msg(lambda _, content, __: self.receive(content))
@@ -41,12 +42,7 @@ class AnswerBox(anywidget.AnyWidget):  # type: ignore[misc]
 
     def receive(self, content: object) -> None:
         """Take what the page sends: a text, a dictionary of texts, or nothing to take the box's answer back."""
-        value = content.get("value") if isinstance(content, dict) else None
-        if isinstance(value, dict):
-            value = {str(key)[:_LONGEST]: str(text)[:_LONGEST] for key, text in list(value.items())[:60]}
-        elif value is not None:
-            value = str(value)[:_LONGEST]
-        self.entry.type_in(value)
+        self.entry.type_in(sent_value(content))
         self._changed(self.entry)
         turn = content.get("turn") if isinstance(content, dict) else None
         self.refresh(turn if isinstance(turn, int) else 0)
@@ -60,9 +56,16 @@ class AnswerBox(anywidget.AnyWidget):  # type: ignore[misc]
             self.turn = self.turn if turn is None else turn
 
 
-def menu_of(entry: AnswerEntry) -> dict[str, object]:
-    """Return what the box of ``entry`` offers, as plain data: its kind, words, options, rows."""
-    question = entry.question
+def sent_value(content: object) -> object:
+    """Return what the page sent as an answer, cut to size: a text, a dictionary of texts, or None."""
+    value = content.get("value") if isinstance(content, dict) else None
+    if isinstance(value, dict):
+        return {str(key)[:_LONGEST]: str(text)[:_LONGEST] for key, text in list(value.items())[:60]}
+    return None if value is None else str(value)[:_LONGEST]
+
+
+def menu_of(question: AnyQuestion, card: JobCard) -> dict[str, object]:
+    """Return what the box of ``question`` offers on ``card``, as plain data: its kind, words, options, rows."""
     menu: dict[str, object] = {
         "name": question.name,
         "kind": question.kind,
@@ -72,7 +75,7 @@ def menu_of(entry: AnswerEntry) -> dict[str, object]:
     if isinstance(question, Question):
         menu["placeholder"] = f"number and unit, or the sum ({question.unit})"
     if isinstance(question, Lettered):
-        menu["options"] = [[letter, option.text] for letter, option in question.lettered(entry.card).items()]
+        menu["options"] = [[letter, option.text] for letter, option in question.lettered(card).items()]
     if isinstance(question, Readings):
         menu["rows"] = [row.label for row in question.rows]
     return menu

@@ -83,10 +83,11 @@ def test_a_box_taken_back_stays_taken_back(live: pytest.MonkeyPatch) -> None:
 
 
 def test_letters_rows_and_orders_are_offered(live: pytest.MonkeyPatch) -> None:
-    menu = menu_of(entry(LEGS, "frame_strap", ""))
+    strap = entry(LEGS, "frame_strap", "")
+    menu = menu_of(strap.question, strap.card)
     assert [letter for letter, _ in menu["options"]] == [*"abcdefgh"][: len(menu["options"])]
     table = entry(LEGS, "receptacle_readings", {})
-    rows = menu_of(table)["rows"]
+    rows = menu_of(table.question, table.card)["rows"]
     assert rows == ["Leg 1 to leg 2", "Leg 1 to neutral", "Leg 2 to neutral"]
     table.type_in({rows[0]: "239.5 V", rows[1]: "", rows[2]: "OL"})
     assert value_of(table) == {rows[0]: "239.5 V", rows[1]: "", rows[2]: "OL"}

@@ -125,3 +125,17 @@ def test_a_table_of_readings(browser: Any) -> None:
             page.keyboard.press("Enter")
         page.wait_for_function("n => Number(document.querySelector('.ltl-answer').dataset.turn) >= n", arg=len(rows))
         assert box.value == dict.fromkeys(rows, "OL")
+
+
+def test_a_step_is_dragged_as_far_as_the_pointer_goes(browser: Any) -> None:
+    with box_page(browser, "01_made_dead", "dead_order") as (page, box):
+        first = page.get_by_role("listitem").first.locator(".ltl-words").inner_text()
+        grip, over = page.locator("li .ltl-grip").first.bounding_box(), page.locator("li").nth(5).bounding_box()
+        page.mouse.move(grip["x"] + 5, grip["y"] + 5)
+        page.mouse.down()
+        page.mouse.move(over["x"] + 5, over["y"] + over["height"] - 3, steps=12)
+        page.mouse.up()
+        page.get_by_role("status").filter(has_text=f"{first}: now place 6 of 9").wait_for()
+        page.wait_for_function("() => document.querySelector('.ltl-answer').dataset.turn === '1'")
+        assert str(box.value).replace(" ", "").index("a") == 5
+        assert page.locator("li.ltl-held").count() == 0

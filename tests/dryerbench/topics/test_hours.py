@@ -37,7 +37,8 @@ def stretches(lesson: str) -> list[float]:
                 found[-1] += RULE["word"] * len(unlinked(paragraph).split())
             continue
         found[-1] += RULE["bench"] * len(re.findall(r"\b(?:show_bench|practice_call|practice_bench)\(", cell.source))
-        found[-1] += RULE["drawing or practice"] * len(re.findall(r"\b(?:show_(?!bench)\w+|practice)\(", cell.source))
+        drawn = re.findall(r"\b(?:show_(?!bench)\w+|practice(?:_question)?)\(", cell.source)
+        found[-1] += RULE["drawing or practice"] * len(drawn)
         found[-1] += RULE["graded question"] * str(cell.id).endswith("-answer")
     return found
 

@@ -86,7 +86,7 @@ ONLY_NAMED = {
     ("07", "Graded questions: your own machine"): "readings that a qualified person took",
     ("09", "What to remember on the job"): "reminders",
     ("09", "Warm air at the exhaust"): "a thermometer outside",
-    ("09", "Practice: decide, then look"): "a reading that is told",
+    ("09", "Practice cards"): "asks for a reading that is told",
     ("09", "Graded questions: your own machine"): "a reading that a qualified person took",
     ("10", "Graded questions: your own three calls"): "a clamp that a qualified person puts on",
 }
