@@ -20,10 +20,12 @@ from dryerbench.family.arrangement import Arrangement
 from dryerbench.family.fault_file import fault_kind
 from dryerbench.family.readings import heater_ohms
 from dryerbench.topics.call_to_close.sheet import (
+    AROUND,
     LESSON,
     LINES,
     RULE_PERCENT,
     CallCard,
+    around_options,
     fault_options,
     heard_on,
     parts_of,
@@ -45,6 +47,10 @@ __all__ = ["LESSON", "REFERENCES"]
 
 GOOD_LINES = frozenset({"words", "readings", "cause", "proof", "model"})
 """What belongs into a job record."""
+AROUND_RIGHT = frozenset({"code", "found_more", "show_air", "may_be_paid", "not_aboard", "ten_days"})
+"""What a tech does around a repair, by the lesson's text (common practice, no published source)."""
+AROUND_HURTS = frozenset({"burnt", "monday", "recalled"})
+"""What can hurt somebody if it is done."""
 _PROVED = "all read, closed up; ran with heat"
 """What a job has to have behind it before it runs over the weekend."""
 
@@ -230,6 +236,25 @@ REFERENCES: tuple[ReferenceOf[CallCard], ...] = (
             "private": "record_private",
             **dict.fromkeys(GOOD_LINES, "record_thin"),
         },
+    ),
+    ChoiceReference(
+        "around_the_job",
+        lambda card: AROUND_RIGHT & {option.key for option in around_options(card)},
+        {
+            "burnt": "house_on_price_list",
+            "code": "code_for_reading",
+            "found_more": "approval_late",
+            "show_air": "customer_not_shown",
+            "look_alike": "part_by_looks",
+            "may_be_paid": "order_unprepared",
+            "monday": "used_before_part",
+            "nodded": "approval_late",
+            "not_aboard": "order_unprepared",
+            "recalled": "recall_ran_on",
+            "ten_days": "customer_not_shown",
+            "test_mode": "code_for_reading",
+        },
+        harmless=lambda _: frozenset(AROUND) - AROUND_HURTS,
     ),
 )
 """In the order in which they build on one another."""

@@ -12,7 +12,7 @@ from dryerbench.course.dealing import dealt, offered, stream_of
 from dryerbench.course.questions import Options
 from dryerbench.registry import sheet
 from dryerbench.topics.air_and_drying.sheet import HOODS, hood_of
-from dryerbench.topics.call_to_close.sheet import PENDING, record_options, suspect_options
+from dryerbench.topics.call_to_close.sheet import PENDING, around_options, record_options, suspect_options
 from dryerbench.topics.heat_switches.sheet import TRUCK, truck_of
 from dryerbench.topics.made_dead.sheet import LESSON
 from dryerbench.topics.open_and_close.sheet import before_power_options
@@ -38,6 +38,7 @@ DEALT: dict[str, tuple[str, Any]] = {
     "before power": ("09_open_and_close", lambda card: keys(before_power_options(card))),
     "suspects": ("10_call_to_close", lambda card: keys(suspect_options(card))),
     "lines of the record": ("10_call_to_close", lambda card: keys(record_options(card))),
+    "what is done around a repair": ("10_call_to_close", lambda card: keys(around_options(card))),
     "how far the other job is": ("10_call_to_close", lambda card: card.pending),
     "kits": ("01_made_dead", lambda card: card.kits),
 }

@@ -159,6 +159,7 @@ SEVERAL: dict[str, tuple[str, str]] = {
     "lint_traps": ("08_air_and_drying", "attic foil_in_wall plastic screen screws"),
     "before_power": ("09_open_and_close", "bond case cups elements wires"),
     "job_record": ("10_call_to_close", "cause model proof readings words"),
+    "around_the_job": ("10_call_to_close", "code found_more may_be_paid not_aboard show_air ten_days"),
 }
 """Of each choice with several letters: its lesson, and all that may be right; what is not offered is not."""
 

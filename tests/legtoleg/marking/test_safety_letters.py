@@ -42,6 +42,10 @@ CAREFUL = {
     "fit_kits": {"iii-600", "iii-1000", "iv-600"},
     "hand_over": {"belt", "cut-off", "element", "lint"},
     "lint_traps": {"flap", "straps", "tape", "sweep", "rigid"},
+    "around_the_job": {
+        *("code", "found_more", "show_air", "look_alike", "may_be_paid"),
+        *("nodded", "not_aboard", "ten_days", "test_mode"),
+    },
 }
 """Letters that nobody gets hurt by where they are wrong: the machine stays off, a good thing is left unused or a job is
 given away. ``zero_volts`` mistakes an open contact for a closed one, with nobody touching it."""
@@ -96,7 +100,7 @@ def test_every_kind_of_safety_question_is_walked() -> None:
     kinds = (Choice, Choices, Order, FaultQuestion, BenchQuestion, Question)
     assert all(isinstance(question, kinds) for question in SAFETY.values())
     assert {kind: len(of_kind(kind)) for kind in kinds} == {
-        Choice: 10, Choices: 5, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
+        Choice: 10, Choices: 6, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
     }  # fmt: skip
 
 

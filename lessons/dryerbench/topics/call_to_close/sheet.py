@@ -294,6 +294,28 @@ def record_options(card: CallCard) -> Options:
     return by_key(Option(key, LINES[key]) for key in offered(card, "job_record", tuple(LINES), 6))
 
 
+AROUND = {
+    "burnt": "The receptacle is burnt: put a new one in, and add it to the repair at a fair price.",
+    "code": "The display shows a code: write it down, unplug, and read the parts that it points to.",
+    "found_more": "You find another bad part: stop, say the new price, and get a yes in writing again.",
+    "look_alike": "The old part has no number: order the one that looks the same and has the same terminals.",
+    "may_be_paid": "It is one year old: tell them to check the warranty before you start on it.",
+    "monday": "The part comes on Monday: cover on, plug in, and let them use it without heat until then.",
+    "nodded": "The customer nods at your price: put the part in, and get the name on the bill afterward.",
+    "not_aboard": "The part is not on the truck: before you go, say the day and what the second trip costs.",
+    "recalled": "The model is on the recall list: finish the repair, run it, and leave them the notice.",
+    "show_air": "Before you leave: show them warm air at the hood, then air fluff that blows cool.",
+    "ten_days": "The same complaint ten days later: make it dead, test dead, and read from the top.",
+    "test_mode": "The test mode says “heater”: order a heater, because the dryer has tested its own.",
+}
+"""What a tech may do before, beside and after a repair, by key; some of it is right."""
+
+
+def around_options(card: CallCard) -> Options:
+    """Return what question 13 offers on ``card``, some that is done around a repair and some that is not."""
+    return by_key(Option(key, AROUND[key]) for key in offered(card, "around_the_job", tuple(AROUND), 7))
+
+
 QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Order("call_order", "The call from first to last", 3, safety=True, options=STEPS),
     Choices("suspects", "What can be behind the complaint of call 1", 2, options=suspect_options),
@@ -307,4 +329,5 @@ QUESTIONS: tuple[QuestionOf[CallCard], ...] = (
     Choice("weekend", "“Can I run it over the weekend?”", 2, safety=True, options=WEEKEND),
     BenchQuestion("handed_over", "Call 3: stop, and hand it off", 6, safety=True),
     Choices("job_record", "What goes into the job record", 2, options=record_options),
+    Choices("around_the_job", "What you do around the repair", 3, safety=True, options=around_options),
 )

@@ -14,6 +14,8 @@ _RECORD = "Write the job record"
 _STAY = "It stays out until it is proved"
 _CAUSE = "Look for the cause"
 _HAND = "Stop, and hand it off"
+_ORDER = "Before you order anything"
+_SHOW = "Show the customer, and the callback"
 
 SLIPS = (
     Slip(
@@ -305,5 +307,54 @@ SLIPS = (
         "Put off fixing the cause",
         "If the cause stays, the new part fails like the old one. Part and cause are one repair.",
         _CAUSE,
+    ),
+    Slip(
+        "code_for_reading",
+        "Took a code for a reading",
+        "A code tells you where to read. Write it down before you unplug. Then read the part itself.",
+        _HEAR,
+    ),
+    Slip(
+        "part_by_looks",
+        "Ordered a part by its looks",
+        "Parts that look the same can have other ohms or another rating. Order by the whole model number.",
+        _ORDER,
+    ),
+    Slip(
+        "order_unprepared",
+        "Forgot warranty or second trip",
+        "The customer hears it first: who may pay for the repair, and that you have to come back.",
+        _ORDER,
+    ),
+    Slip(
+        "recall_ran_on",
+        "Ran a recalled dryer",
+        "A recalled dryer can start a fire or give a shock. It stays unplugged, and you follow the notice.",
+        _ORDER,
+    ),
+    Slip(
+        "used_before_part",
+        "Left it running without the part",
+        "It is not fixed and not proved. Without heat, a coil that touches still makes the cabinet live. It stays "
+        "unplugged and tagged until the part is in and proved.",
+        _STAY,
+    ),
+    Slip(
+        "house_on_price_list",
+        "Repaired the house wiring",
+        "A receptacle is house wiring. That is a licensed electrician's. It is never on your price list.",
+        _HAND,
+    ),
+    Slip(
+        "approval_late",
+        "Part before the written yes",
+        "The yes comes before the part, in writing, with name and date. If you find more, stop and ask again.",
+        _QUOTE,
+    ),
+    Slip(
+        "customer_not_shown",
+        "Left out demonstration or callback",
+        "Show them that it works before you leave. On a callback, start from the top: dead, test dead, read.",
+        _SHOW,
     ),
 )
