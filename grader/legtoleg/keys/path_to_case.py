@@ -10,7 +10,15 @@ from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.electricity.leakage import leakage_limit
 from dryerbench.electricity.ohms_law import current, parallel
 from dryerbench.family.settling import TRIP_FACTOR
-from dryerbench.topics.path_to_case.sheet import LESSON, ROWS, CaseCard, to_case_of, touching_of
+from dryerbench.topics.path_to_case.sheet import (
+    LESSON,
+    ROWS,
+    SOMETIMES,
+    CaseCard,
+    sometimes_options,
+    to_case_of,
+    touching_of,
+)
 from legtoleg.keys.dead_readings import expected, true_ohms
 from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
 from legtoleg.keys.singled_out import left_possible
@@ -22,6 +30,11 @@ PULLED = ("wire T1", "wire T2", "wire T3")
 
 METAL_OHMS = 1000.0
 """Ω to the case below which it is metal on metal; damp leaves thousands (the lesson's table)."""
+
+SOMETIMES_RIGHT = frozenset({"before_blame", "handle", "heat_gun", "once", "spades", "water"})
+"""What finds a path that comes and goes, by the lesson's text (common practice, no published source)."""
+SOMETIMES_HURTS = frozenset({"off_by_itself", "ol_good", "once", "plain", "reset", "warm_run"})
+"""What can hurt somebody if it is done, or, of the one that is right, if it is not."""
 
 
 def _rows(card: CaseCard) -> dict[str, Expected]:
@@ -119,6 +132,19 @@ REFERENCES: tuple[ReferenceOf[CaseCard], ...] = (
         "leak_verdict",
         _leak_verdict,
         {"over": "leak_misjudged", "under": "leak_misjudged", "sign": "limit_is_no_pass", "dry": "dry_by_power"},
+    ),
+    ChoiceReference(
+        "comes_and_goes",
+        lambda card: SOMETIMES_RIGHT & {option.key for option in sometimes_options(card)},
+        {
+            **dict.fromkeys(("handle", "heat_gun", "ol_good", "once", "spades"), "one_ol_passed"),
+            **dict.fromkeys(("before_blame", "water"), "gfci_blamed"),
+            **dict.fromkeys(("plain", "reset"), "gfci_overruled"),
+            "beeper": "beeper_while_tapping",
+            "off_by_itself": "gfci_for_lockout",
+            "warm_run": "warmed_by_running",
+        },
+        harmless=lambda _: frozenset(SOMETIMES) - SOMETIMES_HURTS,
     ),
 )
 """In the order in which they build on one another."""

@@ -16,7 +16,7 @@ from dryerbench.topics.call_to_close.sheet import PENDING, around_options, recor
 from dryerbench.topics.heat_switches.sheet import TRUCK, truck_of
 from dryerbench.topics.made_dead.sheet import LESSON
 from dryerbench.topics.open_and_close.sheet import before_power_options
-from dryerbench.topics.path_to_case.sheet import TO_CASE, to_case_of
+from dryerbench.topics.path_to_case.sheet import TO_CASE, sometimes_options, to_case_of
 from dryerbench.topics.tracing_the_circuit.sheet import at_limit_of, live_keys
 from dryerbench.topics.trusting_the_meter.sheet import where_it_beeps
 
@@ -29,6 +29,7 @@ DEALT: dict[str, tuple[str, Any]] = {
     "where the beeper sounds": ("04_trusting_the_meter", lambda card: keys(where_it_beeps(card))),
     "volts that stay or fall": ("04_trusting_the_meter", lambda card: card.still_volts),
     "element to its case": ("05_path_to_case", to_case_of),
+    "what finds a path that comes and goes": ("05_path_to_case", lambda card: keys(sometimes_options(card))),
     "what the truck has": ("06_heat_switches", truck_of),
     "what can blow a cut-off": ("06_heat_switches", lambda card: card.blown_keys),
     "volts at the limit": ("07_tracing_the_circuit", at_limit_of),

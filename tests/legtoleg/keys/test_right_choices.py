@@ -153,6 +153,7 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
 SEVERAL: dict[str, tuple[str, str]] = {
     "fit_kits": ("01_made_dead", "iii-1000 iii-600 iv-600"),
     "hand_over": ("01_made_dead", "burnt flicker three-wires trips"),
+    "comes_and_goes": ("05_path_to_case", "before_blame handle heat_gun once spades water"),
     "beeper_sounds": ("04_trusting_the_meter", "bridged grounded limit sound"),
     "can_blow": ("06_heat_switches", "crushed grounded limit_shut lint welded"),
     "live_work": ("07_tracing_the_circuit", "category clips dead_first gloves qualified"),

@@ -41,6 +41,7 @@ CAREFUL = {
     "weekend": {"stay_out"},
     "fit_kits": {"iii-600", "iii-1000", "iv-600"},
     "hand_over": {"belt", "cut-off", "element", "lint"},
+    "comes_and_goes": {"before_blame", "beeper", "handle", "heat_gun", "spades", "water"},
     "lint_traps": {"flap", "straps", "tape", "sweep", "rigid"},
     "around_the_job": {
         *("code", "found_more", "show_air", "look_alike", "may_be_paid"),
@@ -100,7 +101,7 @@ def test_every_kind_of_safety_question_is_walked() -> None:
     kinds = (Choice, Choices, Order, FaultQuestion, BenchQuestion, Question)
     assert all(isinstance(question, kinds) for question in SAFETY.values())
     assert {kind: len(of_kind(kind)) for kind in kinds} == {
-        Choice: 10, Choices: 6, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
+        Choice: 10, Choices: 7, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
     }  # fmt: skip
 
 

@@ -8,9 +8,20 @@ from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt
-from dryerbench.course.dealing import dealt, stream_of
+from dryerbench.course.dealing import dealt, offered, stream_of
 from dryerbench.course.job_card import Line
-from dryerbench.course.questions import Choice, FaultQuestion, Option, Question, QuestionOf, Readings, Row
+from dryerbench.course.questions import (
+    Choice,
+    Choices,
+    FaultQuestion,
+    Option,
+    Options,
+    Question,
+    QuestionOf,
+    Readings,
+    Row,
+    by_key,
+)
 from dryerbench.electricity.leakage import leakage_limit
 
 LESSON = "05_path_to_case"
@@ -99,6 +110,28 @@ def to_case_of(card: CaseCard) -> str:
     return dealt(card, "number_to_case", TO_CASE)
 
 
+SOMETIMES = {
+    "before_blame": "Read the coils to the cabinet before you call the GFCI bad.",
+    "beeper": "Use the beeper while you tap, and keep your eyes on the box.",
+    "handle": "Tap the box with a screwdriver handle, and watch the display.",
+    "heat_gun": "Element out, on the bench: warm it with a heat gun, and read it to its frame.",
+    "off_by_itself": "It has tripped, so the dryer is dead: cover off, without the test.",
+    "ol_good": "OL, cold and at rest: the coil is good, so close it up.",
+    "once": "A number shows just once: count it, and write down what you did.",
+    "plain": "Have a plain 30 A breaker put in, because a dryer makes a GFCI trip.",
+    "reset": "Reset it and run another load, to see when it trips.",
+    "spades": "Wiggle each terminal and each loose wire, with the meter on.",
+    "warm_run": "Run it on heat for ten minutes, unplug it, and read the coils while hot.",
+    "water": "Look for water: 24 kΩ to the cabinet trips a GFCI too.",
+}
+"""What a tech may do about a path that comes and goes, by key; some of it is right."""
+
+
+def sometimes_options(card: CaseCard) -> Options:
+    """Return what question 11 offers on ``card``, some that finds the path and some that does not."""
+    return by_key(Option(key, SOMETIMES[key]) for key in offered(card, "comes_and_goes", tuple(SOMETIMES), 7))
+
+
 QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
     Readings("case_readings", "Readings of three coils, end to end and to the cabinet", 5, rows=ROWS),
     FaultQuestion(
@@ -148,6 +181,7 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
             Option("under", "It leaks less than allowed, but good is millions of ohms. It stays unplugged."),
         ),
     ),
+    Choices("comes_and_goes", "A path that comes and goes", 3, safety=True, options=sometimes_options),
 )
 
 

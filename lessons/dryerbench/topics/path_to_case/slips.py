@@ -13,6 +13,8 @@ _HOT = "Why it stays hot with the heat off"
 _GROUND = "The ground wire"
 _LEAK = "How much may leak?"
 _WET = "The 500-volt test"
+_WIGGLE = "OL is not the last word: wiggle, tap, warm"
+_GFCI = "If it trips a GFCI"
 
 SLIPS = (
     Slip(
@@ -203,5 +205,45 @@ SLIPS = (
         "Misread the reading to the cabinet",
         "Read the number and its letters again. Some ohms: the coil touches. Thousands: water or dirt. OL: no path.",
         _MEANS,
+    ),
+    Slip(
+        "one_ol_passed",
+        "Passed a coil on one OL",
+        "Some coils touch only when they shake or get hot. Wiggle, tap and warm. A number counts, even if it shows "
+        "once.",
+        _WIGGLE,
+    ),
+    Slip(
+        "beeper_while_tapping",
+        "Beeper used for a quick touch",
+        "The beeper can miss a quick or sooty touch. Watch the display.",
+        _WIGGLE,
+    ),
+    Slip(
+        "warmed_by_running",
+        "Ran the dryer to warm a coil",
+        "A coil that touches puts power on the cabinet when the dryer runs. Warm the element on the bench, with a "
+        "heat gun.",
+        _WIGGLE,
+    ),
+    Slip(
+        "gfci_overruled",
+        "Reset or swapped a GFCI",
+        "A GFCI that trips does its job: current goes another way. Do not keep resetting it, and do not have it "
+        "swapped for a plain breaker.",
+        _GFCI,
+    ),
+    Slip(
+        "gfci_for_lockout",
+        "Took a GFCI for a lockout",
+        "A tripped GFCI makes nothing dead. Plug out, check the meter, test dead, check the meter. Then take the "
+        "cover off.",
+        _GFCI,
+    ),
+    Slip(
+        "gfci_blamed",
+        "Blamed the GFCI without a reading",
+        "Read the coils to the cabinet first, and look for water. Both trip a good GFCI.",
+        _GFCI,
     ),
 )
