@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from dryerbench.topics.air_and_drying.sheet import CLEAN_CFM, HOODS, LESSON, ON_VENTS, AirCard, hood_of, trouble_of
+from dryerbench.topics.air_and_drying.sheet import (
+    CLEAN_CFM,
+    HOODS,
+    LESSON,
+    ON_THE_WAY,
+    ON_VENTS,
+    AirCard,
+    hood_of,
+    trouble_of,
+    way_options,
+)
 from legtoleg.keys.reference import Before, ChoiceReference, OrderReference, Reference, ReferenceOf
 
 __all__ = ["LESSON", "REFERENCES"]
@@ -11,6 +21,10 @@ TRAPS = frozenset({"plastic", "foil_in_wall", "screws", "screen", "attic"})
 """What holds lint or feeds a fire."""
 SHUT = frozenset(seen for seen in HOODS if "limit clicks" in seen)
 """What is seen where too little air moves: the high limit opens."""
+
+BLOWER_FAULTS = frozenset({"cracked", "packed", "slips"})
+WAY_FAULTS = BLOWER_FAULTS | {"in_wall", "long", "unlisted"}
+"""What has to be fixed between drum and wall, by the lesson's text (IRC M1502 from memory; blower: practice)."""
 
 REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
     Reference(
@@ -96,6 +110,14 @@ REFERENCES: tuple[ReferenceOf[AirCard], ...] = (
             "indoors": "vented_indoors",
         },
         harmless=lambda _: frozenset({"stop"}),
+    ),
+    ChoiceReference(
+        "drum_to_wall",
+        lambda card: WAY_FAULTS & {option.key for option in way_options(card)},
+        dict.fromkeys(set(ON_THE_WAY) - WAY_FAULTS, "good_way_blamed")
+        | dict.fromkeys(BLOWER_FAULTS, "blower_passed")
+        | dict.fromkeys(WAY_FAULTS - BLOWER_FAULTS, "transition_passed"),
+        harmless=lambda _: frozenset(ON_THE_WAY) - WAY_FAULTS | BLOWER_FAULTS,
     ),
 )
 """In the order in which they build on one another."""

@@ -13,12 +13,14 @@ from dryerbench.topics.open_and_close.belt import Belt, grip, wrap_degrees
 from dryerbench.topics.open_and_close.cabinets import covers_needed, no_cover_too_many, screws_in
 from dryerbench.topics.open_and_close.models import jaw_off, predicted
 from dryerbench.topics.open_and_close.sheet import (
+    AT_THE_CORD,
     CUPS,
     LESSON,
     ROWS,
     OpenCloseCard,
     before_power_options,
     belt_of,
+    cord_options,
     screw_options,
 )
 from legtoleg.keys.reference import (
@@ -169,6 +171,9 @@ _GOALS = (
     Goal(exhaust_read, "exhaust_not_read"),
 )
 
+CORD_FAULTS = frozenset({"bare_hole", "brown", "moves", "shared", "strands", "with_strap"})
+"""What has to be fixed where the cord goes in, by the lesson's text (common practice, no published source)."""
+
 REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
     OrderReference("teardown", _TEARDOWN),
     ChoiceReference(
@@ -225,6 +230,17 @@ REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
         "second_screws",
         lambda card: frozenset({str(screws_in(covers_needed(machine_of(card, 2))))}),
         _screws_slips,
+    ),
+    ChoiceReference(
+        "at_the_cord",
+        lambda card: CORD_FAULTS & {option.key for option in cord_options(card)},
+        {
+            **dict.fromkeys(set(AT_THE_CORD) - CORD_FAULTS, "good_cord_blamed"),
+            **dict.fromkeys(("four_off", "three_on", "with_strap"), "strap_against_cord"),
+            **dict.fromkeys(("brown", "shared", "strands"), "block_passed"),
+            **dict.fromkeys(("bare_hole", "moves"), "cord_not_held"),
+        },
+        harmless=lambda _: frozenset(AT_THE_CORD) - CORD_FAULTS - {"four_off", "three_on"},
     ),
 )
 """In the order in which they build on one another."""

@@ -11,11 +11,11 @@ from dryerbench.core.random_stream import Stream
 from dryerbench.course.dealing import dealt, offered, stream_of
 from dryerbench.course.questions import Options
 from dryerbench.registry import sheet
-from dryerbench.topics.air_and_drying.sheet import HOODS, hood_of
+from dryerbench.topics.air_and_drying.sheet import HOODS, hood_of, way_options
 from dryerbench.topics.call_to_close.sheet import PENDING, around_options, record_options, suspect_options
 from dryerbench.topics.heat_switches.sheet import TRUCK, truck_of
 from dryerbench.topics.made_dead.sheet import LESSON
-from dryerbench.topics.open_and_close.sheet import before_power_options
+from dryerbench.topics.open_and_close.sheet import before_power_options, cord_options
 from dryerbench.topics.path_to_case.sheet import TO_CASE, sometimes_options, to_case_of
 from dryerbench.topics.tracing_the_circuit.sheet import at_limit_of, live_keys
 from dryerbench.topics.trusting_the_meter.sheet import where_it_beeps
@@ -36,7 +36,9 @@ DEALT: dict[str, tuple[str, Any]] = {
     "live work": ("07_tracing_the_circuit", live_keys),
     "what the hood shows": ("08_air_and_drying", hood_of),
     "what is on the vent": ("08_air_and_drying", lambda card: card.trap_keys),
+    "what is found from drum to wall": ("08_air_and_drying", lambda card: keys(way_options(card))),
     "before power": ("09_open_and_close", lambda card: keys(before_power_options(card))),
+    "what is found at the cord": ("09_open_and_close", lambda card: keys(cord_options(card))),
     "suspects": ("10_call_to_close", lambda card: keys(suspect_options(card))),
     "lines of the record": ("10_call_to_close", lambda card: keys(record_options(card))),
     "what is done around a repair": ("10_call_to_close", lambda card: keys(around_options(card))),

@@ -158,7 +158,9 @@ SEVERAL: dict[str, tuple[str, str]] = {
     "can_blow": ("06_heat_switches", "crushed grounded limit_shut lint welded"),
     "live_work": ("07_tracing_the_circuit", "category clips dead_first gloves qualified"),
     "lint_traps": ("08_air_and_drying", "attic foil_in_wall plastic screen screws"),
+    "drum_to_wall": ("08_air_and_drying", "cracked in_wall long packed slips unlisted"),
     "before_power": ("09_open_and_close", "bond case cups elements wires"),
+    "at_the_cord": ("09_open_and_close", "bare_hole brown moves shared strands with_strap"),
     "job_record": ("10_call_to_close", "cause model proof readings words"),
     "around_the_job": ("10_call_to_close", "code found_more may_be_paid not_aboard show_air ten_days"),
 }

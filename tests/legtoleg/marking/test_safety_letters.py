@@ -43,6 +43,8 @@ CAREFUL = {
     "hand_over": {"belt", "cut-off", "element", "lint"},
     "comes_and_goes": {"before_blame", "beeper", "handle", "heat_gun", "spades", "water"},
     "lint_traps": {"flap", "straps", "tape", "sweep", "rigid"},
+    "drum_to_wall": {"cracked", "eight", "housing", "hub", "packed", "seals", "short", "slips", "stub"},
+    "at_the_cord": {"clamped", "clear_block", "own_screws", "torque"},
     "around_the_job": {
         *("code", "found_more", "show_air", "look_alike", "may_be_paid"),
         *("nodded", "not_aboard", "ten_days", "test_mode"),
@@ -101,7 +103,7 @@ def test_every_kind_of_safety_question_is_walked() -> None:
     kinds = (Choice, Choices, Order, FaultQuestion, BenchQuestion, Question)
     assert all(isinstance(question, kinds) for question in SAFETY.values())
     assert {kind: len(of_kind(kind)) for kind in kinds} == {
-        Choice: 10, Choices: 7, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
+        Choice: 10, Choices: 9, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
     }  # fmt: skip
 
 

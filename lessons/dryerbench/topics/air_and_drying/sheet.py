@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed, unsealed
 from dryerbench.core.temperatures import celsius, fahrenheit
-from dryerbench.course.dealing import dealt
+from dryerbench.course.dealing import dealt, offered
 from dryerbench.course.job_card import JobCard, Line
-from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, QuestionOf
+from dryerbench.course.questions import Choice, Choices, Option, Options, Order, Question, QuestionOf, by_key
 from dryerbench.topics.air_and_drying.models import CODE, DUCT_INCHES, EDITIONS
 
 if TYPE_CHECKING:
@@ -95,6 +95,28 @@ def trap_options(card: AirCard) -> Options:
     return tuple(Option(key, ON_VENTS[key]) for key in card.trap_keys)
 
 
+ON_THE_WAY = {
+    "cracked": "A crack along the blower housing.",
+    "eight": "A listed transition duct of 8 ft, with no kink.",
+    "housing": "A blower housing with no lint in it.",
+    "hub": "A blower wheel that turns with its shaft.",
+    "in_wall": "A listed transition duct that runs inside the wall.",
+    "long": "A listed transition duct of 12 ft, in a loop.",
+    "packed": "A blower wheel full of lint.",
+    "seals": "Drum seals that touch all the way around.",
+    "short": "A listed transition duct of 4 ft, with no kink.",
+    "slips": "A blower wheel that turns on its shaft.",
+    "stub": "A rigid metal duct that runs inside the wall.",
+    "unlisted": "A transition duct that is not listed for dryers.",
+}
+"""What is found on the way of the air, from the drum to the wall, by key; some of it is fixed first."""
+
+
+def way_options(card: AirCard) -> Options:
+    """Return the findings that question 11 offers on ``card``, some to fix and some to leave."""
+    return by_key(Option(key, ON_THE_WAY[key]) for key in offered(card, "drum_to_wall", tuple(ON_THE_WAY), 7))
+
+
 QUESTIONS: tuple[QuestionOf[AirCard], ...] = (
     Question("duct_left", "Straight duct left after the elbows", 2, unit="ft", figures=2),
     Question("vent_flow", "Airflow from the air speed at the hood", 3, unit="cfm", figures=3),
@@ -106,6 +128,7 @@ QUESTIONS: tuple[QuestionOf[AirCard], ...] = (
     Choices("lint_traps", "What does not belong on a vent", 3, safety=True, options=trap_options),
     Order("cleaning", "Cleaning the vent, step by step", 3, safety=True, options=CLEANING),
     Choice("lint_found", "What you see while it runs", 3, safety=True, options=FOUND),
+    Choices("drum_to_wall", "What to fix from drum to wall", 2, safety=True, options=way_options),
 )
 
 

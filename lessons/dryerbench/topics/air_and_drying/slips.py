@@ -188,4 +188,23 @@ SLIPS = (
         "Flap open, strong air, low gauge, quiet limit: that vent is clean. If it is still slow, check the heat.",
         _LINT,
     ),
+    Slip(
+        "transition_passed",
+        "Passed a bad transition duct",
+        "A transition duct is listed for that, at most 8 ft long, and never inside a wall. Others hold lint and feed a "
+        "fire.",
+        "How long a duct may be",
+    ),
+    Slip(
+        "blower_passed",
+        "Passed a bad blower",
+        "A wheel that slips or is full of lint moves little air. So does a cracked housing.",
+        "Where blower and duct agree",
+    ),
+    Slip(
+        "good_way_blamed",
+        "Blamed a good duct or blower",
+        "That is as it has to be. Leave it, and look on.",
+        "How long a duct may be",
+    ),
 )

@@ -117,6 +117,28 @@ ROWS = (
 )
 """The readings of the proof, dead, with the heater's four wires off."""
 
+AT_THE_CORD = {
+    "bare_hole": "The cord goes in through a bare hole, with nothing that grips it.",
+    "brown": "A brown spot at a block screw, and that screw is tight.",
+    "clamped": "The strain relief grips the cord where it goes in.",
+    "clear_block": "No strand out at any screw, and no brown spot.",
+    "four_off": "A four-wire cord: ground wire on the cabinet, and the strap is off.",
+    "moves": "Tug on the cord outside, and the wires at the block move.",
+    "own_screws": "Each wire of the cord is under a screw of its own.",
+    "shared": "Two wires of the cord are under one screw.",
+    "strands": "A few strands stand out beside their screw.",
+    "three_on": "A three-wire cord, and the strap is on.",
+    "torque": "Each block screw has the torque that the tech sheet says.",
+    "with_strap": "A four-wire cord: ground wire on the cabinet, and the strap is on.",
+}
+"""What is found where the cord goes in, by key; some of it has to be fixed before power."""
+
+
+def cord_options(card: OpenCloseCard) -> Options:
+    """Return the findings that question 13 offers on ``card``, some to fix and some to leave."""
+    return by_key(Option(key, AT_THE_CORD[key]) for key in offered(card, "at_the_cord", tuple(AT_THE_CORD), 7))
+
+
 QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Order("teardown", "Opening up, in order", 4, safety=True, options=_TEARDOWN),
     Choice("belt_run", "What the belt asks for", 2, options=_BELT),
@@ -130,6 +152,7 @@ QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     BenchQuestion("close_and_prove", "The whole repair, closed up and proved", 6, safety=True),
     BenchQuestion("second_cabinet", "Another dryer, opened and closed", 4, safety=True),
     Choice("second_screws", "Screws of the second dryer", 1, options=screw_options),
+    Choices("at_the_cord", "What to fix at the cord", 2, safety=True, options=cord_options),
 )
 
 

@@ -337,4 +337,28 @@ SLIPS = (
         "Count again: every cover in front of the block, and every cover in front of the heater. Each of them once.",
         _CABINET,
     ),
+    Slip(
+        "cord_not_held",
+        "Missed a cord that nothing holds",
+        "The strain relief has to hold the cord. Without it the cord rubs through, or a tug pulls a live wire off.",
+        _BACK,
+    ),
+    Slip(
+        "block_passed",
+        "Passed a bad terminal block",
+        "Each wire sits under its own screw, with no strand out and no brown spot. A loose place heats up.",
+        _BACK,
+    ),
+    Slip(
+        "strap_against_cord",
+        "Strap does not fit the cord",
+        "Four-wire cord: ground wire on the cabinet, strap off. Three-wire cord: strap on.",
+        _BACK,
+    ),
+    Slip(
+        "good_cord_blamed",
+        "Blamed a cord that is right",
+        "That is as it has to be. Leave it, and write down that you looked.",
+        _BACK,
+    ),
 )

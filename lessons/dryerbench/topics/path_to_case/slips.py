@@ -221,7 +221,7 @@ SLIPS = (
     ),
     Slip(
         "warmed_by_running",
-        "Ran the dryer to warm a coil",
+        "Ran it to warm a coil",
         "A coil that touches puts power on the cabinet when the dryer runs. Warm the element on the bench, with a "
         "heat gun.",
         _WIGGLE,
