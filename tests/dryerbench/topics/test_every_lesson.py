@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from dryerbench.answers.tolerance import figures_band
-from dryerbench.course.questions import Lettered
-from dryerbench.registry import TASKS, members, sheet
+from dryerbench.course.questions import BenchQuestion, Lettered
+from dryerbench.registry import SHEETS, TASKS, members, sheet
 
 LETTERED = [
     (spec.lesson, question.name)
@@ -133,6 +133,14 @@ def test_options_are_dealt_in_an_order_of_ones_own(lesson: str, name: str) -> No
     assert len(set(orders[:40])) > ORDERS_OF_40.get(least, 34)
     assert len(set(orders[:200])) > ORDERS_OF_200.get(least, 180)
     assert (len({frozenset(order) for order in orders}) > 1) == (name in DEALT)
+
+
+@pytest.mark.parametrize("lesson", SHEETS)
+def test_safety_and_judgement_weigh_at_least_a_third(lesson: str) -> None:
+    """Judgement is what letters, a named fault or work on a bench answer. A third is our own rule."""
+    questions = sheet(lesson).questions
+    weight = sum(one.points for one in questions if one.safety or isinstance(one, Lettered | BenchQuestion))
+    assert 3 * weight >= sum(one.points for one in questions)
 
 
 @pytest.mark.parametrize(("lesson", "name"), LETTERED)
