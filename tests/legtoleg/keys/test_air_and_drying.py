@@ -6,8 +6,8 @@ import pytest
 
 from dryerbench.answers.tolerance import rounded
 from dryerbench.registry import sheet
-from dryerbench.topics.air_and_drying.sheet import hood_of, trouble_of
-from legtoleg.keys.air_and_drying import SHUT, TRAPS
+from dryerbench.topics.air_and_drying.sheet import hood_of, trouble_of, way_options
+from legtoleg.keys.air_and_drying import SHUT, TRAPS, WAY_FAULTS
 from legtoleg.keys.answer_key import worked
 from legtoleg.marking.answer_parsing import Found
 from legtoleg.marking.marking import mark_lesson
@@ -35,6 +35,7 @@ def solved(apprentice: str) -> dict[str, Found]:
         **found,
         "slow_because": chosen(card, "slow_because", trouble_of(card).cause),
         "lint_traps": chosen(card, "lint_traps", *(key for key in card.trap_keys if key in TRAPS)),
+        "drum_to_wall": chosen(card, "drum_to_wall", *(one.key for one in way_options(card) if one.key in WAY_FAULTS)),
         "cleaning": chosen(card, "cleaning", *CLEANING),
         "lint_found": chosen(card, "lint_found", "stop" if hood_of(card) in SHUT else "run"),
     }

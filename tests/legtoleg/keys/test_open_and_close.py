@@ -83,11 +83,12 @@ def proved(
 def solved(apprentice: str) -> dict[str, Found]:
     card = PAPER.card(apprentice)
     right = worked(LESSON, card)
+    letters = ("teardown", "belt_run", "screw_tally", "before_power", "close_up", "clamp_verdict", "second_screws")
     found = {
         one.question: Found("quantity", right[one.question], PAPER.question(one.question).unit)
         for one in quantities(LESSON)
     }
-    for name in ("teardown", "belt_run", "screw_tally", "before_power", "close_up", "clamp_verdict", "second_screws"):
+    for name in (*letters, "at_the_cord"):
         found[name] = lettered(name, card, right_keys(name, card))
     found["proof_readings"] = handed_in("proof_readings", card, readings(repaired(card)))
     found["close_and_prove"] = handed_in("close_and_prove", card, proved(card))

@@ -57,7 +57,7 @@ def test_right_method_on_an_own_wrong_number() -> None:
     wrong = {**solved("someone-1"), "heater_ohms": quantity(12.0, "Ω", 3)}
     marks = mark_lesson(LESSON, "someone-1", {**wrong, "heater_current": quantity(volts / 12.0, "A", 3)})
     assert marks["heater_ohms"].points == 0
-    assert (marks["heater_current"].note, marks["heater_current"].points) == ("follow_through", 2)
+    assert (marks["heater_current"].note, marks["heater_current"].points) == ("follow_through", 1)
     marks = mark_lesson(LESSON, "someone-1", {**wrong, "heater_current": quantity(volts / 12.5, "A", 3)})
     assert marks["heater_current"].points == 0
 
@@ -99,7 +99,7 @@ def test_a_place_holding_zero_is_no_figure_but_a_decimal_one_is() -> None:
 def test_one_figure_of_two_earns_half_where_it_moves_the_number_far() -> None:
     apprentice = next(one for one in PEOPLE if 1.2 < worked(LESSON, PAPER.card(one))["run_drop"] < 1.49)
     outcome = changed(apprentice, "run_drop", quantity(1.0, "V", 1))
-    assert (outcome.note, outcome.points) == ("too_few_figures", 1.5)
+    assert (outcome.note, outcome.points) == ("too_few_figures", 1)
 
 
 def test_kilo_sign_other_quantity_other_unit() -> None:
@@ -137,7 +137,7 @@ def test_a_wrong_safety_answer_holds_the_lesson_whatever_the_score() -> None:
     marks = mark_lesson(LESSON, "demo-01", found)
     assert marks["control_off_volts"].safety == "held"
     assert marks["control_off_volts"].note == "off_means_dead"
-    assert sum(o.points for o in marks.values()) > 0.9 * sum(o.max_points for o in marks.values())
+    assert sum(o.points for o in marks.values()) > 0.8 * sum(o.max_points for o in marks.values())
     assert not signed_off(list(marks.values()))
 
 

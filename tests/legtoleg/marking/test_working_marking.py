@@ -113,7 +113,7 @@ def test_a_slip_of_the_arithmetic_leaves_all_points_but_one() -> None:
 
 def test_a_safety_question_gets_nothing_by_its_working() -> None:
     outcome = marked("control_off_volts", "208 V / 2")
-    assert (outcome.note, outcome.points, outcome.safety) == ("figures_off", 1.5, "clear")  # the idea is right
+    assert (outcome.note, outcome.points, outcome.safety) == ("figures_off", 3.0, "clear")  # the idea is right
     assert "card says" not in outcome.message
     outcome = marked("control_off_volts", f"{VOLTS} V / 2 = 12 V")
     assert (outcome.note, outcome.points, outcome.safety) == ("unreadable", 0, "held")

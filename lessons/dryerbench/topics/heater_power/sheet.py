@@ -19,17 +19,17 @@ WYE_VOLTS = 208.0
 """Phase to phase of a 208Y/120 V building, in V."""
 
 QUESTIONS: tuple[QuestionOf[HeaterCard], ...] = (
-    Question("element_current", "Current of coil 1", 1, unit="A", figures=3),
-    Question("element_power", "Power of coil 1", 1, unit="W", figures=3),
+    Question("element_current", "Current of coil 1", 2, unit="A", figures=3),
+    Question("element_power", "Power of coil 1", 2, unit="W", figures=3),
     Question("heater_ohms", "Ohms of the whole heater", 2, unit="Ω", figures=3),
     Question("heater_current", "Line current of the whole heater", 2, unit="A", figures=3),
     Question("heater_power", "Power of the whole heater", 2, unit="W", figures=3),
     Question("power_at_208", "Power in a 208 V building", 2, unit="W", figures=3),
-    Question("sag_share", "Share of power left on a sagging line", 1, unit="%", figures=3),
-    Question("open_element_current", "Line current with one coil open", 3, unit="A", figures=3),
+    Question("sag_share", "Share of power left on a sagging line", 2, unit="%", figures=3),
+    Question("open_element_current", "Line current with one coil open", 2, unit="A", figures=3),
     Question("drift", "How far the drifted coil is off", 2, unit="%", figures=3),
-    Question("hot_ohms", "Ohms of coil 1 when hot", 3, unit="Ω", figures=3),
-    Question("run_drop", "Volts lost in the wire", 3, unit="V", figures=2),
+    Question("hot_ohms", "Ohms of coil 1 when hot", 2, unit="Ω", figures=3),
+    Question("run_drop", "Volts lost in the wire", 2, unit="V", figures=2),
     Question("circuit_share", "Heater current in percent of the breaker", 2, unit="%", figures=3),
     Question("control_off_volts", "Volts to the cabinet with the control off", 6, unit="V", figures=3, safety=True),
     Question("breaker_limit", "Largest breaker for the wire found", 7, unit="A", figures=2, safety=True, exact=True),

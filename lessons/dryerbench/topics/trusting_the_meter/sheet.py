@@ -131,13 +131,13 @@ QUESTIONS: tuple[QuestionOf[MeterCard], ...] = (
     Question("ohms_plus_minus", "How far off the ohm reading may be", 2, unit="Ω", figures=2),
     Question("volts_low_end", "Low end of the volt reading", 2, unit="V", figures=4),
     Question("coarse_percent", "What the wrong range costs", 2, unit="%", figures=2),
-    Question("ohms_of_element", "Ohms of the coil without the leads", 1, unit="Ω", figures=3),
+    Question("ohms_of_element", "Ohms of the coil without the leads", 2, unit="Ω", figures=3),
     Readings("bench_table", "Readings on the bench", 4, rows=ROWS),
     Choices("beeper_sounds", "Where the beeper sounds", 4, options=where_it_beeps),
     FaultQuestion(
         "behind_the_beep",
         "What the beeper missed",
-        5,
+        4,
         options=(
             Option("element-1-shorted", "Coil 1 has shorted turns"),
             Option("element-2-shorted", "Coil 2 has shorted turns"),
