@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from dryerbench.core.random_stream import Stream
-from dryerbench.course.practice_question import Case, FillTable, PickOne, PracticeQuestion, Reading, ReadingsGo
+from dryerbench.course.practice_question import (
+    Case,
+    FillTable,
+    PickMany,
+    PickOne,
+    PracticeQuestion,
+    Reading,
+    ReadingsGo,
+)
 
 
 def _touching(stream: Stream) -> ReadingsGo:
@@ -136,8 +144,28 @@ _STOPS = PickOne(
     ),
 )
 
+_COMES_AND_GOES = PickMany(
+    read="OL is not the last word: wiggle, tap, warm",
+    told="On another call the dryer tingles now and then. It is dead and open. Which of these do you do? Name all.",
+    fits={
+        "Knock lightly on the sheet metal, probes on": "one_ol_passed",
+        "Move each spade a little, probes on": "one_ol_passed",
+        "Take the coil out and blow hot air on it": "one_ol_passed",
+        "Look for a drip above the coil": "gfci_blamed",
+        "Write down the number that came and went": "one_ol_passed",
+    },
+    fits_not={
+        "Heat it up with a load, then read it": "warmed_by_running",
+        "Listen for a beep, and look at the coil": "beeper_while_tapping",
+        "Press the GFCI in again and dry a load": "gfci_overruled",
+        "Skip the dead test, because the GFCI is out": "gfci_for_lockout",
+        "Write it off: at rest it reads OL": "one_ol_passed",
+    },
+)
+
 PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
     "case_readings": FillTable("Which coil is it?", (_touching, _clear)),
     "number_to_case": _ASKS,
     "will_it_stop": _STOPS,
+    "comes_and_goes": _COMES_AND_GOES,
 }
