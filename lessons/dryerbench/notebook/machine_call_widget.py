@@ -2,33 +2,17 @@
 
 from __future__ import annotations
 
-import os
 from html import escape
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import family_of, read_fault
 from dryerbench.bench.worksite import faults_on
 from dryerbench.diagnosis.machine_calls import MachineCall, told_call
-from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
 from dryerbench.family.tech_sheet import sheet_lines
-from dryerbench.notebook.bench_display import show_bench
-from dryerbench.notebook.kept_bench import kept_bench
 from dryerbench.notebook.machine_names import MachineNames, own_names
+from dryerbench.notebook.practice_stand import Dealt, Series, show_series
 from dryerbench.notebook.widget_row import widget_row
-
-
-def called_machine(number: int) -> tuple[MachineCall, Bench]:
-    """Return the call ``number`` with its bench as it was left.
-
-    Raises
-    ------
-    MachineCallError
-        If there is no such call.
-    """
-    call = told_call(number)
-    seed = f"machine-call/{number}"
-    return call, kept_bench(lambda: Bench(call.machine, call.faults), "practice_calls", seed, number)
 
 
 def checked(call: MachineCall, bench: Bench, names: MachineNames) -> str:
@@ -91,19 +75,32 @@ class MachineCallPad:
         self.tell.disabled = False
 
 
-def machine_call(number: int = 1) -> None:
-    """Show the practice call ``number`` on a machine not seen before: its complaint, the machine, a check at the end.
+def dealt_machine_call(number: int) -> Dealt:
+    """Return the machine call ``number`` as a stand shows it.
 
     Raises
     ------
     MachineCallError
         If there is no such call.
     """
-    call, bench = called_machine(number)
+    call = told_call(number)
     words = f"Machine call {number}. The customer says: “{call.words}”"
-    box = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
-    show_bundle({"text/plain": words, "text/html": box})
-    show_bench(bench, named=False)
-    if os.environ.get(MODE, "live") == "live":
-        view: dict[str, object] = MachineCallPad(call, bench).view._repr_mimebundle_()
-        show_bundle({**view, "text/plain": "Tech sheet, check the job, what was wrong."})
+    head = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
+    return Dealt(
+        words,
+        head,
+        lambda: Bench(call.machine, call.faults),
+        lambda bench: MachineCallPad(call, bench).view,
+        named=False,
+    )
+
+
+def machine_call(number: int = 1) -> None:
+    """Show calls on machines not seen before, from ``number`` on: the complaint, the machine, a check at the end.
+
+    Raises
+    ------
+    MachineCallError
+        If there is no such call.
+    """
+    show_series(Series(dealt_machine_call, "machine-call"), number)

@@ -7,7 +7,7 @@ import pytest
 from dryerbench.bench.bench import Bench
 from dryerbench.diagnosis.machine_calls import MachineCallError, told_call, told_calls
 from dryerbench.drawing.interactive_figure import MODE
-from dryerbench.notebook import bench_display, machine_call_widget
+from dryerbench.notebook import bench_display, practice_stand
 from dryerbench.notebook.machine_call_widget import MachineCallPad, checked, machine_call, was_wrong
 from dryerbench.notebook.machine_names import own_names
 
@@ -15,7 +15,7 @@ from dryerbench.notebook.machine_names import own_names
 @pytest.fixture
 def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
     found: list[dict] = []
-    monkeypatch.setattr(machine_call_widget, "show_bundle", found.append)
+    monkeypatch.setattr(practice_stand, "show_bundle", found.append)
     monkeypatch.setattr(bench_display, "show_bundle", found.append)
     return found
 
@@ -27,8 +27,8 @@ def test_a_call_is_shown_without_its_fault_and_without_names(
     monkeypatch.setenv(MODE, mode)
     machine_call(2)
     assert shown[0]["text/plain"].startswith("Machine call 2. The customer says: “")
-    assert len(shown) == (3 if mode == "live" else 2)
-    assert ("image/svg+xml" in shown[1]) == (mode != "words")
+    assert len(shown) == (1 if mode == "live" else 2)
+    assert ("image/svg+xml" in shown[-1]) == (mode != "words")
     call = told_call(2)
     assert not [one for one in (*call.faults, *call.parts, "Box.") if one in str(shown)]
 
