@@ -126,7 +126,9 @@ class Search:
         trail = before_repair(self.bench.trail)
         own = [self.names.of_act(act) for act in trail if act.get("reading")]
         spent = sum(act["minutes"] for act in trail)
-        lines = [f"Your path: {len(own)} readings, {spent:.0f} minutes with everything around them."]
+        lines = [
+            f"Your path: {len(own)} reading{'' if len(own) == 1 else 's'}, {spent:.0f} minutes with everything around them."
+        ]
         for place, act in enumerate(own, start=1):
             reading = act["reading"]
             where = " to ".join(reading["places"])
@@ -139,10 +141,8 @@ class Search:
                 "More than one thing is wrong here, and together they read like another fault. Test part by part."
             )
         usual = usual_minutes(self.call.made.name)
-        lines.append(
-            f"Over many faults of this kind of machine it takes {usual.advised:.0f} minutes in the middle, "
-            f"reading after reading in a fixed order {usual.textbook:.0f}."
-        )
+        lines.append(f"On this kind of dryer our way usually takes {usual.advised:.0f} minutes.")
+        lines.append(f"Reading in a fixed order usually takes {usual.textbook:.0f} minutes.")
         return "\n".join(lines)
 
     def _step(self, step: Step) -> str:

@@ -64,7 +64,7 @@ def test_paths_stand_side_by_side_without_a_terminal(number: int) -> None:
     search.bench.do("unplug")
     search.bench.ohms("plug-1", "plug-2")
     said = search.paths()
-    assert said.startswith("Your path: 1 readings, ")
+    assert said.startswith("Your path: 1 reading, ")
     assert "  1. ohms, plug blade" in said
     assert title_on(search.call.names[0]) in said
     assert re.search(r"Our suggested way: [1-9]\d* steps, \d+ minutes", said)
