@@ -126,9 +126,8 @@ class Search:
         trail = before_repair(self.bench.trail)
         own = [self.names.of_act(act) for act in trail if act.get("reading")]
         spent = sum(act["minutes"] for act in trail)
-        lines = [
-            f"Your path: {len(own)} reading{'' if len(own) == 1 else 's'}, {spent:.0f} minutes with everything around them."
-        ]
+        readings = "1 reading" if len(own) == 1 else f"{len(own)} readings"
+        lines = [f"Your path: {readings}, {spent:.0f} minutes with everything around them."]
         for place, act in enumerate(own, start=1):
             reading = act["reading"]
             where = " to ".join(reading["places"])

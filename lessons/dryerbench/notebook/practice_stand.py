@@ -94,7 +94,8 @@ class PracticeStand:
             self._shown[number] = self._made(number)
         self.number = number
         self.before.disabled = number <= 1
-        self.view.children = [*self._shown[number], widget_row(self.another, self.before), self.says]
+        head, panel, buttons = self._shown[number]
+        self.view.children = [head, panel, widget_row(self.another, self.before), self.says, buttons]
 
     def _made(self, number: int) -> list[widgets.Widget]:
         import ipywidgets as widgets

@@ -118,13 +118,13 @@ def test_a_cell_with_another_number_begins_there_and_no_cell_moves_another(kerne
 def test_the_buttons_of_each_dryer_work_on_its_own_bench(kernel: Kernel) -> None:
     stand = kernel.run("bench")
     stand.another.click()
-    pad = stand.view.children[2]
+    pad = stand.view.children[-1]
     stand.benches[2].do("cover_off")
     assert "At once" in pad.children[0].value
     stand.before.click()
-    assert "At once" not in stand.view.children[2].children[0].value
+    assert "At once" not in stand.view.children[-1].children[0].value
     stand.another.click()
-    assert stand.view.children[2] is pad
+    assert stand.view.children[-1] is pad
 
 
 @pytest.mark.parametrize("kind", SERIES)
