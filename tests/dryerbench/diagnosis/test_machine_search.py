@@ -152,6 +152,28 @@ def test_a_hint_that_was_followed_does_not_come_again() -> None:
     assert len(set(before)) == len(before)
 
 
+def test_what_was_read_heard_and_felt_is_not_offered_again() -> None:
+    call = told_call(10)
+    bench = Bench(call.machine, call.faults)
+    heat = call.made.heats[0]
+    bench.do("ask_heat", heat=heat)
+    bench.do("press_start")
+    bench.do("let_run")
+    bench.do("stop")
+    evidence = searched(call, bench)
+    free = [evidence.book.readings[place] for place in evidence.free()]
+    ran = [one for one in evidence.book.readings if one.mode in ("listen", "warmth") and one.setting.dial == heat]
+    assert len(ran) == 2
+    assert not set(ran) & set(free)
+    bench = opened(call)
+    one = next(one for one in evidence.book.readings if one.state == "off" and one.mode == "ohms")
+    take(bench, one)
+    found = searched(call, bench)
+    assert one not in [found.book.readings[place] for place in found.free()]
+    apart = [other for other in found.book.readings if set(other.places) == set(one.places) and other.setting.pulled]
+    assert not set(apart) & set(found.shown)
+
+
 def test_evidence_after_a_repair_counts_nothing() -> None:
     call = told_call(10)
     bench = opened(call)
