@@ -64,11 +64,22 @@ def done_on(known: Book, trail: Sequence[Act]) -> Iterator[tuple[Reading, float]
     if some were.
     """
     stood = list(found_out(known.made, trail))
-    ran = {setting_of(State.from_data(act["asked"])).dial for act in trail if act["act"] == "let_run"}
+    ran = _let_run(trail)
     for one in known.readings:
         if one.mode in ("listen", "warmth") and one.setting.dial in ran:
             yield one, 0.0
         yield from ((one, value) for other, value in stood if _same(one, other))
+
+
+def _let_run(trail: Sequence[Act]) -> set[str]:
+    """Return where the dial stood whenever ``trail`` let the machine run, or tried to."""
+    dial, found = "off", set()
+    for act in trail:
+        if act["act"] == "ask_heat":
+            dial = str(act["with"]["heat"])
+        elif act["act"] == "let_run":
+            found.add(dial)
+    return found
 
 
 def _same(one: Reading, other: Reading) -> bool:
