@@ -9,7 +9,8 @@ the first ``replace_part``.
 On any machine of the family: ``machine_menu`` (what can be found out, its minutes), ``machine_cases`` (faults and the
 pairs that occur, in machines whose numbers nobody knows; what each would show), ``machine_evidence`` (odds, advice,
 what may be done), ``machine_paths`` (the table ``machine-paths``: make it anew when a machine, a fault or a minute
-changes), ``machine_trail`` (a bench's trail as evidence), ``machine_calls`` (calls for practice, and dealt ones),
-``asked_to_run`` (its table: what a machine does with each fault), ``machine_complaints`` (what is heard of each),
-``machine_dealing`` and ``machine_hand_over`` (the calls of lesson 10: plain, with a cause, not yours).
+changes), ``machine_trail`` (a bench's trail as evidence), ``machine_search`` (hints, names, the advised way),
+``machine_calls`` (calls for practice, and dealt ones), ``asked_to_run`` (its table: what a machine does with each
+fault), ``machine_complaints`` (what is heard of each), ``machine_dealing`` and ``machine_hand_over`` (the calls of
+lesson 10: plain, with a cause, not yours).
 """

@@ -10,7 +10,7 @@ bonded as its cord wants it, none on what may burn or shock, no live work by who
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from functools import cache
 
@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.tables import table
 from dryerbench.diagnosis.candidates import Numbers
-from dryerbench.diagnosis.machine_cases import Book, read_all, spread_of
+from dryerbench.diagnosis.machine_cases import Book, named, read_all, spread_of
 from dryerbench.diagnosis.machine_menu import Reading, Stands, after, minutes
 from dryerbench.family.arrangement import CABINET, Arrangement
 from dryerbench.family.faults import Fault
@@ -50,8 +50,11 @@ def never_powered(fault: Fault) -> bool:
 
 @cache
 def quickest(name: str) -> str:
-    """Return the rule that takes the fewest minutes in the middle on the machine ``name``, of those that name most."""
-    rows = [row for row in table("machine-paths").rows if row["machine"] == name and row["way"] in RULES]
+    """Return the rule that takes the fewest minutes in the middle on the machine ``name``, of those that name most.
+
+    A machine is known by the name of its file; for one that the table does not have it is the first rule.
+    """
+    rows = [row for row in table("machine-paths").rows if row["machine"] == name.lower() and row["way"] in RULES]
     if not rows:
         return RULES[0]
     most = max(row.whole("right") for row in rows)
@@ -103,6 +106,11 @@ class MachineEvidence:
     def hear(self, says: str) -> None:
         """Weigh what the customer says: what is told otherwise keeps a tenth of its odds; a sound machine too."""
         told = [not case.faults or any(fault.kind.says == says for fault in case.faults) for case in self.book.cases]
+        self._weigh(np.where(np.array(told), 1.0, _HEARD_OTHERWISE))
+
+    def hear_any(self, names: Collection[str]) -> None:
+        """Weigh words that customers have for the faults ``names``: every other keeps a tenth of its odds."""
+        told = [not case.faults or any(named((fault,)) in names for fault in case.faults) for case in self.book.cases]
         self._weigh(np.where(np.array(told), 1.0, _HEARD_OTHERWISE))
 
     def observe(self, one: Reading, value: float) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from statistics import median
@@ -32,14 +32,30 @@ _STRENGTH_SHARES = (25, 75)
 
 
 @dataclass(frozen=True)
-class Path:
-    """A path to one fault: what was read, the minutes, the names it ends at with their odds, whether it is right."""
+class Step:
+    """One step of a path: the reading, what it showed (on its scale), the minutes, then the likeliest names."""
 
-    readings: tuple[Reading, ...]
+    reading: Reading
+    shown: float
+    minutes: float
+    names: tuple[str, ...]
+    odds: float
+
+
+@dataclass(frozen=True)
+class Path:
+    """A path to one fault: its steps, the minutes, the names it ends at with their odds, whether it is right."""
+
+    steps: tuple[Step, ...]
     minutes: float
     names: tuple[str, ...]
     odds: float
     right: bool
+
+    @property
+    def readings(self) -> tuple[Reading, ...]:
+        """What was read."""
+        return tuple(step.reading for step in self.steps)
 
 
 def _go_on(evidence: MachineEvidence, way: str, stream: Stream) -> Advice | None:
@@ -49,23 +65,37 @@ def _go_on(evidence: MachineEvidence, way: str, stream: Stream) -> Advice | None
     return rules.get(way, evidence.halving if way == "halving" else evidence.textbook)()
 
 
-def walk(known: Book, machine: Machine, faults: Sequence[Fault], way: str, *, qualified: bool = True) -> Path:
+def walk(
+    known: Book,
+    machine: Machine,
+    faults: Sequence[Fault],
+    way: str,
+    *,
+    qualified: bool = True,
+    hear: Callable[[MachineEvidence], None] | None = None,
+) -> Path:
     """Return the path that ``way`` takes on ``machine`` with ``faults``, the customer heard first.
 
-    It ends when one name is sure, or nothing tells more.
+    ``hear`` weighs what is heard; without it, it is what the last of ``faults`` is heard as. It ends when one name is
+    sure, or nothing tells more.
     """
     evidence = MachineEvidence(known, qualified=qualified)
-    evidence.hear(faults[-1].kind.says if faults else "")
+    if hear is None:
+        evidence.hear(faults[-1].kind.says if faults else "")
+    else:
+        hear(evidence)
     case = Case(tuple(faults), machine, 1.0)
     stream = Stream(f"leg-to-leg/random-path/1/{known.made.name}/{named(faults)}")
-    while evidence.leading[1] < SURE and len(evidence.taken) < _LONGEST:
+    steps: list[Step] = []
+    while evidence.leading[1] < SURE and len(steps) < _LONGEST:
         advice = _go_on(evidence, way, stream)
         if advice is None:
             break
-        shown = read_all(known.made, [case], [advice.reading])[0, 0]
-        evidence.observe(advice.reading, float(shown))
+        shown = float(read_all(known.made, [case], [advice.reading])[0, 0])
+        evidence.observe(advice.reading, shown)
+        steps.append(Step(advice.reading, shown, advice.minutes, *evidence.leading))
     names, odds = evidence.leading
-    return Path(tuple(evidence.taken), evidence.spent, names, odds, named(faults) in names)
+    return Path(tuple(steps), evidence.spent, names, odds, named(faults) in names)
 
 
 @lru_cache(maxsize=64)

@@ -7,7 +7,8 @@ was read after a part was replaced says nothing of the fault.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.meter import Meter
@@ -15,7 +16,7 @@ from dryerbench.bench.schoolroom import family_machine, setting_of
 from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
 from dryerbench.diagnosis.candidates import scaled
-from dryerbench.diagnosis.machine_cases import book, seen_as
+from dryerbench.diagnosis.machine_cases import Book, book, seen_as
 from dryerbench.diagnosis.machine_evidence import MachineEvidence
 from dryerbench.diagnosis.machine_menu import Reading
 from dryerbench.diagnosis.service_calls import before_repair
@@ -26,12 +27,14 @@ _METER = Meter()
 _ON_TRAIL = "as the bench stood"
 
 
-def evidence_on(machine: Machine, trail: Sequence[Act], says: str = "") -> MachineEvidence:
-    """Return the evidence that ``trail`` has gathered on ``machine`` before any repair, and what is heard."""
+def evidence_on(
+    machine: Machine, trail: Sequence[Act], hear: Callable[[MachineEvidence], None] | None = None
+) -> MachineEvidence:
+    """Return the evidence of ``trail`` on ``machine`` before any repair; ``hear`` weighs what is heard."""
     made = family_machine(machine).arrangement
     evidence = MachineEvidence(book(made))
-    if says:
-        evidence.hear(says)
+    if hear is not None:
+        hear(evidence)
     for one, value in found_out(made, before_repair(trail)):
         evidence.weigh(one, value)
     return evidence
@@ -52,6 +55,41 @@ def found_out(made: Arrangement, trail: Sequence[Act]) -> Iterator[tuple[Reading
             yield _as_stood("leakage", ("cord",), setting), scaled("leakage", gauge["value"])
         elif act.get("reading"):
             yield from _read(act)
+
+
+def done_on(known: Book, trail: Sequence[Act]) -> Iterator[tuple[Reading, float]]:
+    """Yield the readings of the menu that ``trail`` took, with what each showed on its scale.
+
+    A machine that ran was heard, and what came out was felt; that has no value. Which wires were off does not matter,
+    if some were.
+    """
+    stood = list(found_out(known.made, trail))
+    ran = _let_run(trail)
+    for one in known.readings:
+        if one.mode in ("listen", "warmth") and one.setting.dial in ran:
+            yield one, 0.0
+        yield from ((one, value) for other, value in stood if _same(one, other))
+
+
+def _let_run(trail: Sequence[Act]) -> set[str]:
+    """Return where the dial stood whenever ``trail`` let the machine run, or tried to."""
+    dial, found = "off", set()
+    for act in trail:
+        if act["act"] == "ask_heat":
+            dial = str(act["with"]["heat"])
+        elif act["act"] == "let_run":
+            found.add(dial)
+    return found
+
+
+def _same(one: Reading, other: Reading) -> bool:
+    """Return whether a reading of the menu is one that a bench took, but for which wires were off."""
+    if one.mode != other.mode or set(one.places) != set(other.places):
+        return False
+    if other.given is None:
+        return True
+    a, b = (replace(each.setting, pulled=frozenset()) for each in (one, other))
+    return a == b and bool(one.setting.pulled) == bool(other.setting.pulled)
 
 
 def _read(act: Act) -> Iterator[tuple[Reading, float]]:

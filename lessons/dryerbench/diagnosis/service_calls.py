@@ -43,6 +43,9 @@ COULD_BE = tuple(dict.fromkeys(name for _, faults in heard().values() for name i
 TO_CASE = PLAIN[1]
 """What the reading of the heater to the case clears, whatever the complaint is."""
 
+LIVE_WORK = "That is live work: a qualified person, rated gloves, one hand, never alone."
+"""What goes with every hint to read with the power on."""
+
 PRACTICE_MACHINE = "practice"
 """How the name of a machine begins on which paths may be shown: it is nobody's own."""
 
@@ -142,7 +145,7 @@ class Call:
         if advice.act.mode == LOOK:
             look = "With the plug out, move the machine forward, and look into lint screen, duct and vent hood."
             return f"Hint {self.hints}: {look}"
-        live = " That is live work: a qualified person, rated gloves, one hand, never alone." if advice.act.live else ""
+        live = f" {LIVE_WORK}" if advice.act.live else ""
         where = f"read {advice.act.mode} at {' and '.join(advice.act.places)}, with {state_words(advice.act)}."
         return f"Hint {self.hints}: {where}{live}"
 

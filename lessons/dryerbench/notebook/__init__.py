@@ -11,6 +11,10 @@ hold, off, clamp and temp on the dial are the page's own and no acts. Places fol
 The scripts decide nothing. Each message carries a turn, which the page answers in ``data-turn``; browser tests wait
 for it. Every focused element carries ``data-lm-suppress-shortcuts``, because JupyterLab looks at the target first.
 
+A ``practice_stand`` shows the practice dryers of one series in one place: *Another dryer* deals the next number. A pad
+(``call_widget``, ``machine_call_widget``, ``practice_bench_widget``) gives the words and the buttons of one dryer, and
+``machine_hints`` says by places what ``diagnosis.machine_search`` finds on a dryer without names.
+
 Nothing is lost: ``kept_bench`` writes each act into the ``work_log`` (``kept_work/<lesson>.jsonl``) and does them
 again on opening; ``answer_entry`` keeps what was typed in an ``answer_box`` there, with a mark of what the code cell
 said then. A box counts as long as its code cell says the same; the record says both (``by``, ``over``), so the marker

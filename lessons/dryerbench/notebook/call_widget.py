@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import replace
 from html import escape
 
@@ -16,10 +15,9 @@ from dryerbench.course.bench_card import machine_of
 from dryerbench.diagnosis.candidates import SOUND
 from dryerbench.diagnosis.complaints import heard
 from dryerbench.diagnosis.service_calls import Call, CallError, compared_paths, deal_call, title_of
-from dryerbench.drawing.interactive_figure import MODE, show_bundle
+from dryerbench.drawing.interactive_figure import show_bundle
 from dryerbench.drawing.message_box import message_box
-from dryerbench.notebook.bench_display import show_bench
-from dryerbench.notebook.kept_bench import kept_bench
+from dryerbench.notebook.practice_stand import Dealt, Series, show_series
 from dryerbench.notebook.widget_row import widget_row
 from dryerbench.topics.call_to_close.sheet import CallCard
 
@@ -68,35 +66,35 @@ class CallPad:
             self.say(str(error))
 
 
-def kept_call(number: int) -> Call:
-    """Return the practice call ``number`` with its bench as it was left.
+def dealt_call(number: int) -> Dealt:
+    """Return the practice call ``number`` as a stand shows it.
 
     Raises
     ------
     CallError
         If ``number`` is no whole number from 1 on.
     """
-    dealt = deal_call(number)
-    seed = f"practice-call/{number}"
-    return replace(dealt, bench=kept_bench(lambda: deal_call(number).bench, "practice_calls", seed, number))
+    call = deal_call(number)
+    words = complaint_words(call)
+    head = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
+    return Dealt(
+        words,
+        head,
+        lambda: deal_call(number).bench,
+        lambda bench: CallPad(replace(call, bench=bench)).view,
+        practice=True,
+    )
 
 
 def practice_call(number: int = 1) -> None:
-    """Show the practice call ``number``: its complaint, its bench, hints and naming. Another number, another machine.
+    """Show practice calls from ``number`` on: the complaint, the bench, hints and naming. Each number has its machine.
 
     Raises
     ------
     CallError
         If ``number`` is no whole number from 1 on.
     """
-    call = kept_call(number)
-    words = complaint_words(call)
-    box = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
-    show_bundle({"text/plain": words, "text/html": box})
-    show_bench(call.bench, practice=True)
-    if os.environ.get(MODE, "live") == "live":
-        view: dict[str, object] = CallPad(call).view._repr_mimebundle_()
-        show_bundle({**view, "text/plain": "Hint, name the fault, compare the paths."})
+    show_series(Series(dealt_call, "practice-call"), number)
 
 
 def compare_paths(bench: Bench) -> None:

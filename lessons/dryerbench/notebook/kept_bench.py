@@ -26,8 +26,10 @@ from dryerbench.notebook.answer_cells import ANSWER_CELL
 from dryerbench.notebook.running_cell import running_cell
 from dryerbench.notebook.work_log import Line, WorkLog, work_log
 
-__all__ = ["KeptBench", "kept_bench", "open_bench"]
+__all__ = ["Keeper", "KeptBench", "keeper", "kept_bench", "open_bench"]
 
+_SHOWN = "shown"
+"""The kind of a line that says which practice dryer a cell shows."""
 _DIAL = "set_dial"
 _ELSEWHERE = (
     "This lesson is open in another page too, and only what is done there is kept. "
@@ -203,19 +205,51 @@ _OPEN: dict[tuple[WorkLog, str, int], KeptBench] = {}
 """The benches of this page, by log, machine and job: opening one again gives the same bench."""
 
 
+@dataclass(frozen=True)
+class Keeper:
+    """What a cell keeps of its benches: its log, and the key of the cell. Without a log nothing is kept."""
+
+    log: WorkLog | None
+    key: str = ""
+
+    def open(self, fresh: Callable[[], Bench], seed: str, call: int) -> tuple[Bench, str]:
+        """Return the bench that ``fresh`` makes as it was left, and what is said of that."""
+        if self.log is None:
+            return fresh(), ""
+        key = (self.log, seed, call)
+        bench = _OPEN.get(key) or _OPEN.setdefault(key, KeptBench(fresh, seed, call, self.log))
+        bench.opened_by(self.key)
+        return bench, bench.reopen().words
+
+    def note(self, seed: str, number: int) -> None:
+        """Keep that this cell shows the dryer ``number`` of ``seed`` now."""
+        if self.log is not None:
+            self.log.add(_SHOWN, seed, call=number, cell=self.key)
+
+    def last(self, seed: str) -> int | None:
+        """Return the number of the dryer of ``seed`` that this cell showed last; None if it showed none."""
+        lines = self.log.read(seed).lines if self.log is not None else []
+        found = [one.get("call") for one in lines if one["kind"] == _SHOWN and one.get("cell") == self.key]
+        return next((one for one in reversed(found) if type(one) is int and one > 0), None)
+
+
+def keeper(lesson: str) -> Keeper:
+    """Return the keeper of the cell that runs; its log is that of ``lesson``.
+
+    It keeps nothing where nothing can be kept: a page that is only run, an answer cell with its own bench.
+    """
+    cell = running_cell()
+    if cell is None or cell.place.endswith(ANSWER_CELL):
+        return Keeper(None)
+    return Keeper(work_log(lesson), cell.key)
+
+
 def kept_bench(fresh: Callable[[], Bench], lesson: str, seed: str, call: int) -> Bench:
     """Return the bench that ``fresh`` makes as it was left, and say so; nothing done yet the first time.
 
-    Where nothing is kept (a page that is only run, an answer cell with its own bench) it is a fresh one each time.
+    Where nothing is kept (see ``keeper``) it is a fresh one each time.
     """
-    cell = running_cell()
-    log = None if cell is None or cell.place.endswith(ANSWER_CELL) else work_log(lesson)
-    if cell is None or log is None:
-        return fresh()
-    key = (log, seed, call)
-    bench = _OPEN.get(key) or _OPEN.setdefault(key, KeptBench(fresh, seed, call, log))
-    bench.opened_by(cell.key)
-    said = bench.reopen().words
+    bench, said = keeper(lesson).open(fresh, seed, call)
     if said:
         show_bundle({"text/plain": said, "text/html": message_box(said)})
     return bench

@@ -1,34 +1,20 @@
-"""Practice calls on machines not seen before: the customer's words, the unnamed machine, its tech sheet, a check."""
+"""Practice calls on machines not seen before: the customer's words, the unnamed machine, hints, naming, a check."""
 
 from __future__ import annotations
 
-import os
+from collections.abc import Callable
 from html import escape
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import family_of, read_fault
 from dryerbench.bench.worksite import faults_on
-from dryerbench.diagnosis.machine_calls import MachineCall, told_call
-from dryerbench.drawing.interactive_figure import MODE, show_bundle
+from dryerbench.diagnosis.machine_calls import MachineCall, machine_call_of
 from dryerbench.drawing.message_box import message_box
 from dryerbench.family.tech_sheet import sheet_lines
-from dryerbench.notebook.bench_display import show_bench
-from dryerbench.notebook.kept_bench import kept_bench
+from dryerbench.notebook.machine_hints import Search
 from dryerbench.notebook.machine_names import MachineNames, own_names
+from dryerbench.notebook.practice_stand import Dealt, Series, show_series
 from dryerbench.notebook.widget_row import widget_row
-
-
-def called_machine(number: int) -> tuple[MachineCall, Bench]:
-    """Return the call ``number`` with its bench as it was left.
-
-    Raises
-    ------
-    MachineCallError
-        If there is no such call.
-    """
-    call = told_call(number)
-    seed = f"machine-call/{number}"
-    return call, kept_bench(lambda: Bench(call.machine, call.faults), "practice_calls", seed, number)
 
 
 def checked(call: MachineCall, bench: Bench, names: MachineNames) -> str:
@@ -38,7 +24,8 @@ def checked(call: MachineCall, bench: Bench, names: MachineNames) -> str:
     spare = [names.of_part(part) for part in fitted if part not in call.parts]
     unsafe = sum(one.gate for one in bench.findings)
     if call.hands:
-        said = f"Right: this job is for the {call.hands}." if handed == [call.hands] else "This job is not closed yet."
+        right = len(handed) == 1 and call.goes_to(handed[0])
+        said = f"Right: this job is for the {handed[0]}." if right else "This job is not closed yet."
     elif still := faults_on(bench):
         said = f"Not repaired yet: {len(still)} of {len(call.faults)} faults still there."
     else:
@@ -70,15 +57,42 @@ class MachineCallPad:
         import ipywidgets as widgets
 
         self.call, self.bench, self.names = call, bench, own_names(bench, named=False)
-        self.sheet = widgets.Button(description="Tech sheet", layout=widgets.Layout(width="9em"))
-        self.check = widgets.Button(description="Check the job", layout=widgets.Layout(width="10em"))
-        self.tell = widgets.Button(description="What was wrong", layout=widgets.Layout(width="11em"), disabled=True)
+        self.search = Search(call, bench, self.names)
+
+        def button(words: str, width: str, *, disabled: bool = False) -> widgets.Button:
+            return widgets.Button(description=words, layout=widgets.Layout(width=width), disabled=disabled)
+
+        self.sheet, self.hint = button("Tech sheet", "9em"), button("Hint", "8em")
+        self.fault = widgets.Dropdown(
+            options=list(self.search.offers),
+            description="The fault is",
+            layout=widgets.Layout(width="32em", max_width="98%"),
+        )
+        self.name, self.compare = button("Name it", "8em"), button("Compare paths", "10em", disabled=True)
+        self.check, self.tell = button("Check the job", "10em"), button("What was wrong", "11em", disabled=True)
         self.says = widgets.HTML()
-        self.view = widgets.VBox([widget_row(self.sheet, self.check, self.tell), self.says])
+        row = (self.sheet, self.hint, self.fault, self.name, self.compare, self.check, self.tell)
+        self.view = widgets.VBox([widget_row(*row), self.says])
+        self._listen()
+
+    def _listen(self) -> None:
         made, marks = self.names.own.arrangement, self.names.own.marks
         self.sheet.on_click(lambda _: self.say("\n".join(sheet_lines(made, marks))))
+        self.hint.on_click(lambda _: self.work_out(self.search.hint))
+        self.name.on_click(lambda _: self.judge_name())
+        self.compare.on_click(lambda _: self.work_out(self.search.paths))
         self.check.on_click(lambda _: self.judge())
         self.tell.on_click(lambda _: self.say(was_wrong(self.call, self.names)))
+
+    def work_out(self, words: Callable[[], str]) -> None:
+        """Say that it takes a moment, then what ``words`` returns."""
+        self.say("One moment: every reading of this dryer is worked out.")
+        self.say(words())
+
+    def judge_name(self) -> None:
+        """Say whether the fault chosen is right; from then on the paths can be compared."""
+        self.work_out(lambda: self.search.name(str(self.fault.value)))
+        self.compare.disabled = False
 
     def say(self, words: str) -> None:
         """Show ``words``, line by line."""
@@ -91,19 +105,32 @@ class MachineCallPad:
         self.tell.disabled = False
 
 
-def machine_call(number: int = 1) -> None:
-    """Show the practice call ``number`` on a machine not seen before: its complaint, the machine, a check at the end.
+def dealt_machine_call(number: int) -> Dealt:
+    """Return the machine call ``number`` as a stand shows it.
 
     Raises
     ------
     MachineCallError
         If there is no such call.
     """
-    call, bench = called_machine(number)
+    call = machine_call_of(number)
     words = f"Machine call {number}. The customer says: “{call.words}”"
-    box = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
-    show_bundle({"text/plain": words, "text/html": box})
-    show_bench(bench, named=False)
-    if os.environ.get(MODE, "live") == "live":
-        view: dict[str, object] = MachineCallPad(call, bench).view._repr_mimebundle_()
-        show_bundle({**view, "text/plain": "Tech sheet, check the job, what was wrong."})
+    head = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
+    return Dealt(
+        words,
+        head,
+        lambda: Bench(call.machine, call.faults),
+        lambda bench: MachineCallPad(call, bench).view,
+        named=False,
+    )
+
+
+def machine_call(number: int = 1) -> None:
+    """Show calls on machines not seen before, from ``number`` on: the complaint, the machine, a check at the end.
+
+    Raises
+    ------
+    MachineCallError
+        If there is no such call.
+    """
+    show_series(Series(dealt_machine_call, "machine-call"), number)

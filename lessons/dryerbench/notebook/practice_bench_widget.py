@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import os
+from functools import partial
 from html import escape
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.placement import placement_of
 from dryerbench.course.practice_bench import Job, PracticeBench
-from dryerbench.drawing.interactive_figure import MODE, show_bundle
 from dryerbench.drawing.message_box import message_box
 from dryerbench.family.tech_sheet import sheet_lines
-from dryerbench.notebook.bench_display import show_bench
-from dryerbench.notebook.kept_bench import KeptBench, kept_bench
+from dryerbench.notebook.kept_bench import KeptBench
+from dryerbench.notebook.practice_stand import Dealt, Series, show_series
 from dryerbench.notebook.widget_row import widget_row
 from dryerbench.registry import bench_to_practice, lesson_of
 
@@ -60,8 +59,8 @@ class PracticeBenchPad:
         self.at_once.value = message_box(escape(words), heading="At once: ", fine=False) if words else ""
 
 
-def practice_bench(name: str, number: int = 1) -> None:
-    """Show the practice bench before the graded question ``name``; another ``number`` is another dryer.
+def dealt_bench(name: str, number: int) -> Dealt:
+    """Return the practice dryer ``number`` before the graded question ``name``, as a stand shows it.
 
     Raises
     ------
@@ -70,10 +69,23 @@ def practice_bench(name: str, number: int = 1) -> None:
     """
     kind = bench_to_practice(name)
     job = kind.job(number)
-    bench = kept_bench(job.bench, "practice_calls", f"practice-bench/{name}/{number}", number)
     words = f"Practice dryer {number}, not graded: {job.made.name}, {job.machine.cord} cord. {kind.task} {SHEET_HELPS}"
-    show_bundle({"text/plain": words, "text/html": message_box(escape(words))})
-    show_bench(bench, lesson_of(name), named=True, practice=True)
-    if os.environ.get(MODE, "live") == "live":
-        view: dict[str, object] = PracticeBenchPad(kind, job, bench).view._repr_mimebundle_()
-        show_bundle({**view, "text/plain": "Tech sheet, check the job."})
+    return Dealt(
+        words,
+        message_box(escape(words)),
+        job.bench,
+        lambda bench: PracticeBenchPad(kind, job, bench).view,
+        lesson_of(name),
+        practice=True,
+    )
+
+
+def practice_bench(name: str, number: int = 1) -> None:
+    """Show the practice bench before the graded question ``name``, from the dryer ``number`` on.
+
+    Raises
+    ------
+    NoPracticeBenchError
+        If there is none of that name, or ``number`` is no whole number from 1 on.
+    """
+    show_series(Series(partial(dealt_bench, name), f"practice-bench/{name}"), number)

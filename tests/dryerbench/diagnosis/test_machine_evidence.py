@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import on_the_bench
 from dryerbench.core.random_stream import Stream
-from dryerbench.core.tables import table
+from dryerbench.core.tables import Row, table
+from dryerbench.diagnosis import machine_evidence
 from dryerbench.diagnosis.candidates import SOUND
 from dryerbench.diagnosis.machine_cases import Case, book, cases, named, read_all
 from dryerbench.diagnosis.machine_evidence import RULES, MachineEvidence, never_powered, quickest
@@ -161,7 +164,8 @@ def test_on_every_machine_the_rule_followed_is_the_quickest(name: str) -> None:
     rows = {row.text("way"): row for row in table("machine-paths").rows if row["machine"] == name}
     assert set(rows) == set(WAYS)
     assert {row.whole("of") for row in rows.values()} == {FAULTS}
-    chosen = rows[quickest(name)]
+    assert arrangement(name).name.lower() == name
+    chosen = rows[quickest(arrangement(name).name)]
     most = max(rows[way].whole("right") for way in RULES)
     assert chosen.whole("right") >= most - 1
     assert chosen.whole("right") >= 0.9 * FAULTS
@@ -170,6 +174,18 @@ def test_on_every_machine_the_rule_followed_is_the_quickest(name: str) -> None:
             assert chosen.number("median_minutes") <= rows[way].number("median_minutes")
     assert chosen.number("median_minutes") <= 0.75 * rows["textbook"].number("median_minutes")
     assert chosen.number("median_minutes") <= 0.25 * rows["random"].number("median_minutes")
+
+
+def test_the_rule_is_looked_up_by_the_machines_own_name(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Were it not found, every machine would silently follow the first rule."""
+    minutes_of = dict(zip(RULES, (9.0, 8.0, 7.0), strict=True))
+    rows = [Row(machine="porch", way=way, right=39, of=40, median_minutes=took) for way, took in minutes_of.items()]
+    monkeypatch.setattr(machine_evidence, "table", lambda _: SimpleNamespace(rows=rows))
+    quickest.cache_clear()
+    try:
+        assert quickest("Porch") == RULES[-1]
+    finally:
+        quickest.cache_clear()
 
 
 def test_the_table_is_what_the_ways_do_today() -> None:

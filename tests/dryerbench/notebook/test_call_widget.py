@@ -11,7 +11,7 @@ from dryerbench.core.tables import table
 from dryerbench.course.bench_card import CardError, machine_of
 from dryerbench.diagnosis.service_calls import CallError, deal_call
 from dryerbench.drawing.interactive_figure import MODE
-from dryerbench.notebook import bench_display, call_widget
+from dryerbench.notebook import bench_display, call_widget, practice_stand
 from dryerbench.notebook.call_widget import CallPad, compare_paths, practice_call, price_list
 from dryerbench.registry import sheet
 
@@ -20,6 +20,7 @@ from dryerbench.registry import sheet
 def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
     found: list[dict] = []
     monkeypatch.setattr(call_widget, "show_bundle", found.append)
+    monkeypatch.setattr(practice_stand, "show_bundle", found.append)
     monkeypatch.setattr(bench_display, "show_bundle", found.append)
     return found
 
@@ -37,8 +38,9 @@ def test_a_call_in_words(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> 
 def test_a_call_live_has_panel_and_pad(shown: list[dict], monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv(MODE, "live")
     practice_call(4)
-    assert len(shown) == 3
-    assert all("application/vnd.jupyter.widget-view+json" in one for one in shown[1:])
+    (one,) = shown
+    assert one["text/plain"].startswith("Call 4. The customer says: “")
+    assert {"application/vnd.jupyter.widget-view+json", "image/svg+xml"} <= set(one)
 
 
 def test_the_pad_hints_names_and_then_compares() -> None:

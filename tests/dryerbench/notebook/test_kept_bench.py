@@ -13,7 +13,6 @@ from dryerbench.bench.worksite import BenchError
 from dryerbench.core import identity
 from dryerbench.notebook import kept_bench as module
 from dryerbench.notebook import work_log
-from dryerbench.notebook.call_widget import kept_call
 from dryerbench.notebook.forms import acts_of
 from dryerbench.notebook.kept_bench import KeptBench, open_bench
 from dryerbench.notebook.machine_panel import MachinePanel
@@ -242,14 +241,3 @@ def test_the_panel_starts_the_machine_again(paper: Page) -> None:
     assert (panel.view["trail"], panel.view["turn"], panel.view["plugged"]) == ([], 4, True)
     assert "are kept" in panel.view["said"]
     assert not MachinePanel(Bench(*_there(paper))).menu["kept"]
-
-
-def test_a_practice_call_is_kept_too(paper: Page) -> None:
-    paper.runs = LOOK
-    call = kept_call(3)
-    paper.runs = None
-    call.bench.do("unplug")
-    paper.restart()
-    paper.runs = LOOK
-    assert names(kept_call(3).bench) == ["unplug"]
-    assert names(kept_call(4).bench) == []

@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from dryerbench.bench.bench import Bench
-from dryerbench.diagnosis.machine_calls import MachineCallError, told_call, told_calls
+from dryerbench.diagnosis.machine_calls import MachineCallError, machine_call_of, told_call, told_calls
+from dryerbench.diagnosis.machine_search import title_on
 from dryerbench.drawing.interactive_figure import MODE
-from dryerbench.notebook import bench_display, machine_call_widget
+from dryerbench.notebook import bench_display, practice_stand
 from dryerbench.notebook.machine_call_widget import MachineCallPad, checked, machine_call, was_wrong
 from dryerbench.notebook.machine_names import own_names
 
@@ -15,7 +16,7 @@ from dryerbench.notebook.machine_names import own_names
 @pytest.fixture
 def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
     found: list[dict] = []
-    monkeypatch.setattr(machine_call_widget, "show_bundle", found.append)
+    monkeypatch.setattr(practice_stand, "show_bundle", found.append)
     monkeypatch.setattr(bench_display, "show_bundle", found.append)
     return found
 
@@ -27,8 +28,8 @@ def test_a_call_is_shown_without_its_fault_and_without_names(
     monkeypatch.setenv(MODE, mode)
     machine_call(2)
     assert shown[0]["text/plain"].startswith("Machine call 2. The customer says: “")
-    assert len(shown) == (3 if mode == "live" else 2)
-    assert ("image/svg+xml" in shown[1]) == (mode != "words")
+    assert len(shown) == (1 if mode == "live" else 2)
+    assert ("image/svg+xml" in shown[-1]) == (mode != "words")
     call = told_call(2)
     assert not [one for one in (*call.faults, *call.parts, "Box.") if one in str(shown)]
 
@@ -75,5 +76,28 @@ def test_what_was_wrong_is_told_by_places() -> None:
 
 
 def test_a_call_that_there_is_not_is_refused_in_one_line() -> None:
-    with pytest.raises(MachineCallError, match="numbered 1 to"):
+    with pytest.raises(MachineCallError, match="numbered 1, 2, 3"):
         machine_call(0)
+
+
+def test_the_buttons_hint_name_and_then_compare() -> None:
+    call = machine_call_of(10)
+    pad = MachineCallPad(call, Bench(call.machine, call.faults))
+    assert pad.compare.disabled
+    pad.hint.click()
+    assert "Hint 1: " in pad.says.value
+    pad.fault.value = title_on(call.names[0])
+    pad.name.click()
+    assert "Right: " in pad.says.value
+    assert not pad.compare.disabled
+    pad.compare.click()
+    assert "Our suggested way: " in pad.says.value
+
+
+def test_a_dealt_call_is_closed_by_whoever_takes_it_over() -> None:
+    call = next(call for n in range(17, 60) if (call := machine_call_of(n)).hands == "licensed electrician")
+    for to, closed in (("licensed electrician", True), ("qualified person", True), ("utility", False)):
+        bench = Bench(call.machine, call.faults)
+        bench.do("unplug")
+        bench.do("stop_and_hand_over", to=to)
+        assert ("Right: this job" in checked(call, bench, own_names(bench, named=False))) == closed

@@ -6,7 +6,7 @@ import pytest
 
 from dryerbench.course.practice_bench import NoPracticeBenchError
 from dryerbench.drawing.interactive_figure import MODE
-from dryerbench.notebook import bench_display, practice_bench_widget
+from dryerbench.notebook import bench_display, practice_stand
 from dryerbench.notebook.kept_bench import KeptBench
 from dryerbench.notebook.practice_bench_widget import PracticeBenchPad, practice_bench
 from dryerbench.notebook.work_log import WorkLog
@@ -16,7 +16,7 @@ from dryerbench.registry import PRACTICE_BENCHES, bench_to_practice
 @pytest.fixture
 def shown(monkeypatch: pytest.MonkeyPatch) -> list[dict]:
     found: list[dict] = []
-    monkeypatch.setattr(practice_bench_widget, "show_bundle", found.append)
+    monkeypatch.setattr(practice_stand, "show_bundle", found.append)
     monkeypatch.setattr(bench_display, "show_bundle", found.append)
     return found
 
@@ -30,7 +30,7 @@ def test_it_shows_its_job_and_not_its_fault(
     practice_bench(name)
     job = bench_to_practice(name).job(1)
     assert shown[0]["text/plain"].startswith(f"Practice dryer 1, not graded: {job.made.name}, ")
-    assert len(shown) == (3 if mode == "live" else 2)
+    assert len(shown) == (1 if mode == "live" else 2)
     assert not [fault for fault in job.faults if fault in str(shown)]
 
 

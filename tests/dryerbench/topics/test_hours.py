@@ -24,6 +24,9 @@ SITTING = 75
 """Minutes that one sitting may take."""
 
 
+_BENCHES = re.compile(r"\b(?:show_bench|practice_call|practice_bench|machine_call)\(")
+
+
 def stretches(lesson: str) -> list[float]:
     """Return the minutes by the rule from one resting point of ``lesson`` to the next."""
     found = [0.0]
@@ -36,7 +39,7 @@ def stretches(lesson: str) -> list[float]:
                 begun = True
                 found[-1] += RULE["word"] * len(unlinked(paragraph).split())
             continue
-        found[-1] += RULE["bench"] * len(re.findall(r"\b(?:show_bench|practice_call|practice_bench)\(", cell.source))
+        found[-1] += RULE["bench"] * len(_BENCHES.findall(cell.source))
         drawn = re.findall(r"\b(?:show_(?!bench)\w+|practice(?:_question)?)\(", cell.source)
         found[-1] += RULE["drawing or practice"] * len(drawn)
         found[-1] += RULE["graded question"] * str(cell.id).endswith("-answer")

@@ -23,7 +23,7 @@ from dryerbench.electricity.conductors import hot_factor
 from dryerbench.electricity.contacts import GOOD_CONTACT_MILLIVOLTS
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
 from dryerbench.family.shelf import arrangement, machine_names
-from dryerbench.notebook import call_widget, machine_panel, practice_bench_widget
+from dryerbench.notebook import call_widget, machine_call_widget, machine_panel, practice_bench_widget, practice_stand
 from dryerbench.notebook.bench_view import MODE_WORDS
 from dryerbench.registry import SLIPS
 from dryerbench.topics.air_and_drying.models import BLOCKED_FROM
@@ -183,7 +183,10 @@ def labels() -> str:
     figures = [inspect.getsource(inspect.getmodule(getattr(dryerbench, name)))
                for name in dryerbench.__all__ if name.startswith("show_")]  # fmt: skip
     parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "ground wire"]
-    pads = [inspect.getsource(module) for module in (call_widget, practice_bench_widget)]
+    pads = [
+        inspect.getsource(module)
+        for module in (call_widget, machine_call_widget, practice_bench_widget, practice_stand)
+    ]
     return "\n".join([script, *pads, *figures, *parts])
 
 
@@ -201,6 +204,12 @@ def test_each_button_that_a_lesson_names_is_there(lesson: str) -> None:
     there = labels()
     missing = {one for one in named_on_the_page(SOURCES[lesson]) if one not in there}
     assert not missing
+
+
+@pytest.mark.parametrize("lesson", SOURCES)
+def test_nobody_is_asked_to_type_code_for_practice(lesson: str) -> None:
+    typed = re.findall(r"`(?:practice_bench|practice_call|machine_call|compare_paths)\([^`]*`", prose(SOURCES[lesson]))
+    assert not typed
 
 
 def test_every_bench_is_led_by_clicking() -> None:

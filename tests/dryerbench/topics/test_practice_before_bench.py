@@ -63,3 +63,10 @@ def test_no_practice_bench_is_of_no_question() -> None:
     assert {name for kind in PRACTICE_BENCHES for name in practiced_for(kind)} <= asked
     calls = [cell.source for cell in cells_of(CALLS) if "practice_call(" in cell.source]
     assert len(calls) >= 2
+
+
+def test_a_call_on_a_dryer_without_names_is_practiced_before_the_first_that_is_graded() -> None:
+    cells = [cell for cell in cells_of(CALLS) if cell.cell_type == "code"]
+    practiced = next(place for place, cell in enumerate(cells) if cell.source.startswith("machine_call("))
+    graded = next(place for place, cell in enumerate(cells) if str(cell.id).endswith("-answer"))
+    assert practiced < graded

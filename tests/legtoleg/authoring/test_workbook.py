@@ -54,7 +54,7 @@ def test_every_question_and_figure_is_there(lesson: str, pages: dict[str, str]) 
     sheets = len(calls(lesson, "show_tech_sheet("))
     assert html.count("aria-label='Tech sheet'") + html.count('aria-label="Tech sheet"') == sheets
     figures = len(calls(lesson, "show_")) - sheets + len(calls(lesson, "practice_call("))
-    figures += len(calls(lesson, "practice_bench("))
+    figures += len(calls(lesson, "practice_bench(")) + len(calls(lesson, "machine_call("))
     figures += len(calls(lesson, "show_cabinet("))  # each is two pictures: front and rear
     assert html.count("<figure>") == figures
     assert html.count('class="practice"') == len(calls(lesson, "practice("))
