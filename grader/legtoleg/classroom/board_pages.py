@@ -103,9 +103,7 @@ class Act(BoardHandler):
         asked = json.loads(self.request.body[:2000])
         what, who, lesson = (str(asked.get(name, "")) for name in ("what", "who", "lesson"))
         if what == "hand-down" and who in self.service.people:
-            self.service.board.note(who, {"kind": "seen"})
-            self.service.board.place(who).hand = 0.0
-            self.service.board.touch(who)
+            self.service.board.lower_hand(who)
         elif what == "deal" and who in self.service.people and lesson in SHEETS:
             self.service.desk.wants(what, who, lesson)
         elif what == "test-open" and who in self.service.people:

@@ -42,8 +42,7 @@ class HandIn(SeatHandler):
             self.set_status(507)
             self.write({"said": f"The class could not keep the page ({error.strerror}). Nothing was handed in."})
             return
-        self.service.board.place(self.who).last = self.service.board.clock()
-        self.service.board.touch(self.who)
+        self.service.board.note(self.who, {"kind": "handed in"})
         self.service.desk.wants_taking_in()
         self.write(asdict(receipt))
 

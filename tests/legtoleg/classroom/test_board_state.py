@@ -6,7 +6,7 @@ import pytest
 
 from dryerbench.registry import SHEETS
 from legtoleg.classroom.board_rows import row
-from legtoleg.classroom.board_state import STUCK_SECONDS, Board
+from legtoleg.classroom.board_state import HERE, STUCK_SECONDS, Board
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.receipts import Receipts
 from legtoleg.cohort.signed_off_note import note_signed, note_try
@@ -41,10 +41,64 @@ def test_many_tries_at_one_thing_are_stuck_and_a_new_answer_is_not(board: Board,
 
 def test_long_without_getting_on_is_stuck_while_somebody_is_here(board: Board, now: list[float]) -> None:
     board.note("ada-01", {"kind": "opened", "lesson": LESSON})
-    now[0] += STUCK_SECONDS
+    for _ in range(4):
+        now[0] += STUCK_SECONDS / 4
+        board.note("ada-01", {"kind": "bench"})
+    assert board.place("ada-01").stuck(now[0]) == "12 min at “the text”"
+    now[0] += HERE + 1
     assert board.place("ada-01").stuck(now[0]) == ""  # gone: nothing was heard for long
+
+
+@pytest.mark.parametrize("away", [HERE + 1, 3600, 16 * 3600], ids=["break", "lunch", "night"])
+@pytest.mark.parametrize("back", ["opened", "bench", "handed in"])
+def test_a_break_is_not_time_without_getting_on(board: Board, now: list[float], away: float, back: str) -> None:
+    board.note("ada-01", {"kind": "opened", "lesson": LESSON})
+    now[0] += 200
     board.note("ada-01", {"kind": "bench"})
-    assert board.place("ada-01").stuck(now[0]).startswith("12 min at")
+    now[0] += away
+    board.note("ada-01", {"kind": back, "lesson": LESSON} if back == "opened" else {"kind": back})
+    assert board.place("ada-01").stuck(now[0]) == ""
+    for _ in range(3):
+        now[0] += 200
+        board.note("ada-01", {"kind": "bench"})
+    assert board.place("ada-01").stuck(now[0]) == ""  # ten minutes since then
+    now[0] += 200
+    board.note("ada-01", {"kind": "bench"})
+    assert board.place("ada-01").stuck(now[0]).startswith("13 min at")
+
+
+def test_tries_of_yesterday_are_not_told_of_a_lesson_opened_again(board: Board, now: list[float]) -> None:
+    for mark in "abcdef":
+        board.note("ada-01", {"kind": "answered", "lesson": LESSON, "question": "run_drop", "mark": mark})
+    assert board.place("ada-01").stuck(now[0]).startswith("5 tries")
+    now[0] += 60
+    board.note("ada-01", {"kind": "opened", "lesson": LESSON})
+    assert board.place("ada-01").stuck(now[0]).startswith("5 tries")  # the same sitting
+    now[0] += 16 * 3600
+    board.note("ada-01", {"kind": "opened", "lesson": LESSON})
+    assert board.place("ada-01").stuck(now[0]) == ""
+
+
+def test_the_same_answer_again_is_no_try(board: Board, now: list[float], tmp_path: Path) -> None:
+    said = {"kind": "answered", "lesson": LESSON, "question": "run_drop", "mark": "a1"}
+    for _ in range(5):  # as *Run All* does it
+        board.note("ada-01", {"kind": "opened", "lesson": LESSON})
+        board.note("ada-01", said)
+    assert (board.place("ada-01").tries, board.place("ada-01").stuck(now[0])) == (0, "")
+    board.save()
+    again = Board(tmp_path / "board.json", lambda: now[0])
+    again.note("ada-01", said)
+    assert again.place("ada-01").tries == 0
+    for mark in ("b2", "a1", "b2", "a1"):
+        again.note("ada-01", said | {"mark": mark})
+    assert again.place("ada-01").stuck(now[0]).startswith("4 tries at")
+
+
+def test_a_hand_taken_down_by_the_instructor_is_no_sign_of_life(board: Board, now: list[float]) -> None:
+    board.note("ada-01", {"kind": "hand", "up": True})
+    came, now[0] = now[0], now[0] + 1000
+    board.lower_hand("ada-01")
+    assert (board.place("ada-01").hand, board.place("ada-01").last) == (0.0, came)
 
 
 def test_minutes_on_the_bench_leave_breaks_out(board: Board, now: list[float]) -> None:

@@ -16,9 +16,9 @@ from legtoleg.core.paths import ROOT, FolderMissingError, course_folder, lesson_
 REGISTRIES = "|".join(
     rf"\b{name}\.{end}\b"
     for name, end in (
-        ("(quay|docker|ghcr|gcr|azurecr)", "io"), ("registry.k8s", "io"), ("(pypi|npmjs|conda-forge|rubygems|maven)", "org"),
-        ("(npmjs|anaconda)", "com"), ("pythonhosted", "org"), ("crates", "io"), ("pkg", "dev"),
-        ("golang", "org"), ("amazonaws", "com"),
+        ("(quay|docker|ghcr|gcr|azurecr)", "io"), ("registry.k8s", "io"), ("(pypi|npmjs|conda-forge)", "org"),
+        ("(rubygems|maven)", "org"), ("(npmjs|anaconda)", "com"), ("pythonhosted", "org"), ("crates", "io"),
+        ("pkg", "dev"), ("golang", "org"), ("amazonaws", "com"),
     )
 )  # fmt: skip
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "lessons", "solutions", "grader", "tests", "datasets"}
