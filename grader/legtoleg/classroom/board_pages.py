@@ -58,7 +58,7 @@ class Page(BoardHandler):
         told = {
             "rows": self.service.rows(),
             "desk": self.service.desk.said,
-            "disk": self.service.disk,
+            "disk": self.service.short,
             "lessons": lessons,
             "token": self.token,
             "xsrf": self.xsrf_token.decode("ascii"),
@@ -76,9 +76,9 @@ class Live(BoardHandler):
         """Tell what changes, until the page is closed."""
         self.set_header("Content-Type", "text/event-stream")
         events: asyncio.Queue[str] = asyncio.Queue()
-        self.service.watchers.add(events)
+        self.service.watch(events)
         try:
-            self.write(f"retry: 2000\nevent: rows\ndata: {json.dumps(self.service.rows())}\n\n")
+            self.write("retry: 2000\n\n")
             await self.flush()
             while True:
                 try:
