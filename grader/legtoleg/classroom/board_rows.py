@@ -43,6 +43,20 @@ def row(cohort: Cohort, board: Board, receipts: Receipts, person: Person) -> dic
     }
 
 
+def given_back(cohort: Cohort, who: str) -> dict[str, dict[str, object]]:
+    """Return what lies in the feedback of ``who``, by lesson: since when a page, which card, the day of signing off."""
+    place = Path(cohort.folder, "feedback", who)
+    signed, cards = kept(place / SIGNED, str), kept(place / TRIES, int)
+    made: dict[str, dict[str, object]] = {}
+    for lesson in SHEETS:
+        page = cohort.feedback(who, lesson)
+        since = page.stat().st_mtime_ns if page.is_file() else 0
+        told = {"feedback": since, "card": cards.get(lesson, 1), "signed": signed.get(lesson, "")}
+        if since or lesson in cards or lesson in signed:
+            made[lesson] = told
+    return made
+
+
 def _handed(receipts: Receipts, cohort: Cohort, who: str, lesson: str) -> dict[str, object]:
     last = receipts.of(who, lesson)[-1]
     return {

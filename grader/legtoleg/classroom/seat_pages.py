@@ -8,6 +8,7 @@ from dataclasses import asdict
 from tornado import web
 
 from dryerbench.registry import SHEETS
+from legtoleg.classroom.board_rows import given_back
 from legtoleg.classroom.service_state import Service
 from legtoleg.intake.notebook_repair import LARGEST_FILE
 
@@ -66,10 +67,12 @@ class State(SeatHandler):
     """Tells a seat about itself."""
 
     def get(self) -> None:
-        """Tell the last receipt of each lesson, whether the hand is up, and what goes short in the seat."""
+        """Tell the last receipt of each lesson, whether the hand is up, what came back, what goes short in the seat."""
         last = {one.lesson: asdict(one) for one in self.service.receipts.of(self.who)}
         hand = bool(self.service.board.place(self.who).hand)
-        self.write({"receipts": last, "hand": hand, "trouble": self.service.troubles.get(self.who, "")})
+        back = given_back(self.service.folder.cohort, self.who)
+        trouble = self.service.troubles.get(self.who, "")
+        self.write({"receipts": last, "hand": hand, "back": back, "trouble": trouble})
 
 
 def seat_side(service: Service, who: str) -> web.Application:

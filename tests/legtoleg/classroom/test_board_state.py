@@ -1,14 +1,21 @@
 from __future__ import annotations
 
+import asyncio
+import json
 from pathlib import Path
 
 import pytest
+from tornado.httpclient import AsyncHTTPClient
+from tornado.httpserver import HTTPServer
+from tornado.netutil import bind_sockets
 
 from dryerbench.registry import SHEETS
-from legtoleg.classroom.board_rows import row
+from legtoleg.classroom.board_rows import given_back, row
 from legtoleg.classroom.board_state import HERE, STUCK_SECONDS, Board
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.receipts import Receipts
+from legtoleg.classroom.seat_pages import seat_side
+from legtoleg.classroom.service_state import Service
 from legtoleg.cohort.signed_off_note import note_signed, note_try
 
 LESSON = "03_heater_power"
@@ -145,3 +152,37 @@ def test_a_row_holds_what_the_page_shows(room: ClassFolder, board: Board) -> Non
     assert (made["answered"], made["questions"], made["here"]) == (1, len(SHEETS[LESSON].questions), True)
     assert (made["signed"], made["cards"]) == (["01_made_dead"], {LESSON: 2})
     assert [one["number"] for one in made["handed"]] == [1]  # type: ignore[attr-defined]
+
+
+def test_a_seat_is_told_what_came_back(room: ClassFolder) -> None:
+    person = room.cohort.people()[0]
+    assert given_back(room.cohort, person.id) == {}
+    feedback = room.cohort.folder / "feedback" / person.id
+    note_signed(feedback, "01_made_dead", signed=True)
+    note_try(feedback, LESSON, 2)
+    page = room.cohort.feedback(person.id, LESSON)
+    page.parent.mkdir(parents=True, exist_ok=True)
+    page.write_text("feedback")
+    told = given_back(room.cohort, person.id)
+    assert set(told) == {"01_made_dead", LESSON}
+    assert told[LESSON] == {"feedback": page.stat().st_mtime_ns, "card": 2, "signed": ""}
+    assert (told["01_made_dead"]["feedback"], bool(told["01_made_dead"]["signed"])) == (0, True)
+    assert given_back(room.cohort, room.cohort.people()[1].id) == {}
+
+
+def test_the_state_that_a_seat_asks_for_says_so_too(room: ClassFolder) -> None:
+    service, person = Service(room), room.cohort.people()[0]
+    note_try(room.cohort.folder / "feedback" / person.id, LESSON, 2)
+    service.board.note(person.id, {"kind": "hand", "up": True})
+
+    async def asked() -> dict[str, object]:
+        server, (listener,) = HTTPServer(seat_side(service, person.id)), bind_sockets(0, "127.0.0.1")
+        server.add_sockets([listener])
+        got = await AsyncHTTPClient().fetch(f"http://127.0.0.1:{listener.getsockname()[1]}/state")
+        server.stop()
+        await server.close_all_connections()
+        return dict(json.loads(got.body))
+
+    told = asyncio.run(asked())
+    assert told["hand"] is True
+    assert told["back"] == {LESSON: {"feedback": 0, "card": 2, "signed": ""}}
