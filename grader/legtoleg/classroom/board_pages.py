@@ -15,6 +15,8 @@ from dryerbench.core.identity import checked_id
 from dryerbench.registry import SHEETS
 from legtoleg.classroom.class_folder import INSTRUCTOR
 from legtoleg.classroom.desk import WORDS
+from legtoleg.classroom.sealed_book import SupervisedError
+from legtoleg.classroom.sealed_opening import LONGEST_TEST, TEST_MINUTES, asked_minutes
 from legtoleg.classroom.service_state import Service
 from legtoleg.core.page_templates import template
 
@@ -60,6 +62,8 @@ class Page(BoardHandler):
             "desk": self.service.desk.said,
             "disk": self.service.short,
             "lessons": lessons,
+            "minutes": TEST_MINUTES,
+            "longest": LONGEST_TEST,
             "token": self.token,
             "xsrf": self.xsrf_token.decode("ascii"),
         }
@@ -106,8 +110,11 @@ class Act(BoardHandler):
             self.service.board.lower_hand(who)
         elif what == "deal" and who in self.service.people and lesson in SHEETS:
             self.service.desk.wants(what, who, lesson)
-        elif what == "test-open" and who in self.service.people:
-            self.service.desk.wants(what, who)
+        elif what == "test-open" and (not who or who in self.service.people):
+            try:
+                self.service.desk.wants(what, who, str(asked_minutes(asked.get("minutes"))))
+            except SupervisedError:
+                raise web.HTTPError(400) from None
         elif what in WORDS and what != "deal" and not who:
             self.service.desk.wants(what)
         else:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import json
+import sqlite3
+from collections.abc import Mapping
 from contextlib import suppress
 
 from legtoleg.classroom.board_rows import row
@@ -13,6 +15,7 @@ from legtoleg.classroom.desk import Desk
 from legtoleg.classroom.platform_settings import Platform
 from legtoleg.classroom.quotas import disk_trouble, trouble_of
 from legtoleg.classroom.receipts import Receipts
+from legtoleg.classroom.sealed_book import SealedBook, UnderWay, book_of
 from legtoleg.classroom.slips import FILE, deal_slips, kept_address, unused
 from legtoleg.intake.roster import Person, RosterError
 
@@ -36,6 +39,7 @@ class Service:
         self.fresh: set[str] = set()
         """Whose slips were dealt while the class runs: the board says so until they are used."""
         self.watchers: set[asyncio.Queue[str]] = set()
+        self._book: SealedBook | None = None
         self._told: dict[str, dict[str, object]] = {}
         """What the open boards know of each person."""
 
@@ -62,12 +66,22 @@ class Service:
         self.fresh &= {one.who for one in unused(self.folder)} if self.fresh else set()
         self.troubles = {who: words for who in list(self.people) if (words := trouble_of(self.folder, who))}
 
-    def _row(self, one: Person) -> dict[str, object]:
-        return row(self.folder.cohort, self.board, self.receipts, one) | {"trouble": self.troubles.get(one.id, "")}
+    def _tests(self) -> dict[str, UnderWay]:
+        """Return the supervised tests under way, by id: from the sealed book, which is there once a test was opened."""
+        with suppress(sqlite3.Error):
+            if self._book is None and book_of(self.folder).is_file():
+                self._book = SealedBook.of(self.folder)
+            return self._book.under_way() if self._book is not None else {}
+        return {}
+
+    def _row(self, one: Person, tests: Mapping[str, UnderWay]) -> dict[str, object]:
+        made = row(self.folder.cohort, self.board, self.receipts, one, tests.get(one.id))
+        return made | {"trouble": self.troubles.get(one.id, "")}
 
     def rows(self) -> list[dict[str, object]]:
         """Return all rows of the board."""
-        return [self._row(one) for one in self.people.values()]
+        tests = self._tests()
+        return [self._row(one, tests) for one in self.people.values()]
 
     def tell(self, kind: str, content: object) -> None:
         """Tell every open board."""
@@ -101,7 +115,7 @@ class Service:
     def tell_row(self, who: str) -> None:
         """Tell every open board the row of ``who``."""
         if who in self.people and self.watchers:
-            self._told[who] = self._row(self.people[who])
+            self._told[who] = self._row(self.people[who], self._tests())
             self.tell("row", self._told[who])
 
     def read_roster(self) -> None:
