@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from legtoleg.classroom.class_folder import ClassFolder
-from legtoleg.classroom.sealed_book import SealedBook, SupervisedTest
+from legtoleg.classroom.sealed_book import SealedBook, SupervisedError, SupervisedTest
 from legtoleg.classroom.sealed_dealing import CALLS
 
 TEST_MINUTES = 120

@@ -172,7 +172,7 @@ def test_a_new_code_before_the_first_start_takes_the_address_of_the_options(room
     assert not (room.root / ADDRESS).exists()
     code, said = run(room.cohort.folder, "--new-code", "nobody-99")
     assert code != 0
-    assert "not on this cohort's roster" in said
+    assert "Nobody with the id 'nobody-99' is in roster.csv" in said
 
 
 def test_a_start_at_a_port_that_is_taken_keeps_no_address(room: ClassFolder, taken: int) -> None:
