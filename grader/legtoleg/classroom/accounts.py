@@ -7,11 +7,12 @@ import hmac
 import json
 import secrets
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from legtoleg.classroom.class_folder import ClassFolder
+from legtoleg.cohort.one_at_a_time import at_work
 from legtoleg.core.files import write_whole
 
 SHORTEST = 8
@@ -41,6 +42,12 @@ def plain_code(text: str) -> str:
     return "".join(letter for letter in text.lower() if letter in _LETTERS)
 
 
+def drawn_code() -> str:
+    """Return a new one-time code, which opens nothing before it is kept."""
+    letters = "".join(secrets.choice(_LETTERS) for _ in range(12))
+    return "-".join((letters[:4], letters[4:8], letters[8:]))
+
+
 class Accounts:
     """The accounts of a class, in one file: codes and passwords are kept as scrypt's hashes only."""
 
@@ -54,7 +61,6 @@ class Accounts:
         return content
 
     def _write(self, content: dict[str, dict[str, dict[str, str]]]) -> None:
-        self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         write_whole(self._path, (json.dumps(content, indent=1, sort_keys=True) + "\n").encode(), 0o600)
 
     def without(self, people: Iterable[str]) -> list[str]:
@@ -62,11 +68,25 @@ class Accounts:
         known = self._read()
         return [who for who in people if who.lower() not in known]
 
+    def with_password(self) -> set[str]:
+        """Return the ids, in small letters, of all who chose a password."""
+        return {who for who, account in self._read().items() if "password" in account}
+
+    def _set(self, accounts: dict[str, dict[str, dict[str, str]]]) -> None:
+        """Keep ``accounts``; hub, class and command write by one lock, so that nobody's is lost."""
+        self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        with at_work(self._path.parent):
+            self._write(self._read() | {who.lower(): account for who, account in accounts.items()})
+
+    def keep_codes(self, codes: Mapping[str, str]) -> None:
+        """Let each of ``codes`` open the door once, by id; passwords that were there are gone."""
+        self._set({who: {"code": _kept(plain_code(code))} for who, code in codes.items()})
+
     def deal_code(self, who: str) -> str:
         """Return a new one-time code for ``who``; a password that was there is gone."""
-        letters = "".join(secrets.choice(_LETTERS) for _ in range(12))
-        self._write(self._read() | {who.lower(): {"code": _kept(letters)}})
-        return "-".join((letters[:4], letters[4:8], letters[8:]))
+        code = drawn_code()
+        self.keep_codes({who: code})
+        return code
 
     def has_password(self, who: str) -> bool:
         """Tell whether ``who`` chose a password."""
@@ -81,7 +101,7 @@ class Accounts:
 
     def choose(self, who: str, password: str) -> None:
         """Set the password of ``who``; the code is used up."""
-        self._write(self._read() | {who.lower(): {"password": _kept(password)}})
+        self._set({who: {"password": _kept(password)}})
 
 
 def fault_of(password: str, again: str, who: str) -> str:

@@ -15,6 +15,8 @@ from dryerbench.core.identity import checked_id
 from dryerbench.registry import SHEETS
 from legtoleg.classroom.class_folder import INSTRUCTOR
 from legtoleg.classroom.desk import WORDS
+from legtoleg.classroom.sealed_book import SupervisedError
+from legtoleg.classroom.sealed_opening import LONGEST_TEST, TEST_MINUTES, asked_minutes
 from legtoleg.classroom.service_state import Service
 from legtoleg.core.page_templates import template
 
@@ -58,8 +60,10 @@ class Page(BoardHandler):
         told = {
             "rows": self.service.rows(),
             "desk": self.service.desk.said,
-            "disk": self.service.disk,
+            "disk": self.service.short,
             "lessons": lessons,
+            "minutes": TEST_MINUTES,
+            "longest": LONGEST_TEST,
             "token": self.token,
             "xsrf": self.xsrf_token.decode("ascii"),
         }
@@ -76,9 +80,9 @@ class Live(BoardHandler):
         """Tell what changes, until the page is closed."""
         self.set_header("Content-Type", "text/event-stream")
         events: asyncio.Queue[str] = asyncio.Queue()
-        self.service.watchers.add(events)
+        self.service.watch(events)
         try:
-            self.write(f"retry: 2000\nevent: rows\ndata: {json.dumps(self.service.rows())}\n\n")
+            self.write("retry: 2000\n\n")
             await self.flush()
             while True:
                 try:
@@ -103,13 +107,14 @@ class Act(BoardHandler):
         asked = json.loads(self.request.body[:2000])
         what, who, lesson = (str(asked.get(name, "")) for name in ("what", "who", "lesson"))
         if what == "hand-down" and who in self.service.people:
-            self.service.board.note(who, {"kind": "seen"})
-            self.service.board.place(who).hand = 0.0
-            self.service.board.touch(who)
+            self.service.board.lower_hand(who)
         elif what == "deal" and who in self.service.people and lesson in SHEETS:
             self.service.desk.wants(what, who, lesson)
-        elif what == "test-open" and who in self.service.people:
-            self.service.desk.wants(what, who)
+        elif what == "test-open" and (not who or who in self.service.people):
+            try:
+                self.service.desk.wants(what, who, str(asked_minutes(asked.get("minutes"))))
+            except SupervisedError:
+                raise web.HTTPError(400) from None
         elif what in WORDS and what != "deal" and not who:
             self.service.desk.wants(what)
         else:

@@ -29,11 +29,13 @@ class Place:
     question: str = ""
     """The last thing worked on: a question's title, or practice."""
     answered: dict[str, list[str]] = field(default_factory=dict)
+    marks: dict[str, dict[str, str]] = field(default_factory=dict)
+    """By lesson and question, a mark of the answer that was given last: the same answer again is no try."""
     tries: int = 0
     """At that one thing, since it last went on."""
     last: float = 0.0
     moved: float = 0.0
-    """When it last went on: another lesson, a new answer, practice that was right."""
+    """When it last went on (another lesson, a new answer, practice that was right), or came back after a break."""
     bench: float = 0.0
     """Seconds on the bench."""
     acted: float = 0.0
@@ -86,11 +88,15 @@ class Board:
     def note(self, who: str, said: dict[str, object]) -> None:
         """Take a note of a seat in: what is no lesson or question of the course is passed over."""
         place, now = self.place(who), self.clock()
-        place.last, kind, lesson = now, _text(said.get("kind")), _text(said.get("lesson"))
+        kind, lesson = _text(said.get("kind")), _text(said.get("lesson"))
+        if now - place.last > HERE:
+            place.moved = now
+            place.tries = 0 if kind == "opened" else place.tries
+        place.last = now
         if lesson in SHEETS and lesson != place.lesson:
             place.lesson, place.question, place.tries, place.moved = lesson, "", 0, now
         if kind == "answered":
-            self._answered(place, _text(said.get("question")), now)
+            self._answered(place, _text(said.get("question")), _text(said.get("mark")), now)
         elif kind == "practice":
             self._tried(place, "practice", on=said.get("right") is True, now=now)
         elif kind == "bench":
@@ -100,11 +106,14 @@ class Board:
             place.hand = (place.hand or now) if said.get("up") is True else 0.0
         self.touch(who)
 
-    def _answered(self, place: Place, name: str, now: float) -> None:
+    def _answered(self, place: Place, name: str, mark: str, now: float) -> None:
         titles = {one.name: one.title for one in SHEETS[place.lesson].questions} if place.lesson else {}
         if name not in titles:
             return
-        known = place.answered.setdefault(place.lesson, [])
+        known, marks = place.answered.setdefault(place.lesson, []), place.marks.setdefault(place.lesson, {})
+        if mark and name in known and marks.get(name) == mark:
+            return
+        marks[name] = mark
         self._tried(place, titles[name], on=name not in known, now=now)
         if name not in known:
             known.append(name)
@@ -115,6 +124,11 @@ class Board:
         place.question = what
         if on:
             place.moved = now
+
+    def lower_hand(self, who: str) -> None:
+        """Take the hand of ``who`` down for them: that is no sign of life of theirs."""
+        self.place(who).hand = 0.0
+        self.touch(who)
 
     def touch(self, who: str) -> None:
         """Tell that something of ``who`` changed."""

@@ -22,6 +22,8 @@ from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.intake.notebook_repair import LARGEST_FILE
 
 PREFIX = "/services/class/"
+_ROUND_SECONDS = 5
+"""How often the roster is read, and open boards are told what time alone has changed."""
 _LOOK_SECONDS = 30
 """How often homes, memory and disk are looked at."""
 HUB = "LEGTOLEG_HUB"
@@ -35,15 +37,17 @@ class SeatSockets:
         self._service = service
         self._servers: dict[str, HTTPServer] = {}
 
-    def open(self) -> None:
-        """Open the socket of everyone on the roster who has none yet."""
+    def open(self) -> bool:
+        """Open the socket of everyone on the roster who has none yet; tell whether there was anyone."""
         self._service.read_roster()
-        for who in self._service.people.keys() - self._servers.keys():
+        new = self._service.people.keys() - self._servers.keys()
+        for who in new:
             place = self._service.folder.seat(who) / "service"
             place.mkdir(mode=0o711, parents=True, exist_ok=True)
             (place / "class").unlink(missing_ok=True)
             self._servers[who] = HTTPServer(seat_side(self._service, who), max_buffer_size=LARGEST_FILE + (1 << 20))
             self._servers[who].add_socket(bind_unix_socket(str(place / "class"), mode=0o666))
+        return bool(new)
 
 
 def _hub_words(folder: ClassFolder) -> dict[str, str]:
@@ -65,7 +69,7 @@ async def serve(folder: ClassFolder) -> None:
     """Keep the service until the process is ended."""
     service = Service(folder)
     seats = SeatSockets(service)
-    seats.open()
+    owed = seats.open()
     os.umask(0o077)
     folder.board_socket.unlink(missing_ok=True)
     pages = web.Application(
@@ -78,17 +82,21 @@ async def serve(folder: ClassFolder) -> None:
     board.add_socket(bind_unix_socket(str(folder.board_socket), mode=0o600))
     os.umask(0o022)
     service.desk.wants_taking_in()
-    looked = 0.0
+    looked, said = 0.0, service.short
     while True:
-        await asyncio.sleep(5)
-        seats.open()
+        await asyncio.sleep(_ROUND_SECONDS)
+        owed = seats.open() or owed
+        if owed:
+            owed = not await asyncio.to_thread(service.deal)
         if time.monotonic() - looked > _LOOK_SECONDS:
             looked = time.monotonic()
             await asyncio.to_thread(service.look)
-            service.tell("disk", service.disk)
+        if service.short != said:
+            said = service.short
+            service.tell("disk", said)
         with suppress(OSError):  # a full disk: the board is kept the next time
             service.board.save()
-        service.tell("rows", service.rows())
+        service.tell_rows()
 
 
 def main() -> None:

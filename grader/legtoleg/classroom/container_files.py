@@ -20,6 +20,8 @@ from legtoleg.core.paths import TEMPLATES
 INSIDE = "/cohort"
 """The cohort's folder as hub and class see it."""
 CLASS_EXTRAS, SEAT_EXTRAS = "class,cluster,postgres,containers", "class"
+PROXY_IMAGE = "configurable-http-proxy:5"
+"""The hub's own proxy, without a host: whoever sets the class up says where the image comes from."""
 NAMESPACE = "leg-to-leg"
 _FILES = {
     COMPOSE: {"compose.yaml": "compose.yaml", "hub_config.py": "hub_config.txt", "books.sql": "books.sql"},
@@ -68,6 +70,7 @@ class Wish:
     cohort: str = ""
     class_image: str = "leg-to-leg-class:1"
     seat_image: str = "leg-to-leg-seat:1"
+    proxy_image: str = PROXY_IMAGE
     port: int = 8400
     tls: bool = False
     storage: str = "shared"
@@ -84,7 +87,7 @@ def rendered(wish: Wish) -> dict[str, tuple[str, bool]]:
     """
     if wish.on not in _FILES:
         raise ContainerFilesError(f"Seats run on {COMPOSE} or {KUBERNETES}, not on {wish.on!r:.40}.")
-    for name in (wish.class_image, wish.seat_image, wish.storage):
+    for name in (wish.class_image, wish.seat_image, wish.proxy_image, wish.storage):
         if not _NAME.fullmatch(name):
             raise ContainerFilesError(f"{name!r:.80} is no name of an image or of a storage class.")
     if wish.on == COMPOSE and (not Path(wish.cohort).is_absolute() or "\n" in wish.cohort):

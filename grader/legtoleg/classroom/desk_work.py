@@ -12,7 +12,7 @@ from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.receipts import kept_at, receipts_so_far
 from legtoleg.classroom.sealed_dealing import CALLS
 from legtoleg.classroom.sealed_marking import mark_calls
-from legtoleg.classroom.sealed_opening import close_all, open_calls
+from legtoleg.classroom.sealed_opening import TEST_MINUTES, close_all, open_calls
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.dealing import deal_again
 from legtoleg.cohort.marking_run import mark_cohort
@@ -21,8 +21,6 @@ from legtoleg.collecting.collecting_run import collect_into
 from legtoleg.core.files import write_whole
 from legtoleg.report.report_run import write_report
 
-TEST_MINUTES = 120.0
-"""For how many minutes a test is open that was opened from the board; the command takes any."""
 SCHEDULER = "LEGTOLEG_SCHEDULER"
 """The environment variable with the address of a Dask cluster that runs the notebooks."""
 TAKEN = "taken.json"
@@ -69,8 +67,10 @@ def _close_and_mark(folder: ClassFolder) -> str:
     return f"{'; '.join(said)}. Write the report to see what counts." if said else "No test was open."
 
 
-def work(folder: ClassFolder, what: str, who: str = "", lesson: str = "") -> str:
+def work(folder: ClassFolder, what: str, who: str = "", more: str = "") -> str:
     """Do ``what`` (take-in, mark, report, deal, test-open, test-close) and return how it went, in words.
+
+    ``more`` is the lesson of the new card, or for how many minutes a test is opened.
 
     Raises
     ------
@@ -85,11 +85,11 @@ def work(folder: ClassFolder, what: str, who: str = "", lesson: str = "") -> str
         return f"The report is written: {write_report(folder.cohort).page.name}."
     if what == "test-open":
         whos = [who] if who else [person.id for person in folder.cohort.people()]
-        test = open_calls(folder, whos, TEST_MINUTES)
-        return f"{test.test} is open for {who or len(whos)}, for {TEST_MINUTES:g} minutes."
+        test = open_calls(folder, whos, float(more or TEST_MINUTES))
+        return f"{test.test} is open for {who or len(whos)}, for {test.minutes:g} minutes."
     if what == "test-close":
         return _close_and_mark(folder)
-    name, number = deal_again(folder.cohort, who, lesson)
+    name, number = deal_again(folder.cohort, who, more)
     return f"{who} has card {number} of {name}."
 
 

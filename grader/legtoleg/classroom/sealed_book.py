@@ -56,11 +56,27 @@ class DoneAct:
 
 
 @dataclass(frozen=True)
+class UnderWay:
+    """A test that somebody may work on now: how many acts so far, when the last one was (0 before the first)."""
+
+    test: str
+    kind: str
+    until: float
+    acts: int
+    acted: float
+
+
+@dataclass(frozen=True)
 class Named:
     """A fault as it was named: once, after ``n`` acts."""
 
     value: str
     n: int
+
+
+def book_of(folder: ClassFolder) -> Path:
+    """Return where the book of the class in ``folder`` is, once a test was opened."""
+    return folder.root / "secrets" / BOOK
 
 
 @dataclass
@@ -89,7 +105,7 @@ class SealedBook:
     @staticmethod
     def of(folder: ClassFolder) -> SealedBook:
         """Return the book of the class in ``folder``."""
-        return SealedBook(folder.root / "secrets" / BOOK)
+        return SealedBook(book_of(folder))
 
     def close(self) -> None:
         """Close the file."""
@@ -173,6 +189,18 @@ class SealedBook:
                 self.end(test.test)
             return False
         return not self.ended(test.test, who)
+
+    def under_way(self) -> dict[str, UnderWay]:
+        """Return who may work on a test now, by id; nothing is written."""
+        sql = """
+            select takers.who, tests.test, tests.kind, tests.until, count(acts.n), coalesce(max(acts.at), 0)
+            from tests join takers on takers.test = tests.test
+            left join acts on acts.test = tests.test and acts.who = takers.who
+            where tests.until > ? and not exists
+                (select 1 from ends where ends.test = tests.test and ends.who in (takers.who, ?))
+            group by tests.test, takers.who
+        """
+        return {who: UnderWay(*rest) for who, *rest in self._rows.execute(sql, (self.now(), EVERYBODY))}
 
     def acts(self, test: str, who: str, job: str) -> list[DoneAct]:
         """Return the acts of one job, in order."""

@@ -15,7 +15,8 @@ from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.class_service import HUB
 from legtoleg.classroom.door import BOARD, Door
 from legtoleg.classroom.routes import Route
-from legtoleg.classroom.slips import deal_slips
+from legtoleg.classroom.service_state import UNKNOWN
+from legtoleg.classroom.slips import FILE, deal_slips, keep_address
 from legtoleg.cohort.cohort_folder import Cohort
 
 PORT = 8410
@@ -82,9 +83,10 @@ class SeatGate(Door):
 async def serve(folder: ClassFolder, hub: str, host: str, port: int) -> None:
     """Keep the gate until the process is ended."""
     folder.prepare()
-    dealt = deal_slips(folder, folder.cohort.here(), os.environ.get(ADDRESS, "the class's address"))
-    if dealt:
-        sys.stdout.write(f"Print the slips: {dealt}\n")
+    address = os.environ.get(ADDRESS, UNKNOWN)
+    keep_address(folder, address)
+    if deal_slips(folder, folder.cohort.here(), address):
+        sys.stdout.write(f"Print the slips: {folder.root / FILE}\n")
         sys.stdout.flush()
     runner = web.AppRunner(SeatGate(folder, hub).side(), access_log=None, auto_decompress=False)
     await runner.setup()

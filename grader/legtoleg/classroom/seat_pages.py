@@ -8,6 +8,7 @@ from dataclasses import asdict
 from tornado import web
 
 from dryerbench.registry import SHEETS
+from legtoleg.classroom.board_rows import given_back
 from legtoleg.classroom.service_state import Service
 from legtoleg.intake.notebook_repair import LARGEST_FILE
 
@@ -42,8 +43,7 @@ class HandIn(SeatHandler):
             self.set_status(507)
             self.write({"said": f"The class could not keep the page ({error.strerror}). Nothing was handed in."})
             return
-        self.service.board.place(self.who).last = self.service.board.clock()
-        self.service.board.touch(self.who)
+        self.service.board.note(self.who, {"kind": "handed in"})
         self.service.desk.wants_taking_in()
         self.write(asdict(receipt))
 
@@ -67,10 +67,12 @@ class State(SeatHandler):
     """Tells a seat about itself."""
 
     def get(self) -> None:
-        """Tell the last receipt of each lesson, whether the hand is up, and what goes short in the seat."""
+        """Tell the last receipt of each lesson, whether the hand is up, what came back, what goes short in the seat."""
         last = {one.lesson: asdict(one) for one in self.service.receipts.of(self.who)}
         hand = bool(self.service.board.place(self.who).hand)
-        self.write({"receipts": last, "hand": hand, "trouble": self.service.troubles.get(self.who, "")})
+        back = given_back(self.service.folder.cohort, self.who)
+        trouble = self.service.troubles.get(self.who, "")
+        self.write({"receipts": last, "hand": hand, "back": back, "trouble": trouble})
 
 
 def seat_side(service: Service, who: str) -> web.Application:

@@ -42,51 +42,60 @@ def class_(
 
     Start it again after a crash or a restart of the computer: it goes on. Ctrl-C ends it in order.
     """
-    _check(host, port)
-    from legtoleg.classroom.accounts import Accounts
+    _check_computer()
+    from legtoleg.classroom import slips
     from legtoleg.classroom.class_folder import INSTRUCTOR, ClassFolder
     from legtoleg.classroom.platform_settings import Platform
     from legtoleg.classroom.seat_jail import guard_here
     from legtoleg.classroom.secure_port import tls
-    from legtoleg.classroom.slips import deal_slips, write_slips
+    from legtoleg.classroom.supervisor import only_one
     from legtoleg.cohort.cohort_folder import ROSTER, Cohort
     from legtoleg.intake.roster import id_called
 
-    tls(certificate, key)
     room = ClassFolder(Cohort.at(folder))
     people = room.cohort.people()
     if any(person.id.lower() == INSTRUCTOR for person in people):
         raise ClassSetupError(f"The id {INSTRUCTOR} is the instructor's own: give that apprentice another.")
     room.prepare()
     platform = Platform.of(room)
-    if platform is not None and not certificate:
-        raise ClassSetupError("A log-in through a learning platform needs TLS: --certificate and --key.")
     address = f"{'https' if certificate else 'http'}://{_name(host)}:{port}"
     if new_code and platform is not None:
         raise ClassSetupError(f"People of this class log in through {platform.issuer}: there are no codes.")
     if new_code:
-        names = {INSTRUCTOR: "Instructor", **{person.id: person.name for person in people}}
+        names = slips.names_at_the_door(people)
         who = id_called(new_code, names, ROSTER, ClassSetupError)
-        page = write_slips(room, [(who, names[who], Accounts(room).deal_code(who))], address)
-        say_line(f"The old password is gone. Print {page}.")
+        address = slips.kept_address(room, address)
+        slips.deal_anew(room, who, names[who], address)
+        say_line(f"The old password is gone. The new slip says {address}. Print it: {room.root / slips.FILE}")
         return
+    tls(certificate, key)
+    if platform is not None and not certificate:
+        raise ClassSetupError("A log-in through a learning platform needs TLS: --certificate and --key.")
+    with only_one(room):
+        _check_port(host, port)
+    slips.keep_address(room, address)
     say_line(guard_here().value)
     if not certificate:
         say_line("No certificate: what is typed can be read on the network. For a trusted room only.")
     if platform is not None:
         say_line(f"People log in through {platform.issuer}; register {address}/hub/lti13/oauth_login there.")
-    elif dealt := deal_slips(room, room.cohort.here(), address):
-        say_line(f"Print the slips: {dealt}")
+    else:
+        slips.deal_slips(room, room.cohort.here(), address)
+        if waiting := len(slips.unused(room)):
+            say_line(f"Print the slips ({waiting} not used yet): {room.root / slips.FILE}")
     files = [str(Path(name).absolute()) if name else "" for name in (certificate, key)]
     asyncio.run(_run(room, host, port, files, address))
     say_line("The class has ended. All pages, hand-ins and marks are kept.")
 
 
-def _check(host: str, port: int) -> None:
+def _check_computer() -> None:
     if sys.platform != "linux":
         raise ClassSetupError("A class runs on Linux only so far: use kits, or a Linux computer for the server.")
     if any(importlib.util.find_spec(name) is None for name in ("jupyterhub", "aiohttp", "ltiauthenticator")):
         raise ClassSetupError("A class needs more packages: pip install “leg-to-leg[class]”.")
+
+
+def _check_port(host: str, port: int) -> None:
     try:
         with socket.socket() as probe:
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)

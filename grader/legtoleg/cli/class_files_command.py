@@ -17,6 +17,9 @@ def class_files(
     cohort: Annotated[str, typer.Option(help="With compose: the cohort's folder on the container host.")] = "",
     class_image: Annotated[str, typer.Option(help="The image of hub, class and marker.")] = "leg-to-leg-class:1",
     seat_image: Annotated[str, typer.Option(help="The image of a seat: it holds no marker.")] = "leg-to-leg-seat:1",
+    proxy_image: Annotated[
+        str, typer.Option(help="The image of the hub's proxy, named as your computers get it: with its host.")
+    ] = "configurable-http-proxy:5",
     port: Annotated[int, typer.Option(min=1, max=65535, help="The public port.")] = 8400,
     tls: Annotated[bool, typer.Option(help="With compose: tls/cert.pem and tls/key.pem are next to it.")] = False,
     storage: Annotated[str, typer.Option(help="On kubernetes: the storage class that many nodes write to.")] = "shared",
@@ -28,7 +31,7 @@ def class_files(
     from legtoleg.classroom import container_files as files
     from legtoleg.classroom.container_settings import COMPOSE
 
-    wish = files.Wish(on, seats, cohort, class_image, seat_image, port, tls, storage, workers)
+    wish = files.Wish(on, seats, cohort, class_image, seat_image, proxy_image, port, tls, storage, workers)
     written = files.write_files(wish, folder)
     one = files.seats_on(gib, cores, files.ONE_SEAT_WARM)
     say_line(f"One computer of {gib:g} GiB and {cores} cores carries {one} working seats by “legtoleg class”:")
@@ -44,5 +47,7 @@ def class_files(
     for path in written:
         say_line(f"Written: {path}")
     say_line("Build the two images as the first lines of Containerfile say, then:")
+    if proxy_image == files.PROXY_IMAGE:
+        say_line(f"The proxy's image is {proxy_image}: have it on every computer, or name yours: --proxy-image.")
     start = "docker compose up -d" if on == COMPOSE else "kubectl apply -f secret.yaml -f class.yaml"
     say_line(f"    cd {folder} && {start}")

@@ -59,6 +59,12 @@ def unread_record(question: str, apprentice: str, typed: str, error: UnreadableA
     }
 
 
+def whole_mark_of(record: Mapping[str, object]) -> str:
+    """Return a short mark of all that a record says, the acts on a bench too, whichever version of the course."""
+    said = {name: value for name, value in record.items() if name not in ("form", FIELD)}
+    return hashlib.sha256(json.dumps(said, sort_keys=True).encode("ascii")).hexdigest()[:16]
+
+
 BOX = "box"
 """What ``by`` says in the record of an answer that was given in the box under its question."""
 

@@ -1,4 +1,5 @@
-// The button that hands a page in, and in a class one to raise a hand. Saving is the page's own business: it is asked for as the keyboard asks for it.
+// The button that hands a page in, and in a class one to raise a hand. In a class it asks every minute how it stands. Saving is the page's own business: it is asked for as the keyboard asks for it.
+const MINUTE = 60000;
 function save() {
   const mac = navigator.platform.startsWith("Mac");
   document.body.dispatchEvent(new KeyboardEvent("keydown", {
@@ -22,6 +23,7 @@ function render({ model, el }) {
   give.style.background = "#0072B2"; give.style.color = "#fff";
   const hand = button("");
   hand.hidden = !model.get("in_class");
+  give.hidden = !model.get("gives");
   const said = document.createElement("div");
   said.setAttribute("role", "status");
   said.style.overflowWrap = "anywhere";
@@ -38,6 +40,16 @@ function render({ model, el }) {
   model.on("change", show);
   show();
   el.append(box);
+  if (!model.get("in_class")) return undefined;
+  let answered = true;
+  const heard = () => { answered = true; };
+  model.on("change:asked", heard);
+  const every = setInterval(() => {
+    if (document.hidden || !answered) return;
+    answered = false;
+    model.send({ want: "state" });
+  }, MINUTE);
+  return () => { clearInterval(every); model.off("change:asked", heard); };
 }
 
 export default { render };

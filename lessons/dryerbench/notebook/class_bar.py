@@ -11,11 +11,13 @@ from pathlib import Path
 
 import anywidget
 import traitlets
+from IPython.display import display
 
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.identity import PRACTICE
-from dryerbench.drawing.interactive_figure import MODE, show_bundle
-from dryerbench.notebook.class_link import ClassLink, Receipt, class_link
+from dryerbench.drawing.interactive_figure import show_bundle
+from dryerbench.notebook.class_link import ClassLink, Receipt, class_link, in_front
+from dryerbench.notebook.class_news import ClassNews
 from dryerbench.notebook.ready_page import completed, write_ready
 
 PAGE = "JPY_SESSION_NAME"
@@ -81,7 +83,11 @@ def ready_words(path: Path, saved: datetime) -> str:
 
 
 class ClassBar(anywidget.AnyWidget):  # type: ignore[misc]
-    """The bar of one page; without a ``link`` to a class the button makes a file to hand in."""
+    """The bar of one page, or of the start page, which is not handed in.
+
+    Without a ``link`` to a class the button makes a file to hand in. In a class the bar asks for its state every
+    minute, shows what the instructor gave back since, and then calls ``on_news``.
+    """
 
     _esm = Path(__file__).with_name("class_bar.js")
     said = traitlets.Unicode().tag(sync=True)
@@ -89,13 +95,21 @@ class ClassBar(anywidget.AnyWidget):  # type: ignore[misc]
     fine = traitlets.Bool(default_value=True).tag(sync=True)
     busy = traitlets.Bool(default_value=False).tag(sync=True)
     in_class = traitlets.Bool(default_value=False).tag(sync=True)
+    gives = traitlets.Bool(default_value=True).tag(sync=True)
+    """Whether there is a page to hand in."""
+    asked = traitlets.Int(0).tag(sync=True)
+    """How often the class was asked: the page asks again when it has been answered."""
 
-    def __init__(self, link: ClassLink | None, page: Page) -> None:
-        self._link, self._page = link, page
-        super().__init__(in_class=link is not None)
+    def __init__(self, link: ClassLink | None, page: Page | None, on_news: Callable[[], None] = lambda: None) -> None:
+        self._link, self._page, self._on_news = link, page, on_news
+        super().__init__(in_class=link is not None, gives=page is not None)
         state = link.state() if link else {}
+        self.news = ClassNews(state)
         self.hand = state.get("hand") is True
-        self.said = _last_words(state, page.lesson) if link else _FILE
+        if page is None:
+            self.said = _trouble(state)
+        else:
+            self.said = _last_words(state, page.lesson) if link else _FILE
         self.on_msg(lambda _, content, __: self.receive(content))
 
     def bundle(self) -> dict[str, object]:
@@ -109,17 +123,27 @@ class ClassBar(anywidget.AnyWidget):  # type: ignore[misc]
         want = content.get("want") if isinstance(content, dict) else None
         if want == "hand" and self._link is not None:
             self.hand = not self.hand if self._link.note("hand", up=not self.hand) else self.hand
-        elif want == "hand-in":
+        elif want == "state" and self._link is not None:
+            self._look(self._link.state())
+        elif want == "hand-in" and self._page is not None:
             self.busy = True
             try:
-                self.said, self.fine = "\n".join(filter(None, [self._hand_in(), self._page.check()])), True
+                said = [self._hand_in(self._page), self._page.check()]
+                self.said, self.fine = "\n".join(filter(None, said)), True
             except LegToLegError as error:
                 self.said, self.fine = str(error), False
             self.busy = False
 
-    def _hand_in(self) -> str:
+    def _look(self, state: dict[str, object]) -> None:
+        """Show how it stands now."""
+        if state:
+            self.hand = state.get("hand") is True
+        if self.news.take(state):
+            self._on_news()
+        self.asked += 1
+
+    def _hand_in(self, page: Page) -> str:
         """Hand the page in as it stands now, and return what is to be said of it."""
-        page = self._page
         if page.apprentice == PRACTICE:
             raise LegToLegError(
                 "This is the practice machine: nothing here can be handed in. "
@@ -134,16 +158,31 @@ class ClassBar(anywidget.AnyWidget):  # type: ignore[misc]
         return ready_words(write_ready(f"{stem}.ipynb", whole), saved)
 
 
+def _trouble(state: dict[str, object]) -> str:
+    return f"{state['trouble']}\n" if state.get("trouble") else ""
+
+
 def _last_words(state: dict[str, object], lesson: str) -> str:
     receipts = state.get("receipts")
     last = receipts.get(lesson) if isinstance(receipts, dict) else None
-    trouble = f"{state['trouble']}\n" if state.get("trouble") else ""
+    trouble = _trouble(state)
     if not isinstance(last, dict):
         return f"{trouble}Nothing of this lesson was handed in yet."
     return f"{trouble}Handed in last: number {last.get('number')}. Receipt (SHA-256): {last.get('sha256')}"
 
 
-def show_class_bar(page: Page) -> None:
-    """Show the bar of ``page``, where somebody is at it."""
-    if os.environ.get(MODE, "live") == "live":
-        show_bundle({**ClassBar(class_link(), page).bundle(), "text/plain": "A button to hand this page in."})
+def show_class_bar(page: Page | None, on_news: Callable[[], None] = lambda: None) -> None:
+    """Show the bar of ``page``, or of the start page, where somebody is at it; ``on_news`` is called with each news."""
+    if not in_front():
+        return
+
+    def told() -> None:
+        on_news()
+        if line is not None:
+            line.update(bar.news.bundle, raw=True)
+
+    bar = ClassBar(class_link(), page, told)
+    line = display(bar.news.bundle, raw=True, display_id=True) if bar.in_class else None
+    show_bundle(
+        {**bar.bundle(), "text/plain": "A button to hand this page in." if page else "A button for your class."}
+    )

@@ -15,6 +15,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from dryerbench.core.errors import LegToLegError
+from dryerbench.drawing.interactive_figure import MODE
 
 VARIABLE = "LEGTOLEG_CLASS"
 """The environment variable with the path of the seat's socket to the class, or its address on another computer."""
@@ -156,6 +157,11 @@ def class_link() -> ClassLink | None:
     if not path or not ("://" in path or Path(path).parent.is_dir()):
         return None
     return _LINKS.setdefault(path, ClassLink(path))
+
+
+def in_front() -> bool:
+    """Tell whether somebody is at this page: it is not being built, checked or printed."""
+    return os.environ.get(MODE, "live") == "live"
 
 
 def note(kind: str, **more: object) -> None:

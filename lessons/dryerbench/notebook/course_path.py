@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Collection
 from html import escape
-from pathlib import Path
 
 from IPython.display import display
 
 from dryerbench.core.identity import READY, find_kit, find_try
-from dryerbench.notebook.class_link import class_link
+from dryerbench.notebook.class_link import class_link, in_front
+from dryerbench.notebook.lesson_ways import came_back, linked, way_to
 from dryerbench.notebook.progress import Progress, load, root
 from dryerbench.registry import SHEETS, members
 
@@ -66,33 +65,8 @@ def today(progress: Progress, handed: Collection[str]) -> str:
     return "Every lesson is handed in or signed off. Practice what you are about to forget."
 
 
-def way_to(lesson: str) -> str:
-    """Return the way to the page of ``lesson`` from here; empty if it is not there."""
-    place = root()
-    pages = [place / inside / lesson / f"{lesson}.ipynb" for inside in (".", "lessons")] if place is not None else []
-    there = next((page for page in pages if page.is_file()), None)
-    return os.path.relpath(there, Path.cwd()).replace(os.sep, "/") if there else ""
-
-
-def came_back(lesson: str) -> tuple[str, str]:
-    """Return what the instructor gave back of ``lesson``, in words, and the way to the feedback page from here.
-
-    In a class it comes to the folder ``feedback`` by itself; with a kit it is there if somebody put it there.
-    """
-    place = root()
-    page = place / "feedback" / lesson / f"{lesson}.html" if place is not None else None
-    there = page is not None and page.is_file()
-    card = find_try(lesson)
-    words = [*(["feedback"] if there else []), *([f"card {card} is dealt"] if card > 1 else [])]
-    return "; ".join(words), os.path.relpath(page, Path.cwd()).replace(os.sep, "/") if page and there else ""
-
-
-def _linked(words: str, way: str, more: str = " target='_blank'") -> str:
-    return f"<a href='{escape(way)}'{more}>{escape(words)}</a>" if way else escape(words)
-
-
-def show_path() -> None:
-    """Show the lessons in order and how far each one is, from the files of this computer."""
+def path_bundle() -> dict[str, str]:
+    """Return the lessons in order and how far each one is, as one output of a cell."""
     kit = find_kit()
     head = "No kit was found: this is the practice machine." if kit.practice else f"The path of {kit.apprentice}"
     back = {lesson: came_back(lesson) for lesson in SHEETS}
@@ -106,10 +80,10 @@ def show_path() -> None:
     progress = load()
     table, next_one = rows(progress), f"Today: {today(progress, handed_in())}"
     shown = [
-        [_linked(row[0], way_to(lesson), ""), *map(escape, row[1:])] for lesson, row in zip(SHEETS, table, strict=True)
+        [linked(row[0], way_to(lesson), ""), *map(escape, row[1:])] for lesson, row in zip(SHEETS, table, strict=True)
     ]
     if len(columns) > len(table[0]):
-        shown = [[*row, _linked(*one)] for row, one in zip(shown, back.values(), strict=True)]
+        shown = [[*row, linked(*one)] for row, one in zip(shown, back.values(), strict=True)]
     cells = "".join(
         "<tr>" + "".join(f"<td style='text-align:left'>{cell}</td>" for cell in row) + "</tr>" for row in shown
     )
@@ -121,4 +95,18 @@ def show_path() -> None:
         f"{row[0]:<{width}}  practiced {row[1]}, answered {row[2]}, signed off {row[3]}{words and f', {words}'}"
         for row, (words, _) in zip(table, back.values(), strict=True)
     ]
-    display({"text/plain": "\n".join([head, next_one, *lines]), "text/html": html}, raw=True)
+    return {"text/plain": "\n".join([head, next_one, *lines]), "text/html": html}
+
+
+def show_path() -> None:
+    """Show the lessons in order and how far each one is, from the files of this computer.
+
+    In a class the path is drawn anew when the instructor gave something back, and a line says what.
+    """
+    if class_link() is None or not in_front():
+        display(path_bundle(), raw=True)
+        return
+    from dryerbench.notebook.class_bar import show_class_bar
+
+    shown = display(path_bundle(), raw=True, display_id=True)
+    show_class_bar(None, lambda: shown.update(path_bundle(), raw=True) if shown is not None else None)

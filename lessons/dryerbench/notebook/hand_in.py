@@ -17,6 +17,7 @@ from dryerbench.course.questions import AnyQuestion, BenchQuestion, FaultQuestio
 from dryerbench.drawing.interactive_figure import MODE
 from dryerbench.notebook import answer_cells, plain_errors
 from dryerbench.notebook.answer_entry import AnswerEntry
+from dryerbench.notebook.answer_record import whole_mark_of
 from dryerbench.notebook.class_link import note
 from dryerbench.notebook.progress import note_answered
 from dryerbench.notebook.taken_answer import words_box
@@ -183,7 +184,8 @@ def _noted(entry: AnswerEntry) -> None:
     """Note beside the lessons, and for the instructor's board, that a question was answered so that it can be read."""
     if entry.taken.record.get("kind") not in ("blank", "unreadable"):
         note_answered(entry.card.lesson, entry.question.name)
-        note("answered", lesson=entry.card.lesson, question=entry.question.name)
+        mark = whole_mark_of(entry.taken.record)
+        note("answered", lesson=entry.card.lesson, question=entry.question.name, mark=mark)
 
 
 def before_you_hand_in(*names: str) -> None:

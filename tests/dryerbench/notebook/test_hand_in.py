@@ -8,6 +8,7 @@ from dryerbench.core import identity
 from dryerbench.core.errors import LegToLegError, UnknownQuestionError
 from dryerbench.notebook import class_bar, hand_in
 from dryerbench.notebook.answer_record import MIME
+from dryerbench.notebook.kept_bench import open_bench
 
 LESSON = "03_heater_power"
 
@@ -213,3 +214,28 @@ def test_several_lessons_at_once(shown: list[dict]) -> None:
     assert "Restart" not in text
     with pytest.raises(UnknownQuestionError, match="has no question called 'make_dead'"):
         hand_in.hand_in("make_dead", "x")
+
+
+def test_the_note_for_the_board_tells_the_same_answer_from_another(
+    shown: list[dict], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    noted: list[dict] = []
+    monkeypatch.setattr(hand_in, "note", lambda kind, **more: noted.append(more) if kind == "answered" else None)
+
+    def marks(lesson: str, name: str, *values: object) -> list[str]:
+        noted.clear()
+        for value in values:
+            hand_in.job_card(lesson)
+            hand_in.hand_in(name, value)
+        assert [one["question"] for one in noted] == [name] * len(values)
+        return [one["mark"] for one in noted]
+
+    first, again, other = marks(LESSON, "element_current", "7.88 A", "7.88 A", "7.9 A")
+    assert first == again != other
+    card = hand_in.job_card("01_made_dead")
+    benches = [open_bench(card) for _ in range(3)]
+    for bench, acts in zip(benches, (["unplug"], ["unplug"], ["unplug", "plug_in"]), strict=True):
+        for act in acts:
+            bench.do(act)
+    first, again, other = marks("01_made_dead", "make_dead", *benches)
+    assert first == again != other

@@ -64,9 +64,18 @@ class Running:
     def room(self) -> ClassFolder:
         return ClassFolder(Cohort(self.folder.resolve()))
 
+    def command(self, *words: str) -> list[str]:
+        """Return the class command for this cohort."""
+        return [sys.executable, "-c", CALL, "class", str(self.folder), *words]
+
+    def slips(self) -> dict[str, str]:
+        """Return the codes that stand on the page of slips, by id."""
+        page = self.room.root / "slips.html"
+        return dict(SLIP.findall(page.read_text(encoding="utf-8"))) if page.is_file() else {}
+
     def start(self) -> None:
         log = self.folder.parent / "class.log"
-        command = [sys.executable, "-c", CALL, "class", str(self.folder), "--port", str(self.port)]
+        command = self.command("--port", str(self.port))
         if self.files:
             command += ["--certificate", str(self.files[0]), "--key", str(self.files[1])]
         with log.open("wb") as out:
@@ -76,9 +85,7 @@ class Running:
             assert self.process.poll() is None, log.read_text()[-2000:]
             assert time.monotonic() < until, log.read_text()[-2000:]
             time.sleep(0.1)
-        slips = self.room.root / "slips.html"
-        if slips.is_file():
-            self.codes |= dict(SLIP.findall(slips.read_text(encoding="utf-8")))
+        self.codes |= self.slips()
 
     def end(self, sign: int = signal.SIGINT) -> int:
         assert self.process is not None

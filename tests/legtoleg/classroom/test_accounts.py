@@ -9,7 +9,6 @@ import pytest
 from legtoleg.classroom.accounts import Accounts, Guessing, fault_of, plain_code
 from legtoleg.classroom.class_folder import INSTRUCTOR, ClassFolder
 from legtoleg.classroom.log_in import RosterAuthenticator
-from legtoleg.classroom.slips import deal_slips, write_slips
 from legtoleg.intake.roster import roster_text
 
 
@@ -73,24 +72,6 @@ def test_guesses_wait_longer_and_longer_and_a_right_one_clears_them() -> None:
     assert guessing.seconds_left("a") == 1
     guessing.note("a", right=True)
     assert guessing.seconds_left("a") == 0
-
-
-def test_slips_are_dealt_once_and_to_new_people_alone(room: ClassFolder) -> None:
-    people = room.cohort.people()
-    page = deal_slips(room, people[:2], "http://here:8400")
-    assert page is not None
-    text = page.read_text()
-    assert "Ada Demo" in text
-    assert INSTRUCTOR in text
-    assert "Cy Demo" not in text
-    assert stat.S_IMODE(page.stat().st_mode) == 0o600
-    assert deal_slips(room, people[:2], "http://here:8400") is None
-    again = deal_slips(room, people, "http://here:8400")
-    assert again is not None
-    assert "Cy Demo" in again.read_text()
-    assert "Ada Demo" not in again.read_text()
-    assert page.read_text() == text, "it may not be printed yet, and its codes are nowhere else"
-    assert write_slips(room, [("ada-01", "Ada Demo", "made-up")], "http://here:8400").name == "slips-3.html"
 
 
 def test_who_has_left_does_not_come_in(room: ClassFolder) -> None:

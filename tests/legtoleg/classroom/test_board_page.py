@@ -41,6 +41,7 @@ def made_up(number: int) -> dict[str, object]:
         "bench": (number * 5) % 41,
         "hand": now - 200 if number in (3, 8) else 0,
         "stuck": f"14 min at “{sheet.questions[0].title}”" if number == 6 else "",
+        "test": {"test": "calls-1", "kind": "calls", "acts": 12, "left": 85} if number == 9 else None,
         "handed": [
             {
                 "lesson": one,
@@ -64,6 +65,8 @@ def board(page: Any) -> Iterator[Any]:
         "rows": [made_up(number) for number in range(24)],
         "desk": {"what": "", "words": "", "done": 0, "of": 0, "busy": False},
         "lessons": lessons,
+        "minutes": 120,
+        "longest": 1440,
         "token": "t",
         "xsrf": "x",
     }
@@ -88,6 +91,34 @@ def test_who_needs_somebody_stands_first(board: Any) -> None:
     assert board.locator(".tile").count() == 24
     assert board.locator("#n-hand").inner_text() == "2"
     assert board.locator("#n-stuck").inner_text() == "1"
+
+
+def test_a_supervised_test_stands_in_place_of_the_old_lesson(board: Any) -> None:
+    words = board.locator(".tile[data-id=demo-09]").inner_text()
+    assert "Supervised test: 12 acts, 85 min left" in words
+    assert "at work on the test" in words
+    assert SHEETS[str(made_up(9)["lesson"])].title not in words
+    board.locator(".tile[data-id=demo-09]").click()
+    assert board.get_by_role("button", name="Open a supervised test").is_disabled()
+
+
+@pytest.mark.parametrize("who", ["", "demo-02"])
+def test_a_test_is_opened_for_the_minutes_that_were_typed(board: Any, who: str) -> None:
+    if who:
+        board.locator(f".tile[data-id={who}]").click()
+    else:
+        board.get_by_role("button", name="Supervised test", exact=True).click()
+    press = board.locator("#one").get_by_role("button", name="Open")
+    box = board.get_by_label("Minutes of the test")
+    assert box.input_value() == "120"
+    box.fill("0")
+    press.click()
+    assert board.locator("#one").is_visible()  # it was not taken
+    box.fill("45")
+    with board.expect_request("**/act") as asked:
+        press.click()
+    assert asked.value.post_data_json == {"what": "test-open", "who": who, "lesson": "", "minutes": 45}
+    assert not board.locator("#one").is_visible()
 
 
 def test_names_can_be_off(board: Any) -> None:

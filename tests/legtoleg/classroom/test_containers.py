@@ -8,6 +8,7 @@ import json
 import re
 import tomllib
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from types import ModuleType, SimpleNamespace
 from typing import Any
@@ -64,6 +65,17 @@ def test_every_name_in_the_compose_file_is_one_that_it_makes() -> None:
     wanted = set(re.findall(r"\$\{([A-Z_]+)\}", rendered(ON_COMPOSE)["compose.yaml"][0]))
     given = {line.split("=")[0] for line in rendered(ON_COMPOSE)[".env"][0].splitlines()}
     assert wanted == given
+
+
+@pytest.mark.parametrize("wish", [ON_COMPOSE, ON_KUBERNETES], ids=lambda one: one.on)
+def test_an_image_comes_from_where_the_operator_says(wish: Wish) -> None:
+    def images(one: Wish) -> list[str]:
+        return re.findall(r"^ *image: (\S+)$", "\n".join(text for text, _ in rendered(one).values()), re.MULTILINE)
+
+    assert len(images(wish)) > 5
+    hosts = [name for name in images(wish) if "/" in name and ("." in name.split("/")[0] or ":" in name.split("/")[0])]
+    assert hosts == []
+    assert "registry.example/proxy:5" in images(replace(wish, proxy_image="registry.example/proxy:5"))
 
 
 def test_seats_on_compose_reach_hub_and_class_alone() -> None:

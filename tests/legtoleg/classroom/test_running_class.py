@@ -18,6 +18,8 @@ from typing import Any
 
 import pytest
 
+from legtoleg.cohort.cohort_setup import set_up
+
 pytestmark = [
     pytest.mark.server,
     pytest.mark.slow,
@@ -362,3 +364,38 @@ def test_guesses_are_slowed_down(class_of_three: Any) -> None:
         assert said[5:] == [429, 429]
 
     asked(class_of_three, work)
+
+
+def test_a_late_joiner_and_a_forgotten_password_while_the_class_runs(own_class: Any, tmp_path: Path) -> None:
+    one = own_class()
+    page = one.room.root / "slips.html"
+    roster = tmp_path / "roster.csv"
+    roster.write_text("id,name,group\nada-01,Ada Demo,one\nbo-02,Bo Demo,one\ncy-03,Cy Demo,two\nzed-09,Zed Demo,two\n")
+    set_up(one.folder, roster)
+    until = time.monotonic() + 40
+    while "zed-09" not in page.read_text(encoding="utf-8") and time.monotonic() < until:
+        time.sleep(0.2)
+
+    async def work() -> None:
+        one.codes |= one.slips()
+        assert set(one.codes) == {"instructor", "ada-01", "bo-02", "cy-03", "zed-09"}
+        await entered(one, "zed-09")
+        await entered(one, "ada-01")
+        command = one.command("--new-code", "ada-01")
+        said = await asyncio.to_thread(subprocess.run, command, capture_output=True, text=True, check=False)
+        assert said.returncode == 0, said.stderr
+        left = one.slips()
+        assert set(left) == {"instructor", "ada-01", "bo-02", "cy-03"}  # Zed's code is used, nobody else's is lost
+        assert page.read_text(encoding="utf-8").count(one.address) == 4
+        one.codes, one.chosen = left, one.chosen - {"ada-01"}
+        await entered(one, "ada-01")
+        teacher = await entered(one, "instructor")
+        _, board = await teacher.get("/services/class/")
+        told = json.loads(html.unescape(re.search(r'id="told">(.*?)</script>', board).group(1)))
+        async with teacher.session.get(teacher.url(f"/services/class/live?_xsrf={told['xsrf']}")) as live:
+            assert live.status == 200
+            lines = [(await live.content.readline()).decode() for _ in range(4)]
+        assert lines[2] == "event: rows\n"
+        assert [row["id"] for row in json.loads(lines[3].removeprefix("data: "))][-1] == "zed-09"
+
+    asked(one, work)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 from pathlib import Path
 
@@ -12,6 +13,14 @@ from legtoleg.authoring import building
 from legtoleg.core import paths
 from legtoleg.core.paths import ROOT, FolderMissingError, course_folder, lesson_names, private_folders
 
+REGISTRIES = "|".join(
+    rf"\b{name}\.{end}\b"
+    for name, end in (
+        ("(quay|docker|ghcr|gcr|azurecr)", "io"), ("registry.k8s", "io"), ("(pypi|npmjs|conda-forge)", "org"),
+        ("(rubygems|maven)", "org"), ("(npmjs|anaconda)", "com"), ("pythonhosted", "org"), ("crates", "io"),
+        ("pkg", "dev"), ("golang", "org"), ("amazonaws", "com"),
+    )
+)  # fmt: skip
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "lessons", "solutions", "grader", "tests", "datasets"}
 
 
@@ -68,9 +77,21 @@ def test_lessons_are_in_order() -> None:
     assert lesson_names() == sorted(lesson_names())
 
 
-def test_the_top_level_is_what_is_promised() -> None:
-    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
+def tracked() -> list[str]:
+    listed = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, text=True, check=False)
     if listed.returncode != 0:
         pytest.skip("not a git checkout")
-    top = {line.split("/")[0] for line in listed.stdout.splitlines()}
+    return listed.stdout.split("\0")[:-1]
+
+
+def test_no_file_names_a_host_that_packages_or_images_come_from() -> None:
+    assert re.search(REGISTRIES, "docker." + "io/library/postgres:17"), "the pattern finds none"
+    texts = [ROOT / name for name in tracked() if not name.endswith(".png") and (ROOT / name).is_file()]
+    named = [path for path in texts if re.search(REGISTRIES, path.read_text(encoding="utf-8", errors="replace"))]
+    assert len(texts) > 500
+    assert named == []
+
+
+def test_the_top_level_is_what_is_promised() -> None:
+    top = {line.split("/")[0] for line in tracked()}
     assert {name for name in top if not name.startswith(".")} == TOP
