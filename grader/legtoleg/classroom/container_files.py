@@ -30,8 +30,12 @@ _FILES = {
 _SECRETS = {COMPOSE: {".env": "variables.env"}, KUBERNETES: {"secret.yaml": "secret.yaml"}}
 _NAME = re.compile(r"[a-z0-9][a-z0-9._/:@-]{0,200}")
 
-ONE_SEAT_WARM, ONE_SEAT_ALONE = 106, 256
-"""MiB a seat: forked from a warm parent on one computer (measured at 40 seats), and what a container is sure of."""
+ONE_SEAT_WARM, ONE_SEAT_ALONE = 230, 512
+"""MiB a seat that ran a lesson: forked from a warm parent on one computer, and what a container is sure of.
+
+Measured: 75 for the seat's server (60 seats), and 40 to 160 for a lesson's kernel; lesson 08 takes 270
+(``tests/benchmarks/bench_seats.py``).
+"""
 BESIDE_SEATS = 2.5
 """GiB for the system, hub, door and services of a computer."""
 SEATS_A_CORE = 20

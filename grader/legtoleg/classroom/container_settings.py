@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from traitlets.config import Config
 
 COMPOSE, KUBERNETES = "compose", "kubernetes"
-SEAT_GUARANTEE, SEAT_LIMIT = "256M", "1G"
+SEAT_GUARANTEE, SEAT_LIMIT = "512M", "1G"
 """Memory that a seat's container is sure of, and what it may take at most."""
 
 
