@@ -145,7 +145,7 @@ def by_keys(box: Any, question: Any, value: Any) -> None:
 
 
 def box_of(notebook: Any, name: str) -> Any:
-    return notebook.locator(f".ltl-answer[data-question={name}]")
+    return notebook.locator(f".ltl-answer:not(.ltl-practice)[data-question={name}]")
 
 
 def press(notebook: Any, words: str, role: str = "button") -> None:
