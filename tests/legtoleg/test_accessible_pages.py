@@ -9,6 +9,7 @@ import pytest
 from tests.legtoleg.accessible import cramped, violations
 
 from legtoleg.authoring.workbook import write_pages
+from legtoleg.classroom.slips import Slip
 from legtoleg.collecting.arrivals import Arrival
 from legtoleg.collecting.what_came_page import FATES, write_what_came
 from legtoleg.core.page_templates import template
@@ -51,7 +52,7 @@ def test_check_sheet_slips_and_what_came(request: pytest.FixtureRequest, tmp_pat
         for state in FATES
     ]  # fmt: skip
     slips = tmp_path / "slips.html"
-    codes = [("ada-01", "Ada Demo", "made-up-code"), ("bo-02", "Bo Demo", "made-up-code")]
+    codes = [Slip(one.id, one.name, "made-up-code", "2026-11-27T01:00:00+00:00") for one in people]
     slips.write_text(template("classroom/slips.html").render(slips=codes, address="http://example.org", shortest=8))
     assert walk(request, [sheet, slips, write_what_came(came, people, tmp_path)]) == {}
 

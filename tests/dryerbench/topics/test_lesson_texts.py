@@ -130,10 +130,9 @@ def told() -> Iterator[tuple[str, str]]:
     yield "06", f"A high limit stamped {fahrenheit(limit.opens):.0f} °F"
     yield "06", f"beta is {sensor.beta:g} K"
     yield "06", f"about {GOOD_CONTACT_MILLIVOLTS:g} mV at heater current"
-    factors = [
-        sensor.ohms(float(degrees)) / sensor.ohms_at_reference for degrees in (0, 10, 20, 25, *range(30, 90, 10))
-    ]
-    yield "06", "| factor | " + " | ".join(f"{factor:#.4g}" for factor in factors) + " |"
+    for degrees in (0, 10, 20, 25, *range(30, 90, 10)):
+        factor = sensor.ohms(float(degrees)) / sensor.ohms_at_reference
+        yield "06", f"| {fahrenheit(degrees):.0f} | {degrees} | {factor:#.4g} |"
     for edition in ("2009 and later", "2006"):
         yield "08", f"| edition {edition} | {table('duct-codes').row(edition=edition)['longest_ft']:g} ft |"
     yield "08", f"| 90° | {table('duct-elbows').row(elbow='mitred_90')['code_deduction_ft']:g} ft |"

@@ -72,7 +72,9 @@ def open_lesson(page: Any, running: Any, who: str) -> None:
 
 def answer(page: Any, title: str, words: str) -> None:
     """Type an answer into the box of its question, and wait until the kernel has heard it."""
-    box = page.locator(".jp-NotebookPanel:visible .ltl-answer:not(.ltl-practice)", has_text=f"Your answer: {title} (").first
+    box = page.locator(
+        ".jp-NotebookPanel:visible .ltl-answer:not(.ltl-practice)", has_text=f"Your answer: {title} ("
+    ).first
     field = box.get_by_role("textbox")
     field.fill(words)
     field.press("Enter")
