@@ -30,7 +30,6 @@ _OTHERS = {
     "sum_differs": "Sum and answer differ",
     "too_few_figures": "Rounded too far",
     "two_records": "Two answers from one cell",
-    "unfinished": "Work not finished",
     "unreadable": "Answer could not be read",
     "unsafe_act": "Unsafe work on the bench",
     "wrong": "Wrong, and no usual mistake",

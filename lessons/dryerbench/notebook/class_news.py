@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dryerbench.drawing.message_box import message_box
 from dryerbench.notebook.lesson_ways import came_back, linked, way_to
 from dryerbench.registry import SHEETS
 
@@ -57,6 +58,5 @@ class ClassNews:
         end = ". To work on a new card, open its lesson and choose Run All Cells." if dealt else "."
         names = {one: f"lesson {one[:2]} · {SHEETS[one].title} ({', '.join(words)})" for one, words in news.items()}
         links = "; ".join(linked(name, came_back(one)[1] or way_to(one)) for one, name in names.items())
-        style = "border-left:5px solid #0072B2;padding:.4em .8em"
-        html = f"<div role='status' style='{style}'><b>{begin}</b>{links}{end}</div>"
+        html = f"<div role='status'>{message_box(links + end, heading=begin)}</div>"
         return {"text/plain": f"{begin}{'; '.join(names.values())}{end}", "text/html": html}

@@ -59,13 +59,11 @@ def test_the_card_never_names_the_cause() -> None:
 
 
 def test_the_table_in_the_lesson_is_the_curve() -> None:
-    lines = SOURCE.read_text(encoding="utf-8").splitlines()
-    found = {
-        line.split("|")[1].strip(): [cell.strip() for cell in line.split("|")[2:-1]] for line in lines if "|" in line
-    }
-    degrees = [float(cell) for cell in found["°F"]]
-    for degree, cell in zip(degrees, found["factor"], strict=True):
-        assert float(cell) == pytest.approx(BetaThermistor().ohms(celsius(degree)) / 10_000.0, rel=5e-4)
+    rows = re.findall(r"(?m)^\| (\d+) \| (\d+) \| (\d\.\d+) \|$", SOURCE.read_text(encoding="utf-8"))
+    assert len(rows) == 10
+    for degree, metric, factor in rows:
+        assert celsius(float(degree)) == pytest.approx(float(metric), abs=0.01)
+        assert float(factor) == pytest.approx(BetaThermistor().ohms(celsius(float(degree))) / 10_000.0, rel=5e-4)
 
 
 def test_the_worked_factors_are_the_table() -> None:

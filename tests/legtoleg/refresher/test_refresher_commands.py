@@ -282,12 +282,18 @@ class Nothing:
 
 
 @pytest.mark.skipif(os.name != "posix", reason="This system has no such kill.")
-def test_a_kill_while_recording_leaves_a_whole_ledger(tmp_path: Path, people: Path, run: Callable[..., str]) -> None:
+def test_a_kill_while_recording_leaves_a_whole_ledger(
+    tmp_path: Path, people: Path, run: Callable[..., str], filled: Callable[..., bytes]
+) -> None:
     shops = [
         Shop.make(tmp_path / f"s{place}", Settings("Demo shop", "America/Denver"), people)
         for place in range(len(WHERE))
     ]
-    given = [issue(shop, "ada-01").notebook for shop in shops]
+    given = []
+    for shop in shops:
+        issued = issue(shop, "ada-01")
+        issued.notebook.write_bytes(filled(issued))  # as it was given out it would be refused
+        given.append(issued.notebook)
     lines = [f"{shop.folder}|{test}|{where}" for shop, test, where in zip(shops, given, WHERE, strict=True)]
     done = subprocess.run(
         [sys.executable, "-W", "ignore", "-c", KILLED],

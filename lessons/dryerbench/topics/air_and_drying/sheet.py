@@ -97,8 +97,8 @@ def trap_options(card: AirCard) -> Options:
 
 ON_THE_WAY = {
     "cracked": "A crack along the blower housing.",
-    "eight": "A listed transition duct of 8 ft, with no kink.",
-    "housing": "A blower housing with no lint in it.",
+    "eight": "A listed transition duct of 8 ft, pulled tight, with no kink.",
+    "housing": "A clean blower housing.",
     "hub": "A blower wheel that turns with its shaft.",
     "in_wall": "A listed transition duct that runs inside the wall.",
     "long": "A listed transition duct of 12 ft, in a loop.",

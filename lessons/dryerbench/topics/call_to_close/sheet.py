@@ -295,13 +295,13 @@ def record_options(card: CallCard) -> Options:
 
 
 AROUND = {
-    "burnt": "The receptacle is burnt: put a new one in, and add it to the repair at a fair price.",
+    "burnt": "The receptacle is burnt: put in a new one, at a fair price.",
     "code": "The display shows a code: write it down, unplug, and read the parts that it points to.",
     "found_more": "You find another bad part: stop, say the new price, and get a yes in writing again.",
     "look_alike": "The old part has no number: order the one that looks the same and has the same terminals.",
     "may_be_paid": "It is one year old: tell them to check the warranty before you start on it.",
-    "monday": "The part comes on Monday: cover on, plug in, and let them use it without heat until then.",
-    "nodded": "The customer nods at your price: put the part in, and get the name on the bill afterward.",
+    "monday": "The part comes on Monday: let them use it without heat until then.",
+    "nodded": "The customer nods at your price: put the part in, and bill it later.",
     "not_aboard": "The part is not on the truck: before you go, say the day and what the second trip costs.",
     "recalled": "The model is on the recall list: finish the repair, run it, and leave them the notice.",
     "show_air": "Before you leave: show them warm air at the hood, then air fluff that blows cool.",

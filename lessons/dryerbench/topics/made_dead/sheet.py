@@ -135,7 +135,7 @@ QUESTIONS: tuple[QuestionOf[MadeDeadCard], ...] = (
             Option("cpr", "Call 911, send for an AED, and do chest compressions without a pause."),
             Option("cut", "Turn the power off without touching them; then call 911 at once."),
             Option("doctor", "Work stops; somebody stays with them, and a doctor sees them today."),
-            Option("pull", "Grab them by a sleeve and pull them away at once; then call 911."),
+            Option("pull", "Grab them by a sleeve, pull them away from it at once, and then call 911."),
             Option("rest", "Give them water and ten minutes of rest; then the job goes on."),
         ),
     ),
