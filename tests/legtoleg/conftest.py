@@ -47,7 +47,11 @@ def server(command: list[str], environment: dict[str, str], log: Path, where: Pa
             yield address
         finally:
             process.terminate()
-            process.wait(timeout=30)
+            try:
+                process.wait(timeout=30)
+            except subprocess.TimeoutExpired:  # a kernel that does not end holds JupyterLab up
+                process.kill()
+                process.wait()
 
 
 def _wait(address: str, process: subprocess.Popen[bytes], log: Path) -> None:

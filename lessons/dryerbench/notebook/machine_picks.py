@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
+from dryerbench.family.own_machine import OwnMachine
 from dryerbench.family.settings import Setting
 from dryerbench.machine_view.picking import MARK, symbol_words, terminals_of
 from dryerbench.machine_view.side_view import spoken_view
@@ -9,10 +12,15 @@ from dryerbench.machine_view.wiring_sheet import wiring_sheet
 from dryerbench.notebook.machine_names import MachineNames
 
 
+@lru_cache(maxsize=16)
+def _symbols(own: OwnMachine) -> tuple[str, ...]:
+    """Return the symbols of a machine's wiring sheet in its order; a sheet is drawn for that once, not at each press."""
+    return tuple(wiring_sheet(own, Setting(), "off").symbols)
+
+
 def symbol_marks(names: MachineNames) -> dict[str, str]:
     """Return the symbols of a machine's wiring sheet, each by the id of its mark, in the order of the sheet."""
-    sheet = wiring_sheet(names.own, Setting(), "off")
-    return {f"{MARK}{number}": symbol for number, symbol in enumerate(sheet.symbols, start=1)}
+    return {f"{MARK}{number}": symbol for number, symbol in enumerate(_symbols(names.own), start=1)}
 
 
 def picked_words(names: MachineNames, symbol: str) -> str:
