@@ -14,7 +14,7 @@ from dryerbench.notebook.machine_names import MachineNames
 
 @lru_cache(maxsize=16)
 def _symbols(own: OwnMachine) -> tuple[str, ...]:
-    """Return the symbols of a machine's wiring sheet in its order; a sheet is drawn for that once, not at each press."""
+    """Return the symbols of a machine's wiring sheet in its order, drawn for that once and not at each press."""
     return tuple(wiring_sheet(own, Setting(), "off").symbols)
 
 

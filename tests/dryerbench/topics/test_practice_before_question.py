@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import nbformat
 import pytest
 
 from dryerbench.course.questions import Asked
-from dryerbench.registry import PRACTICE_QUESTIONS, SHEETS
+from dryerbench.registry import PRACTICE_QUESTIONS, SHEETS, lesson_of
 from legtoleg.authoring.building import built_path
 
 _PRACTICE = re.compile(r"^(practice_question|practice_bench|practice_call|practice)\((?:\"(\w+)\")?", re.MULTILINE)
@@ -64,3 +65,9 @@ def test_every_practice_stands_in_the_page_of_its_lesson_before_its_question(nam
     (there,) = (at for at, cell in enumerate(cells) if f'practice_question("{name}")' in cell.source)
     graded = next(at for at, cell in enumerate(cells) if str(cell.id).replace("-", "_") == f"{name}_answer")
     assert there < graded
+
+
+@pytest.mark.parametrize("name", PRACTICE_QUESTIONS)
+def test_what_is_to_be_read_again_is_a_heading_of_the_lesson(name: str) -> None:
+    text = (Path(__file__).parents[3] / "solutions" / f"{lesson_of(name)}.md").read_text(encoding="utf-8")
+    assert f"\n## {PRACTICE_QUESTIONS[name].read}\n" in text

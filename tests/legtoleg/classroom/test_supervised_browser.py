@@ -93,6 +93,7 @@ def test_from_the_opening_to_the_marks(class_of_three: Any, page: Any, load: Cal
     board.on("dialog", lambda one: one.accept())
     by.log_in(board, class_of_three, "instructor")
     board.get_by_role("button", name="Supervised test").click()
+    board.get_by_role("button", name="Open it for everybody").click()
     board.get_by_text("is open for 3, for 120 minutes").wait_for()
     book = SealedBook.of(room)
     test = book.tests()[0].test  # the latest: a run before this one may have left others

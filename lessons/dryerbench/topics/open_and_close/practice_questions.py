@@ -52,7 +52,7 @@ _TEARDOWN = PutInOrder(
 )
 
 _CLOSE = PutInOrder(
-    read="The way back",
+    read="Putting it back together",
     jobs=(
         (
             "A new coil sits in the heater box, and the box lies on the bench. The plug is out. What comes when?",
