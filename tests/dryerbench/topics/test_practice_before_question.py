@@ -70,4 +70,4 @@ def test_every_practice_stands_in_the_page_of_its_lesson_before_its_question(nam
 @pytest.mark.parametrize("name", PRACTICE_QUESTIONS)
 def test_what_is_to_be_read_again_is_a_heading_of_the_lesson(name: str) -> None:
     text = (Path(__file__).parents[3] / "solutions" / f"{lesson_of(name)}.md").read_text(encoding="utf-8")
-    assert f"\n## {PRACTICE_QUESTIONS[name].read}\n" in text
+    assert re.search(rf"(?m)^##+ {re.escape(PRACTICE_QUESTIONS[name].read)}$", text)
