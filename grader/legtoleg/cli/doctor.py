@@ -20,7 +20,6 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 from sqlalchemy.engine import make_url
 
-from legtoleg.authoring.nbgrader_api import tools_on_path
 from legtoleg.authoring.pdf import ChromiumMissingError, PrintingError, find_chromium, print_pdf
 from legtoleg.cli.check import Check
 from legtoleg.cli.course_checks import course_checks
@@ -31,7 +30,6 @@ from legtoleg.cohort.kit import requirements
 from legtoleg.core.paths import private_folders
 from legtoleg.sandbox.engine import Engine, EngineError, Job
 from legtoleg.sandbox.engine_choice import choose_engine
-from legtoleg.sandbox.jupyter_kernels import environment
 
 LONGEST_PATH = 120
 """Characters of a cohort's folder on Windows, so that what nbgrader puts below stays under 260."""
@@ -203,7 +201,6 @@ def _book(folder: Path) -> Check:
                 book.try_writing()
             return Check("Grade book", True, "the cohort's own can be written")
         with (
-            environment(tools_on_path()),
             tempfile.TemporaryDirectory(prefix="leg-to-leg-", dir=_there(folder)) as place,
             Book(f"sqlite:///{Path(place, 'gradebook.db')}") as book,
         ):

@@ -16,7 +16,7 @@ from pathlib import Path
 import nbformat
 
 from dryerbench.core.identity import MOST_TRIES, TRIES
-from legtoleg.authoring.nbgrader_api import release, tools_on_path
+from legtoleg.authoring.nbgrader_api import release
 from legtoleg.cohort.cohort_config import due_dates
 from legtoleg.cohort.cohort_folder import RECEIVED, UNCLEAR, Cohort
 from legtoleg.cohort.gradebook import Book
@@ -28,7 +28,6 @@ from legtoleg.core.paths import lesson_names
 from legtoleg.core.try_ledger import TryLedger
 from legtoleg.intake.roster import RosterError
 from legtoleg.intake.submissions import HandIn, HandInError
-from legtoleg.sandbox.jupyter_kernels import environment
 
 MADE_AGAIN = "the folder of tries was lost"
 _FILE = "sqlite:///"
@@ -176,7 +175,7 @@ def _enter(cohort: Cohort, lessons: list[str], graded: list[MarkedNotebook]) -> 
     except RosterError:
         people = []
     due, again = due_dates(cohort.folder), MarkingCache(cohort.folder)
-    with environment(tools_on_path()), warnings.catch_warnings():
+    with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # nbgrader's own, about its book
         with Book(cohort.book) as book:
             for person in people:
