@@ -9,7 +9,7 @@ import os
 from collections.abc import Callable, Iterable
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass, field
-from datetime import datetime
+from functools import partial
 from typing import Protocol, cast
 
 from nbformat.notebooknode import NotebookNode
@@ -27,12 +27,13 @@ from legtoleg.cohort.gradebook_writes import MarkedNotebook
 from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.cohort.marks import outcomes_of, untouched_answers
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
-from legtoleg.cohort.newer_questions import left_as_they_are, newer_in
+from legtoleg.cohort.newer_questions import left_as_they_are
+from legtoleg.cohort.prepared_hand_in import PreparedHandIn, prepare, try_of
 from legtoleg.cohort.signed_off_note import note_missed, note_signed, note_try
 from legtoleg.core.files import write_whole
 from legtoleg.core.notebook_format import ISOLATED
 from legtoleg.core.try_ledger import HELD, TRY, TryLedger
-from legtoleg.intake.notebook_repair import RepairedNotebook, UnreadableNotebookError, repair
+from legtoleg.intake.notebook_repair import UnreadableNotebookError
 from legtoleg.intake.submissions import HandIn, HandInError, digest, find_hand_ins
 from legtoleg.marking.missed import Missed, missed
 from legtoleg.marking.outcomes import ODD, signed_off
@@ -69,22 +70,6 @@ class Summary:
     attention: list[str] = field(default_factory=list)
     how: str = ""
     """In words, how each notebook was run."""
-
-
-@dataclass
-class _Prepared:
-    """One hand-in on its way: what came, the notebook put right, and what is to be said about it."""
-
-    hand_in: HandIn
-    digest: str
-    notebook: NotebookNode
-    remarks: list[str]
-    came_at: datetime | None
-    try_number: int = 1
-
-    def job(self) -> Job:
-        cells = tuple(cell.source for cell in self.notebook.cells if cell.cell_type == "code")
-        return Job(self.hand_in.apprentice, self.hand_in.lesson, cells, self.try_number)
 
 
 @dataclass(frozen=True)
@@ -137,7 +122,7 @@ class Marker:
         whole = self.cohort.autograded(*who).is_file() and self.cohort.feedback(*who).is_file()
         return line if whole else None
 
-    def prepare(self, hand_in: HandIn, came: str, content: bytes) -> _Prepared:
+    def prepare(self, hand_in: HandIn, came: str, content: bytes) -> PreparedHandIn:
         """Return a hand-in put right, ready to be run.
 
         Raises
@@ -147,53 +132,9 @@ class Marker:
         UnreadableNotebookError
             If it is no notebook.
         """
-        rescued = repair(content)
-        number = self._try(hand_in, came, rescued)
-        restored = self._restorer.restore(rescued.notebook, hand_in.apprentice, hand_in.lesson)
-        remarks = list(rescued.remarks)
-        newer = set(newer_in(restored))
-        if newer:
-            titles = [f"“{one.title}”" for one in sheet(hand_in.lesson).questions if one.name in newer]
-            remarks.append(
-                f"is of a kit that did not have {' and '.join(titles)} yet; the rest counts: give out a new kit "
-                f"(legtoleg kit {hand_in.apprentice})"
-            )
-        others = sorted(rescued.claimed - {hand_in.apprentice})
-        if others:
-            remarks.append(f"holds answers that were worked out in the kit of {', '.join(others)[:200]}")
-        try:
-            came_at = hand_in.timestamp()
-        except HandInError as error:
-            came_at = None
-            remarks.append(f"came at an unknown time: {error}")
-        return _Prepared(hand_in, came, restored, remarks, came_at, number)
+        return prepare(hand_in, came, content, self._restorer, partial(try_of, self._ledger, self._tries))
 
-    def _try(self, hand_in: HandIn, came: str, rescued: RepairedNotebook) -> int:
-        """Return of which try a hand-in is: the one that it was marked by, else the card dealt last.
-
-        Raises
-        ------
-        HandInError
-            If it says itself that it was worked out on another card, or its letters were dealt in an older way.
-        """
-        who = (hand_in.apprentice, hand_in.lesson)
-        line, number = self._ledger.read(*who), self._tries.current(*who)
-        if line is not None and line.handed_in == came:
-            return line.try_number
-        if rescued.old_letters:
-            raise HandInError(
-                "it was worked out with an older version of the course, which had its letters in another order; "
-                f"give out a new kit (legtoleg kit {hand_in.apprentice}) and have it handed in again from there"
-            )
-        claimed = max(rescued.tries, default=number)
-        if claimed != number:
-            raise HandInError(
-                f"it was worked out on card {claimed}, and card {number} is the one that counts; ask for a hand-in "
-                f"from card {number} (tries.json beside the feedback goes into the folder of the kit)"
-            )
-        return number
-
-    def finish(self, desk: _Prepared, run: Run) -> _Marked:
+    def finish(self, desk: PreparedHandIn, run: Run) -> _Marked:
         """Return a hand-in marked, after its notebook ran."""
         who, lesson = desk.hand_in.apprentice, desk.hand_in.lesson
         code = [cell for cell in desk.notebook.cells if cell.cell_type == "code"]
@@ -235,7 +176,7 @@ class Marker:
         signed, lost = signed_off(outcomes), missed(lesson, outcomes)
         return _Marked(desk.hand_in, entry, _written(notebook), text, signed, held, new, line, lost)
 
-    def _new_card(self, desk: _Prepared, *, held: bool) -> int:
+    def _new_card(self, desk: PreparedHandIn, *, held: bool) -> int:
         """Return the number of the card that is dealt after this one; 0 if this one stays."""
         current = self._tries.current(desk.hand_in.apprentice, desk.hand_in.lesson)
         if current > desk.try_number:
@@ -301,8 +242,8 @@ class _MarkingRun:
     def __init__(self, marker: Marker, pool: Pool, hand_ins: list[HandIn], summary: Summary, tell: Tell) -> None:
         self.marker, self.pool, self.hand_ins, self.summary, self.tell = marker, pool, hand_ins, summary, tell
         self.done = 0
-        self.waiting: dict[Future[Run], _Prepared] = {}
-        self.judging: dict[Future[_Marked], _Prepared] = {}
+        self.waiting: dict[Future[Run], PreparedHandIn] = {}
+        self.judging: dict[Future[_Marked], PreparedHandIn] = {}
         self.finished: list[_Marked] = []
         self.trouble: EngineError | None = None
 
@@ -362,10 +303,10 @@ class _MarkingRun:
                 marked = cast("Future[_Marked]", future)
                 self._take(self.judging.pop(marked), marked)
 
-    def _judge(self, desk: _Prepared, run: Future[Run]) -> _Marked:
+    def _judge(self, desk: PreparedHandIn, run: Future[Run]) -> _Marked:
         return self.marker.finish(desk, run.result())
 
-    def _take(self, desk: _Prepared, future: Future[_Marked]) -> None:
+    def _take(self, desk: PreparedHandIn, future: Future[_Marked]) -> None:
         try:
             marked = future.result()
         except EngineError as error:

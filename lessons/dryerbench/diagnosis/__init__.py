@@ -1,9 +1,9 @@
 """Diagnosis: which faults are possible, what readings say of them, and the path to the right one.
 
-Odds are Bayes' rule over the catalogue (``candidates``, ``evidence``). The advice is the reading with the most bits a
-minute: short, not proved shortest. Of readings that tell as much it takes the menu's first, since a processor's last
-digits must not decide (a test runs it as three kinds of x86). What no reading tells apart is computed by
-``ambiguity_groups``. A service call is ``service_calls.deal_call(n)``: same number, same machine. Evidence ends at
+Odds are Bayes' rule over the catalogue (``candidates``, ``likelihood``, ``evidence``). The advice is the reading with
+the most bits a minute: short, not proved shortest. Of readings that tell as much it takes the menu's first, since a
+processor's last digits must not decide (a test runs it as three kinds of x86). What no reading tells apart is computed
+by ``ambiguity_groups``. A service call is ``service_calls.deal_call(n)``: same number, same machine. Evidence ends at
 the first ``replace_part``.
 
 On any machine of the family: ``machine_menu`` (what can be found out, its minutes), ``machine_cases`` (faults and the

@@ -39,21 +39,11 @@ from dryerbench.diagnosis.candidates import (
     seen_at_vent,
     solve_settled,
 )
+from dryerbench.diagnosis.likelihood import AS_GOOD, Floats, density, entropy, expected_entropy, likeliest, span_of
 
-Floats: TypeAlias = NDArray[np.floating]
 Rows: TypeAlias = tuple[Numbers, Numbers, Numbers] | Numbers
 SURE = 0.995
 """The odds from which a fault counts as singled out."""
-_UNFORESEEN = 1e-3
-_SPANS = {
-    "ohms": 8.0,
-    "continuity": 3.0,
-    "insulation": 10.0,
-    "clamp": 60.0,
-    "temperature": 300.0,
-    "leakage": 6.0,
-    LOOK: 1.0,
-}
 _LOOK_SPREAD = 0.2
 _UNLIKELY = 0.05
 _OTHER = 0.1
@@ -61,8 +51,6 @@ _TO_CASE = ("element-1-grounded", "element-2-grounded", "element-3-grounded", "l
 _NEGLIGIBLE = 3e-4
 _LITTLE = 0.01
 _SAME = 0.5  # spreads that two predictions may be apart and be the same
-_AS_GOOD = 1e-3  # of readings as good as each other the menu's first: a rate's last digits differ between processors
-_OUTCOMES = 64  # the likeliest bins stand for all outcomes of a reading
 _COVER_MINUTES, _DIAL_MINUTES = 9.0, 0.3  # prove dead, take the cover off; set the heat
 _METER = Meter()
 
@@ -82,35 +70,6 @@ class Advice:
     def __str__(self) -> str:
         live = "; live: a qualified person's work, with its precautions" if self.act.live else ""
         return f"{self.act} ({self.minutes:.0f} min{live})"
-
-
-def density(y: Numbers, low: Numbers, high: Numbers, spread: Numbers, span: float) -> Numbers:
-    """Return the density of readings ``y`` for predictions between ``low`` and ``high``, blurred by ``spread``.
-
-    All four broadcast. Half of the weight lies evenly between the ends, with density
-    (Φ((y - low)/σ) - Φ((y - high)/σ))/(high - low), and half at the ends: a strength that moves a switch makes a
-    reading jump from one end to the other.
-    """
-    width = np.maximum(high - low, 0.05 * spread)
-    middle = 0.5 * (low + high)
-    low, high = middle - 0.5 * width, middle + 0.5 * width
-    inside = (_phi((y - low) / spread) - _phi((y - high) / spread)) / width
-    jump = 0.5 * (_bell((y - low) / spread) + _bell((y - high) / spread)) / spread
-    even = np.maximum(inside, 0.0)
-    answer: Numbers = (1.0 - _UNFORESEEN) * 0.5 * (even + jump) + _UNFORESEEN / span
-    return answer
-
-
-def _bell(x: Numbers) -> Numbers:
-    answer: Numbers = np.exp(-0.5 * np.minimum(x * x, 80.0)) / math.sqrt(math.tau)
-    return answer
-
-
-def _phi(x: Numbers) -> Numbers:
-    """Return the normal distribution's Φ by the logistic-like tanh form of its error function (to 3e-4)."""
-    clipped = np.clip(x, -9.0, 9.0)
-    answer: Numbers = 0.5 * (1.0 + np.tanh(math.sqrt(2.0 / math.pi) * (clipped + 0.044715 * clipped**3)))
-    return answer
 
 
 @lru_cache(maxsize=64)
@@ -165,7 +124,7 @@ def _menu_densities(machine: Machine) -> tuple[tuple[Measurement, ...], Floats]:
     tables = []
     for act, (low, high, spread) in zip(acts, rows, strict=True):
         outcome = 0.5 * (low + high)
-        tables.append(density(outcome[None, :], low[:, None], high[:, None], spread[:, None], _span(act.mode)))
+        tables.append(density(outcome[None, :], low[:, None], high[:, None], spread[:, None], span_of(act.mode)))
     return acts, np.array(tables, dtype=np.float32)
 
 
@@ -264,7 +223,7 @@ class Evidence:
             return
         before.append((row, value))
         low, high, spread = row
-        likelihood = density(np.array(value), low, high, spread, _span(mode))
+        likelihood = density(np.array(value), low, high, spread, span_of(mode))
         if later:
             first = np.flatnonzero([one.phase == 0 for one in self.candidates])
             likelihood[first] = likelihood[first + 1] = 0.5 * (likelihood[first] + likelihood[first + 1])
@@ -319,7 +278,7 @@ class Evidence:
         first = 0.0 if opens is None else self._cost(opens)
         costs = np.array([self._cost(act) + first * act.powered for act in (menu_acts[place] for place in free)])
         rates = np.where(bits > _LITTLE, bits / costs, 0.0)
-        best = int(np.argmax(rates >= (1.0 - _AS_GOOD) * rates.max()))
+        best = int(np.argmax(rates >= (1.0 - AS_GOOD) * rates.max()))
         if bits[best] <= _LITTLE:
             return None
         act = menu_acts[free[best]]
@@ -333,9 +292,9 @@ class Evidence:
         weights = (self.weights[heavy] / self.weights[heavy].sum()).astype(np.float32)
         names = [self.candidates[place].name for place in heavy]
         member = np.array([[one == name for one in names] for name in dict.fromkeys(names)], dtype=np.float32)
-        seen = _likeliest(weights)
-        left = _expected_entropy(densities[np.ix_(np.array(free), heavy, heavy[seen])], weights, member, seen)
-        answer: Numbers = float(_entropy(member @ weights)) - left
+        seen = likeliest(weights)
+        left = expected_entropy(densities[np.ix_(np.array(free), heavy, heavy[seen])], weights, member, seen)
+        answer: Numbers = float(entropy(member @ weights)) - left
         return answer
 
     def _opens_power(self) -> Measurement | None:
@@ -382,33 +341,3 @@ def _is_of_the_heater(act: Measurement) -> bool:
 @cache
 def _setup_minutes(state: str) -> float:
     return table("bench-states").row(state=state).number("setup_minutes")
-
-
-def _likeliest(weights: Floats) -> NDArray[np.intp]:
-    """Return the places of the ``_OUTCOMES`` greatest ``weights``, and of those that equal the least of them."""
-    least = np.sort(weights)[-_OUTCOMES:][0]
-    answer: NDArray[np.intp] = np.flatnonzero(weights >= (1.0 - _AS_GOOD) * least)
-    return answer
-
-
-def _span(mode: str) -> float:
-    return _SPANS.get(mode, 250.0)
-
-
-def _entropy(shares: Numbers) -> Numbers:
-    """Return the entropy in bits of shares down the first axis."""
-    safe = np.where(shares > 0, shares, 1.0)
-    answer: Numbers = -(shares * np.log2(safe)).sum(axis=0)
-    return answer
-
-
-def _expected_entropy(densities: Floats, weights: Floats, member: Floats, seen: NDArray[np.intp]) -> Numbers:
-    """Return the entropy between faults left on average (acts,); the middles of the bins ``seen`` are the outcomes.
-
-    ``densities`` (acts, candidates, outcomes), ``weights`` (candidates,), ``member`` (faults, candidates).
-    """
-    joint = weights[:, None] * densities
-    after = member @ joint / joint.sum(axis=1)[:, None, :]
-    entropy = -(after * np.log2(np.maximum(after, 1e-30))).sum(axis=1)
-    answer: Numbers = entropy @ (weights[seen] / weights[seen].sum())
-    return answer

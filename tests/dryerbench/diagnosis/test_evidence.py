@@ -13,7 +13,8 @@ from dryerbench.bench.faults import read_fault
 from dryerbench.bench.machine import Machine
 from dryerbench.diagnosis.candidates import SOUND, look_at_vent, menu
 from dryerbench.diagnosis.complaints import behind
-from dryerbench.diagnosis.evidence import Evidence, EvidenceError, density
+from dryerbench.diagnosis.evidence import Evidence, EvidenceError
+from dryerbench.diagnosis.likelihood import density
 from dryerbench.diagnosis.paths import follow, from_trail, take
 
 

@@ -1,7 +1,7 @@
 """What can still be marked of a hand-in of the course's first version.
 
 One line: numbers, readings and work on the bench are marked, on the same machine in lessons 02 to 05; a hand-in with
-letters is not, since they were dealt in another order, and is told so with the cure (``cohort.batch_marking``).
+letters is not, since they were dealt in another order, and is told so with the cure (``cohort.prepared_hand_in``).
 """
 
 from __future__ import annotations
