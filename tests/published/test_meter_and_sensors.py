@@ -11,7 +11,7 @@ from uncertainties import umath
 
 from dryerbench.air.sensors import platinum_ohms, type_k_millivolts
 from dryerbench.air.thermistor import SteinhartHart
-from dryerbench.bench.meter import ranges
+from dryerbench.bench.meter_ranges import ranges
 from dryerbench.circuits.circuit import read_circuit
 from dryerbench.circuits.solver import solve
 from dryerbench.electricity.leakage import INTERRUPTER_HOLDS, INTERRUPTER_TRIPS, interrupter_seconds, leakage_limit

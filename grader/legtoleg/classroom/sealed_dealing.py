@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.meter import Meter, Reading, Source
+from dryerbench.bench.meter import Meter, Source
+from dryerbench.bench.reading import Reading
 from dryerbench.core.errors import LegToLegError
 from dryerbench.course.job_card import JobCard
 from dryerbench.course.questions import FaultQuestion, Lettered

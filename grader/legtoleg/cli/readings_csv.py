@@ -15,7 +15,8 @@ from legtoleg.cli.netlist import Cord, named_scene
 from legtoleg.cli.terminal import say_text
 
 if TYPE_CHECKING:
-    from dryerbench.bench.meter import Meter, Reading
+    from dryerbench.bench.meter import Meter
+    from dryerbench.bench.reading import Reading
     from dryerbench.bench.situation import Situation
 
 COLUMNS = ("a", "b", "mode", "ideal", "unit", "shown", "value", "low", "high", "beeps", "trouble")

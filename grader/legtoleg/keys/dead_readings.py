@@ -6,7 +6,8 @@ from collections.abc import Collection, Mapping
 
 from dryerbench.answers.tolerance import accuracy_band
 from dryerbench.bench.faults import read_fault
-from dryerbench.bench.meter import Meter, Range, ranges
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.meter_ranges import Range, ranges
 from dryerbench.bench.situation import Situation
 from dryerbench.bench.states import State
 from dryerbench.course.bench_card import BenchCard, faults_of, machine_of

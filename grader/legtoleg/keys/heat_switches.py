@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.meter import ranges
+from dryerbench.bench.meter_ranges import ranges
 from dryerbench.course.bench_card import machine_of, open_bench
 from dryerbench.topics.heat_switches.sheet import LESSON, SUSPECTS, TRUCK, SwitchCard, cause_of, cup_case_of, truck_of
 from legtoleg.keys.reference import (

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import ELEMENTS
-from dryerbench.bench.meter import Meter, ranges
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.meter_ranges import ranges
 from dryerbench.bench.placement import placement_of
 from dryerbench.bench.work_done import bonded, closed_up, dead_inside, elements_read, exhaust_read, heater_off_case, ran
 from dryerbench.bench.worksite import faults_on, situation_on

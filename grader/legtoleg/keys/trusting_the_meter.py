@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dryerbench.answers.tolerance import accuracy_band
 from dryerbench.bench.faults import read_fault
-from dryerbench.bench.meter import Meter, Range, ranges
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.meter_ranges import Range, ranges
 from dryerbench.bench.situation import TOUCH_VOLTS
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.topics.trusting_the_meter.sheet import (

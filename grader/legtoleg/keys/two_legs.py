@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.meter import ranges
+from dryerbench.bench.meter_ranges import ranges
 from dryerbench.bench.worksite import situation_on
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.topics.two_legs.sheet import LESSON, PAIRS, SOUND, TwoLegsCard

@@ -1,7 +1,8 @@
 """The bench: a machine with its faults, wired, settled in a state, measured by a meter, act by act.
 
 ``machine`` + ``states`` + ``faults`` -> ``wiring`` -> a circuit -> the solver. ``situation.settle`` decides what
-really happens: a motor runs only if it could start, a breaker trips at 1.35 of its rating. ``meter`` has a gain and an
+really happens: a motor runs only if it could start, a breaker trips at 1.35 of its rating. ``meter`` (with its
+``meter_ranges``, giving a ``reading``) has a gain and an
 offset of its own for each range, drawn from ``Stream`` on ``Machine.name``, and noise drawn on ``Machine.tag | faults |
 State.tag``: a change there changes every handed-in trail (golden test; raise ``trail.VERSION``).
 

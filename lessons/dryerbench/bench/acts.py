@@ -9,7 +9,8 @@ from dryerbench.bench import customer, gauges, precautions, probing, senses
 from dryerbench.bench.access import arrangement_of, cover_minutes, one_shots, pullable, replaceable
 from dryerbench.bench.contact import note_probe, reach
 from dryerbench.bench.faults import catalogue, fits, read_fault
-from dryerbench.bench.meter import PROBE_MODES, fits_mains, ranges
+from dryerbench.bench.meter import PROBE_MODES
+from dryerbench.bench.meter_ranges import fits_mains, ranges
 from dryerbench.bench.senses import VENT, seen_at
 from dryerbench.bench.states import ROOM, heat_asked
 from dryerbench.bench.trail import Act

@@ -9,7 +9,7 @@ from dryerbench.bench import probing
 from dryerbench.bench.acts import ACTS, DETAILS, TOUCHING
 from dryerbench.bench.faults import Fault
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import Reading
+from dryerbench.bench.reading import Reading
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, situation_on
 from dryerbench.core.tables import table

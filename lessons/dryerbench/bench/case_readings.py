@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from dryerbench.bench.meter import ReadingData
+from dryerbench.bench.reading import ReadingData
 
 CLEAR_OHMS = 1e6
 """Ω from which the heater counts as clear of its case (common practice, no published source)."""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dryerbench.bench import probing
 from dryerbench.bench.access import behind
-from dryerbench.bench.meter import DEAD_MODES, fits_mains
+from dryerbench.bench.meter import DEAD_MODES
+from dryerbench.bench.meter_ranges import fits_mains
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, machine_on, situation_on
 

@@ -14,164 +14,22 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import TypedDict
 
-from dryerbench.answers.tolerance import Band, accuracy_band
+from dryerbench.bench.meter_ranges import RATINGS, MeterError, Range, by_hand, ranges
+from dryerbench.bench.reading import Reading
 from dryerbench.bench.situation import TOUCH_VOLTS, Situation
 from dryerbench.bench.states import ROOM
 from dryerbench.circuits.solver import MAINS_HERTZ, Pair
-from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
-from dryerbench.core.tables import table
 from dryerbench.core.temperatures import fahrenheit
 
 PROBE_MODES = ("volts", "low-impedance", "ohms", "continuity", "insulation")
 SPOILING_VOLTS = 2.0
 DEAD_MODES = ("ohms", "continuity", "insulation")
 SPOTS = ("room", "exhaust", "limit")
-RATINGS = ("CAT III 600 V", "CAT III 1000 V", "CAT IV 600 V", "CAT II 600 V", "CAT II 300 V", "no category")
-"""What can be written on the meters that a shop has; the first is the course's own."""
 _GAIN_SHARE = 0.8
 """The share of a range's percent that its own gain may take."""
 _NOISE_COUNTS = 0.5
-
-
-class MeterError(LegToLegError, ValueError):
-    """A setting or a place that the meter does not have, or an act that it cannot do."""
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """One range: full scale, resolution and test amps in its unit, accuracy ±(``percent`` + ``counts``)."""
-
-    mode: str
-    full_scale: float
-    unit: str
-    resolution: float
-    percent: float
-    counts: int
-
-    def band(self, reading: float) -> Band:
-        """Return the band of the accuracy at ``reading``, in the unit of the range."""
-        return accuracy_band(reading, self.percent, self.counts, self.resolution)
-
-    def show(self, value: float) -> str:
-        """Return ``value`` with the digits of this range, scaled to a short unit."""
-        factor, prefix = _prefix(self.full_scale)
-        decimals = max(0, round(-math.log10(self.resolution / factor)))
-        unit = {"ohm": "Ω"}.get(self.unit, self.unit)
-        return f"{value / factor:.{decimals}f} {prefix}{unit}"
-
-
-def _prefix(full_scale: float) -> tuple[float, str]:
-    for factor, prefix in ((1e9, "G"), (1e6, "M"), (1e3, "k")):
-        if full_scale > factor:
-            return factor, prefix
-    return 1.0, ""
-
-
-def fits_mains(rating: str) -> bool:
-    """Return whether a meter marked ``rating`` may be put on a dryer's circuit: CAT III or IV (common practice)."""
-    return rating.startswith(("CAT III", "CAT IV"))
-
-
-@cache
-def ranges(mode: str) -> tuple[Range, ...]:
-    """Return the ranges of ``mode``, the smallest first.
-
-    Raises
-    ------
-    MeterError
-        For a mode that the meter does not have.
-    """
-    rows = [row for row in table("meter-ranges").rows if row["mode"] == mode]
-    if not rows:
-        modes = ", ".join(dict.fromkeys(table("meter-ranges").texts("mode")))
-        raise MeterError(f"The meter has no mode '{mode}'. Its modes are: {modes}.")
-    return tuple(
-        Range(
-            row.text("mode"),
-            row.number("full_scale"),
-            row.text("unit"),
-            row.number("resolution"),
-            row.number("percent"),
-            row.whole("counts"),
-        )
-        for row in rows
-    )
-
-
-class ReadingData(TypedDict):
-    """A reading as plain data for JSON; an endless ``high`` is None."""
-
-    mode: str
-    places: list[str]
-    shown: str
-    value: float | None
-    unit: str
-    low: float
-    high: float | None
-    full_scale: float
-    resolution: float
-    beeps: bool | None
-    trouble: str
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """What the meter shows, and the band (low, high) in which the true value at the tips lies; ``high`` may be inf.
-
-    ``value`` is None for OL and for a spoiled reading; ``beeps`` is None outside continuity.
-    """
-
-    mode: str
-    places: tuple[str, ...]
-    shown: str
-    value: float | None
-    unit: str
-    low: float
-    high: float
-    full_scale: float
-    resolution: float
-    beeps: bool | None = None
-    trouble: str = ""
-
-    def __str__(self) -> str:
-        beep = {None: "", True: ", beeps", False: ", silent"}[self.beeps]
-        return f"{self.shown}{beep}"
-
-    def as_data(self) -> ReadingData:
-        """Return the reading as plain data for JSON; an endless ``high`` becomes None."""
-        return {
-            "mode": self.mode,
-            "places": list(self.places),
-            "shown": self.shown,
-            "value": self.value,
-            "unit": self.unit,
-            "low": self.low,
-            "high": None if math.isinf(self.high) else self.high,
-            "full_scale": self.full_scale,
-            "resolution": self.resolution,
-            "beeps": self.beeps,
-            "trouble": self.trouble,
-        }
-
-    @staticmethod
-    def from_data(data: ReadingData) -> Reading:
-        """Return the reading that became ``data``."""
-        return Reading(
-            mode=data["mode"],
-            places=tuple(data["places"]),
-            shown=data["shown"],
-            value=data["value"],
-            unit=data["unit"],
-            low=data["low"],
-            high=math.inf if data["high"] is None else data["high"],
-            full_scale=data["full_scale"],
-            resolution=data["resolution"],
-            beeps=data["beeps"],
-            trouble=data["trouble"],
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +61,7 @@ def own_error(owner: str, mode: str, full_scale: float) -> Error:
         For a mode or a range that the meter does not have.
     """
     mode = "ohms" if mode == "continuity" else mode
-    scale = _by_hand(mode, full_scale)
+    scale = by_hand(mode, full_scale)
     stream = Stream(f"leg-to-leg/meter/2/{owner}/{mode}/{scale.full_scale!r}")
     share = scale.percent / 100.0
     counts = scale.counts * (1.0 - share) - _NOISE_COUNTS - 0.56
@@ -366,7 +224,7 @@ class Meter:
     ) -> Reading:
         """Return what is shown of ``true``, ``less`` what the meter has stored of its leads."""
         key = "/".join(sorted(places))
-        choices = ranges(mode) if full_scale is None else (_by_hand(mode, full_scale),)
+        choices = ranges(mode) if full_scale is None else (by_hand(mode, full_scale),)
         for scale in choices:
             value = _rounded(scale, true, key, source, less) if math.isfinite(true) else math.inf
             if value <= scale.full_scale:
@@ -385,15 +243,6 @@ def _spoiled(mode: str, probes: tuple[str, str], volts: float) -> Reading:
     return Reading(
         mode, probes, shown, None, scale.unit, 0.0, math.inf, scale.full_scale, scale.resolution, None, trouble
     )
-
-
-def _by_hand(mode: str, full_scale: float) -> Range:
-    choices = ranges(mode)
-    for scale in choices:
-        if math.isclose(scale.full_scale, full_scale):
-            return scale
-    offered = ", ".join(scale.show(scale.full_scale) for scale in choices)
-    raise MeterError(f"The mode {mode} has no range of {full_scale:g}; its ranges are {offered}.")
 
 
 def _rounded(scale: Range, true: float, key: str, source: Source, less: float = 0.0) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dryerbench.bench.meter import RATINGS
+from dryerbench.bench.meter_ranges import RATINGS
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite
 

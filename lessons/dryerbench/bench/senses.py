@@ -13,7 +13,7 @@ from dryerbench.bench.access import arrangement_of, pullable
 from dryerbench.bench.contact import note_probe, reach
 from dryerbench.bench.faults import Fault, catalogue, family_of
 from dryerbench.bench.machine import ELEMENTS
-from dryerbench.bench.meter import Reading
+from dryerbench.bench.reading import Reading
 from dryerbench.bench.schoolroom import our_name
 from dryerbench.bench.situation import Situation
 from dryerbench.bench.trail import Act

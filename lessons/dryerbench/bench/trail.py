@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NotRequired, TypedDict
 
-from dryerbench.bench.meter import ReadingData
+from dryerbench.bench.reading import ReadingData
 from dryerbench.bench.scene import Scene
 from dryerbench.bench.states import StateData
 from dryerbench.core.tables import table

@@ -12,7 +12,8 @@ from dryerbench.bench.access import covers_before
 from dryerbench.bench.faults import Fault, catalogue, read_fault
 from dryerbench.bench.heat import air_in_words, asked_after, blown_by_hand, cold_heat, let_cool, pass_minutes, words
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import Meter, Reading
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.reading import Reading
 from dryerbench.bench.scene import Scene, isolated
 from dryerbench.bench.situation import Situation, settle, situated
 from dryerbench.bench.states import State, StateChange

@@ -19,7 +19,8 @@ from numpy.typing import NDArray
 from dryerbench.bench.case_readings import CaseReadings
 from dryerbench.bench.faults import Fault, catalogue, fault_names
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import DEAD_MODES, Meter, Reading
+from dryerbench.bench.meter import DEAD_MODES, Meter
+from dryerbench.bench.reading import Reading
 from dryerbench.bench.states import State, named_state
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from dryerbench.bench.faults import Fault
 from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import DEAD_MODES, Meter, Reading
+from dryerbench.bench.meter import DEAD_MODES, Meter
+from dryerbench.bench.reading import Reading
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.trail import Act
 from dryerbench.diagnosis.candidates import LOOK, VENT, Measurement, seen_at_vent

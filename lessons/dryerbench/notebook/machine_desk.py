@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 
 from dryerbench.bench.access import behind
 from dryerbench.bench.contact import reach
-from dryerbench.bench.meter import ranges
+from dryerbench.bench.meter_ranges import ranges
 from dryerbench.bench.senses import tappable
 from dryerbench.bench.trail import Act
 from dryerbench.core.errors import LegToLegError

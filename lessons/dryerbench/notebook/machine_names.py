@@ -13,8 +13,8 @@ from functools import cached_property
 
 from dryerbench.bench.access import behind, pullable, replaceable
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.meter import ReadingData
 from dryerbench.bench.placement import placement_of
+from dryerbench.bench.reading import ReadingData
 from dryerbench.bench.schoolroom import PARTS, family_machine, point_names
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import machine_on

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dryerbench.bench.acts import DETAILS, HANDS, heats_of
 from dryerbench.bench.contact import reach
 from dryerbench.bench.customer import TALKS
-from dryerbench.bench.meter import RATINGS, SPOTS
+from dryerbench.bench.meter import SPOTS
+from dryerbench.bench.meter_ranges import RATINGS
 from dryerbench.bench.senses import LONGEST_TAG, looks, tappable
 from dryerbench.bench.worksite import situation_on
 from dryerbench.core.errors import LegToLegError

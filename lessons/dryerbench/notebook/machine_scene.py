@@ -12,7 +12,8 @@ from functools import lru_cache
 from typing import TypedDict
 
 from dryerbench.bench.bench import Bench
-from dryerbench.bench.meter import ReadingData, ranges
+from dryerbench.bench.meter_ranges import ranges
+from dryerbench.bench.reading import ReadingData
 from dryerbench.bench.schoolroom import FAMILY_PARTS
 from dryerbench.bench.trail import Act
 from dryerbench.bench.warm_and_burnt import box_is_hot, exhaust_is_hot, glowing_coils, seen_burnt

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypedDict, cast
 
-from dryerbench.bench.meter import Reading
+from dryerbench.bench.reading import Reading
 from dryerbench.bench.trail import Act
 from dryerbench.core.errors import LegToLegError
 from dryerbench.notebook.bench_view import trail_words

@@ -12,7 +12,9 @@ from hypothesis import strategies as st
 
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import DEAD_MODES, PROBE_MODES, Meter, MeterError, Reading, Source, own_error, ranges
+from dryerbench.bench.meter import DEAD_MODES, PROBE_MODES, Meter, Source, own_error
+from dryerbench.bench.meter_ranges import MeterError, ranges
+from dryerbench.bench.reading import Reading
 from dryerbench.bench.situation import Situation, settle
 from dryerbench.bench.states import named_state
 from dryerbench.circuits.circuit import CircuitError

@@ -9,7 +9,8 @@ import pytest
 from dryerbench.bench.acts import BenchError
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import PROBE_MODES, ranges
+from dryerbench.bench.meter import PROBE_MODES
+from dryerbench.bench.meter_ranges import ranges
 from dryerbench.bench.trail import Act
 from dryerbench.drawing.interactive_figure import MODE
 from dryerbench.notebook import bench_display, bench_view

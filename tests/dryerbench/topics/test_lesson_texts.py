@@ -16,7 +16,8 @@ from tests.dryerbench.machine_view.looks import PLATES
 import dryerbench
 from dryerbench.air.thermistor import BetaThermistor
 from dryerbench.air.thermostats import usual_switch
-from dryerbench.bench.meter import Meter, ranges
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.meter_ranges import ranges
 from dryerbench.core.tables import table
 from dryerbench.core.temperatures import fahrenheit
 from dryerbench.electricity.conductors import hot_factor

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dryerbench.bench.meter import Meter, ranges
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.meter_ranges import ranges
 
 
 def test_the_drills_speak_of_the_benchs_own_meter() -> None:

@@ -11,7 +11,8 @@ from dryerbench.bench.access import replaceable
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import catalogue
 from dryerbench.bench.machine import on_the_bench
-from dryerbench.bench.meter import Meter, ranges
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.meter_ranges import ranges
 from dryerbench.bench.situation import TOUCH_VOLTS
 from dryerbench.course.bench_card import BenchCard, machine_of
 from dryerbench.diagnosis.machine_hand_over import hands_of

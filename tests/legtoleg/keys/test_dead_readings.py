@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import ranges
+from dryerbench.bench.meter_ranges import ranges
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt, machine_of, open_bench
 from legtoleg.keys.dead_readings import expected, true_ohms

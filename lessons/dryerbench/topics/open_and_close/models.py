@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.bench.machine import ELEMENTS
-from dryerbench.bench.meter import Range, ranges
+from dryerbench.bench.meter_ranges import Range, ranges
 from dryerbench.course.models import Task, Way
 from dryerbench.electricity import conductors, ohms_law
 

@@ -7,7 +7,8 @@ from functools import lru_cache
 
 from dryerbench.bench.access import arrangement_of
 from dryerbench.bench.machine import ELEMENTS, Machine
-from dryerbench.bench.meter import Meter, Reading
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.reading import Reading
 from dryerbench.bench.situation import settle
 from dryerbench.bench.states import named_state
 from dryerbench.core.random_stream import Stream

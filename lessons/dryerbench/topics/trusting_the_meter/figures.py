@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from dryerbench.answers.tolerance import Band, accuracy_band
 from dryerbench.bench.machine import Machine
-from dryerbench.bench.meter import Meter, Range, ranges
+from dryerbench.bench.meter import Meter
+from dryerbench.bench.meter_ranges import Range, ranges
 from dryerbench.circuits.solver import MAINS_HERTZ, Pair
 from dryerbench.drawing.figure_style import BLUE, GRAY, RED, label_box, tidy
 from dryerbench.drawing.interactive_figure import Explorer
