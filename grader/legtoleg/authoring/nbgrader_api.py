@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import logging
-import os
-import sys
 import warnings
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,8 +11,8 @@ import nbformat
 from traitlets.config import Config
 
 from dryerbench.core.errors import LegToLegError
+from legtoleg.authoring import empty_book
 from legtoleg.authoring.lesson_source import STUB, solved_notebook
-from legtoleg.sandbox.jupyter_kernels import environment
 
 if TYPE_CHECKING:
     from nbgrader.apps import NbGraderAPI
@@ -51,11 +49,6 @@ def configure(c: Config) -> None:
     ]
 
 
-def tools_on_path() -> dict[str, str]:
-    """Return a PATH that starts at this environment's commands: nbgrader starts ``alembic`` by name for a new book."""
-    return {"PATH": os.pathsep.join([str(Path(sys.executable).parent), os.environ.get("PATH", os.defpath)])}
-
-
 class _LastWords(logging.Handler):
     """Keeps what nbgrader complained of, for the error's text."""
 
@@ -87,7 +80,8 @@ def run_step(config: Config, step: str, *who: str, **options: object) -> None:
     from nbgrader.apps import NbGraderAPI
 
     last = _LastWords()
-    with environment(tools_on_path()), warnings.catch_warnings():
+    empty_book.begin(config.CourseDirectory.db_url)
+    with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # nbgrader's own, about its book; nothing an instructor can act on
         api = NbGraderAPI(config=config)
         result = _call(api, step, who, options, last)

@@ -110,12 +110,6 @@ def _switched_off(path: Path) -> set[str]:
     return {name for name, off in disabled.items() if off} if isinstance(disabled, dict) else set()
 
 
-def _alembic() -> Check:
-    here = Path(sys.executable).parent
-    found = shutil.which("alembic", path=os.pathsep.join([str(here), os.environ.get("PATH", os.defpath)]))
-    return Check("alembic, for the grade book", found is not None, found or "missing", "Run “pip install alembic”.")
-
-
 _PROBE = """
 import os, socket
 reached = []
@@ -262,5 +256,5 @@ def examine(folder: Path) -> Iterator[Check]:
     here: tuple[Callable[[], Check], ...] = (_python, _packages, _kernel, _widgets)
     yield from (check() for check in here)
     yield from course_checks()
-    yield from (check() for check in (_alembic, _jail, _chromium, _zones))
+    yield from (check() for check in (_jail, _chromium, _zones))
     yield from (check(folder) for check in (_settings, _write, _book, _length, _room))

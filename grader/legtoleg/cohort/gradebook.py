@@ -10,11 +10,11 @@ from types import TracebackType
 from typing import Self
 
 from dryerbench.core.errors import LegToLegError
-from legtoleg.authoring.nbgrader_api import COURSE, tools_on_path
+from legtoleg.authoring import empty_book
+from legtoleg.authoring.nbgrader_api import COURSE
 from legtoleg.cohort.gradebook_cache import CachedAssignment, read_assignment
 from legtoleg.cohort.gradebook_writes import MarkedNotebook, save_rows
 from legtoleg.core.outside_words import plain_words
-from legtoleg.sandbox.jupyter_kernels import environment
 
 
 class BookError(LegToLegError, RuntimeError):
@@ -52,7 +52,8 @@ class Book:
         from sqlalchemy.exc import SQLAlchemyError
 
         try:
-            with environment(tools_on_path()), warnings.catch_warnings():
+            empty_book.begin(url)
+            with warnings.catch_warnings():
                 warnings.simplefilter("ignore")  # nbgrader's own, about its book; nothing an instructor can act on
                 self._gradebook = Gradebook(url, COURSE)
         except (SQLAlchemyError, ModuleNotFoundError) as error:

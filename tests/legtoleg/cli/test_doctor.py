@@ -12,7 +12,6 @@ import pytest
 from packaging.requirements import Requirement
 
 from dryerbench.core import tables
-from legtoleg.authoring.nbgrader_api import tools_on_path
 from legtoleg.cli import course_checks, doctor
 from legtoleg.cli.check import Check
 from legtoleg.cohort import kit
@@ -21,12 +20,11 @@ from legtoleg.cohort.gradebook import Book
 from legtoleg.core import paths
 from legtoleg.keys import answer_key
 from legtoleg.sandbox import jail
-from legtoleg.sandbox.jupyter_kernels import environment
 
 
 def test_this_machine_can_run_the_course(tmp_path: Path) -> None:
     findings = list(doctor.examine(tmp_path / "new" / "cohort"))
-    assert len(findings) == 21
+    assert len(findings) == 20
     assert all(finding.well for finding in findings if finding.must), [f for f in findings if not f.well]
     assert not (tmp_path / "new").exists()
 
@@ -43,10 +41,7 @@ def test_a_kernel_of_another_python(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     assert "ipykernel install" in finding.cure
 
 
-def test_missing_alembic_widgets_and_jail(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(doctor.sys, "executable", str(tmp_path / "python"))
-    monkeypatch.setenv("PATH", str(tmp_path))
-    assert not doctor._alembic().well
+def test_missing_widgets_and_jail(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("jupyter_core.paths.jupyter_path", lambda *_: [str(tmp_path)])
     assert "anywidget" in doctor._widgets().found
     monkeypatch.setattr("legtoleg.sandbox.engine_choice._ways", lambda: iter([]))
@@ -165,7 +160,7 @@ def test_a_course_that_is_not_installed(monkeypatch: pytest.MonkeyPatch) -> None
 
 def test_the_book_is_written_and_nothing_stays(tmp_path: Path) -> None:
     cohort = Cohort.make(tmp_path / "cohort", [])
-    with environment(tools_on_path()), Book(cohort.book) as book:
+    with Book(cohort.book) as book:
         book.add_apprentice("ada-01", "Ada Demo")
     assert doctor._book(cohort.folder).found == "the cohort's own can be written"
     with sqlite3.connect(cohort.folder / "gradebook.db") as database:
@@ -175,7 +170,7 @@ def test_the_book_is_written_and_nothing_stays(tmp_path: Path) -> None:
 
 def test_a_book_that_cannot_be_written(tmp_path: Path) -> None:
     cohort = Cohort.make(tmp_path / "cohort", [])
-    with environment(tools_on_path()), Book(cohort.book):
+    with Book(cohort.book):
         pass
     held = sqlite3.connect(cohort.folder / "gradebook.db")
     held.execute("BEGIN EXCLUSIVE")

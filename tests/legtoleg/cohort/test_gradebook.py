@@ -12,6 +12,7 @@ import pytest
 from nbgrader.api import Gradebook, MissingEntry
 from sqlalchemy import text
 
+from legtoleg.authoring import empty_book
 from legtoleg.authoring.nbgrader_api import COURSE
 from legtoleg.cohort.gradebook import Book, BookError
 from legtoleg.cohort.gradebook_writes import MarkedNotebook
@@ -24,8 +25,8 @@ DUE = datetime(2026, 11, 23, 18, 0)
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     path = tmp_path_factory.mktemp("book") / "gradebook.db"
-    with pytest.MonkeyPatch.context() as patch, warnings.catch_warnings():
-        patch.setattr("nbgrader.api.get_alembic_version", lambda: "none")  # asking alembic takes seconds
+    empty_book.begin(f"sqlite:///{path}")
+    with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         with Gradebook(f"sqlite:///{path}", COURSE) as book:
             book.add_assignment(LESSON)
