@@ -55,8 +55,8 @@ SIGNS = {
 SHADES = {SIGNED: "signed", HELD: "held", WAITING: "waiting", CAME: "came", OUT: "signed", READY: "signed"}
 """The classes of the states that are shown otherwise than in plain."""
 
-_FIT_ON_PAPER = 50
-"""How many people and questions of the list of those held go onto one page of paper in words."""
+_FIT_IN_WORDS = 50
+"""How many people and questions the list of those held says in words; a longer one gives numbers, to fit a page."""
 
 
 def _cell(outcome: Outcome | None) -> dict[str, object]:
@@ -230,7 +230,7 @@ def page_text(numbers: CohortNumbers, link: Link, *, made_up: bool = False) -> s
         states=[*ORDER[:5], SIGNED, READY, OUT],
         monday=out_monday(numbers, standing),
         held=holds,
-        many_held=len(holds) + sum(map(held_questions, holds)) > _FIT_ON_PAPER,
+        many_held=len(holds) + sum(map(held_questions, holds)) > _FIT_IN_WORDS,
         tuesday=teach_tuesday(numbers),
         waiting=_named(numbers, numbers.fates.waiting),
         nobodys=numbers.fates.nobodys,
