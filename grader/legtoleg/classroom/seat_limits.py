@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path("/sys/fs/cgroup")
+_PROBE = "is-it-held"
+"""The name of a group that is made only to see what can be set, and removed at once."""
 
 
 @dataclass(frozen=True)
@@ -49,6 +51,25 @@ class Limits:
                 if (root / kind / "cgroup.procs").is_file():
                     made.append(_group(root / kind / "leg-to-leg" / name, values))
         return made
+
+    def not_held(self, root: Path = ROOT) -> list[str]:
+        """Return what of memory, processes and processor the kernel here does not hold a seat to, in words."""
+        words = {
+            "memory": (f"memory ({self.megabytes} MiB)", "memory.max"),
+            "pids": (f"processes ({self.processes})", "pids.max"),
+            "cpu": (f"processor ({self.processors:g} cores)", "cpu.max"),
+        }
+        groups = self.groups(_PROBE, root)
+        try:
+            if (root / "cgroup.controllers").is_file():
+                there = {
+                    kind for kind, (_, file) in words.items() if any((one.parent / file).exists() for one in groups)
+                }
+            else:
+                there = {kind for kind in words if any(one.is_relative_to(root / kind) for one in groups)}
+        finally:
+            leave(groups)
+        return [said for kind, (said, _) in words.items() if kind not in there]
 
 
 def _group(place: Path, values: dict[str, str]) -> Path:

@@ -46,7 +46,8 @@ def class_(
     from legtoleg.classroom import slips
     from legtoleg.classroom.class_folder import INSTRUCTOR, ClassFolder
     from legtoleg.classroom.platform_settings import Platform
-    from legtoleg.classroom.seat_jail import guard_here
+    from legtoleg.classroom.seat_jail import Guard, guard_here
+    from legtoleg.classroom.seat_limits import Limits
     from legtoleg.classroom.secure_port import tls
     from legtoleg.classroom.supervisor import only_one
     from legtoleg.cohort.cohort_folder import ROSTER, Cohort
@@ -75,6 +76,12 @@ def class_(
         _check_port(host, port)
     slips.keep_address(room, address)
     say_line(guard_here().value)
+    if guard_here() is Guard.OWN_USER and (loose := Limits().not_held()):
+        say_line(
+            f"Careful: this computer does not limit a seat's {', '.join(loose)}: it lets no control group be set for "
+            "that. One seat can slow down or stop all others. Run the class on a computer of its own, not inside a "
+            "container, or watch the board."
+        )
     if not certificate:
         say_line("No certificate: what is typed can be read on the network. For a trusted room only.")
     if platform is not None:

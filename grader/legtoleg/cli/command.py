@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import platform
 import sys
 from pathlib import Path
@@ -190,8 +191,18 @@ def collect(
     for line in [*told(done.taken), *(f"! {warning}" for warning in done.warnings)]:
         say_line(line)
     counts = len({(one.apprentice, one.lesson) for one in done.taken if one.state == "counts"})
-    need = "nothing needs you" if not done.open else f"{done.open} need{'s' * (done.open == 1)} you"
-    say_line(f"{counts} to mark; {need}. All that came is kept in {folder / RECEIVED}.")
+    missing = sum(not os.path.lexists(path) for path in paths or [])
+    waiting = max(0, done.open - missing)
+    need = "nothing needs you" if not waiting else f"{waiting} need{'s' * (waiting == 1)} you"
+    if missing:
+        what = (
+            "1 path was not there, so nothing came from it"
+            if missing == 1
+            else (f"{missing} paths were not there, so nothing came from them")
+        )
+        need = f"{what}; {need}" if waiting else what
+    kept = "" if paths and missing == len(paths) else f" All that came is kept in {folder / RECEIVED}."
+    say_line(f"{counts} to mark; {need}.{kept}")
     say_line(f"Look at {folder / done.page.name}: every file that came, and its fate.")
     if (folder / SETTLE).is_file():
         say_line(f"Write whose each file is into {folder / SETTLE}, or nobody; then: legtoleg collect {folder}")

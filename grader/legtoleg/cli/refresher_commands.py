@@ -15,6 +15,7 @@ from legtoleg.cli.refresher_options import Day, Folder, shop_at
 from legtoleg.cli.terminal import say_line
 
 if TYPE_CHECKING:
+    from legtoleg.ledger.entry import Entry
     from legtoleg.refresher.record.due_list import Dues
     from legtoleg.refresher.record.shop import Shop
     from legtoleg.refresher.testing.recording import Recorded
@@ -105,9 +106,21 @@ def today(folder: Folder, on: Day = None) -> None:
     entries = here.entries()
     found = dues(here, day, entries)
     page = here.folder / PAGES / "shop.html"
-    write_whole(page, shop_page(found, entries).encode("utf-8"))
+    seen, unread = _seen_at_machines(here)
+    write_whole(page, shop_page(found, entries, seen, unread).encode("utf-8"))
     ready = sum(one.may_work for one in found.people)
     say_line(f"{ready} of {len(found.people)} are current in every safety-critical topic on {day}. Open {page}.")
+
+
+def _seen_at_machines(here: Shop) -> tuple[list[Entry], str]:
+    """Return the entries of the shop's witness record, or why it cannot be read: the page is written without it."""
+    from legtoleg.witness.witness_record import WitnessRecord
+
+    try:
+        return WitnessRecord(here.folder).entries(), ""
+    except (LegToLegError, OSError) as error:
+        say_line(f"! The witness record cannot be read, so it is not on the page: {error}")
+        return [], str(error)
 
 
 @app.command()
@@ -239,7 +252,7 @@ def verify(
 
 @app.command()
 def backup(folder: Folder, file: Annotated[Path, typer.Argument(help="A new file, on another disk.")]) -> None:
-    """Write the shop's ledger, people, settings and what came back into one file."""
+    """Write the shop's ledger, witness record, people, settings and what came back into one file."""
     from legtoleg.refresher.proof.backup import back_up
     from legtoleg.refresher.proof.badge import KEY
 
@@ -256,10 +269,13 @@ def restore(
 ) -> None:
     """Restore a backup into a new folder, after checking all of it."""
     from legtoleg.refresher.proof.backup import restore as bring_back
+    from legtoleg.witness.witness_record import WitnessRecord
 
     here = bring_back(file, folder, ledger)
-    last = here.entries()[-1]
+    last, seen = here.entries()[-1], WitnessRecord(here.folder).entries()
     say_line(f"Restored: {last.number} entries, whole. Last hash: {last.hash}")
+    if seen:
+        say_line(f"The witness record too: {len(seen)} entries, whole. Last hash: {seen[-1].hash}")
 
 
 @app.command()
@@ -279,7 +295,7 @@ def certificate(folder: Folder, who: Annotated[str, typer.Option("--for", help="
 
 @app.command()
 def export(folder: Folder, out: Annotated[Path, typer.Argument(help="A folder for the files.")]) -> None:
-    """Write the ledger for an auditor: CSV, xAPI statements, and the chained lines themselves."""
+    """Write ledger and witness record for an auditor: CSV, xAPI statements, and the chained lines themselves."""
     from legtoleg.refresher.proof.export import export as write
 
     for path in write(shop_at(folder), out):

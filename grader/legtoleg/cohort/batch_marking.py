@@ -28,6 +28,7 @@ from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
 from legtoleg.cohort.marks import outcomes_of, untouched_answers
 from legtoleg.cohort.nbgrader_steps import MarkAnswers
 from legtoleg.cohort.newer_questions import left_as_they_are
+from legtoleg.cohort.not_graded import ASK_AGAIN, Refusals
 from legtoleg.cohort.prepared_hand_in import PreparedHandIn, prepare, try_of
 from legtoleg.cohort.signed_off_note import note_missed, note_signed, note_try
 from legtoleg.core.files import write_whole
@@ -98,6 +99,7 @@ class Marker:
         self._book = book
         self._names = names or {}
         self._ledger = MarkingCache(cohort.folder)
+        self.refusals = Refusals(cohort.folder)
         self._tries = TryLedger(cohort.folder)
         self._restorer = Restorer(book)
         self._mark = MarkAnswers()
@@ -196,6 +198,7 @@ class Marker:
             back = self.cohort.feedback(*who).parents[1]
             note_signed(back, one.hand_in.lesson, signed=one.signed)
             note_missed(back, one.hand_in.lesson, one.missed)
+            self.refusals.clear(*who)
             self._ledger.write(one.line)
 
     def _deal(self, one: _Marked) -> None:
@@ -252,9 +255,13 @@ class _MarkingRun:
         self.tell(what, self.done, len(self.hand_ins))
 
     def _open(self, hand_in: HandIn, *, again: bool) -> None:
-        marker = self.marker
+        marker, came = self.marker, ""
         try:
             content = hand_in.content()
+        except HandInError as error:
+            self._not_marked(hand_in, came, f"{error}; {ASK_AGAIN}")
+            return
+        try:
             came = digest(content)
             line = None if again else marker.is_done(hand_in, came)
             if line is not None:
@@ -263,20 +270,24 @@ class _MarkingRun:
                 self._step(f"unchanged: {hand_in.words}")
                 return
             desk = marker.prepare(hand_in, came, content)
-        except (HandInError, UnreadableNotebookError) as error:
-            self._not_marked(hand_in, str(error))
+        except UnreadableNotebookError as error:
+            self._not_marked(hand_in, came, f"{error}; {ASK_AGAIN}")
+            return
+        except HandInError as error:
+            self._not_marked(hand_in, came, str(error))
             return
         except (MarkingError, MissingEntry):
             raise
         except Exception as error:  # noqa: BLE001 - one strange notebook must not stop the others
-            self._not_marked(hand_in, _strange(error))
+            self._not_marked(hand_in, came, _strange(error))
             return
         try:
             self.waiting[self.pool.submit(desk.job())] = desk
         except (RuntimeError, OSError, ValueError) as error:  # a job that cannot even be sent
-            self._not_marked(hand_in, _strange(error))
+            self._not_marked(hand_in, came, _strange(error))
 
-    def _not_marked(self, hand_in: HandIn, why: str) -> None:
+    def _not_marked(self, hand_in: HandIn, came: str, why: str) -> None:
+        self.marker.refusals.note(hand_in.apprentice, hand_in.lesson, came, why)
         self.summary.attention.append(f"{hand_in.words}: was not graded: {why}.")
         self._step(f"not graded: {hand_in.words}")
 
@@ -311,10 +322,11 @@ class _MarkingRun:
             marked = future.result()
         except EngineError as error:
             self.trouble = self.trouble or error
-            self._not_marked(desk.hand_in, f"its notebook could not be run ({error!s:.200})")
+            said = f"its notebook could not be run ({error!s:.200}); run legtoleg doctor, then legtoleg mark again"
+            self._not_marked(desk.hand_in, desk.digest, said)
             return
         except Exception as error:  # noqa: BLE001 - one strange answer or lost job must not stop the others
-            self._not_marked(desk.hand_in, _strange(error))
+            self._not_marked(desk.hand_in, desk.digest, _strange(error))
             return
         self.finished.append(marked)
         self._remark(desk.hand_in, marked.line.remarks)

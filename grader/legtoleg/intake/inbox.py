@@ -124,7 +124,9 @@ def open_received(path: Path) -> Iterator[ReceivedFile]:
     elif path.is_dir():
         yield from _folder(path)
     elif not os.path.lexists(path):
-        yield _Place(place.name, place.path, None).refused("there is no such file")
+        yield _Place(place.name, place.path, None).refused(
+            "there is no such file or folder; check the path, and collect it again"
+        )
     else:
         yield from _file(path, place, "")
 

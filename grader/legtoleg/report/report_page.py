@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from datetime import datetime
 from typing import TypedDict
 
@@ -35,6 +36,7 @@ from legtoleg.report.first_screen import (
     teach_tuesday,
     title_of,
 )
+from legtoleg.report.hand_in_fates import Who
 from legtoleg.report.isolation import runs_of
 from legtoleg.report.item_analysis import FEW
 from legtoleg.report.report_bench import bench_rows, bench_words
@@ -53,8 +55,8 @@ SIGNS = {
 SHADES = {SIGNED: "signed", HELD: "held", WAITING: "waiting", CAME: "came", OUT: "signed", READY: "signed"}
 """The classes of the states that are shown otherwise than in plain."""
 
-_FIT_ON_PAPER = 50
-"""How many people and questions of the list of those held go onto one page of paper in words."""
+_FIT_IN_WORDS = 50
+"""How many people and questions the list of those held says in words; a longer one gives numbers, to fit a page."""
 
 
 def _cell(outcome: Outcome | None) -> dict[str, object]:
@@ -86,7 +88,7 @@ def _person(numbers: CohortNumbers, lesson: LessonNumbers, who: str, link: Link)
         "held_for": [title_of(lesson.lesson, o.question) for o in outcomes if o.safety == "held"],
         "card": _card(numbers, who, lesson.lesson),
         "late": numbers.late.get((who, lesson.lesson), 0.0),
-        "why": numbers.fates.waiting.get((who, lesson.lesson), ""),
+        "why": numbers.fates.why(who, lesson.lesson),
         "newer": state == SIGNED and (who, lesson.lesson) in numbers.fates.unmarked,
         "bench": [words for o in outcomes if o.question in places and (words := bench_words(places[o.question], o))],
         "cells": [_cell(by_name.get(one.question.name)) for one in lesson.questions],
@@ -202,6 +204,11 @@ def _across(numbers: CohortNumbers, lessons: list[_LessonPage], who: str, standi
     }
 
 
+def _named(numbers: CohortNumbers, whys: Mapping[Who, str]) -> list[tuple[str, str, str]]:
+    """Return whose hand-ins of what are concerned, by name and lesson, and why."""
+    return [(numbers.name(who), lesson, why) for (who, lesson), why in sorted(whys.items())]
+
+
 def page_text(numbers: CohortNumbers, link: Link, *, made_up: bool = False) -> str:
     """Return the page as HTML that stands by itself; ``link`` gives the address of a feedback page, or nothing."""
     lessons = [_lesson(numbers, lesson, link) for lesson in numbers.lessons]
@@ -223,11 +230,13 @@ def page_text(numbers: CohortNumbers, link: Link, *, made_up: bool = False) -> s
         states=[*ORDER[:5], SIGNED, READY, OUT],
         monday=out_monday(numbers, standing),
         held=holds,
-        many_held=len(holds) + sum(map(held_questions, holds)) > _FIT_ON_PAPER,
+        many_held=len(holds) + sum(map(held_questions, holds)) > _FIT_IN_WORDS,
         tuesday=teach_tuesday(numbers),
-        waiting=[(numbers.name(who), lesson, why) for (who, lesson), why in sorted(numbers.fates.waiting.items())],
+        waiting=_named(numbers, numbers.fates.waiting),
         nobodys=numbers.fates.nobodys,
         unmarked=len(numbers.fates.unmarked),
+        only_new=numbers.fates.new,
+        refused=_named(numbers, numbers.fates.refused),
         counts_calls=numbers.tests.words,
         troubles=numbers.troubles,
         remarks=numbers.remarks,

@@ -19,7 +19,7 @@ from legtoleg.cohort.marks import ISOLATION
 from legtoleg.core.outside_words import plain_words
 from legtoleg.marking.note_titles import note_title
 from legtoleg.marking.outcomes import Outcome
-from legtoleg.report.cohort_statistics import STRANGER, CohortNumbers, LessonNumbers, QuestionNumbers
+from legtoleg.report.cohort_statistics import CAME, STRANGER, WAITING, CohortNumbers, LessonNumbers, QuestionNumbers
 from legtoleg.report.first_screen import title_of
 from legtoleg.report.three_parts import CALLS, LESSONS, WITNESS
 
@@ -172,6 +172,16 @@ def _slips(numbers: CohortNumbers) -> DataFrame:
     return table_of(head, rows)
 
 
+def _ungraded(numbers: CohortNumbers) -> DataFrame:
+    """Return the hand-ins without marks: whose, of which lesson, what keeps each, and what to do."""
+    fates = numbers.fates
+    rows: Iterable[Row] = (
+        [who, numbers.name(who), lesson, WAITING if (who, lesson) in fates.waiting else CAME, fates.why(who, lesson)]
+        for who, lesson in sorted({*fates.waiting, *fates.unmarked})
+    )
+    return table_of(["id", "name", "lesson", "state", "why, and what to do"], rows)
+
+
 def _facts(numbers: CohortNumbers) -> DataFrame:
     head = ["people", "lesson", "kind", "fact", "chance of that"]
     return table_of(
@@ -190,6 +200,7 @@ def tables(numbers: CohortNumbers) -> dict[str, DataFrame]:
         "answers": _answers,
         "questions": _questions,
         "slips": _slips,
+        "ungraded": _ungraded,
         "facts": _facts,
         "about": _about,
     }

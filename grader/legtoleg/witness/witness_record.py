@@ -88,6 +88,12 @@ class Witnessed:
         return f"seen {seen}" if self.passed else f"not passed {seen}: {names_of(self.missed)}"
 
 
+def last_seen(entries: Sequence[Entry]) -> dict[str, Witnessed]:
+    """Return what was seen of each person, by id, from all ``entries`` of a record: the last machine counts."""
+    seen = [entry for entry in in_force(entries) if entry.kind == SEEN]
+    return {entry.who: _witnessed(entry) for entry in sorted(seen, key=lambda one: (one.on, one.number))}
+
+
 def _witnessed(entry: Entry) -> Witnessed:
     data = entry.data
     missed = tuple(one.name for one in job_steps() if not data["steps"].get(one.name, False))
@@ -183,6 +189,18 @@ class WitnessRecord:
         """
         return self._noted(self.ledger).entries() if self.begun else []
 
+    def copy(self, entries: Sequence[Entry]) -> None:
+        """Make the record with all of ``entries``, which another one held, and note the last hash.
+
+        Raises
+        ------
+        LedgerError
+            If there is a record already.
+        """
+        ledger = Ledger(self._address, FORM)
+        ledger.copy(entries)
+        self._noted(ledger).note(entries[-1])
+
     def today(self) -> date:
         """Return the day that it is on this computer's clock."""
         return self.clock().astimezone().date()
@@ -271,8 +289,7 @@ def witnessed(folder: Path) -> dict[str, Witnessed]:
     LedgerError
         If it is lost or cannot be read.
     """
-    seen = [entry for entry in in_force(WitnessRecord(folder).entries()) if entry.kind == SEEN]
-    return {entry.who: _witnessed(entry) for entry in sorted(seen, key=lambda one: (one.on, one.number))}
+    return last_seen(WitnessRecord(folder).entries())
 
 
 def words_of(entry: Entry) -> str:

@@ -104,6 +104,25 @@ def test_without_control_groups_there_are_none(tmp_path: Path) -> None:
     assert entering([]) == []
 
 
+def test_what_the_kernel_does_not_limit_is_named(tmp_path: Path) -> None:
+    """Nothing, all, or one of three; and no group is left behind by asking."""
+    everything = ["memory (1024 MiB)", "processes (256)", "processor (1.5 cores)"]
+    assert Limits().not_held(tmp_path) == everything
+    for kind in ("memory", "pids"):
+        (tmp_path / kind).mkdir()
+        (tmp_path / kind / "cgroup.procs").write_text("")
+    assert Limits().not_held(tmp_path) == everything[2:]
+    assert not list(tmp_path.glob("*/leg-to-leg/*"))
+    newer = tmp_path / "v2"
+    newer.mkdir()
+    (newer / "cgroup.controllers").write_text("memory pids cpu")
+    place = newer / "leg-to-leg" / "is-it-held"
+    place.mkdir(parents=True)
+    for file in ("memory.max", "cpu.max"):
+        (place / file).write_text("")
+    assert Limits().not_held(newer) == everything[1:2]
+
+
 def test_a_process_is_known_by_its_start_too() -> None:
     child = subprocess.Popen([sys.executable, "-c", "input()"], stdin=subprocess.PIPE)
     one = Process.of(child.pid)

@@ -35,7 +35,9 @@ from legtoleg.cohort.cohort_folder import Cohort, CohortError
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marking_cache import MarkingCache
 from legtoleg.cohort.marks import all_marks
+from legtoleg.cohort.not_graded import ASK_AGAIN, FOLDER, Refusals
 from legtoleg.core.files import write_whole
+from legtoleg.intake.submissions import digest
 from legtoleg.keys.answer_key import worked
 from legtoleg.marking.outcomes import signed_off
 from legtoleg.sandbox import engine as warm
@@ -482,6 +484,30 @@ def test_nobody_is_left_unmarked(
     assert set(book_of(cohort)) == set(people) - {"demo-04", "demo-09"}
     assert sorted(line[:7] for line in summary.attention) == ["demo-04", "demo-09"]
     assert sorted(engine.asked) == [who for who in people if who != "demo-04"]
+
+
+def test_why_a_hand_in_was_not_graded_is_kept_until_it_is(
+    cohort: Cohort, engine: RecordedEngine, mark: Callable[..., Summary]
+) -> None:
+    hand_in(cohort, "ada-01", "bo-02", "cy-03", "di-04")
+    cohort.submitted("bo-02", LESSON).write_bytes(b"")
+    engine.met["cy-03"] = EngineError("no jail")
+    engine.met["di-04"] = ValueError("nobody foresaw this")
+    mark()
+    noted = Refusals(cohort.folder)
+
+    def why(who: str) -> str:
+        return noted.why(who, LESSON, digest(cohort.submitted(who, LESSON).read_bytes()))
+
+    assert why("ada-01") == ""
+    assert why("bo-02") == f"it is empty; {ASK_AGAIN}"
+    assert why("cy-03") == "its notebook could not be run (no jail); run legtoleg doctor, then legtoleg mark again"
+    assert "nobody foresaw this" in why("di-04")
+    hand_in(cohort, "bo-02")
+    assert why("bo-02") == "", "what was said of the file before is not said of this one"
+    engine.met.clear()
+    assert mark().marked == 3
+    assert not [path for path in (cohort.folder / FOLDER).rglob("*") if path.is_file()]
 
 
 def test_remarks_are_kept_and_said_again(cohort: Cohort, engine: RecordedEngine, mark: Callable[..., Summary]) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from functools import cache
 from itertools import count
 from pathlib import Path
@@ -20,6 +20,8 @@ from legtoleg.refresher.testing.issuing import Issued
 from legtoleg.refresher.testing.question_pool import PoolQuestion
 from legtoleg.sandbox.engine import Engine
 from legtoleg.sandbox.engine_choice import choose_engine
+from legtoleg.witness.job_steps import job_steps
+from legtoleg.witness.witness_record import WitnessRecord
 
 FIRST = ("Ada", "Bo", "Cy", "Di", "Ed", "Flo", "Gus", "Hal", "Ida", "Jo", "Kit", "Lou")
 IDS = [f"{name.lower()}-{number:02d}" for number, name in enumerate(FIRST, 1)]
@@ -51,6 +53,27 @@ def people(tmp_path: Path) -> Path:
 @pytest.fixture
 def shop(tmp_path: Path, people: Path, clock: Clock) -> Shop:
     return Shop.make(tmp_path / "shop", Settings("Demo shop", "America/Denver"), people, clock)
+
+
+SEEN_ON = "electric, cord and plug, three coils"
+
+
+@pytest.fixture
+def seen(shop: Shop, clock: Clock) -> WitnessRecord:
+    """Return the shop's witness record: Ada passed, Bo missed a safety step, one entry was wrong, Lou has left."""
+    record = WitnessRecord(shop.folder, clock)
+    whole = {one.name: True for one in job_steps()}
+    record.see("ada-01", "Ida Demo", SEEN_ON, whole, date(2027, 1, 2))
+    record.see("bo-02", "Ida Demo", SEEN_ON, whole, date(2027, 1, 3), note="=1+1")
+    record.correct(3, "it was Cy", "Ida Demo")
+    safety = next(one.name for one in job_steps() if one.safety)
+    record.see("bo-02", "Ida Demo", SEEN_ON, {**whole, safety: False}, date(2027, 1, 4))
+    record.see("lou-12", "Ida Demo", SEEN_ON, whole, date(2027, 1, 4))
+    rows = [
+        line for line in (shop.folder / "people.csv").read_text(encoding="utf-8").splitlines() if "lou-12" not in line
+    ]
+    (shop.folder / "people.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
+    return record
 
 
 Outcome = Callable[..., Entry]

@@ -26,6 +26,7 @@ from legtoleg.refresher.record.shop import Settings, Shop
 from legtoleg.refresher.testing.issuing import issue
 from legtoleg.refresher.testing.recording import Recorder
 from legtoleg.sandbox.engine import Run
+from legtoleg.witness.witness_record import WitnessRecord
 
 
 @pytest.fixture
@@ -133,6 +134,25 @@ def test_a_damaged_ledger_is_one_line_everywhere(shop: Shop, run: Callable[..., 
         said = run(words[0], shop.folder, *words[1:])
         assert said.startswith("legtoleg: The ledger is damaged: its file cannot be read as a database")
         assert "restore" in said
+
+
+def test_the_witness_record_is_on_the_page_in_the_export_and_in_the_backup(
+    shop: Shop, seen: WitnessRecord, run: Callable[..., str], tmp_path: Path
+) -> None:
+    last = seen.entries()[-1].hash
+    run("today", shop.folder)
+    assert "watched" in (shop.folder / "pages" / "shop.html").read_text(encoding="utf-8")
+    assert "witness.csv" in run("export", shop.folder, tmp_path / "out")
+    run("backup", shop.folder, tmp_path / "kept.zip")
+    said = run("restore", tmp_path / "kept.zip", tmp_path / "again")
+    assert f"The witness record too: 6 entries, whole. Last hash: {last}" in said
+    (shop.folder / "witness.db").write_bytes(b"no database")
+    assert "! The witness record cannot be read, so it is not on the page: The ledger is damaged" in run(
+        "today", shop.folder
+    )
+    assert "cannot be read, so no real machine is on this page" in (shop.folder / "pages" / "shop.html").read_text(
+        encoding="utf-8"
+    )
 
 
 def test_the_numbers_that_correct_asks_for_are_listed(shop: Shop, run: Callable[..., str]) -> None:

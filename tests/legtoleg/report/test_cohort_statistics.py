@@ -25,7 +25,7 @@ from legtoleg.report.cohort_statistics import (
     lesson_numbers,
     state_of,
 )
-from legtoleg.report.hand_in_fates import Fates
+from legtoleg.report.hand_in_fates import NEW, Fates
 
 LESSON = "03_heater_power"
 PAPER = sheet(LESSON)
@@ -73,7 +73,8 @@ def test_names_late_days_and_strangers() -> None:
 def test_came_and_waiting_are_states_of_their_own_and_signed_off_stays() -> None:
     marks = [Mark("b", LESSON, outcome) for outcome in row()] + [Mark("h", LESSON, one) for one in row(safety="held")]
     people = [Person(who, who) for who in "abh"]
-    fates = Fates(frozenset({("a", LESSON), ("b", LESSON), ("h", LESSON)}), {("a", LESSON): "x.pdf cannot be read"})
+    unmarked = dict.fromkeys([("a", LESSON), ("b", LESSON), ("h", LESSON)], NEW)
+    fates = Fates(unmarked, {("a", LESSON): "x.pdf cannot be read"})
     found = replace(cohort_numbers(marks, people), fates=fates)
     assert [found.state(who, found.lessons[0]) for who in "abh"] == [WAITING, SIGNED, CAME]
     assert [found.standing(who) for who in "abh"] == [WAITING, NOT_YET, CAME]

@@ -99,7 +99,7 @@ def test_formulas_are_defused(text: str) -> None:
 def test_no_cell_is_a_formula(numbers: Any, tmp_path: Path) -> None:
     (tmp_path / "r.xlsx").write_bytes(workbook_bytes(tables(numbers)))
     book = openpyxl.load_workbook(tmp_path / "r.xlsx")
-    assert book.sheetnames == ["people", "answers", "questions", "slips", "facts", "about"]
+    assert book.sheetnames == ["people", "answers", "questions", "slips", "ungraded", "facts", "about"]
     cells = [cell for page in book for row in page.iter_rows() for cell in row]
     assert not [cell for cell in cells if cell.data_type == "f"]
     assert all(page.auto_filter.ref and page.freeze_panes == "A2" for page in book)
@@ -143,12 +143,14 @@ def test_the_report_says_which_versions_made_it(numbers: Any, tmp_path: Path) ->
     assert "<footer" not in page_text(numbers, lambda *_: "")
 
 
-def test_a_long_list_of_those_held_is_short_on_paper(numbers: Any) -> None:
-    """In words on the screen; on paper, where it has to fit one page, by lesson and number of questions."""
+def test_a_long_list_of_those_held_is_by_number(numbers: Any) -> None:
+    """In words if it is short; else by lesson and number of questions, with the words where the pointer rests."""
     few = page_text(numbers, lambda *_: "")
-    assert '<span class="why paper">' not in few
+    words = "Volts to the cabinet with the control off"
+    assert f'<span class="why">03: {words}</span>' in few
     people = [Person(f"p{n:02}", f"Person {n:02}") for n in range(40)]
     rows = {person.id: outcomes(person.id, **HELD_BY) for person in people}
-    many = page_text(cohort_numbers(marks(**rows), people), lambda *_: "")
-    assert many.count('<span class="why paper">03</span>') == 40
-    assert many.count('<span class="why screen">03: Volts to the cabinet with the control off</span>') == 40
+    many = page_text(cohort_numbers(marks(**rows), people), lambda who, _: f"{who}.html")
+    assert many.count(f'<span class="why"><a href="p07.html" title="{words}">03</a></span>') == 1
+    assert many.count(f'title="{words}">03</a></span>') == 40
+    assert f"03: {words}" not in many

@@ -6,16 +6,21 @@ import json
 import unicodedata
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from dryerbench.registry import sheet
 from legtoleg.cohort import cohort_config
 from legtoleg.cohort.cohort_folder import TRUTH, Cohort
 from legtoleg.cohort.feedback_page import page
+from legtoleg.cohort.marking_cache import MarkedLine, MarkingCache
+from legtoleg.cohort.not_graded import ASK_AGAIN, Refusals
 from legtoleg.core.notebook_format import Resources
 from legtoleg.intake.roster import Person
+from legtoleg.intake.submissions import digest
 from legtoleg.marking.outcomes import MIME, Outcome
 from legtoleg.report import marks_reading, report_run
+from legtoleg.report.hand_in_fates import NEW
 from legtoleg.report.report_run import Written, write_report
 
 LESSON = "03_heater_power"
@@ -81,6 +86,55 @@ def test_mess_is_one_line_each_and_the_rest_is_there(cohort: Cohort) -> None:
     assert all("\n" not in line for line in said)
     assert [written.numbers.state(who, written.numbers.lessons[0]) for who in ("ada", "eve")] == ["signed off"] * 2
     assert "Ada Demo" in written.page.read_text(encoding="utf-8")
+
+
+def test_the_report_says_why_a_hand_in_is_not_graded_and_what_to_do(cohort: Cohort) -> None:
+    """On the page beside the name, in its own list, and in the workbook; of each of the ways to have no marks."""
+    came = {who: cohort.submitted(who, LESSON) for who in ("ada", "bo", "cy", "di")}
+    for path in came.values():
+        path.parent.mkdir(parents=True)
+        path.write_text("{}", encoding="utf-8")
+    came["di"].unlink()
+    came["di"].symlink_to(cohort.folder / "roster.csv")
+    released = cohort.released(LESSON)
+    released.parent.mkdir(parents=True)
+    released.write_text("no notebook", encoding="utf-8")
+    this = digest(b"{}")
+    cache = MarkingCache(cohort.folder)
+    for who in ("ada", "bo"):
+        cache.write(MarkedLine(who, LESSON, this if who == "bo" else "an older one", "", ()))
+    refusals = Refusals(cohort.folder)
+    refusals.note("ada", LESSON, "another file", "is not said any more")
+    refusals.note("cy", LESSON, this, f"it has no cells{NASTY}; {ASK_AGAIN}")
+    written = write_report(cohort)
+    asks = "Ask for the lesson again, and take it in with legtoleg collect."
+    fates = written.numbers.fates
+    assert fates.why("ada", LESSON) == NEW
+    assert fates.why("bo", LESSON) == (
+        f"It was graded, but its marks cannot be read. Run legtoleg mark --lesson {LESSON} --again."
+    )
+    assert fates.why("cy", LESSON).startswith("It has no cells")
+    assert fates.why("cy", LESSON).endswith(asks)
+    assert fates.why("di", LESSON) == f"It is a link to somewhere else. {asks}"
+    page = written.page.read_text(encoding="utf-8")
+    assert "<b>4 hand-ins came and are not graded.</b> 1 came after the last grading: run" in page
+    listed = page.partition("Why, and what to do:")[2].partition("</ul>")[0]
+    assert listed.count("<li>") == 3
+    assert f"<li><b>D</b>, 03: It is a link to somewhere else. {asks}</li>" in listed
+    row = page.partition('<h2 id="l-03_heater_power">')[2].partition('<th scope="row">C</th>')[2].partition("</tr>")[0]
+    assert f"{asks} </td>" in row, "beside the name, in the lesson's own table"
+    people = page.partition('id="everybody"')[2].partition("</table>")[0]
+    assert 'title="came, not graded: It is a link to somewhere else.' in people
+    book = openpyxl.load_workbook(written.workbook)["ungraded"]
+    rows = [[cell.value for cell in row] for row in book.iter_rows(min_row=2)]
+    assert [row[:4] for row in rows] == [
+        ["ada", "Ada Demo", LESSON, "came, not graded"],
+        ["bo", "B", LESSON, "came, not graded"],
+        ["cy", "C", LESSON, "came, not graded"],
+        ["di", "D", LESSON, "came, not graded"],
+    ]
+    assert rows[3][4] == fates.why("di", LESSON)
+    assert (cohort.folder / "report-ungraded.csv").is_file()
 
 
 def test_a_workbook_that_is_open_stops_nothing_else(cohort: Cohort, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -7,7 +7,7 @@ import io
 import json
 import zipfile
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 
 from dryerbench.core.errors import LegToLegError
@@ -22,8 +22,12 @@ from legtoleg.refresher.record.ledger_entry import FORM
 from legtoleg.refresher.record.safety_topics import FILE as TOPICS
 from legtoleg.refresher.record.shop import PEOPLE, SETTINGS, Shop
 from legtoleg.refresher.testing.recording import RECEIVED, RESULTS
+from legtoleg.witness.witness_record import FORM as WITNESS
+from legtoleg.witness.witness_record import WitnessRecord
 
 LINES, SUMS = "ledger.jsonl", "sums.json"
+WITNESSES = "witness.jsonl"
+"""Who was watched at a real machine: a ledger of its own, in a backup only where anything was entered."""
 _SINGLE = (SETTINGS, PEOPLE, TOPICS, NOTE)
 LIMITS = Limits(entries=500_000, size=2_000_000_000)
 """Of a backup: decades of a large shop; one file for each test that came back, and one for its result."""
@@ -53,12 +57,14 @@ def back_up(shop: Shop, path: Path) -> Entry:
     BackupError
         If there is a file already.
     DamagedLedgerError
-        If the ledger is not whole: a damaged one is not backed up over good ones.
+        If the ledger or the witness record is not whole: a damaged one is not backed up over good ones.
     """
     if path.exists():
         raise BackupError(f"{path} is there already, and a backup is never overwritten: give another name.")
     entries = shop.entries()
     content = {LINES: ledger_lines(entries).encode("utf-8"), **dict(_files(shop))}
+    if seen := WitnessRecord(shop.folder).entries():
+        content[WITNESSES] = ledger_lines(seen, WITNESS).encode("utf-8")
     sums = {name: hashlib.sha256(one).hexdigest() for name, one in content.items()}
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
@@ -71,7 +77,9 @@ def back_up(shop: Shop, path: Path) -> Entry:
 
 def _wanted(name: str) -> bool:
     parts = PurePosixPath(name).parts
-    return name in (*_SINGLE, LINES) or (len(parts) == 2 and parts[0] in (RECEIVED, RESULTS) and ".." not in parts)
+    return name in (*_SINGLE, LINES, WITNESSES) or (
+        len(parts) == 2 and parts[0] in (RECEIVED, RESULTS) and ".." not in parts
+    )
 
 
 def _unpacked(path: Path) -> dict[str, bytes]:
@@ -83,25 +91,39 @@ def _unpacked(path: Path) -> dict[str, bytes]:
         return {name: archive.read(entry) for name, entry in zip(names, archive.entries, strict=True)}
 
 
-def _read(content: dict[str, bytes]) -> tuple[dict[str, str], list[Row]]:
-    """Return what a backup says of its files (name and hash), and the lines of its ledger."""
+def _rows(content: bytes) -> list[Row]:
+    """Return the lines of a ledger."""
+    return [Row(**json.loads(line)) for line in content.decode("utf-8").splitlines()]
+
+
+def _read(content: dict[str, bytes]) -> tuple[dict[str, str], list[Row], list[Row]]:
+    """Return what a backup says of its files (name and hash), and the lines of its ledger and its witness record."""
     sums = json.loads(content[SUMS])
-    return dict(sums.items()), [Row(**json.loads(line)) for line in content[LINES].decode("utf-8").splitlines()]
+    return dict(sums.items()), _rows(content[LINES]), _rows(content.get(WITNESSES, b""))
 
 
-def read_backup(path: Path) -> tuple[dict[str, bytes], list[Entry]]:
-    """Return the files and the entries in the backup ``path``, after checking every byte of them.
+@dataclass(frozen=True)
+class Backup:
+    """What is in a backup: its files by name, the entries of its ledger, and those of its witness record, if any."""
+
+    files: dict[str, bytes]
+    entries: list[Entry]
+    seen: list[Entry]
+
+
+def read_backup(path: Path) -> Backup:
+    """Return what is in the backup ``path``, after checking every byte of it.
 
     Raises
     ------
     BackupError
         If it is no backup, or not whole.
     DamagedLedgerError
-        If the ledger in it is not whole.
+        If a ledger in it is not whole.
     """
     try:
         content = _unpacked(path)
-        sums, rows = _read(content)
+        sums, rows, seen = _read(content)
     except OSError as error:
         raise BackupError(f"{path} cannot be opened: {error.strerror or error}.") from None
     except ZipTooLargeError:
@@ -113,7 +135,7 @@ def read_backup(path: Path) -> tuple[dict[str, bytes], list[Entry]]:
     wrong = strange or [name for name, one in content.items() if hashlib.sha256(one).hexdigest() != sums[name]]
     if wrong:
         raise BackupError(f"{path} is damaged: {wrong[0]:.80} is not as it was.")
-    return content, followed(FORM, rows)
+    return Backup(content, followed(FORM, rows), followed(WITNESS, seen) if WITNESSES in content else [])
 
 
 def restore(path: Path, folder: Path, ledger: str = "") -> Shop:
@@ -126,7 +148,8 @@ def restore(path: Path, folder: Path, ledger: str = "") -> Shop:
     LedgerError
         If there is a ledger at that address already.
     """
-    content, entries = read_backup(path)
+    kept = read_backup(path)
+    content, entries = kept.files, kept.entries
     if folder.exists() and any(folder.iterdir()):
         raise BackupError(f"{folder} is not empty. A backup goes into a new folder, and nothing is overwritten.")
     folder.mkdir(parents=True, exist_ok=True)
@@ -137,8 +160,10 @@ def restore(path: Path, folder: Path, ledger: str = "") -> Shop:
         write_whole(folder / SETTINGS, shop.settings.text().encode("utf-8"))
     Ledger(shop.address, FORM).copy(entries)
     for name, one in content.items():
-        if name not in (LINES, SETTINGS):
+        if name not in (LINES, SETTINGS, WITNESSES):
             write_whole(folder / name, one)
+    if kept.seen:
+        WitnessRecord(folder).copy(kept.seen)
     shop.entries()
     shop.note(entries[-1])
     return shop

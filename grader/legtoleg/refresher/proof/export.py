@@ -9,7 +9,7 @@ from pathlib import Path
 from dryerbench.core.version import FIELD, readable_version
 from legtoleg.core.files import write_whole
 from legtoleg.ledger.corrections import corrections
-from legtoleg.ledger.entry import Entry
+from legtoleg.ledger.entry import Entry, Form
 from legtoleg.ledger.hash_chain import LIMITS, row_of
 from legtoleg.refresher.proof.shop_pages import words_of
 from legtoleg.refresher.proof.xapi import statements
@@ -17,19 +17,30 @@ from legtoleg.refresher.record.history import topics_of
 from legtoleg.refresher.record.ledger_entry import FORM
 from legtoleg.refresher.record.shop import Shop
 from legtoleg.report.report_tables import Row, table_of, write_csv
+from legtoleg.witness.job_steps import job_steps
+from legtoleg.witness.witness_record import FORM as WITNESS
+from legtoleg.witness.witness_record import SEEN, WitnessRecord
+from legtoleg.witness.witness_record import words_of as in_words
 
 HEAD = [
     "entry", "day at the shop", "entered (UTC)", "what", "id", "name", "in words", "topics", "passed", "points", "of",
     "counts", "corrected by", "course version", "hash", "hash before",
+]  # fmt: skip
+WITNESS_HEAD = [
+    "entry", "day", "entered (UTC)", "what", "id", "name", "watched by", "machine", "passed", "steps not passed",
+    "in words", "counts", "corrected by", "course version", "hash", "hash before",
 ]  # fmt: skip
 
 _READ_ME = f"""What is in this folder
 ledger.csv        every entry in words, for a spreadsheet
 ledger.jsonl      every entry as it is chained; one line each: number, body, before, hash, once
 statements.json   every outcome as an xAPI statement (IEEE 9274.1.1); nothing was sent anywhere
+witness.csv       who watched whom do the whole job on a real machine, in words (if anything was entered)
+witness.jsonl     the same as it is chained, a ledger of its own; one line each, like ledger.jsonl
 
 How to check a hash: it is the SHA-256 of the canonical JSON (RFC 8785) of
-{{"form": "leg-to-leg/ledger/1", "number": …, "before": …, "body": …}}, body being the text as it is in the line.
+{{"form": "{FORM.name}", "number": …, "before": …, "body": …}}, body being the text as it is in the line.
+In witness.jsonl the form is "{WITNESS.name}".
 
 {LIMITS}
 
@@ -60,10 +71,35 @@ def csv_row(entry: Entry, shop: Shop, names: dict[str, str], struck: dict[int, E
     ]
 
 
-def ledger_lines(entries: Sequence[Entry]) -> str:
-    """Return the ledger as lines of JSON, with everything that its hashes are of."""
+def witness_row(entry: Entry, names: dict[str, str], struck: dict[int, Entry]) -> Row:
+    """Return one entry of the witness record as a row of the CSV file."""
+    data, seen = entry.data, entry.kind == SEEN
+    by = struck[entry.number].number if entry.number in struck else ""
+    missed = [one.number for one in job_steps() if not data["steps"].get(one.name, False)] if seen else []
+    return [
+        entry.number,
+        entry.on.isoformat(),
+        entry.entered.isoformat(timespec="seconds"),
+        entry.kind,
+        entry.who,
+        names.get(entry.who, ""),
+        str(data.get("by", "")),
+        str(data.get("machine", "")),
+        ("no" if missed else "yes") if seen else "",
+        ", ".join(map(str, missed)),
+        in_words(entry),
+        "no" if by else "yes",
+        by,
+        readable_version(data.get(FIELD)),
+        entry.hash,
+        entry.before,
+    ]
+
+
+def ledger_lines(entries: Sequence[Entry], form: Form = FORM) -> str:
+    """Return a ledger as lines of JSON, with everything that its hashes are of."""
     return "".join(
-        json.dumps(vars(row_of(FORM, entry)), ensure_ascii=False, sort_keys=True) + "\n" for entry in entries
+        json.dumps(vars(row_of(form, entry)), ensure_ascii=False, sort_keys=True) + "\n" for entry in entries
     )
 
 
@@ -73,7 +109,7 @@ def export(shop: Shop, out: Path) -> list[Path]:
     Raises
     ------
     DamagedLedgerError
-        If the ledger is not whole.
+        If the ledger, or the shop's witness record, is not whole.
     """
     entries = shop.entries()
     names = {who: person.name for who, person in shop.people().items()}
@@ -85,4 +121,15 @@ def export(shop: Shop, out: Path) -> list[Path]:
     text = json.dumps(statements(entries), ensure_ascii=False, indent=1) + "\n"
     write_whole(files[2], text.encode("utf-8"))
     write_whole(files[3], _READ_ME.encode("utf-8"))
+    return [*files, *_witnesses(shop, out, names)]
+
+
+def _witnesses(shop: Shop, out: Path, names: dict[str, str]) -> list[Path]:
+    """Write who was watched at a real machine, where anything was ever entered, and return the files."""
+    seen = WitnessRecord(shop.folder).entries()
+    if not seen:
+        return []
+    struck, files = corrections(seen), [out / "witness.csv", out / "witness.jsonl"]
+    write_csv(files[0], table_of(WITNESS_HEAD, (witness_row(entry, names, struck) for entry in seen)))
+    write_whole(files[1], ledger_lines(seen, WITNESS).encode("utf-8"))
     return files

@@ -15,6 +15,8 @@ from legtoleg.refresher.record.history import history
 from legtoleg.refresher.record.ledger_entry import CALLED, ISSUED, RECORDED, TALKED, WORKED
 from legtoleg.refresher.record.safety_topics import Topic
 from legtoleg.refresher.record.standing import CURRENT, DUE, NEVER, OVERDUE, Standing
+from legtoleg.witness.witness_record import SEEN, Witnessed, last_seen
+from legtoleg.witness.witness_record import words_of as seen_words
 
 MOST_FADING = 4
 """Topics that are named as fading, for each person."""
@@ -156,10 +158,42 @@ def listed(entries: Sequence[Entry], topics: dict[str, Topic]) -> list[Listed]:
     ]
 
 
-def shop_page(dues: Dues, entries: Sequence[Entry]) -> str:
-    """Return the shop's page: who may do what on a day, and everybody's history."""
+WATCHED = {OPENED: "set up", SEEN: "watched", CORRECTED: "correction"}
+"""What each kind of entry of the witness record is called on pages."""
+
+
+def watched(entries: Sequence[Entry]) -> list[Listed]:
+    """Return all ``entries`` of the witness record in words, in order."""
+    struck = corrections(entries)
+    return [
+        Listed(
+            entry.number,
+            entry.on.isoformat(),
+            entry.who,
+            WATCHED[entry.kind],
+            seen_words(entry),
+            entry.hash[:12],
+            struck[entry.number].number if entry.number in struck else 0,
+        )
+        for entry in entries
+    ]
+
+
+def _seen_cell(one: Witnessed | None) -> dict[str, str]:
+    """Return what the page says of somebody at a real machine: a sign, a word, the day, and all of it in words."""
+    if one is None:
+        return {"state": NEVER, "sign": SIGNS[NEVER], "word": "not yet", "on": "", "title": "nobody has watched them"}
+    state, word = (CURRENT, "seen") if one.passed else (OVERDUE, "not passed")
+    return {"state": state, "sign": SIGNS[state], "word": word, "on": one.on.isoformat(), "title": one.words}
+
+
+def shop_page(dues: Dues, entries: Sequence[Entry], seen: Sequence[Entry] = (), unread: str = "") -> str:
+    """Return the shop's page: who may do what on a day, and everybody's history.
+
+    ``seen`` are the entries of the shop's witness record; ``unread`` says why there are none, if it cannot be read.
+    """
     topics = dues.shop.topics
-    shown = listed(entries, topics)
+    shown, last_machine, machines = listed(entries, topics), last_seen(seen), watched(seen)
     here = {one.person.id for one in dues.people}
     people = [
         {
@@ -167,6 +201,8 @@ def shop_page(dues: Dues, entries: Sequence[Entry]) -> str:
             "id": one.person.id,
             "good": one.may_work,
             "cells": [_cell(found) for found in one.found],
+            "seen": _seen_cell(last_machine.get(one.person.id)),
+            "machines": [line for line in machines if line.who == one.person.id],
             "history": [line for line in shown if line.who == one.person.id],
         }
         for one in dues.people
@@ -187,6 +223,10 @@ def shop_page(dues: Dues, entries: Sequence[Entry]) -> str:
         **_about(dues),
         people=people,
         others=[line for line in shown if line.who not in here],
+        other_machines=[line for line in machines if line.who not in here],
+        witness_head=seen[-1].hash if seen else "",
+        witness_number=len(seen),
+        unread=plain_words(unread),
         heads=heads,
         head=last.hash,
         number=last.number,

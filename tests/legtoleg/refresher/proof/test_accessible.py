@@ -16,6 +16,7 @@ from legtoleg.refresher.record.shop import Shop
 from legtoleg.refresher.testing.issuing import issue
 from legtoleg.refresher.testing.result_page import result_page
 from legtoleg.refresher.testing.test_marking import Marked
+from legtoleg.witness.witness_record import WitnessRecord
 
 from .test_shop_pages import lived
 
@@ -39,11 +40,13 @@ def result(shop: Shop) -> str:
 @pytest.mark.slow
 @pytest.mark.browser
 @pytest.mark.parametrize("width", [1366, 390])
-def test_pages_of_the_refresher(shop: Shop, clock: Any, outcome: Callable[..., Any], width: int, page: Any) -> None:
+def test_pages_of_the_refresher(
+    shop: Shop, clock: Any, outcome: Callable[..., Any], seen: WitnessRecord, width: int, page: Any
+) -> None:
     lived(shop, clock, outcome)
     made = {
         "due": due_page(dues(shop, shop.today())),
-        "shop": shop_page(dues(shop, shop.today()), shop.entries()),
+        "shop": shop_page(dues(shop, shop.today()), shop.entries(), seen.entries()),
         "result": result(shop),
         "certificate": certificate_page(shop, "bo-02"),
     }

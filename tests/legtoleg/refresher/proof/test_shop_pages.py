@@ -14,6 +14,7 @@ from legtoleg.refresher.proof.shop_pages import due_page, shop_page
 from legtoleg.refresher.record.correction import correct
 from legtoleg.refresher.record.due_list import dues
 from legtoleg.refresher.record.shop import Shop
+from legtoleg.witness.witness_record import WitnessRecord
 
 BAD = "<script>alert(1)</script>&\"'"
 
@@ -128,3 +129,23 @@ def test_html_in_a_name_does_nothing(shop: Shop, clock: Any, outcome: Callable[.
         assert "<script" not in page
         assert "&lt;script&gt;" in page
     assert b"script" in calendar(found)
+
+
+def test_the_shops_page_says_who_was_watched_at_a_real_machine(shop: Shop, seen: WitnessRecord) -> None:
+    entries, watched = shop.entries(), seen.entries()
+    found = dues(shop, shop.today(), entries)
+    page = shop_page(found, entries, watched)
+    rows = {name: page.partition(f"<td>{name} Demo <small>")[2].partition("</tr>")[0] for name in ("Ada", "Bo", "Cy")}
+    assert '<span class="sign">✓</span> seen<br><small>2027-01-02</small>' in rows["Ada"]
+    assert '<span class="sign">!</span> not passed<br><small>2027-01-04</small>' in rows["Bo"]
+    assert '<span class="sign">–</span> not yet</td>' in rows["Cy"]
+    bo = page.partition("<h3>Bo Demo")[2].partition("</div>")[0]
+    assert "corrected by entry 4" in bo
+    assert "(safety)" in bo
+    left = page.partition("<h3>The shop, and who left</h3>")[2]
+    assert "seen on 2027-01-04 by Ida Demo" in left
+    assert f"The witness record has 6 entries; the hash of its last one is <code>{watched[-1].hash}</code>." in left
+    assert "not yet" in shop_page(found, entries).partition("<td>Ada Demo <small>")[2].partition("</tr>")[0]
+    broken = shop_page(found, entries, unread="The ledger is damaged.")
+    assert "The witness record cannot be read, so no real machine is on this page:</b> The ledger is damaged." in broken
+    assert "not yet" not in broken
