@@ -5,7 +5,7 @@ const JUDGED_LATER = "You'll find out when the test is graded.";
 const WAIT = "One moment: your last step is not answered yet. It is kept; do not press again.";
 const PATIENCE = 700; // milliseconds until it is said that a press is not answered yet
 const AGAIN = 4000; // milliseconds after which it is sent once more; Python does each press once
-const COVERS_AND_GEAR = ["plug", "breaker", "tray"];
+const COVERS_AND_GEAR = ["plug", "breaker", "tray", "hood"];
 
 function beep() {
   try {
@@ -73,19 +73,32 @@ function render({ model, el }) {
   const say = tag("div", { class: "ltl-say", role: "status", "aria-live": "polite" }, whole);
   const svg = () => stage.querySelector("svg");
 
-  const tools = { A: "Probe A", B: "Probe B", wire: "Pull or put back a wire" };
+  const tools = { A: "Probe A", B: "Probe B", put: "Clamp", wire: "Pull or put back a wire" };
+  const inHand = () => (["clamp", "temp"].includes(view().dial) ? view().dial : "");
   const held = {};
   let tool = "A";
   let alone = false; // a probe that was taken in hand by its button moves alone
   const take = (name, byHand = false) => {
     tool = name;
     alone = byHand;
-    for (const [one, made] of Object.entries(held)) made.setAttribute("aria-pressed", one === name);
+    const now = name !== "wire" && inHand() ? "put" : name;
+    for (const [one, made] of Object.entries(held)) made.setAttribute("aria-pressed", one === now);
   };
   for (const [name, words] of Object.entries(tools)) {
-    if (name === "wire") button(hand, "Lift probes", () => send("lift"));
-    held[name] = button(hand, words, () => take(name, true), name === "wire" ? {} : { class: "mv-probe", "data-probe": name });
+    const act = () => (name === "put" ? take("A") : take(name, true));
+    if (name === "wire") held.lift = button(hand, "Lift probes", () => send("lift"));
+    held[name] = button(hand, words, act, "AB".includes(name) ? { class: "mv-probe", "data-probe": name } : {});
   }
+  const { lift } = held;
+  delete held.lift;
+  updates.push((now) => { // the dial says what is in hand: two probes, the clamp or the temperature probe
+    const it = inHand();
+    held.A.hidden = held.B.hidden = Boolean(it);
+    held.put.hidden = !it;
+    if (it) held.put.textContent = { clamp: "Clamp", temp: "Temperature probe" }[it];
+    lift.textContent = it && !now.put.airflow ? "Take it off" : now.put.airflow ? "Take all off" : "Lift probes";
+    take(tool, alone);
+  });
   button(hand, "Read again", () => send("again"));
   const caption = tag("span", {}, hand, HINT);
   take("A");
@@ -98,9 +111,15 @@ function render({ model, el }) {
     say.classList.remove("ltl-refused");
     say.textContent = words;
   };
-  const slips = (letter) => tellOf(`Probe ${letter} slips off: there is no bare metal. Put it on a white spot with a blue rim.`);
+  const MISSED = {
+    clamp: "There is no wire for the clamp. Press a wire, or its ring.",
+    temp: "The temperature probe touches nothing there. Press a white spot with a blue rim.",
+  };
+  const slips = (letter) => tellOf(MISSED[inHand()] || `Probe ${letter} slips off: there is no bare metal. Put it on a white spot with a blue rim.`);
   const pressed = (group) => {
-    const { point, place: thing } = group.dataset;
+    const { point, place: thing, jaw, warm } = group.dataset;
+    if (jaw) return tool === "wire" ? pullHeld(jaw) : send("clamp", { conductor: jaw });
+    if (warm) return send("temperature", { spot: warm, unit: unit() });
     if (point) {
       if (tool === "wire") return pull(point);
       return place(tool, point, alone || tool === "B" || !view().tips.A);
@@ -108,6 +127,10 @@ function render({ model, el }) {
     if (thing === "dial") return pages.Run ? open("Run") : tellOf("Nothing runs in this lesson: the settings stay as they are.");
     if (COVERS_AND_GEAR.includes(thing) || thing.startsWith("cover-")) return send("press", { at: thing });
     return send("go", { at: thing });
+  };
+  const pullHeld = (jaw) => {
+    if (/\/\d+$/.test(jaw) || jaw === "ground wire") return send("wire", { wire: jaw });
+    tellOf("The cord is not pulled off here. Turn the dial to clamp it, or press a wire of the machine.");
   };
   const pull = (spot) => {
     const there = view().wires.filter(([id, , , spots]) => spots.includes(spot) || id.startsWith(`${spot}/`));
@@ -118,7 +141,7 @@ function render({ model, el }) {
   stage.addEventListener("click", (event) => {
     const group = svg() && nearest(svg(), event);
     if (dragged) return;
-    if (!group) return model.get("drawing").close && tool !== "wire" ? slips(tool) : undefined;
+    if (!group) return model.get("drawing").close && (tool !== "wire" || inHand()) ? slips(tool) : undefined;
     focusOn(group);
     pressed(group);
   });
@@ -129,7 +152,7 @@ function render({ model, el }) {
     group.scrollIntoView({ block: "nearest", inline: "nearest" });
   };
   stage.addEventListener("keydown", (event) => {
-    const group = event.target.closest?.("[data-point], [data-place]");
+    const group = event.target.closest?.(PRESSED);
     if (!group || event.ctrlKey || event.metaKey || event.altKey) return;
     const pressedKey = event.key.length === 1 ? event.key.toUpperCase() : event.key;
     if (event.key.startsWith("Arrow")) {
@@ -138,7 +161,8 @@ function render({ model, el }) {
     } else if (pressedKey === "Enter" || pressedKey === " ") pressed(group);
     else if ((pressedKey === "A" || pressedKey === "B") && group.dataset.point) place(pressedKey, group.dataset.point, true);
     else if (pressedKey === "W" && group.dataset.point) pull(group.dataset.point);
-    else if (pressedKey === "Escape") Object.values(view().tips).some(Boolean) ? send("lift") : send("go", { at: "front" });
+    else if (pressedKey === "W" && group.dataset.jaw) pullHeld(group.dataset.jaw);
+    else if (pressedKey === "Escape") [...Object.values(view().tips), ...Object.values(view().put)].some(Boolean) ? send("lift") : send("go", { at: "front" });
     else return;
     event.preventDefault();
     event.stopPropagation();
@@ -206,7 +230,7 @@ function render({ model, el }) {
     group.focus({ preventScroll: true });
   };
 
-  const { open, pages, trail, steps, findings } = actLists({ root: whole, menu, view, send, updates, button, mark });
+  const { open, pages, trail, steps, findings, unit } = actLists({ root: whole, menu, view, send, updates, button, mark });
 
   /* --- show ------------------------------------------------------------------------------------------------- */
   const toMiddle = () => stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, (stage.scrollHeight - stage.clientHeight) / 2);
