@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dryerbench.family.arrangement import Mark
-from dryerbench.machine_view.fittings import probe, tag, tag_box
+from dryerbench.machine_view.fittings import tag, tag_box
 from dryerbench.machine_view.geometry import Box, number, rounded, word_width
+from dryerbench.machine_view.held_tools import tip_on
 from dryerbench.machine_view.scene import CORD, GROUND
 from dryerbench.machine_view.spots import WALL_SLOTS
 from dryerbench.machine_view.strokes import (
@@ -110,7 +111,7 @@ def _post(shown: CloseUp, spot: str, x: float, place: int) -> None:
     shown.point(spot, spoken, x, 224, chosen=scene.marks(point))
     for bands, tip in enumerate(scene.probes, start=1):
         if tip == point:
-            drawing.add_over(probe(x, 224, 118.0 if bands == 1 else 62.0, bands))
+            drawing.add_over(tip_on(x, 224, bands))
 
 
 # --- the wall ----------------------------------------------------------------------------------------------------
@@ -187,7 +188,7 @@ def _targets(shown: CloseUp, what: str, word: str, x: float, y: float) -> None:
         shown.point(spot, spoken, px, py, chosen=shown.scene.marks(point))
         for bands, tip in enumerate(shown.scene.probes, start=1):
             if tip == point:
-                shown.drawing.add_over(probe(px, py, 118.0 if bands == 1 else 62.0, bands))
+                shown.drawing.add_over(tip_on(px, py, bands))
 
 
 def _slot_name(shown: CloseUp, name: str, x: float, y: float, *, above: bool) -> None:

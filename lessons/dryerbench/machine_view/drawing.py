@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from html import escape
 
-from dryerbench.machine_view.geometry import Box, Place, word_width
+from dryerbench.machine_view.geometry import Box, Place, number, word_width
 from dryerbench.machine_view.palette import LIGHT, dress, dress_for_page
 from dryerbench.machine_view.strokes import EDGE, FONT, at, disc, element, group, line, path, rect, text
 
@@ -56,6 +57,14 @@ class Drawing:
     def add_over(self, *svg: str) -> None:
         """Draw over everything, marks included."""
         self._over += svg
+
+    @contextmanager
+    def moving(self, what: str, x: float, y: float, size: float = 0.0, turn: float = 0.0) -> Iterator[None]:
+        """Draw what is added meanwhile as one thing at (x, y), which a page may let slide to where it next is."""
+        start = len(self._body)
+        yield
+        place = " ".join(number(float(length)) for length in (x, y, size, turn))
+        self._body[start:] = [group(*self._body[start:], data_move=what, data_at=place)]
 
     def part(self, name: str, box: Box) -> None:
         """Remember the box of a part that nothing else may cover."""

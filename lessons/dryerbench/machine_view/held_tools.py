@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import dist
 
 from dryerbench.family.arrangement import Mark
+from dryerbench.machine_view.fittings import probe
 from dryerbench.machine_view.geometry import Box, Place, away, number
 from dryerbench.machine_view.strokes import (
     EDGE,
@@ -92,6 +93,11 @@ def airflow_meter(x: float, y: float, shown: str) -> str:
     body = rect(Box(18, -6, 16, 12), "$slate", EDGE, 2) + rect(Box(32, -19, 84, 38), "$slate", OUTLINE, 6)
     window = rect(Box(38, -13, 72, 26), "$display", EDGE, 3)
     return at(x, y, body, wheel, window, text(74, 5, shown or "- -", 13.5, "$digits", "middle", 600))
+
+
+def tip_on(x: float, y: float, bands: int) -> str:
+    """Return a hand probe of the meter whose tip is at (x, y): the first or the second one."""
+    return put(f"tip {bands}", x, y, probe(x, y, 118.0 if bands == 1 else 62.0, bands))
 
 
 def put(kind: str, x: float, y: float, *drawn: str) -> str:

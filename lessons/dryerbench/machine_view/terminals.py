@@ -14,13 +14,12 @@ from dryerbench.machine_view.fittings import (
     REACH,
     connector,
     hanging,
-    probe,
     spade,
     tag,
     tag_box,
 )
 from dryerbench.machine_view.geometry import Box, Place, away, rounded, word_width
-from dryerbench.machine_view.held_tools import put, temperature_probe
+from dryerbench.machine_view.held_tools import put, temperature_probe, tip_on
 from dryerbench.machine_view.scene import Scene, wire_key
 from dryerbench.machine_view.side_view import spoken_view
 from dryerbench.machine_view.spots import spots_at
@@ -174,10 +173,14 @@ def _drawn_blade(shown: CloseUp, blade: Blade) -> None:
     burnt = blade.point in shown.scene.burnt
     on = [wire for wire, _ in wires if not shown.is_off(wire, blade.point)]
     shown.drawing.add(spade(blade.x, blade.y, blade.degrees, burnt=burnt))
-    if len(on) < len(wires):
-        shown.drawing.add(connector(*hanging(blade.x, blade.y, blade.degrees), burnt=burnt))
+    spot, off = shown.spots[blade.point], len(on) < len(wires)
+    if off:
+        x, y, turn = hanging(blade.x, blade.y, blade.degrees)
+        with shown.drawing.moving(f"sleeve {spot}", x, y, turn=turn):
+            shown.drawing.add(connector(x, y, turn, burnt=burnt))
     if on:
-        shown.drawing.add(connector(blade.x, blade.y, blade.degrees, burnt=burnt))
+        with shown.drawing.moving(f"sleeve {'on ' if off else ''}{spot}", blade.x, blade.y, turn=blade.degrees):
+            shown.drawing.add(connector(blade.x, blade.y, blade.degrees, burnt=burnt))
     if len(on) > 1:
         x, y = away(blade.x, blade.y, blade.degrees, 22)
         shown.drawing.add(disc(x, y, 3.2, "$zinc", FINE))
@@ -201,7 +204,7 @@ def _spot(shown: CloseUp, blade: Blade, number: int) -> None:
     shown.point(spot, spoken, x, y, chosen=scene.marks(blade.point))
     for bands, tip in enumerate(scene.probes, start=1):
         if tip == blade.point:
-            drawing.add_over(probe(x, y, 118.0 if bands == 1 else 62.0, bands))
+            drawing.add_over(tip_on(x, y, bands))
 
 
 def draw_blades(shown: CloseUp, blades: Sequence[Blade]) -> None:
@@ -229,7 +232,7 @@ def draw_bare_metal(shown: CloseUp, x: float, y: float) -> None:
     shown.point(f"{shown.view}-metal", "bare metal of the cabinet", x, y, chosen=shown.scene.marks("G"))
     for bands, tip in enumerate(shown.scene.probes, start=1):
         if tip == "G":
-            drawing.add_over(probe(x, y, 118.0 if bands == 1 else 62.0, bands))
+            drawing.add_over(tip_on(x, y, bands))
 
 
 def draw_name(shown: CloseUp, part: Component, x: float, y: float) -> None:

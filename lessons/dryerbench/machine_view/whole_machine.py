@@ -138,7 +138,8 @@ def _console(drawing: Drawing, side: SideView) -> None:
         return
     cover = next((cover for cover in side.on if region(own, cover) == box), None)
     if cover:
-        drawing.add(on_machine(own, cover, box, side.side, side.scene.screws_out.get(cover.name, 0)))
+        with drawing.moving(f"cover {cover.name}", *box.middle, box.w):
+            drawing.add(on_machine(own, cover, box, side.side, side.scene.screws_out.get(cover.name, 0)))
         return
     drawing.add(console_front(box, board=own.arrangement.board) if side.side == "front" else console_rear(box))
 
@@ -245,7 +246,8 @@ def _shut_parts(drawing: Drawing, side: SideView) -> None:
             continue
         if where.x < CABINET_BOX.x - 10:
             drawing.add(_side_face())
-        drawing.add(on_machine(own, cover, where, side.side, side.scene.screws_out.get(cover.name, 0)))
+        with drawing.moving(f"cover {cover.name}", *where.middle, where.w):
+            drawing.add(on_machine(own, cover, where, side.side, side.scene.screws_out.get(cover.name, 0)))
         if side.side == "rear" and where.w > 100 and where.bottom >= CABINET_BOX.bottom - 1:
             drawing.add(_collar(side))
     _bared_corners(drawing, side)

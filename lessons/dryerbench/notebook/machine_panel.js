@@ -1,5 +1,5 @@
 // The panel of a drawn machine: shows the drawings that Python sends, sends presses back. It decides nothing about the machine.
-// Python joins it with panel_targets.js and panel_lists.js, which come first.
+// Python joins it with the files panel_*.js, which come first.
 const HINT = "Click two terminals: the meter reads. Keys: arrows, Enter, A, B, W (wire), Escape.";
 const JUDGED_LATER = "You'll find out when the test is graded.";
 const WAIT = "One moment: your last step is not answered yet. It is kept; do not press again.";
@@ -65,6 +65,7 @@ function render({ model, el }) {
   /* --- machine, meter, message ----------------------------------------------------------------------------- */
   const looks = tag("div", { class: "mv-bar mv-places", role: "group", "aria-label": "Where to look" }, whole);
   const stage = tag("div", { class: "mv-stage" }, whole);
+  const zoom = zoomable(stage, tag("button", { type: "button", class: "mv-back", hidden: "" }, whole, "Whole drawing"));
   const hand = tag("div", { class: "mv-bar mv-hand", role: "group", "aria-label": "What a press on a terminal does" }, whole);
   const meter = tag("div", { class: "mv-meter" }, whole);
   const face = tag("div", { class: "ltl-face", role: "status", "aria-live": "polite" }, whole);
@@ -130,7 +131,7 @@ function render({ model, el }) {
   };
   const pullHeld = (jaw) => {
     if (/\/\d+$/.test(jaw) || jaw === "ground wire") return send("wire", { wire: jaw });
-    tellOf("The cord is not pulled off here. Turn the dial to clamp it, or press a wire of the machine.");
+    tellOf("Only the machine's own wires and its ground wire are pulled off here.");
   };
   const pull = (spot) => {
     const there = view().wires.filter(([id, , , spots]) => spots.includes(spot) || id.startsWith(`${spot}/`));
@@ -233,7 +234,7 @@ function render({ model, el }) {
   const { open, pages, trail, steps, findings, unit } = actLists({ root: whole, menu, view, send, updates, button, mark });
 
   /* --- show ------------------------------------------------------------------------------------------------- */
-  const toMiddle = () => stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, (stage.scrollHeight - stage.clientHeight) / 2);
+  const toMiddle = () => zoom.is() || stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, (stage.scrollHeight - stage.clientHeight) / 2);
   const sized = new ResizeObserver(toMiddle); // when it comes onto the page, and when its window gets another size
   sized.observe(stage);
   const showDrawing = () => {
@@ -241,10 +242,14 @@ function render({ model, el }) {
     if (!now.svg || stage.dataset.shown === now.svg) return;
     const on = stage.contains(document.activeElement) ? key(document.activeElement) : "";
     const moved = stage.dataset.at !== now.at;
+    const before = moved ? null : standing(stage);
+    if (moved) zoom.reset();
     stage.dataset.shown = now.svg;
     stage.dataset.at = now.at;
     stage.innerHTML = now.svg + (now.close ? `<div class="mv-where" aria-hidden="true">${now.locator}</div>` : "");
+    zoom.sized();
     if (moved) toMiddle();
+    settle(stage, before);
     const all = targets(svg());
     for (const one of all) one.group.setAttribute("tabindex", "-1");
     const again = (on && svg().querySelector(on)) || all[0]?.group;
@@ -257,6 +262,7 @@ function render({ model, el }) {
     if (meter.dataset.shown !== drawn[0]) {
       const on = meter.contains(document.activeElement) ? key(document.activeElement) : "";
       const form = on && document.activeElement.closest(".mv-wide") ? ".mv-wide" : ".mv-upright";
+      const before = meter.dataset.shown && standing(meter);
       meter.dataset.shown = drawn[0];
       meter.innerHTML = `<div class="mv-upright">${drawn[0]}</div><div class="mv-wide">${drawn[1]}</div>`;
       for (const one of meter.children) {
@@ -264,6 +270,7 @@ function render({ model, el }) {
           target.setAttribute("tabindex", target.dataset.mode === now.dial ? "0" : "-1");
         }
       }
+      settle(meter, before);
       const again = on && meter.querySelector(`${form} ${on}`);
       if (again) turnTo(again, [...again.closest("svg").querySelectorAll("[data-mode], [data-press]")]);
     }
@@ -326,6 +333,7 @@ function render({ model, el }) {
   return () => {
     clearTimeout(again);
     sized.disconnect();
+    zoom.end();
     model.off("change:view", show);
   };
 }
