@@ -1,4 +1,4 @@
-"""Clamp, temperature probe and airflow meter put on the drawn machine in a real browser: by mouse, by keys, by finger."""
+"""Clamp, temperature probe and airflow meter put on the drawn machine in a browser: by mouse, by keys, by finger."""
 
 from __future__ import annotations
 
@@ -6,10 +6,11 @@ from typing import Any
 
 import pytest
 
-from dryerbench.bench.bench import replay
+from dryerbench.bench.bench import Bench, replay
 from dryerbench.bench.worksite import faults_on, machine_on
 from dryerbench.machine_view.spots import body_spots
 from dryerbench.notebook.machine_panel import MachinePanel
+from dryerbench.notebook.panel_lists import lists_of
 
 from .panel_page import Keys, doing, panel_page
 from .test_machine_page import go, panel_of
@@ -249,9 +250,6 @@ def test_the_airflow_meter_is_put_at_the_hood_and_shows_what_the_trail_says(brow
 
 
 def test_a_lesson_without_the_airflow_meter_has_no_hood(browser: Any) -> None:
-    from dryerbench.bench.bench import Bench
-    from dryerbench.notebook.panel_lists import lists_of
-
     panel = MachinePanel(Bench(), lists_of("05_path_to_case"))
     with panel_page(browser, panel) as page:
         assert page.locator("[data-place=hood]").count() == 0
