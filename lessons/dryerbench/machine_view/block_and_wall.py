@@ -32,6 +32,8 @@ _BLOCK = Box(140, 150, 440, 190)
 _CORD_MARKS = (Mark("black", "plain"), Mark("white", "plain"), Mark("slate", "plain"))
 _BARE = Mark("bare", "strap")
 _METAL = (650.0, 380.0)
+_BELOW_POST = 50.0
+"""How far from its ring a wire has left the block."""
 
 
 def draw_block(shown: CloseUp) -> None:
@@ -87,7 +89,7 @@ def _harness(shown: CloseUp, spot: str, x: float) -> None:
         top = 372.0 if off else 270.0
         corners = ((across if off else x, top), (across, top + 20), (across, 520.0))
         shown.drawing.add(tube(rounded(corners[::-1], 10), mark, 5.5))
-        shown.way(wire, point, corners, mark, 5.5)
+        shown.ways.append(Way(shown.way_key(wire, point), corners, mark, 5.5, first=_BELOW_POST))
         if off:
             shown.drawing.add(disc(across, top, 9, "$brass", EDGE), disc(across, top, 4, "$zinc", FINE))
 

@@ -109,7 +109,7 @@ def _clear_way(x: float, y: float, ways: Sequence[float], others: Sequence[Place
     """Return the direction of ``ways`` in which a grip at (x, y) is in the drawing and hides least of ``others``."""
 
     def clear(way: float) -> float:
-        along = [away(x, y, way, first + far) for far in (18.0, 40.0, 62.0, 84.0)]
+        along = [away(x, y, way, first + far) for far in (18.0, 40.0, 62.0, 84.0, 104.0)]
         if not all(8 < px < 752 and 8 < py < 548 for px, py in along):
             return -1.0
         return min([_CLEAR, *(dist(place, other) for place in along for other in others)])
@@ -122,5 +122,6 @@ def _lead(start: Place, way: float, rest: Place) -> str:
     (x, y), (u, v) = start, rest
     slack = min(110.0, dist(start, rest) / 2)
     ax, ay = away(x, y, way, slack)
+    ay = min(ay, v - 6)
     bx, by = (u - slack, v - 14) if rest == AT_SIDE else (u - 2 * slack, v - 2)
     return cord(f"M{x:.1f} {y:.1f}C{ax:.1f} {ay:.1f} {bx:.1f} {by:.1f} {u} {v}l14 8", _LEAD, "$enamel")

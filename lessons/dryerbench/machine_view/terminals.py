@@ -71,10 +71,13 @@ class CloseUp:
             found.append((None, _MOTOR_LEAD))
         return sorted(found, key=lambda one: str(one[1]))
 
-    def way(self, wire: Wire | None, point: str, corners: Sequence[Place], mark: Mark, width: float = 4.6) -> None:
+    def way(self, wire: Wire | None, point: str, corners: Sequence[Place], mark: Mark) -> None:
         """Remember how the wire on ``point`` runs; None is the motor's own lead."""
-        name = f"wire {point}" if wire is None else wire.name
-        self.ways.append(Way(wire_key(name, point), tuple(corners), mark, width))
+        self.ways.append(Way(self.way_key(wire, point), tuple(corners), mark))
+
+    def way_key(self, wire: Wire | None, point: str) -> str:
+        """Return what the end of a wire on ``point`` is called in the scene; None is the motor's own lead."""
+        return wire_key(f"wire {point}" if wire is None else wire.name, point)
 
     def is_jumper(self, wire: Wire | None) -> bool:
         """Return whether a wire goes from one terminal of the box to its neighbor, where one sees it whole."""

@@ -43,6 +43,7 @@ from dryerbench.notebook.tool_places import (
     jaw_words,
     place_of,
     touched_places,
+    warm_words,
 )
 
 STRANGE = "The panel sent something that is not an act. Run the cell of the bench again."
@@ -353,9 +354,10 @@ class MachineDesk:
     def _touch(self, given: dict[str, object]) -> str:
         """Put the temperature probe on a place that was pressed or chosen in the list, and read."""
         meant = self.meant("temperature", {"spot": given.get("spot"), "unit": given.get("unit", "°F")})
-        found = self._act("temperature", **meant)
+        self._act("temperature", **meant)
         self.look.bead = bead_place(self.names, str(meant["spot"]))
-        return found
+        shown = self.bench.trail[-1]["reading"]["shown"]
+        return f"The temperature probe is at {warm_words(self.names, str(meant['spot']))}: {shown}."
 
     def _again(self) -> str:
         """Read again what is in hand where it is."""

@@ -1,6 +1,10 @@
 // The panel of a drawn machine: shows the drawings that Python sends, sends presses back. It decides nothing about the machine.
 // Python joins it with the files panel_*.js, which come first.
 const HINT = "Click two terminals: the meter reads. Keys: arrows, Enter, A, B, W (wire), Escape.";
+const HINTS = {
+  clamp: "Press a wire: the clamp goes around it and reads. Keys: arrows, Enter, W (pull the wire), Escape (take it off).",
+  temp: "Press a place: the probe touches it and reads. Keys: arrows, Enter, Escape (take it off).",
+};
 const JUDGED_LATER = "You'll find out when the test is graded.";
 const WAIT = "One moment: your last step is not answered yet. It is kept; do not press again.";
 const PATIENCE = 700; // milliseconds until it is said that a press is not answered yet
@@ -96,12 +100,14 @@ function render({ model, el }) {
     const it = inHand();
     held.A.hidden = held.B.hidden = Boolean(it);
     held.put.hidden = !it;
+    if (caption.dataset.hand !== it) caption.textContent = HINTS[it] || HINT;
+    caption.dataset.hand = it;
     if (it) held.put.textContent = { clamp: "Clamp", temp: "Temperature probe" }[it];
     lift.textContent = it && !now.put.airflow ? "Take it off" : now.put.airflow ? "Take all off" : "Lift probes";
     take(tool, alone);
   });
   button(hand, "Read again", () => send("again"));
-  const caption = tag("span", {}, hand, HINT);
+  const caption = tag("span", { "data-hand": "" }, hand, HINT);
   take("A");
 
   const place = (letter, spot, alone) => {
