@@ -13,7 +13,7 @@ from dryerbench.notebook.machine_scene import Look
 _LONGEST_TEXT = 64
 _LARGEST_NUMBER = 1e9
 _TIPS = {"A", "B"}
-_LOOK = {"at", "tips", "dial", "held"}
+_LOOK = {"at", "tips", "dial", "held", "jaw", "bead", "airflow"}
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,9 @@ def _is_look(look: dict[str, object]) -> bool:
     tips, held = look.get("tips"), look.get("held")
     if set(look) != _LOOK or not isinstance(tips, dict) or set(tips) != _TIPS:
         return False
-    words = [look["at"], look["dial"], *(tip for tip in tips.values() if tip is not None)]
+    if not isinstance(look["airflow"], bool):
+        return False
+    words = [look["at"], look["dial"], look["jaw"], look["bead"], *(tip for tip in tips.values() if tip is not None)]
     if not all(isinstance(one, str) and len(one) <= _LONGEST_TEXT for one in words):
         return False
     return held is None or (type(held) is int and 0 <= held < LONGEST_TRAIL)
@@ -98,4 +100,6 @@ def look_of(data: dict[str, object] | None, spots: dict[str, str]) -> Look:
     found.at = str(data["at"])
     found.dial = str(dial) if dial in ALONE else ""
     found.held = held if type(held) is int else None
+    found.jaw, found.bead = str(data["jaw"]), str(data["bead"])  # the desk drops what is no place of the machine
+    found.airflow = data["airflow"] is True
     return found

@@ -17,7 +17,7 @@ SILENT = frozenset({"the thermal cut-off blows"})
 
 SEEN = (
     *("plugged", "breaker_on", "locked", "gear", "door_closed", "heat", "running", "covers_off", "nulled", "fuse"),
-    *("dial", "places", "reach", "tips", "tip_words", "wires", "reading", "trail"),
+    *("dial", "places", "reach", "tips", "tip_words", "put", "wires", "reading", "trail"),
 )
 """What leaves of all that the panel of a lesson shows in words."""
 
@@ -96,7 +96,8 @@ class SealedDesk(MachineDesk):
     def look_data(self) -> dict[str, object]:
         """Return where one looks, where the tips are, and what the display holds, as plain data."""
         look = self.look
-        return {"at": look.at, "tips": dict(look.tips), "dial": look.dial, "held": look.held}
+        put = {"jaw": look.jaw, "bead": look.bead, "airflow": look.airflow}
+        return {"at": look.at, "tips": dict(look.tips), "dial": look.dial, "held": look.held, **put}
 
     def record(self) -> dict[str, object] | None:
         """Return the act that was done as the page may have it; None if none was."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from itertools import combinations
 
-from dryerbench.bench import customer, gauges, precautions, probing, senses
+from dryerbench.bench import customer, gauges, precautions, probing, senses, warm_places
 from dryerbench.bench.access import arrangement_of, cover_minutes, one_shots, pullable, replaceable
 from dryerbench.bench.contact import note_probe, reach
 from dryerbench.bench.faults import catalogue, fits, read_fault
@@ -282,13 +282,6 @@ def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
     }
 
 
-def _temperature(bench: Worksite, record: Act, spot: str, unit: str = "°F") -> None:
-    if spot == "limit" and not bench.cover_off:
-        raise BenchError("The high limit is behind the cover. Take it off first.")
-    bench.note_reading(record, bench.meter.temperature(situation_on(bench), spot, unit))
-    record["facts"]["live_bare"] = spot == "limit" and bench.energized and not bench.gear
-
-
 def _replace_part(bench: Worksite, record: Act, part: str) -> None:
     """Put a new part in; what belongs to the house's wiring is handed over, not touched."""
     parts = replaceable(machine_on(bench))
@@ -385,7 +378,7 @@ ACTS: Mapping[str, Callable[..., None]] = {
     "replace_fuse": _replace_fuse,
     "probe": _probe,
     "clamp": _clamp,
-    "temperature": _temperature,
+    "temperature": warm_places.temperature,
     "replace_part": _replace_part,
     "look_vent": _look_vent,
     "stop_and_hand_over": _stop_and_hand_over,

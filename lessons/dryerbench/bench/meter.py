@@ -161,20 +161,25 @@ class Meter:
         amps = abs(sum((situation.flows.amps(part) for part in conductors), 0j))
         return self._show("clamp", amps, (name,), Source(situation.machine.name, situation.tag), None)
 
-    def temperature(self, situation: Situation, spot: str, unit: str = "°C") -> Reading:
+    def temperature(
+        self, situation: Situation, spot: str, unit: str = "°C", *, celsius: float | None = None
+    ) -> Reading:
         """Return the reading of the temperature probe at ``spot``: its number in °C, what it shows in ``unit``.
+
+        ``celsius`` is how warm it is there; of the spots in ``SPOTS`` the state says it.
 
         Raises
         ------
         MeterError
-            For a spot other than those in ``SPOTS``, or a unit other than °F and °C.
+            For a spot of which nobody says it, or a unit other than °F and °C.
         """
         if unit not in ("°F", "°C"):
             raise MeterError(f"The probe shows °F or °C, not '{unit}'.")
-        if spot not in SPOTS:
-            raise MeterError(f"The probe cannot be put at '{spot}'; it can at {', '.join(SPOTS)}.")
-        state = situation.state
-        celsius = {"room": ROOM, "exhaust": state.exhaust_celsius, "limit": state.limit_celsius}[spot]
+        if celsius is None:
+            if spot not in SPOTS:
+                raise MeterError(f"The probe cannot be put at '{spot}'; it can at {', '.join(SPOTS)}.")
+            state = situation.state
+            celsius = {"room": ROOM, "exhaust": state.exhaust_celsius, "limit": state.limit_celsius}[spot]
         reading = self._show("temperature", celsius, (spot,), Source(situation.machine.name, situation.tag), None)
         if unit == "°C" or reading.value is None:
             return reading

@@ -219,6 +219,11 @@ def situation_on(bench: Worksite) -> Situation:
     return unsealed(bench.sealed).now
 
 
+def heat_on(bench: Worksite) -> Heat:
+    """Return how warm the machine on ``bench`` is, place by place."""
+    return unsealed(bench.sealed).heat
+
+
 def hold_heat(bench: Worksite, *, held: bool) -> None:
     """Hold the heat switches and the sensor by hand, or let everything on ``bench`` cool to the room."""
     site = unsealed(bench.sealed)

@@ -20,6 +20,7 @@ from dryerbench.bench.probing import leak_milliamps
 from dryerbench.bench.situation import Situation, solve_each
 from dryerbench.bench.states import State
 from dryerbench.bench.trail import Act
+from dryerbench.bench.warm_places import weighs
 from dryerbench.diagnosis.candidates import SOUND
 
 _STRENGTHS = 7
@@ -60,10 +61,11 @@ def seen_on(trail: Iterable[Act]) -> tuple[Seen, ...]:
             continue
         state = State.from_data(act["asked"])
         live = state.plugged and state.breaker_on
-        if reading["places"] == ["cord"] or (reading["mode"] in DEAD_MODES and live):
+        places = tuple(reading["places"])
+        if places == ("cord",) or (reading["mode"] in DEAD_MODES and live) or not weighs(reading["mode"], places):
             continue
         nulled = bool(act["facts"].get("nulled"))
-        found.append(Seen(state, reading["mode"], tuple(reading["places"]), reading["value"], scale, nulled))
+        found.append(Seen(state, reading["mode"], places, reading["value"], scale, nulled))
     return tuple(dict.fromkeys(found))
 
 

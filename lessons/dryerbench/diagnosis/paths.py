@@ -13,6 +13,7 @@ from dryerbench.bench.meter import DEAD_MODES, Meter
 from dryerbench.bench.reading import Reading
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.trail import Act
+from dryerbench.bench.warm_places import weighs
 from dryerbench.diagnosis.candidates import LOOK, VENT, Measurement, seen_at_vent
 from dryerbench.diagnosis.evidence import SURE, Evidence
 
@@ -110,7 +111,7 @@ def from_trail(machine: Machine, trail: Iterable[Act]) -> Evidence:
         reading = Reading.from_data(data)
         if data["mode"] in DEAD_MODES and asked.plugged and asked.breaker_on:
             continue
-        if data["places"] == ["cord"]:
+        if data["places"] == ["cord"] or not weighs(data["mode"], reading.places):
             continue
         evidence.observe(asked, data["mode"], reading.places, reading, nulled=act["facts"].get("nulled", False))
     return evidence

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dryerbench.family.arrangement import Mark
-from dryerbench.machine_view.fittings import probe, tag, tag_box
+from dryerbench.machine_view.fittings import tag, tag_box
 from dryerbench.machine_view.geometry import Box, number, rounded, word_width
+from dryerbench.machine_view.held_tools import tip_on
+from dryerbench.machine_view.scene import CORD, GROUND
 from dryerbench.machine_view.spots import WALL_SLOTS
 from dryerbench.machine_view.strokes import (
     EDGE,
@@ -23,13 +25,15 @@ from dryerbench.machine_view.strokes import (
 )
 from dryerbench.machine_view.terminals import CloseUp, draw_bare_metal, draw_covered, draw_loom
 from dryerbench.machine_view.wall_parts import receptacle_face, slots
+from dryerbench.machine_view.wire_grips import Way
 
 _POSTS = (220.0, 360.0, 500.0)
 _BLOCK = Box(140, 150, 440, 190)
 _CORD_MARKS = (Mark("black", "plain"), Mark("white", "plain"), Mark("slate", "plain"))
 _BARE = Mark("bare", "strap")
 _METAL = (650.0, 380.0)
-_BOND = "ground wire"
+_BELOW_POST = 50.0
+"""How far from its ring a wire has left the block."""
 
 
 def draw_block(shown: CloseUp) -> None:
@@ -50,8 +54,10 @@ def draw_block(shown: CloseUp) -> None:
         _harness(shown, f"block-{place + 1}", x)
     for x in _POSTS:
         drawing.add(rect(Box(x - 44, 170, 88, 130), "$brass", EDGE, 5), shade_box(x - 43, 288, 86, 11))
-    for x, mark, start in zip(_POSTS, _CORD_MARKS, (346.0, 360.0, 374.0), strict=True):
-        drawing.add(tube(rounded([(start, 66), (start, 92), (x, 92), (x, 176)], 16), mark, 9))
+    for place, (x, mark, start) in enumerate(zip(_POSTS, _CORD_MARKS, (346.0, 360.0, 374.0), strict=True), start=1):
+        corners = ((start, 66.0), (start, 92.0), (x, 92.0), (x, 176.0))
+        drawing.add(tube(rounded(corners, 16), mark, 9))
+        shown.ways.append(Way(f"{CORD}@{shown.points[f'block-{place}']}", corners, mark, 9, first=56.0))
     _ground(shown, four=four)
     for place, x in enumerate(_POSTS):
         _post(shown, f"block-{place + 1}", x, place)
@@ -65,30 +71,32 @@ def _ground(shown: CloseUp, *, four: bool) -> None:
         strap = f"M{_POSTS[1]} 262V{y}H{x}"
         drawing.add(path(strap, "none", 17), path(strap, "none", 14, "$brass"), disc(x, y, 19, "$brass", EDGE))
         return
-    off = _BOND in shown.scene.pulled
+    off = GROUND in shown.scene.pulled
     end = (x - 6, y - 92) if off else (x, y)
-    drawing.add(tube(rounded([(388, 66), (388, 80), (636, 80), (636, 220), (end[0], 270), end], 18), _BARE, 7))
+    corners = ((388.0, 66.0), (388.0, 80.0), (636.0, 80.0), (636.0, 220.0), (end[0], 270.0), end)
+    drawing.add(tube(rounded(corners, 18), _BARE, 7))
+    shown.ways.append(Way(GROUND, corners, _BARE, 7, first=330.0))
     drawing.add(disc(*end, 19, "$brass", EDGE) + (disc(*end, 9, "$zinc", EDGE) if off else ""))
 
 
 def _harness(shown: CloseUp, spot: str, x: float) -> None:
     """Draw the harness' wires of a post, each with its ring under the lower screw."""
-    point = {spot: point for point, spot in shown.spots.items()}[spot]
+    point = shown.points[spot]
     wires = shown.wires(point)
     for place, (wire, mark) in enumerate(wires):
         across = x + (place - (len(wires) - 1) / 2) * 24
         off = shown.is_off(wire, point)
         top = 372.0 if off else 270.0
-        shown.drawing.add(
-            tube(rounded([(across, 520), (across, top + 20), (across if off else x, top)], 10), mark, 5.5)
-        )
+        corners = ((across if off else x, top), (across, top + 20), (across, 520.0))
+        shown.drawing.add(tube(rounded(corners[::-1], 10), mark, 5.5))
+        shown.ways.append(Way(shown.way_key(wire, point), corners, mark, 5.5, first=_BELOW_POST))
         if off:
             shown.drawing.add(disc(across, top, 9, "$brass", EDGE), disc(across, top, 4, "$zinc", FINE))
 
 
 def _post(shown: CloseUp, spot: str, x: float, place: int) -> None:
     drawing, scene = shown.drawing, shown.scene
-    point = {spot: point for point, spot in shown.spots.items()}[spot]
+    point = shown.points[spot]
     if point in scene.burnt:
         drawing.add(path(f"M{x - 50} 200q10-30 50-34t52 30q8 60-44 66t-58-62z", "$scorch", 0, fill_opacity=0.5))
     drawing.add(
@@ -102,10 +110,10 @@ def _post(shown: CloseUp, spot: str, x: float, place: int) -> None:
         drawing.add(tag(x, 402, words))
         drawing.part(f"tag {spot}", tag_box(x, 402, words))
     spoken = f"terminal block, post {place + 1} of 3, from the left" + (f", tagged {words}" if words else "")
-    drawing.point(spot, spoken, x, 224, chosen=scene.marks(point))
+    shown.point(spot, spoken, x, 224, chosen=scene.marks(point))
     for bands, tip in enumerate(scene.probes, start=1):
         if tip == point:
-            drawing.add_over(probe(x, 224, 118.0 if bands == 1 else 62.0, bands))
+            drawing.add_over(tip_on(x, 224, bands))
 
 
 # --- the wall ----------------------------------------------------------------------------------------------------
@@ -126,12 +134,14 @@ def draw_wall_close(shown: CloseUp) -> None:
     if shown.scene.plugged:
         drawing.add(disc(x, y, 29 * _SCALE, "$enamel", EDGE))
         drawing.add(cord(f"M{x} {y + 60}V570", 40), _plug_back(x, y))
+        shown.ways.append(Way(CORD, ((x, y + 130), (x, 560.0)), None, 40, first=70.0))
         drawing.word(x, 80, "plug in", 15, "middle", 600)
         return
     drawing.add(receptacle_face(x, y, kind, _SCALE))
     _targets(shown, "wall", "slot", x, y)
     px = 556.0
     drawing.part("plug", Box(px - 132, y - 132, 264, 264))
+    shown.ways.append(Way(CORD, ((px, y + 130), (px, 560.0)), None, 40, first=70.0))
     drawing.add(cord(f"M{px} {y + 110}V570", 40), disc(px, y, 128, "$slate", OUTLINE))
     drawing.add(shade(f"M{px - 128} {y}a128 128 0 0 0 256 0z", 0.22), disc(px, y, 112, "none", FINE, "$zinc"))
     drawing.add(_blades(px, y, kind))
@@ -171,16 +181,16 @@ def _targets(shown: CloseUp, what: str, word: str, x: float, y: float) -> None:
     for place, slot in enumerate(WALL_SLOTS[kind], start=1):
         dx, dy = there[slot]
         spot = f"{what}-{place}"
-        point = {spot: point for point, spot in shown.spots.items()}[spot]
+        point = shown.points[spot]
         px, py = (x + dx, y + dy) if what == "wall" else (x - dx, y + dy)
         name = shown.scene.tags.get(point, "")
         if name:
             _slot_name(shown, name, px, py, above=dy < 0 and dx == 0)
         spoken = f"{word} {place} of {len(there)}" + (f", {name}" if name else "")
-        shown.drawing.point(spot, spoken, px, py, chosen=shown.scene.marks(point))
+        shown.point(spot, spoken, px, py, chosen=shown.scene.marks(point))
         for bands, tip in enumerate(shown.scene.probes, start=1):
             if tip == point:
-                shown.drawing.add_over(probe(px, py, 118.0 if bands == 1 else 62.0, bands))
+                shown.drawing.add_over(tip_on(px, py, bands))
 
 
 def _slot_name(shown: CloseUp, name: str, x: float, y: float, *, above: bool) -> None:

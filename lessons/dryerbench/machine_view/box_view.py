@@ -8,7 +8,7 @@ from dryerbench.family.own_machine import OwnMachine
 from dryerbench.machine_view import bodies
 from dryerbench.machine_view.fittings import heat_waves
 from dryerbench.machine_view.geometry import Box
-from dryerbench.machine_view.spots import parts_at
+from dryerbench.machine_view.spots import body_spots, parts_at
 from dryerbench.machine_view.strokes import EDGE, FINE, line, path, rect, screw
 from dryerbench.machine_view.terminals import (
     WIDTH,
@@ -21,6 +21,9 @@ from dryerbench.machine_view.terminals import (
     draw_name,
 )
 
+SHEET_METAL = "box-1-sheet"
+"""The id of the sheet metal of a heater box that is the only one."""
+
 
 def draw_box(shown: CloseUp) -> None:
     """Draw a heater box; its seats, and whether it is mirrored, follow the machine's placement."""
@@ -32,6 +35,7 @@ def draw_box(shown: CloseUp) -> None:
     drawing.add(_sheet_metal(body, flip=flip))
     if view in shown.scene.hot:
         drawing.add(heat_waves(body.middle[0], body.y - 4, 1.1))
+    shown.touched(SHEET_METAL, body.middle[0], body.bottom - 10)
     seats = [own.seats[t] for t in own.placement.in_order if f"box-{own.seats[t].box + 1}" == view]
     points = [t for t in own.placement.in_order if f"box-{own.seats[t].box + 1}" == view]
     columns, rows = sorted({seat.column for seat in seats}), sorted({seat.row for seat in seats})
@@ -102,6 +106,7 @@ def _switches(shown: CloseUp, blades: list[Blade], turn: Callable[[Box], Box]) -
     """Place thermostats, limits, cut-offs and splices along the top of the box, blades up."""
     parts = parts_at(shown.own, shown.view)
     made = shown.own.arrangement
+    bodies_here = {part: spot for spot, part in body_spots(shown.own, shown.view).items()}
     wide = [124.0 if part.kind.name != "splice" else 60.0 for part in parts]
     x = 96.0
     for part, w in zip(parts, wide, strict=True):
@@ -117,6 +122,7 @@ def _switches(shown: CloseUp, blades: list[Blade], turn: Callable[[Box], Box]) -
         shown.drawing.add(f'<g transform="{upside}">{drawn}</g>')
         if shown.scene.named:
             draw_name(shown, part, mid, box.bottom + 18)
+        shown.touched(bodies_here[part.name], mid, box.bottom - 26)
         terminals = made.present(part)
         places = bodies.blade_places(box, len(terminals))
         for point, place in zip(terminals, places, strict=True):

@@ -12,6 +12,7 @@ from dryerbench.machine_view.palette import LIGHT
 from dryerbench.machine_view.part_rows import draw_part_rows
 from dryerbench.machine_view.scene import Scene
 from dryerbench.machine_view.terminals import CloseUp
+from dryerbench.machine_view.wire_grips import draw_wire_grips
 
 
 def close_up(own: OwnMachine, view: str, scene: Scene) -> Drawing:
@@ -31,6 +32,9 @@ def close_up(own: OwnMachine, view: str, scene: Scene) -> Drawing:
         draw_box(shown)
     else:
         draw_part_rows(shown)
+    if scene.hand == "clamp":
+        draw_wire_grips(shown.drawing, scene, shown.ways)
+    shown.put_probe()
     return shown.drawing
 
 

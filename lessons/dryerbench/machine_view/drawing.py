@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from html import escape
 
-from dryerbench.machine_view.geometry import Box, Place, word_width
+from dryerbench.machine_view.geometry import Box, Place, number, word_width
 from dryerbench.machine_view.palette import LIGHT, dress, dress_for_page
 from dryerbench.machine_view.strokes import EDGE, FONT, at, disc, element, group, line, path, rect, text
 
@@ -26,7 +27,10 @@ class Word:
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """What can be pressed (``place``) or probed (``point``): its id, what it is called aloud, and where it is."""
+    """What can be pressed (``place``), probed (``point``), clamped (``jaw``) or felt warm (``warm``).
+
+    Its id, what it is called aloud, and where it is.
+    """
 
     kind: str
     name: str
@@ -53,6 +57,14 @@ class Drawing:
     def add_over(self, *svg: str) -> None:
         """Draw over everything, marks included."""
         self._over += svg
+
+    @contextmanager
+    def moving(self, what: str, x: float, y: float, size: float = 0.0, turn: float = 0.0) -> Iterator[None]:
+        """Draw what is added meanwhile as one thing at (x, y), which a page may let slide to where it next is."""
+        start = len(self._body)
+        yield
+        place = " ".join(number(float(length)) for length in (x, y, size, turn))
+        self._body[start:] = [group(*self._body[start:], data_move=what, data_at=place)]
 
     def part(self, name: str, box: Box) -> None:
         """Remember the box of a part that nothing else may cover."""
@@ -98,6 +110,17 @@ class Drawing:
         """Mark where a probe can go: the small brother of the mark of what can be pressed."""
         drawn = disc(x, y, 4.4, "$white", 1.8, "$focus") if mark is None else mark
         self._target(Target("point", name, spoken, x, y), drawn, chosen=chosen)
+
+    def wire(self, name: str, spoken: str, x: float, y: float, way: str, *, chosen: bool = False) -> None:
+        """Mark where the clamp goes around a wire that runs along ``way``: a rim, open for the wire."""
+        rim = disc(x, y, 8, "none", 5, "$white") + disc(x, y, 8, "none", 2.4, "$focus")
+        reach = path(way, "none", 9, "transparent", class_="mv-way")
+        self._target(Target("jaw", name, spoken, x, y), reach + ("" if chosen else rim), chosen=chosen, ring="")
+
+    def touched(self, name: str, spoken: str, x: float, y: float, *, chosen: bool = False) -> None:
+        """Mark where the temperature probe can touch: as where a tip can go."""
+        drawn = disc(x, y, 8, "$white", 0) + disc(x, y, 6, "$white", 2.2, "$focus")
+        self._target(Target("warm", name, spoken, x, y), "" if chosen else drawn, chosen=chosen, ring="")
 
     def _target(self, target: Target, mark: str, *, chosen: bool, ring: str | None = None) -> None:
         self.targets.append(target)

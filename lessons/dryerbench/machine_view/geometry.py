@@ -111,6 +111,17 @@ def rounded(points: Sequence[Place], radius: float = 14.0) -> str:
     return path + f"L{number(float(points[-1][0]))} {number(float(points[-1][1]))}"
 
 
+def curve(a: Place, b: Place, c: Place, d: Place, pieces: int = 12) -> list[Place]:
+    """Return places along a cubic curve from ``a`` to ``d`` whose handles are ``b`` and ``c``."""
+    found = []
+    for step in range(pieces + 1):
+        t = step / pieces
+        shares = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
+        x, y = (sum(share * one[axis] for share, one in zip(shares, (a, b, c, d), strict=True)) for axis in (0, 1))
+        found.append((x, y))
+    return found
+
+
 def box_path(box: Box) -> str:
     """Return a path round a box."""
     x, y, w, h = (float(length) for length in (box.x, box.y, box.w, box.h))

@@ -193,8 +193,9 @@ def _display(drawing: Drawing, face: Face, form: Form) -> None:
     if face.fuse_open:
         _fuse(drawing, form, base)
         return
-    drawing.add(_digits(face.digits, x + w - s * 4.4, base, form.digit))
-    drawing.add(text(x + w - 10, base + form.digit, face.unit, form.digit * 0.44, "$digits", "end", 600))
+    figures = _digits(face.digits, x + w - s * 4.4, base, form.digit)
+    figures += text(x + w - 10, base + form.digit, face.unit, form.digit * 0.44, "$digits", "end", 600)
+    drawing.add(group(figures, data_move="digits", data_shown=f"{face.digits} {face.unit}"))
     if face.bar is not None:
         drawing.add(_bar(bar_box(face, form), face.bar))
     if face.note:
@@ -291,7 +292,8 @@ def _dial(drawing: Drawing, face: Face, form: Form) -> None:
     drawing.add(
         shade(f"M{cx - knob} {cy}a{knob} {knob} 0 0 0 {2 * knob} 0h-6a{knob - 6} {knob - 6} 0 0 1 {12 - 2 * knob} 0z")
     )
-    drawing.add(at(cx, cy, grip, hand, degrees=turn))
+    with drawing.moving("knob", cx, cy, turn=turn):
+        drawing.add(at(cx, cy, grip, hand, degrees=turn))
 
 
 def reach_of(form: Form) -> tuple[float, float]:

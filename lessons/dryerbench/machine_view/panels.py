@@ -196,8 +196,9 @@ def draw_aside(drawing: Drawing, own: OwnMachine, covers: Sequence[Cover], side:
     for cover in covers:
         box, turned = there[cover.name]
         drawing.part(f"aside {cover.name}", box)
-        drawing.add(_standing(own, cover, box, side, turned=turned))
-        _tape(drawing, cover.name, box)
+        with drawing.moving(f"cover {cover.name}", *box.middle, box.h if turned else box.w):
+            drawing.add(_standing(own, cover, box, side, turned=turned))
+            _tape(drawing, cover.name, box)
 
 
 def _standing(own: OwnMachine, cover: Cover, box: Box, side: str, *, turned: bool) -> str:

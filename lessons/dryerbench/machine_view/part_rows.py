@@ -8,7 +8,7 @@ from dryerbench.family.kinds import Component
 from dryerbench.machine_view import bodies
 from dryerbench.machine_view.fittings import heat_waves
 from dryerbench.machine_view.geometry import Box
-from dryerbench.machine_view.spots import parts_at
+from dryerbench.machine_view.spots import body_spots, parts_at
 from dryerbench.machine_view.terminals import (
     WIDTH,
     Blade,
@@ -28,6 +28,8 @@ _BACKDROPS: dict[str, Callable[[], str]] = {
     "duct": bodies.duct_backdrop,
     "base": bodies.base_backdrop,
 }
+MOTOR_TOP, MOTOR_SHELL = 256.0, (300.0, 176.0)
+"""How high the motor's terminals stand in one row, and a place on its shell, above them."""
 _GAP = 12.0
 _ROOM = 704.0
 
@@ -50,7 +52,7 @@ def draw_part_rows(shown: CloseUp) -> None:
     rows = _rows(shown, parts)
     backdrop = _BACKDROPS.get(shown.view)
     shown.drawing.add(backdrop() if backdrop else bodies.console_backdrop(len(rows)))
-    tops = (78.0, 318.0) if len(rows) > 1 else (256.0 if shown.view == "motor" else 262.0 if backdrop else 120.0,)
+    tops = (78.0, 318.0) if len(rows) > 1 else (MOTOR_TOP if shown.view == "motor" else 262.0 if backdrop else 120.0,)
     blades = []
     for row, top in zip(rows, tops, strict=True):
         loom = top + (186.0 if len(rows) > 1 else 240.0 if backdrop else 300.0)
@@ -64,6 +66,7 @@ def draw_part_rows(shown: CloseUp) -> None:
 
 def _row_of_parts(shown: CloseUp, row: Sequence[Component], top: float, loom: float) -> list[Blade]:
     made = shown.own.arrangement
+    bodies_here = {part: spot for spot, part in body_spots(shown.own, shown.view).items()}
     wide = [bodies.body_width(len(made.present(part))) for part in row]
     gap = min(30.0, (_ROOM - sum(wide)) / max(len(row), 1))
     x = (WIDTH - sum(wide) - gap * (len(row) - 1)) / 2
@@ -78,6 +81,8 @@ def _row_of_parts(shown: CloseUp, row: Sequence[Component], top: float, loom: fl
         shown.drawing.add(bodies.body(part, box))
         if shown.scene.named:
             draw_name(shown, part, box.middle[0], box.y - 8)
+        on_shell = part.kind.name == "motor" and top == MOTOR_TOP
+        shown.touched(bodies_here[part.name], *(MOTOR_SHELL if on_shell else (box.middle[0], box.y + 22)))
         terminals = made.present(part)
         for point, place in zip(terminals, bodies.blade_places(box, len(terminals)), strict=True):
             found.append(Blade(point, place, box.bottom, 90.0, loom, sleeved=part.kind.name == "splice"))

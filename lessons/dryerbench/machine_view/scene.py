@@ -8,6 +8,15 @@ from dataclasses import dataclass, field
 from dryerbench.family.arrangement import Wire
 
 SIDES = ("front", "rear")
+CORD, GROUND = "cord", "ground wire"
+"""The keys of the whole cord and of the cord's ground in ``Scene.wires``."""
+ROOM_AIR, EXHAUST_AIR = "air-room", "air-exhaust"
+"""The ids of the room's air and of the air that comes out, in ``Scene.touchable``."""
+
+
+def wire_key(wire: str, point: str) -> str:
+    """Return what an end of a wire is called in ``Scene.wires``."""
+    return f"{wire}@{point}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +29,11 @@ class Scene:
     ``picked`` the points of a part that was picked on the wiring sheet, in practice alone. ``hot`` names places
     that a hand finds hot, ``glowing`` the heater boxes whose coils glow. ``out_of_reach`` names places that
     something stands before. ``named`` writes beside each part what it is: for a first lesson, never in graded work.
+
+    ``hand`` is what takes the place of the two probes: ``clamp`` or ``temp``. ``wires`` (a wire at a point, as
+    ``wire_key`` writes it: id and words) can be clamped, and ``jaw`` is the id of the one that is; ``touchable`` (id:
+    words) can be touched by the temperature probe, whose bead is at ``bead``. ``hood``: the airflow can be read at the
+    vent hood; ``airflow`` is what the airflow meter there shows, None if it is not there.
     """
 
     covers_off: tuple[str, ...] = ()
@@ -38,6 +52,13 @@ class Scene:
     locked: bool = False
     side: str = "front"
     named: bool = False
+    hand: str = ""
+    wires: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    jaw: str = ""
+    touchable: Mapping[str, str] = field(default_factory=dict)
+    bead: str = ""
+    airflow: str | None = None
+    hood: bool = False
 
     def marks(self, point: str) -> bool:
         """Return whether ``point`` has the ring of what is chosen."""

@@ -83,6 +83,11 @@ def spots_of(own: OwnMachine, view: str) -> dict[str, str]:
     return _in_view(own, view)
 
 
+def body_spots(own: OwnMachine, view: str) -> dict[str, str]:
+    """Return the part behind each body of a close-up; as with a terminal, the id says the place alone."""
+    return {f"{view}-body-{place}": part.name for place, part in enumerate(parts_at(own, view), start=1)}
+
+
 def spots_at(own: OwnMachine, view: str) -> dict[str, str]:
     """Return the spot of each point of a close-up."""
     return {point: spot for spot, point in spots_of(own, view).items()}

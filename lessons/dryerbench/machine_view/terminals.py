@@ -14,16 +14,17 @@ from dryerbench.machine_view.fittings import (
     REACH,
     connector,
     hanging,
-    probe,
     spade,
     tag,
     tag_box,
 )
-from dryerbench.machine_view.geometry import Box, away, rounded, word_width
-from dryerbench.machine_view.scene import Scene
+from dryerbench.machine_view.geometry import Box, Place, away, rounded, word_width
+from dryerbench.machine_view.held_tools import put, temperature_probe, tip_on
+from dryerbench.machine_view.scene import Scene, wire_key
 from dryerbench.machine_view.side_view import spoken_view
 from dryerbench.machine_view.spots import spots_at
 from dryerbench.machine_view.strokes import EDGE, FINE, disc, path, rect, screw, tube
+from dryerbench.machine_view.wire_grips import Way
 
 WIDTH, HEIGHT = 760.0, 560.0
 _MOTOR_LEAD = Mark("slate", "plain")
@@ -50,6 +51,10 @@ class CloseUp:
     def __init__(self, own: OwnMachine, view: str, scene: Scene) -> None:
         self.own, self.view, self.scene = own, view, scene
         self.spots = spots_at(own, view)
+        self.points = {spot: point for point, spot in self.spots.items()}
+        self.ways: list[Way] = []
+        """The wires as they were drawn, for the clamp."""
+        self.bead: Place | None = None
         self.drawing = Drawing(WIDTH, HEIGHT, f"{spoken_view(view).capitalize()}, close up", _told(scene, view))
 
     def bare(self, thing: str) -> bool:
@@ -66,9 +71,37 @@ class CloseUp:
             found.append((None, _MOTOR_LEAD))
         return sorted(found, key=lambda one: str(one[1]))
 
+    def way(self, wire: Wire | None, point: str, corners: Sequence[Place], mark: Mark) -> None:
+        """Remember how the wire on ``point`` runs; None is the motor's own lead."""
+        self.ways.append(Way(self.way_key(wire, point), tuple(corners), mark))
+
+    def way_key(self, wire: Wire | None, point: str) -> str:
+        """Return what the end of a wire on ``point`` is called in the scene; None is the motor's own lead."""
+        return wire_key(f"wire {point}" if wire is None else wire.name, point)
+
     def is_jumper(self, wire: Wire | None) -> bool:
         """Return whether a wire goes from one terminal of the box to its neighbor, where one sees it whole."""
         return wire is not None and {wire.a, wire.b} == {f"Box.{letter}" for letter in self.own.arrangement.jumper}
+
+    def point(self, spot: str, spoken: str, x: float, y: float, *, chosen: bool) -> None:
+        """Mark where a tip of the two probes can go, if they are in hand."""
+        if not self.scene.hand:
+            self.drawing.point(spot, spoken, x, y, chosen=chosen)
+
+    def touched(self, spot: str, x: float, y: float) -> None:
+        """Mark where the temperature probe can touch, if it is in hand."""
+        words, here = self.scene.touchable.get(spot), spot == self.scene.bead
+        if self.scene.hand != "temp" or words is None:
+            return
+        self.drawing.touched(spot, words, x, y, chosen=here)
+        if here:
+            self.bead = (x, y)
+
+    def put_probe(self) -> None:
+        """Draw the temperature probe where its bead is; what else it could touch stays in sight."""
+        if self.bead is not None:
+            others = [(one.x, one.y) for one in self.drawing.targets if (one.x, one.y) != self.bead]
+            self.drawing.add_over(put("temp", *self.bead, temperature_probe(*self.bead, others)))
 
     def is_off(self, wire: Wire | None, point: str) -> bool:
         """Return whether a wire is off a terminal."""
@@ -111,7 +144,9 @@ def _drawn_wires(shown: CloseUp, blade: Blade) -> None:
         start = away(*root, REACH)
         if blade.sleeved:
             start = (blade.x + across * 0.6, blade.y)
-        shown.drawing.add(tube(rounded(_route(blade, start, turn, across), 12), mark))
+        corners = _route(blade, start, turn, across)
+        shown.drawing.add(tube(rounded(corners, 12), mark))
+        shown.way(wire, blade.point, corners, mark)
 
 
 def _drawn_jumper(shown: CloseUp, blades: Sequence[Blade]) -> None:
@@ -129,7 +164,9 @@ def _drawn_jumper(shown: CloseUp, blades: Sequence[Blade]) -> None:
         corners = [(ax, ay), (ax, low), (bx, low), (bx, by)]
         if abs(ax - bx) < 30:
             corners = [(ax, ay), (ax, ay + 8), (ax - 32, ay + 8), (ax - 32, low), (bx, low), (bx, by)]
-        shown.drawing.add(tube(rounded(corners, 10), shown.own.placement.mark_of(wire)))
+        mark = shown.own.placement.mark_of(wire)
+        shown.drawing.add(tube(rounded(corners, 10), mark))
+        shown.way(wire, ends[0].point, corners, mark)
 
 
 def _drawn_blade(shown: CloseUp, blade: Blade) -> None:
@@ -139,10 +176,14 @@ def _drawn_blade(shown: CloseUp, blade: Blade) -> None:
     burnt = blade.point in shown.scene.burnt
     on = [wire for wire, _ in wires if not shown.is_off(wire, blade.point)]
     shown.drawing.add(spade(blade.x, blade.y, blade.degrees, burnt=burnt))
-    if len(on) < len(wires):
-        shown.drawing.add(connector(*hanging(blade.x, blade.y, blade.degrees), burnt=burnt))
+    spot, off = shown.spots[blade.point], len(on) < len(wires)
+    if off:
+        x, y, turn = hanging(blade.x, blade.y, blade.degrees)
+        with shown.drawing.moving(f"sleeve {spot}", x, y, turn=turn):
+            shown.drawing.add(connector(x, y, turn, burnt=burnt))
     if on:
-        shown.drawing.add(connector(blade.x, blade.y, blade.degrees, burnt=burnt))
+        with shown.drawing.moving(f"sleeve {'on ' if off else ''}{spot}", blade.x, blade.y, turn=blade.degrees):
+            shown.drawing.add(connector(blade.x, blade.y, blade.degrees, burnt=burnt))
     if len(on) > 1:
         x, y = away(blade.x, blade.y, blade.degrees, 22)
         shown.drawing.add(disc(x, y, 3.2, "$zinc", FINE))
@@ -163,10 +204,10 @@ def _spot(shown: CloseUp, blade: Blade, number: int) -> None:
         level = away(blade.x, blade.y, blade.degrees, 58 if not blade.sleeved else 14)
         drawing.add(tag(*level, words))
         drawing.part(f"tag {spot}", tag_box(*level, words))
-    drawing.point(spot, spoken, x, y, chosen=scene.marks(blade.point))
+    shown.point(spot, spoken, x, y, chosen=scene.marks(blade.point))
     for bands, tip in enumerate(scene.probes, start=1):
         if tip == blade.point:
-            drawing.add_over(probe(x, y, 118.0 if bands == 1 else 62.0, bands))
+            drawing.add_over(tip_on(x, y, bands))
 
 
 def draw_blades(shown: CloseUp, blades: Sequence[Blade]) -> None:
@@ -191,10 +232,10 @@ def draw_bare_metal(shown: CloseUp, x: float, y: float) -> None:
     """Draw a bare screw of the cabinet, on which a tip finds the case."""
     drawing = shown.drawing
     drawing.add(screw(x, y, "hex", 10))
-    drawing.point(f"{shown.view}-metal", "bare metal of the cabinet", x, y, chosen=shown.scene.marks("G"))
+    shown.point(f"{shown.view}-metal", "bare metal of the cabinet", x, y, chosen=shown.scene.marks("G"))
     for bands, tip in enumerate(shown.scene.probes, start=1):
         if tip == "G":
-            drawing.add_over(probe(x, y, 118.0 if bands == 1 else 62.0, bands))
+            drawing.add_over(tip_on(x, y, bands))
 
 
 def draw_name(shown: CloseUp, part: Component, x: float, y: float) -> None:

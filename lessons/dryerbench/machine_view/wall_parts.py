@@ -7,7 +7,8 @@ ground; 10-30R two slanted slots and an L-shaped neutral, no ground. No dimensio
 from __future__ import annotations
 
 from dryerbench.machine_view.drawing import Drawing
-from dryerbench.machine_view.geometry import Box, number
+from dryerbench.machine_view.geometry import Box, curve, number
+from dryerbench.machine_view.scene import CORD
 from dryerbench.machine_view.strokes import (
     EDGE,
     FINE,
@@ -22,6 +23,7 @@ from dryerbench.machine_view.strokes import (
     shade_box,
     text,
 )
+from dryerbench.machine_view.wire_grips import Way
 
 BREAKER = Box(640, 24, 108, 140)
 RECEPTACLE = Box(658, 196, 72, 76)
@@ -109,8 +111,8 @@ def plug(x: float, y: float, cord_kind: str, *, plugged: bool) -> str:
 
 def draw_wall(
     drawing: Drawing, cord_kind: str, start: tuple[float, float], *, plugged: bool, on: bool, locked: bool, chosen: str
-) -> None:
-    """Draw breaker, receptacle, plug and the cord that comes from ``start`` on the cabinet."""
+) -> Way:
+    """Draw breaker, receptacle, plug and the cord that comes from ``start`` on the cabinet; return the cord's way."""
     drawing.part("breaker", BREAKER)
     drawing.part("receptacle", RECEPTACLE)
     drawing.add(breaker(BREAKER, on=on, locked=locked), receptacle(RECEPTACLE, cord_kind))
@@ -133,3 +135,6 @@ def draw_wall(
     drawing.place("wall", "receptacle, look closer", RECEPTACLE.right, RECEPTACLE.y + 2, chosen=chosen == "wall")
     plug_y = y + 2 if not plugged else RECEPTACLE.bottom + 24
     drawing.place("plug", f"plug, {'in' if plugged else 'out'}", x, plug_y, chosen=chosen == "plug")
+    first, last = ((sx, sy), (sx + 66, sy), (sx + 30, low), (x - 46, low)), (x - 46, low)
+    after = (last, (2 * (x - 46) - (sx + 30), low), (x, y + 54), (x, y + 22))
+    return Way(CORD, (*curve(*first), *curve(*after)[1:]), None, 7, first=76.0)

@@ -19,6 +19,7 @@ from dryerbench.machine_view.covers import (
 from dryerbench.machine_view.drawing import Drawing
 from dryerbench.machine_view.fittings import heat_waves
 from dryerbench.machine_view.geometry import Box, Wheel, belt, wrapped
+from dryerbench.machine_view.held_tools import AT_FLOOR
 from dryerbench.machine_view.machine_marks import draw_grips, draw_labels
 from dryerbench.machine_view.palette import LIGHT
 from dryerbench.machine_view.panels import (
@@ -37,7 +38,9 @@ from dryerbench.machine_view.side_view import CONSOLES, SideView
 from dryerbench.machine_view.spots import parts_at, views
 from dryerbench.machine_view.stand import BASE_TOP, DRUM, Standing, behind_drum, standing, view_side
 from dryerbench.machine_view.strokes import EDGE, OUTLINE, cord, disc, line, rect, shade_box
+from dryerbench.machine_view.vent_hood import draw_outdoors
 from dryerbench.machine_view.wall_parts import draw_wall
+from dryerbench.machine_view.wire_grips import draw_wire_grips
 
 WIDTH, HEIGHT = 760.0, 560.0
 FLOOR = 490.0
@@ -52,7 +55,7 @@ def machine_drawing(own: OwnMachine, scene: Scene) -> Drawing:
     _console(drawing, side)
     _cabinet(drawing, side)
     _shut_parts(drawing, side)
-    draw_wall(
+    cord_way = draw_wall(
         drawing,
         own.arrangement.cord,
         _relief(side),
@@ -66,6 +69,9 @@ def machine_drawing(own: OwnMachine, scene: Scene) -> Drawing:
     draw_tray(drawing, _tally(side))
     draw_grips(drawing, side)
     draw_labels(drawing, side)
+    draw_outdoors(drawing, scene)
+    if scene.hand == "clamp":
+        draw_wire_grips(drawing, scene, [cord_way], AT_FLOOR)
     return drawing
 
 
@@ -132,7 +138,8 @@ def _console(drawing: Drawing, side: SideView) -> None:
         return
     cover = next((cover for cover in side.on if region(own, cover) == box), None)
     if cover:
-        drawing.add(on_machine(own, cover, box, side.side, side.scene.screws_out.get(cover.name, 0)))
+        with drawing.moving(f"cover {cover.name}", *box.middle, box.w):
+            drawing.add(on_machine(own, cover, box, side.side, side.scene.screws_out.get(cover.name, 0)))
         return
     drawing.add(console_front(box, board=own.arrangement.board) if side.side == "front" else console_rear(box))
 
@@ -239,7 +246,8 @@ def _shut_parts(drawing: Drawing, side: SideView) -> None:
             continue
         if where.x < CABINET_BOX.x - 10:
             drawing.add(_side_face())
-        drawing.add(on_machine(own, cover, where, side.side, side.scene.screws_out.get(cover.name, 0)))
+        with drawing.moving(f"cover {cover.name}", *where.middle, where.w):
+            drawing.add(on_machine(own, cover, where, side.side, side.scene.screws_out.get(cover.name, 0)))
         if side.side == "rear" and where.w > 100 and where.bottom >= CABINET_BOX.bottom - 1:
             drawing.add(_collar(side))
     _bared_corners(drawing, side)

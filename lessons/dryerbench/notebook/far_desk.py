@@ -16,7 +16,8 @@ _SEE = "see"
 
 
 def _first_look() -> dict[str, object]:
-    return {"at": "front", "tips": {"A": None, "B": None}, "dial": "", "held": None}
+    put = {"jaw": "", "bead": "", "airflow": False}
+    return {"at": "front", "tips": {"A": None, "B": None}, "dial": "", "held": None, **put}
 
 
 @dataclass

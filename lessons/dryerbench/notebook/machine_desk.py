@@ -28,12 +28,23 @@ from dryerbench.notebook.machine_scene import (
     covers_off,
     drawn,
     faces,
+    hand_of,
     last_read,
     on_display,
     places,
     position,
 )
 from dryerbench.notebook.panel_lists import ALL, Lists
+from dryerbench.notebook.tool_places import (
+    bead_place,
+    conductor_of,
+    jaw_holds,
+    jaw_place,
+    jaw_words,
+    place_of,
+    touched_places,
+    warm_words,
+)
 
 STRANGE = "The panel sent something that is not an act. Run the cell of the bench again."
 ALONE = ("off", "clamp", "temp")
@@ -108,10 +119,19 @@ class MachineDesk:
                 self.look.tips[letter] = None
         if self.look.at not in [at for at, _ in places(self.names)]:
             self.look.at = "front"
+        self._let_go()
         if on_display(self.bench.trail, self.look)[0] is None:
             self.look.held = None
-        drawing = drawn(self.names, self.look)
+        drawing = drawn(self.names, self.look, hood="airflow" in self.lists.more)
         return {"drawing": drawing, "faces": faces(self.bench, self.look), "view": seen(self.names, self.look)}
+
+    def _let_go(self) -> None:
+        """Take off what the dial has no use for, and what is out of reach: closed in, or its wire pulled."""
+        look, hand = self.look, hand_of(self.bench, self.look)
+        if look.jaw and (hand != "clamp" or not jaw_holds(self.names, look.jaw)):
+            look.jaw = ""
+        if look.bead and (hand != "temp" or look.bead not in touched_places(self.names)):
+            look.bead = ""
 
     def check_length(self) -> None:
         """Pass while the job may have more acts.
@@ -141,6 +161,8 @@ class MachineDesk:
         found = self.names.given(given)
         if act == "replace_part":
             found["part"] = self.names.part(given.get("part"))
+        if act == "temperature":
+            found["spot"] = place_of(self.names, given.get("spot"))
         if act == "order_part":
             found["part"] = self.names.order(given.get("part"))
         if act == "tap":
@@ -164,17 +186,20 @@ class MachineDesk:
         self.check_length()
         own = {
             "place": self._place,
-            "again": lambda _: self._read(),
+            "again": lambda _: self._again(),
             "press": self._press,
             "wire": self._wire,
             "dial": self._dial,
             "warm_parts": self._warm,
+            "clamp": self._clamp,
+            "temperature": self._touch,
         }
         return own[act](given) if act in own else self._act(act, **self.meant(act, given))
 
     def _act(self, act: str, **given: object) -> str:
         record = self.on_bench(act, {str(key): value for key, value in given.items()})
         self.look.dial = _TURNED.get(act, self.look.dial)
+        self.look.airflow = self.look.airflow or act == "airflow"
         shown = self.names.of_act(record)
         return "; ".join(shown["happened"]) or f"Done: {act_words(shown)}."
 
@@ -200,6 +225,8 @@ class MachineDesk:
             return self._act("unplug" if state.plugged else "plug_in")
         if at == "breaker":
             return self._act("open_breaker" if state.breaker_on else "close_breaker")
+        if at == "hood" and "airflow" in self.lists.more:
+            return self._act("airflow")
         covers = {f"cover-{number}": cover.name for number, cover in enumerate(self.names.own.covers, start=1)}
         if isinstance(at, str) and at in covers:
             off = covers[at] in self.bench.covers_off
@@ -237,8 +264,8 @@ class MachineDesk:
             self.look.dial = at
             return {
                 "off": "The meter is off.",
-                "clamp": "Choose the wire for the clamp.",
-                "temp": "Choose where the temperature probe goes.",
+                "clamp": "Press the wire that the clamp goes around.",
+                "temp": "Press the place that the temperature probe touches.",
             }[at]
         self.look.dial = ""
         if self.bench.mode != DIAL[at] or "full_scale" in given:
@@ -263,8 +290,12 @@ class MachineDesk:
         return self._act("set_dial", mode=self.bench.mode, full_scale=then)
 
     def _lift(self, _: dict[str, object]) -> str:
-        self.look.tips = {"A": None, "B": None}
-        return "Both probes are off."
+        look = self.look
+        what = "The clamp is" if look.jaw else "The temperature probe is" if look.bead else "Both probes are"
+        if look.airflow:
+            what = "Everything is"
+        look.tips, look.jaw, look.bead, look.airflow = {"A": None, "B": None}, "", "", False
+        return f"{what} off."
 
     def _spot(self, said: object) -> str:
         """Return the spot that the page means; where names are shown, a name does too."""
@@ -309,6 +340,40 @@ class MachineDesk:
         self.look.held = None
         record = self.on_bench("probe", {"a": self.names.point_at[a], "b": self.names.point_at[b]})
         return "; ".join(self.names.of_act(record)["happened"])
+
+    # --- clamp and temperature probe ------------------------------------------------------------------------
+
+    def _clamp(self, given: dict[str, object]) -> str:
+        """Put the clamp around a conductor that was pressed or chosen in the list, and read."""
+        said = given.get("conductor")
+        self._act("clamp", **self.meant("clamp", {"conductor": conductor_of(said)}))
+        self.look.jaw = jaw_place(self.names, str(said), self.look.at)
+        shown = self.bench.trail[-1]["reading"]["shown"]
+        return f"The clamp is around {jaw_words(self.names, self.look.jaw)}: {shown}."
+
+    def _touch(self, given: dict[str, object]) -> str:
+        """Put the temperature probe on a place that was pressed or chosen in the list, and read."""
+        meant = self.meant("temperature", {"spot": given.get("spot"), "unit": given.get("unit", "°F")})
+        self._act("temperature", **meant)
+        self.look.bead = bead_place(self.names, str(meant["spot"]))
+        shown = self.bench.trail[-1]["reading"]["shown"]
+        return f"The temperature probe is at {warm_words(self.names, str(meant['spot']))}: {shown}."
+
+    def _again(self) -> str:
+        """Read again what is in hand where it is."""
+        hand = hand_of(self.bench, self.look)
+        if hand == "clamp" and self.look.jaw:
+            return self._clamp({"conductor": self.look.jaw})
+        if hand == "temp" and self.look.bead:
+            return self._touch({"spot": self.look.bead, "unit": self._last_unit()})
+        if hand:
+            raise LegToLegError("Press a wire first." if hand == "clamp" else "Press a place for the probe first.")
+        return self._read()
+
+    def _last_unit(self) -> str:
+        """Return the unit in which the temperature was read last."""
+        read = (act["with"].get("unit") for act in reversed(self.bench.trail) if act["act"] == "temperature")
+        return str(next(read, None) or "°F")
 
     def _reaches(self, spot: str) -> bool:
         try:

@@ -21,6 +21,7 @@ from dryerbench.bench.worksite import machine_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.family.arrangement import CABINET
 from dryerbench.family.own_machine import OwnMachine
+from dryerbench.machine_view.scene import wire_key
 from dryerbench.machine_view.side_view import spoken_view
 from dryerbench.machine_view.spots import parts_at, spots_of, views
 
@@ -146,7 +147,9 @@ class MachineNames:
         return "a place" if part == name and "." in name else part
 
     def _place(self, place: str) -> str:
-        return self.of_wire(place) if place.startswith("wire ") else self.of_point(place)
+        if place.startswith("wire "):
+            return self.of_wire(place)
+        return self.of_point(place) if place in self.spot_of else self.of_part(place)
 
     def _given(self, key: str, value: object) -> object:
         if not isinstance(value, str):
@@ -155,7 +158,7 @@ class MachineNames:
             return self.of_point(value)
         if key in ("wire", "conductor"):
             return self.of_wire(value)
-        return self.of_part(value) if key == "part" else value
+        return self.of_part(value) if key in ("part", "spot") else value
 
     def measured(self, spot: str) -> bool:
         """Return whether the bench has a test point at a spot: two of the lessons' dryer have none."""
@@ -189,6 +192,17 @@ class MachineNames:
     def _wires_at(self) -> Mapping[str, list[tuple[str, str]]]:
         """The wires on each spot's terminal that can be pulled, each with its id, in the order of their marks."""
         return {spot: self._wires_on(spot) for spot in self._terminal}
+
+    def wire_ends(self) -> Iterator[tuple[str, str, str]]:
+        """Yield, for each end of each wire that a hand can pull: its key in a drawing, its id, the bench's wire."""
+        for spot, there in self._wires_at.items():
+            for token, wire in there:
+                yield wire_key(self._theirs[wire], self._terminal[spot]), token, wire
+
+    def at_wire(self, token: str) -> str:
+        """Return what a wire is called at the end that ``token`` says: its name, or its mark and this terminal."""
+        wire = self.wire_of[token]
+        return wire if self.named else f"the {self._mark(wire)} wire at {self.at_spot(token.rpartition('/')[0])}"
 
     def _wires_on(self, spot: str) -> list[tuple[str, str]]:
         terminal = self._terminal[spot]

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dryerbench.bench.acts import DETAILS, HANDS, heats_of
 from dryerbench.bench.contact import reach
 from dryerbench.bench.customer import TALKS
-from dryerbench.bench.meter import SPOTS
 from dryerbench.bench.meter_ranges import RATINGS
 from dryerbench.bench.senses import LONGEST_TAG, looks, tappable
 from dryerbench.bench.worksite import situation_on
@@ -20,6 +19,7 @@ from dryerbench.notebook.bench_view import MODE_WORDS, trail_words
 from dryerbench.notebook.machine_names import CASE, COIL, MachineNames
 from dryerbench.notebook.machine_scene import Look, on_display, places, position
 from dryerbench.notebook.panel_lists import ALL, Lists
+from dryerbench.notebook.tool_places import jaw_words, probe_choices, probe_places, warm_words
 
 Choice = list[str]
 """What can be chosen: what the page sends, and its words."""
@@ -78,7 +78,7 @@ def offers(names: MachineNames, lists: Lists = ALL) -> dict[str, object]:
         "tag": 0 if names.named else LONGEST_TAG,
         "heats": list(heats_of(names.bench)),
         "cords": ["cord", *cord, *(one[0] for one in _bond(names))],
-        "warm": list(SPOTS),
+        "warm": probe_choices(names),
         "parts": parts,
         "box": [] if names.named else _box_spots(names),
         "dead": ["plug", "outlet", "block"],
@@ -118,11 +118,22 @@ def seen(names: MachineNames, look: Look) -> dict[str, object]:
         "reach": in_reach(names),
         "tips": {letter: spot or "" for letter, spot in look.tips.items()},
         "tip_words": {letter: names.at_spot(spot) if spot else "" for letter, spot in look.tips.items()},
+        "put": put_words(names, look),
         "wires": wires_in_hand(names, look),
         "reading": reading_words(names, look),
         "minutes": bench.minutes,
         "trail": trail_words(acts),
         "findings": [[one.gate, one.place + 1, names.clean(one.what), one.caution] for one in bench.findings],
+    }
+
+
+def put_words(names: MachineNames, look: Look) -> dict[str, str]:
+    """Return where clamp, temperature probe and airflow meter are, in words; nothing for what is put nowhere."""
+    place = probe_places(names).get(look.bead)
+    return {
+        "clamp": jaw_words(names, look.jaw) if look.jaw else "",
+        "temp": warm_words(names, place) if place else "",
+        "airflow": "vent hood" if look.airflow else "",
     }
 
 
@@ -174,9 +185,10 @@ def reading_words(names: MachineNames, look: Look) -> dict[str, object]:
         return {}
     beep = {None: "", True: " · beeps", False: " · silent"}[reading["beeps"]]
     mode = MODE_WORDS.get(reading["mode"], reading["mode"])
+    jaw = jaw_words(names, look.jaw) if reading["mode"] == "clamp" and look.jaw else ""
     return {
         "shown": reading["shown"] + beep,
-        "of": f"{mode} · {' to '.join(reading['places'])}",
+        "of": f"{mode} · {jaw or ' to '.join(reading['places'])}",
         "trouble": reading["trouble"],
         "old": old,
         "held": look.held is not None,

@@ -1,11 +1,15 @@
 // The panel of a drawn machine: shows the drawings that Python sends, sends presses back. It decides nothing about the machine.
-// Python joins it with panel_targets.js and panel_lists.js, which come first.
+// Python joins it with the files panel_*.js, which come first.
 const HINT = "Click two terminals: the meter reads. Keys: arrows, Enter, A, B, W (wire), Escape.";
+const HINTS = {
+  clamp: "Press a wire: the clamp goes around it and reads. Keys: arrows, Enter, W (pull the wire), Escape (take it off).",
+  temp: "Press a place: the probe touches it and reads. Keys: arrows, Enter, Escape (take it off).",
+};
 const JUDGED_LATER = "You'll find out when the test is graded.";
 const WAIT = "One moment: your last step is not answered yet. It is kept; do not press again.";
 const PATIENCE = 700; // milliseconds until it is said that a press is not answered yet
 const AGAIN = 4000; // milliseconds after which it is sent once more; Python does each press once
-const COVERS_AND_GEAR = ["plug", "breaker", "tray"];
+const COVERS_AND_GEAR = ["plug", "breaker", "tray", "hood"];
 
 function beep() {
   try {
@@ -65,6 +69,7 @@ function render({ model, el }) {
   /* --- machine, meter, message ----------------------------------------------------------------------------- */
   const looks = tag("div", { class: "mv-bar mv-places", role: "group", "aria-label": "Where to look" }, whole);
   const stage = tag("div", { class: "mv-stage" }, whole);
+  const zoom = zoomable(stage, tag("button", { type: "button", class: "mv-back", hidden: "" }, whole, "Whole drawing"));
   const hand = tag("div", { class: "mv-bar mv-hand", role: "group", "aria-label": "What a press on a terminal does" }, whole);
   const meter = tag("div", { class: "mv-meter" }, whole);
   const face = tag("div", { class: "ltl-face", role: "status", "aria-live": "polite" }, whole);
@@ -73,21 +78,36 @@ function render({ model, el }) {
   const say = tag("div", { class: "ltl-say", role: "status", "aria-live": "polite" }, whole);
   const svg = () => stage.querySelector("svg");
 
-  const tools = { A: "Probe A", B: "Probe B", wire: "Pull or put back a wire" };
+  const tools = { A: "Probe A", B: "Probe B", put: "Clamp", wire: "Pull or put back a wire" };
+  const inHand = () => (["clamp", "temp"].includes(view().dial) ? view().dial : "");
   const held = {};
   let tool = "A";
   let alone = false; // a probe that was taken in hand by its button moves alone
   const take = (name, byHand = false) => {
     tool = name;
     alone = byHand;
-    for (const [one, made] of Object.entries(held)) made.setAttribute("aria-pressed", one === name);
+    const now = name !== "wire" && inHand() ? "put" : name;
+    for (const [one, made] of Object.entries(held)) made.setAttribute("aria-pressed", one === now);
   };
   for (const [name, words] of Object.entries(tools)) {
-    if (name === "wire") button(hand, "Lift probes", () => send("lift"));
-    held[name] = button(hand, words, () => take(name, true), name === "wire" ? {} : { class: "mv-probe", "data-probe": name });
+    const act = () => (name === "put" ? take("A") : take(name, true));
+    if (name === "wire") held.lift = button(hand, "Lift probes", () => send("lift"));
+    held[name] = button(hand, words, act, "AB".includes(name) ? { class: "mv-probe", "data-probe": name } : {});
   }
+  const { lift } = held;
+  delete held.lift;
+  updates.push((now) => { // the dial says what is in hand: two probes, the clamp or the temperature probe
+    const it = inHand();
+    held.A.hidden = held.B.hidden = Boolean(it);
+    held.put.hidden = !it;
+    if (caption.dataset.hand !== it) caption.textContent = HINTS[it] || HINT;
+    caption.dataset.hand = it;
+    if (it) held.put.textContent = { clamp: "Clamp", temp: "Temperature probe" }[it];
+    lift.textContent = it && !now.put.airflow ? "Take it off" : now.put.airflow ? "Take all off" : "Lift probes";
+    take(tool, alone);
+  });
   button(hand, "Read again", () => send("again"));
-  const caption = tag("span", {}, hand, HINT);
+  const caption = tag("span", { "data-hand": "" }, hand, HINT);
   take("A");
 
   const place = (letter, spot, alone) => {
@@ -98,9 +118,15 @@ function render({ model, el }) {
     say.classList.remove("ltl-refused");
     say.textContent = words;
   };
-  const slips = (letter) => tellOf(`Probe ${letter} slips off: there is no bare metal. Put it on a white spot with a blue rim.`);
+  const MISSED = {
+    clamp: "There is no wire for the clamp. Press a wire, or its ring.",
+    temp: "The temperature probe touches nothing there. Press a white spot with a blue rim.",
+  };
+  const slips = (letter) => tellOf(MISSED[inHand()] || `Probe ${letter} slips off: there is no bare metal. Put it on a white spot with a blue rim.`);
   const pressed = (group) => {
-    const { point, place: thing } = group.dataset;
+    const { point, place: thing, jaw, warm } = group.dataset;
+    if (jaw) return tool === "wire" ? pullHeld(jaw) : send("clamp", { conductor: jaw });
+    if (warm) return send("temperature", { spot: warm, unit: unit() });
     if (point) {
       if (tool === "wire") return pull(point);
       return place(tool, point, alone || tool === "B" || !view().tips.A);
@@ -108,6 +134,10 @@ function render({ model, el }) {
     if (thing === "dial") return pages.Run ? open("Run") : tellOf("Nothing runs in this lesson: the settings stay as they are.");
     if (COVERS_AND_GEAR.includes(thing) || thing.startsWith("cover-")) return send("press", { at: thing });
     return send("go", { at: thing });
+  };
+  const pullHeld = (jaw) => {
+    if (/\/\d+$/.test(jaw) || jaw === "ground wire") return send("wire", { wire: jaw });
+    tellOf("Only the machine's own wires and its ground wire are pulled off here.");
   };
   const pull = (spot) => {
     const there = view().wires.filter(([id, , , spots]) => spots.includes(spot) || id.startsWith(`${spot}/`));
@@ -118,7 +148,7 @@ function render({ model, el }) {
   stage.addEventListener("click", (event) => {
     const group = svg() && nearest(svg(), event);
     if (dragged) return;
-    if (!group) return model.get("drawing").close && tool !== "wire" ? slips(tool) : undefined;
+    if (!group) return model.get("drawing").close && (tool !== "wire" || inHand()) ? slips(tool) : undefined;
     focusOn(group);
     pressed(group);
   });
@@ -129,7 +159,7 @@ function render({ model, el }) {
     group.scrollIntoView({ block: "nearest", inline: "nearest" });
   };
   stage.addEventListener("keydown", (event) => {
-    const group = event.target.closest?.("[data-point], [data-place]");
+    const group = event.target.closest?.(PRESSED);
     if (!group || event.ctrlKey || event.metaKey || event.altKey) return;
     const pressedKey = event.key.length === 1 ? event.key.toUpperCase() : event.key;
     if (event.key.startsWith("Arrow")) {
@@ -138,7 +168,8 @@ function render({ model, el }) {
     } else if (pressedKey === "Enter" || pressedKey === " ") pressed(group);
     else if ((pressedKey === "A" || pressedKey === "B") && group.dataset.point) place(pressedKey, group.dataset.point, true);
     else if (pressedKey === "W" && group.dataset.point) pull(group.dataset.point);
-    else if (pressedKey === "Escape") Object.values(view().tips).some(Boolean) ? send("lift") : send("go", { at: "front" });
+    else if (pressedKey === "W" && group.dataset.jaw) pullHeld(group.dataset.jaw);
+    else if (pressedKey === "Escape") [...Object.values(view().tips), ...Object.values(view().put)].some(Boolean) ? send("lift") : send("go", { at: "front" });
     else return;
     event.preventDefault();
     event.stopPropagation();
@@ -206,10 +237,10 @@ function render({ model, el }) {
     group.focus({ preventScroll: true });
   };
 
-  const { open, pages, trail, steps, findings } = actLists({ root: whole, menu, view, send, updates, button, mark });
+  const { open, pages, trail, steps, findings, unit } = actLists({ root: whole, menu, view, send, updates, button, mark });
 
   /* --- show ------------------------------------------------------------------------------------------------- */
-  const toMiddle = () => stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, (stage.scrollHeight - stage.clientHeight) / 2);
+  const toMiddle = () => zoom.is() || stage.scrollTo((stage.scrollWidth - stage.clientWidth) / 2, (stage.scrollHeight - stage.clientHeight) / 2);
   const sized = new ResizeObserver(toMiddle); // when it comes onto the page, and when its window gets another size
   sized.observe(stage);
   const showDrawing = () => {
@@ -217,10 +248,14 @@ function render({ model, el }) {
     if (!now.svg || stage.dataset.shown === now.svg) return;
     const on = stage.contains(document.activeElement) ? key(document.activeElement) : "";
     const moved = stage.dataset.at !== now.at;
+    const before = moved ? null : standing(stage);
+    if (moved) zoom.reset();
     stage.dataset.shown = now.svg;
     stage.dataset.at = now.at;
     stage.innerHTML = now.svg + (now.close ? `<div class="mv-where" aria-hidden="true">${now.locator}</div>` : "");
+    zoom.sized();
     if (moved) toMiddle();
+    settle(stage, before);
     const all = targets(svg());
     for (const one of all) one.group.setAttribute("tabindex", "-1");
     const again = (on && svg().querySelector(on)) || all[0]?.group;
@@ -233,6 +268,7 @@ function render({ model, el }) {
     if (meter.dataset.shown !== drawn[0]) {
       const on = meter.contains(document.activeElement) ? key(document.activeElement) : "";
       const form = on && document.activeElement.closest(".mv-wide") ? ".mv-wide" : ".mv-upright";
+      const before = meter.dataset.shown && standing(meter);
       meter.dataset.shown = drawn[0];
       meter.innerHTML = `<div class="mv-upright">${drawn[0]}</div><div class="mv-wide">${drawn[1]}</div>`;
       for (const one of meter.children) {
@@ -240,6 +276,7 @@ function render({ model, el }) {
           target.setAttribute("tabindex", target.dataset.mode === now.dial ? "0" : "-1");
         }
       }
+      settle(meter, before);
       const again = on && meter.querySelector(`${form} ${on}`);
       if (again) turnTo(again, [...again.closest("svg").querySelectorAll("[data-mode], [data-press]")]);
     }
@@ -302,6 +339,7 @@ function render({ model, el }) {
   return () => {
     clearTimeout(again);
     sized.disconnect();
+    zoom.end();
     model.off("change:view", show);
   };
 }

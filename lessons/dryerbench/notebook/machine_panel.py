@@ -22,9 +22,9 @@ from dryerbench.notebook.panel_lists import ALL, Lists
 
 SCRIPT = "\n".join(
     Path(__file__).with_name(name).read_text(encoding="utf-8")
-    for name in ("panel_targets.js", "panel_lists.js", "machine_panel.js")
+    for name in ("panel_targets.js", "panel_zoom.js", "panel_motion.js", "panel_lists.js", "machine_panel.js")
 )
-"""What runs on the page: a widget has one script, this one is written in three files."""
+"""What runs on the page: a widget has one script, this one is written in five files."""
 
 
 class Desk(Protocol):

@@ -31,6 +31,7 @@ from dryerbench.machine_view.spots import box_name, views
 from dryerbench.machine_view.whole_machine import machine_drawing, machine_svg
 from dryerbench.machine_view.wiring_sheet import wiring_sheet
 from dryerbench.notebook.machine_names import MachineNames, own_machine_of, own_names
+from dryerbench.notebook.tool_places import clamp_places, touched_places
 
 DIAL = {"volts": "volts", "LoZ": "low-impedance", "ohms": "ohms", "beep": "continuity", "500 V": "insulation"}
 """The bench's setting for each position of the dial that two probes read with."""
@@ -51,6 +52,12 @@ class Look:
     """A position that is none of the bench's settings: off, clamp, temp; empty for the bench's own."""
     held: int | None = None
     """The place in the trail of the reading that the display holds."""
+    jaw: str = ""
+    """The id of the place where the clamp is; nothing if it is around no wire."""
+    bead: str = ""
+    """The id of the place where the temperature probe is; nothing if it touches nothing."""
+    airflow: bool = False
+    """Whether the airflow meter is at the vent hood."""
     picked: frozenset[str] | None = None
     """The symbols of the wiring sheet that are picked; None where nothing is: only practice marks parts."""
 
@@ -80,11 +87,12 @@ def covers_off(own: OwnMachine, bench: Bench) -> tuple[str, ...]:
     return tuple(cover.name for cover in own.covers if cover.name in bench.covers_off)
 
 
-def scene_of(names: MachineNames, look: Look) -> Scene:
-    """Return what the drawing shows of the bench as it now is."""
+def scene_of(names: MachineNames, look: Look, *, hood: bool = False) -> Scene:
+    """Return what the drawing shows of the bench as it now is; ``hood``: the airflow can be read in this lesson."""
     bench, own = names.bench, names.own
     state = bench.state
     pulled = state.pulled if names.machine.stands else frozenset(FAMILY_PARTS.get(one, one) for one in state.pulled)
+    hand = hand_of(bench, look)
     tips = [names.terminal(spot) if spot else "" for spot in look.tips.values()]
     return Scene(
         covers_off=covers_off(own, bench),
@@ -100,7 +108,27 @@ def scene_of(names: MachineNames, look: Look) -> Scene:
         locked=bench.locked,
         side=look.at if look.at in SIDES else "front",
         named=names.named,
+        hand=hand,
+        wires=clamp_places(names) if hand == "clamp" else {},
+        jaw=look.jaw,
+        touchable=touched_places(names) if hand == "temp" else {},
+        bead=look.bead,
+        hood=hood,
+        airflow=_airflow(bench) if look.airflow else None,
     )
+
+
+def hand_of(bench: Bench, look: Look) -> str:
+    """Return what the dial puts in the place of the two probes: ``clamp``, ``temp`` or nothing."""
+    at = position(bench, look)
+    return at if at in ("clamp", "temp") else ""
+
+
+def _airflow(bench: Bench) -> str:
+    """Return what the airflow meter shows: what it read, as long as nothing was done since."""
+    last = bench.trail[-1] if bench.trail else None
+    gauge = last.get("gauge") if last is not None and last["act"] == "airflow" else None
+    return gauge["shown"] if gauge else ""
 
 
 def _hot(names: MachineNames) -> frozenset[str]:
@@ -115,14 +143,14 @@ def _boxes(own: OwnMachine, coils: frozenset[str]) -> frozenset[str]:
     return frozenset(box_name(own.seats[end].box) for end in ends)
 
 
-def drawn(names: MachineNames, look: Look) -> dict[str, object]:
+def drawn(names: MachineNames, look: Look, *, hood: bool = False) -> dict[str, object]:
     """Return the drawing of what is looked at, for a page: the SVG, what it shows, and where that is."""
     if look.at == SHEET:
         sheet = wiring_sheet(names.own, Setting(), "off")
         if look.picked is not None:
             mark_symbols(sheet, names.own, look.picked)
         return {"svg": sheet.drawing.for_page(), "at": look.at, "close": False, "locator": ""}
-    scene = scene_of(names, look)
+    scene = scene_of(names, look, hood=hood)
     close = look.at not in SIDES
     drawing = close_up(names.own, look.at, scene) if close else machine_drawing(names.own, scene)
     where = locator(names.own, look.at).for_page() if close else ""

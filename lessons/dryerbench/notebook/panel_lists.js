@@ -53,6 +53,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
     return made;
   };
 
+  let degrees = () => "°F"; // the unit that is chosen in the list
   const lists = {}; // how each list is filled
   lists["Make it dead"] = (safe) => {
     row(safe, (now) => `Plug: ${now.plugged ? "in" : "out"}`, (line) =>
@@ -163,14 +164,15 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
       button(line, "Let it run 10 min", () => send("let_run"));
       button(line, "Let it cool", () => send("cool_down"));
     });
-    row(run, () => "Clamp around", (line) => {
+    row(run, (now) => `Clamp around ${now.put.clamp || "no wire"}`, (line) => {
       const where = select(line, "Conductor to clamp", menu.cords);
       updates.push((now) => fill(where, [...menu.cords.map((one) => [one, one]), ...now.wires.filter(([id]) => id !== "ground wire").map(([id, words]) => [id, words])]));
       button(line, "Read amps", () => send("clamp", { conductor: where.value }));
     });
-    row(run, () => "Temperature at", (line) => {
+    row(run, (now) => `Temperature probe at ${now.put.temp || "no place"}`, (line) => {
       const where = select(line, "Where to take the temperature", menu.warm);
       const unit = select(line, "Unit of the temperature", ["°F", "°C"]);
+      degrees = () => unit.value;
       button(line, "Read the temperature", () => send("temperature", { spot: where.value, unit: unit.value }));
     });
   };
@@ -227,7 +229,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
   const findings = log("Safety");
   if (menu.kept) startAgain(trail.head.parentElement, () => send("start_again"));
   open("Make it dead");
-  return { open, pages, trail, steps, findings };
+  return { open, pages, trail, steps, findings, unit: () => degrees() };
 }
 
 /* One press asks, the second does it: a slip of the finger starts nothing. */

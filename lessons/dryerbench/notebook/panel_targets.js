@@ -9,15 +9,26 @@ function tag(name, attributes, parent, text) {
   return made;
 }
 
+const PRESSED = "[data-point], [data-place], [data-jaw], [data-warm]"; // terminals, things, wires, what is touched
+
 /* What can be pressed on a drawing, each with its middle in the drawing's units. */
 function targets(svg) {
-  return [...svg.querySelectorAll("[data-point], [data-place]")].map((group) => {
+  return [...svg.querySelectorAll(PRESSED)].map((group) => {
     const hand = group.querySelector("circle");
     return { group, x: Number(hand.getAttribute("cx")), y: Number(hand.getAttribute("cy")) };
   });
 }
 
+/* The wire right under a mouse: of two that run side by side it is the one that is pointed at. */
+function wireUnder(event) {
+  if (event.pointerType && event.pointerType !== "mouse") return null;
+  const ways = document.elementsFromPoint(event.clientX, event.clientY).filter((one) => one.matches(".mv-way"));
+  return ways.length ? ways[0].closest("[data-jaw]") : null;
+}
+
 function nearest(svg, event) {
+  const wire = wireUnder(event);
+  if (wire) return wire;
   const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
   let best = null;
   let least = NEAR;
@@ -45,6 +56,6 @@ function toward(svg, from, key) {
 }
 
 function key(group) {
-  for (const name of ["point", "place", "mode", "press"]) if (group.dataset[name]) return `[data-${name}="${group.dataset[name]}"]`;
+  for (const name of ["point", "place", "jaw", "warm", "mode", "press"]) if (group.dataset[name]) return `[data-${name}="${group.dataset[name]}"]`;
   return "";
 }

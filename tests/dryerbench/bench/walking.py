@@ -30,7 +30,7 @@ DETAILED: tuple[Variant, ...] = (
                                                ("N", "case"), ("outlet-1", "outlet-2"), ("outlet-N", "outlet-G"),
                                                ("outlet-N", "case"), ("outlet-G", "T0"))),
     *(("clamp", {"conductor": name}) for name in ("cord", "cord 1", "wire L2")),
-    *(("temperature", {"spot": spot}) for spot in ("exhaust", "limit")),
+    *(("temperature", {"spot": spot}) for spot in ("exhaust", "limit", "motor", "heater box")),
     *(("replace_part", {"part": part}) for part in ("element 1", "ground wire", "vent", "cord", "breaker 2")),
     ("stop_and_hand_over", {"to": "licensed electrician"}),
     ("name_fault", {"fault": "element-1-open"}),

@@ -10,14 +10,17 @@ import pytest
 
 from dryerbench.bench.access import behind
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.faults import from_family
 from dryerbench.bench.machine import on_the_bench
 from dryerbench.bench.senses import LONGEST_TAG
 from dryerbench.bench.worksite import machine_on
 from dryerbench.core.random_stream import Stream
+from dryerbench.family.faults import faults_of
 from dryerbench.family.machine import drawn_machine
 from dryerbench.family.shelf import arrangement, machine_names
 from dryerbench.notebook.machine_names import COIL, NoSuchPlaceError, own_machine_of, own_names
 from dryerbench.notebook.machine_panel import MachinePanel
+from dryerbench.notebook.tool_places import clamp_places, probe_choices, touched_places
 
 NAMES = tuple(name for name in machine_names() if name != "schoolroom")
 
@@ -178,3 +181,40 @@ def test_a_coil_is_fitted_by_its_ends_and_only_after_a_reading_between_them() ->
     bench.do("probe", a=coil.ends[0], b=coil.ends[1])
     assert names.coil_between(b, a) == coil.name
     assert names.of_part(coil.name) == COIL
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_name_reaches_the_page_wherever_clamp_and_probe_of_heat_are_put(name: str) -> None:
+    panel = MachinePanel(stood(name), named=False)
+    for act in ("unplug", "cover_off"):
+        panel.receive({"act": act})
+    put = 0
+    for at, act, key in (("clamp", "clamp", "conductor"), ("temp", "temperature", "spot")):
+        panel.receive({"act": "dial", "with": {"at": at}})
+        for view, _ in panel.view["places"]:
+            panel.receive({"act": "go", "with": {"at": view}})
+            for place in re.findall(r'data-(?:jaw|warm)="([^"]+)"', str(panel.drawing["svg"])):
+                panel.receive({"act": act, "with": {key: place}})
+                assert not panel.view["refused"], panel.view["said"]
+                assert leaked(panel) == set(), (view, place)
+                assert panel.view["put"][at]
+                put += 1
+    assert put > 25
+    assert len(panel.bench.trail) == put + 2
+
+
+@pytest.mark.parametrize("name", machine_names())
+def test_where_the_tools_can_be_put_tells_no_fault(name: str) -> None:
+    made = on_the_bench(drawn_machine(arrangement(name), Stream(f"{name}/faults"), f"faults {name}"))
+
+    def seen(*faults: str) -> list[object]:
+        bench = Bench(made, faults)
+        for act in ("unplug", "open_breaker", "cover_off"):
+            bench.do(act)
+        names = own_names(bench, named=False)
+        return [probe_choices(names), clamp_places(names), touched_places(names)]
+
+    sound, faults = seen(), faults_of(arrangement(name))
+    assert len(faults) > 30
+    for fault in faults:
+        assert seen(str(from_family(fault))) == sound, str(fault)
