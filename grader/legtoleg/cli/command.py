@@ -118,7 +118,7 @@ def kit(
 def workbook(
     folder: Annotated[Path, typer.Argument(help="The folder for the pages.")],
     lesson: Annotated[str | None, typer.Option(help="Only this lesson, such as 03_heater_power.")] = None,
-    whose: Annotated[str, typer.Option("--id", help="Whose machine the numbers are of; else the practice one.")] = "",
+    whose: Annotated[str, typer.Option("--id", help="Whose dryer the numbers are of; else the practice one.")] = "",
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     browser: Annotated[str, typer.Option(help="The Chromium to make the PDFs with.")] = "",
 ) -> None:
@@ -233,7 +233,7 @@ def deal_again(
     who: Annotated[str, typer.Option(help="Whose card: an id.")],
     lesson: Annotated[str, typer.Option(help="Of which lesson: 03_heater_power, or 3.")],
 ) -> None:
-    """Deal a new card: the same lesson on a machine with other numbers. After a hold, “mark” does it by itself."""
+    """Deal a new card: the same lesson on a dryer with other numbers. After a hold, “mark” does it by itself."""
     from legtoleg.cohort.cohort_folder import Cohort
     from legtoleg.cohort.dealing import deal_again as deal
     from legtoleg.cohort.one_at_a_time import at_work
@@ -285,7 +285,8 @@ def doctor(
 
 app.command("class")(class_)
 app.command("class-files")(class_files)
-app.command()(machines)
+app.command("dryers")(machines)
+app.command("machines", hidden=True)(machines)
 app.command()(netlist)
 app.command()(readings)
 app.add_typer(refresher, name="refresher")

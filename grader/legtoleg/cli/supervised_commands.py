@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 app = typer.Typer(
     cls=OneLineGroup,
-    help="Supervised tests in a class: the class holds the machine and its fault, and writes every act.",
+    help="Supervised tests in a class: the class holds the dryer and its fault, and writes every act.",
     no_args_is_help=True,
     add_completion=False,
 )

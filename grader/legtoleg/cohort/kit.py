@@ -54,7 +54,7 @@ LONGEST_NAME = 80
 """Letters of a kit's folder name, so that what is in it stays under the 260 that Windows allows."""
 
 READ_ME = """This is the kit of {whose}. Leg to Leg, course version {course}.
-If that is not you, give it back: the machines in it are dealt to one person.
+If that is not you, give it back: the dryers in it are dealt to one person.
 
 1. Unpack the zip first, all of it (Windows: right-click it, "Extract All").
 2. Open the folder that came out of it, and in it this file, by a double-click:

@@ -139,7 +139,7 @@ def _say_cup(at: Values) -> str:
         told = f"It opens after {opens:.0f} s and stays open."
     else:
         told = f"It opens after {opens:.0f} s and closes again after {closes / 60:.0f} min, as the water cools."
-    return f"{told} Machine unplugged, part taken out; hot water scalds; dry the part before it goes back."
+    return f"{told} Dryer unplugged, part taken out; hot water scalds; dry the part before it goes back."
 
 
 def show_cup() -> None:

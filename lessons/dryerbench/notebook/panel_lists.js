@@ -232,7 +232,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
 
 /* One press asks, the second does it: a slip of the finger starts nothing. */
 function startAgain(parent, act) {
-  const words = "Start this machine again";
+  const words = "Start this dryer over";
   const line = tag("div", { class: "mv-row" }, parent);
   const made = tag("button", { type: "button" }, line, words);
   const quiet = () => (made.textContent = words);

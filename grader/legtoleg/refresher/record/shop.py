@@ -61,7 +61,7 @@ class Settings:
     def text(self) -> str:
         """Return the settings as TOML, each with a word on what it is."""
         return (
-            "# The shop's settings. Everything in this folder stays on this machine.\n"
+            "# The shop's settings. Everything in this folder stays on this computer.\n"
             f"name = {_quoted(self.name)}\n"
             f"zone = {_quoted(self.zone)}  # the time zone in which a day of the shop begins and ends\n"
             f"days = {self.days}  # from so many days before its day on, something counts as due\n"

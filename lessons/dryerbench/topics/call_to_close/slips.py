@@ -231,7 +231,7 @@ SLIPS = (
     Slip(
         "case_not_read_again",
         "Heater to cabinet not read again",
-        "After the work and before power, nobody read all of the heater to the cabinet: each coil to `case`, OL.",
+        "After the work and before power, nobody read all of the heater to the cabinet: each coil to cabinet, OL.",
         _PROVE,
     ),
     Slip(
