@@ -67,7 +67,7 @@ def try_(
         for difference in result.differences:
             say_line(f"Not as it should be: {difference}")
         raise typer.Exit(1)
-    say_line("Every right answer has full marks, every slip is named, and no point is unearned.")
+    say_line("Every right answer has full points, every slip is named, and no point is unearned.")
     say_line(f"Look at {out / 'report.html'} first; the numbers are in {out / 'marks.csv'} and {out / 'truth.csv'}.")
 
 
@@ -191,7 +191,7 @@ def collect(
         say_line(line)
     counts = len({(one.apprentice, one.lesson) for one in done.taken if one.state == "counts"})
     need = "nothing needs you" if not done.open else f"{done.open} need{'s' * (done.open == 1)} you"
-    say_line(f"{counts} to mark; {need}. All that came is kept in {folder / RECEIVED}.")
+    say_line(f"{counts} to grade; {need}. All that came is kept in {folder / RECEIVED}.")
     say_line(f"Look at {folder / done.page.name}: every file that came, and its fate.")
     if (folder / SETTLE).is_file():
         say_line(f"Write whose each file is into {folder / SETTLE}, or nobody; then: legtoleg collect {folder}")
@@ -206,7 +206,7 @@ def mark(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
     lesson: Annotated[str | None, typer.Option(help="Only this lesson: 03_heater_power, or 3.")] = None,
     workers: Annotated[int, typer.Option(min=0, max=64, help="How many notebooks at once; 0 is one a core.")] = 0,
-    again: Annotated[bool, typer.Option("--again", help="Mark everything, changed or not.")] = False,
+    again: Annotated[bool, typer.Option("--again", help="Grade everything, changed or not.")] = False,
     scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
 ) -> None:
     """Mark what is new or changed, each notebook shut in as well as this computer can. Stop and start at will."""

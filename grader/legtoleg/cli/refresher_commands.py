@@ -245,7 +245,7 @@ def backup(folder: Folder, file: Annotated[Path, typer.Argument(help="A new file
 
     last = back_up(shop_at(folder), file)
     say_line(f"Backed up to {file}: {last.number} entries, last hash {last.hash}")
-    say_line(f"It holds names, marks and shop.toml: keep it as you keep those. {KEY} is not in it.")
+    say_line(f"It holds names, grades and shop.toml: keep it as you keep those. {KEY} is not in it.")
 
 
 @app.command()

@@ -65,6 +65,8 @@ If that is not you, give it back: the dryers in it are dealt to one person.
 3. The first time it fetches what the lessons need. That needs the internet and takes some minutes. It shows how far
    it is. Other kits and tests on the same computer use the same, and fetch nothing more.
 4. The lessons open in your browser, at the start page. Leave the black window open while you work.
+5. To stop, close the browser tab, then the black window. What you did is kept in this folder.
+   To come back, double-click the same start file, and open the lesson.
 
 Nothing you type leaves this computer. To hand in, press "Hand in this page" at the end of a lesson. It makes a file.
 Give your instructor that file, or this folder as a zip.

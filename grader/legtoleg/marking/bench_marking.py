@@ -163,7 +163,7 @@ def _weighed(
     if minutes > MOST_MINUTES:
         says = (
             f"You named the right fault, but you took too long: {round(minutes)} minutes. Choose the readings "
-            f"that tell most; up to {MOST_MINUTES} minutes count as evidence."
+            f"that rule out the most; up to {MOST_MINUTES} minutes count as evidence."
         )
         return Judgement(question.points / 2, "everything_measured", says, safe=True, work=work)
     if not settled:

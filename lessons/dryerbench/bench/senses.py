@@ -67,7 +67,7 @@ def _heater(bench: Worksite) -> list[str]:
         raise BenchError("The coils are in the heater box. Pull the wires off T0 to T3, and it comes out.")
     bad = {
         "open": "is broken",
-        "shorted": "has turns that touch each other",
+        "shorted": "has shorted turns",
         "grounded": "touches its frame",
     }
     seen = [

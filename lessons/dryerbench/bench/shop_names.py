@@ -20,6 +20,7 @@ SHOP_NAMES: Mapping[str, str] = {
     "outlet": "receptacle",
     "block": "terminal block",
     "hood": "vent hood",
+    "heat switches": "thermostats",
 }
 """What a person reads, by the bench's name; a name that is missing is the shop's word already."""
 MODE_WORDS: Mapping[str, str] = {

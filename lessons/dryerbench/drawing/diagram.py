@@ -289,4 +289,6 @@ def _legend(axes: Axes) -> None:
     axes.text(17.7, y, "ground", fontsize=10.5, va="center", color=INK)
     axes.plot(20.2, y, marker="x", markersize=6, color=INK)
     axes.text(20.5, y, "wire off its terminal", fontsize=10.5, va="center", color=INK)
-    axes.text(23.4, 14.6, "a drawing for learning,\nno dryer's own", fontsize=9.5, va="center", ha="right", color=QUIET)
+    axes.text(
+        23.4, 14.6, "a training diagram,\nnot of any real dryer", fontsize=9.5, va="center", ha="right", color=QUIET
+    )

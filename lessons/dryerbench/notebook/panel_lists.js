@@ -176,7 +176,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
   };
   lists.Parts = (parts) => {
     row(parts, (now) => (now.fahrenheit === null ? "Parts" : `Parts at ${now.fahrenheit} °F`), (line) => {
-      const degrees = tag("input", { type: "number", value: "122", min: "-4", max: "482", "aria-label": "Degrees Fahrenheit to hold the heat switches at" }, line);
+      const degrees = tag("input", { type: "number", value: "122", min: "-4", max: "482", "aria-label": "Degrees Fahrenheit to hold the thermostats at" }, line);
       button(line, "Hold at °F", () => send("warm_parts", { fahrenheit: degrees.value === "" ? "nothing" : Number(degrees.value) }));
     });
     row(parts, () => "Replace", (line) => {

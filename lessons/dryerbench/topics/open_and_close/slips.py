@@ -25,7 +25,7 @@ SLIPS = (
     Slip(
         "meter_not_proved_first",
         "Opened with an unchecked meter",
-        "You tested for dead with a meter that nobody had checked. A dead meter shows a dead circuit.",
+        "You tested for dead with a meter that nobody had checked. A dead meter makes every circuit look dead.",
         _DEAD,
     ),
     Slip(
