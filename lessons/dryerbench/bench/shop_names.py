@@ -34,7 +34,7 @@ MODE_WORDS: Mapping[str, str] = {
 """What a person reads for a setting of the meter; one that is missing is the shop's word already."""
 CABINET_WORD = SHOP_NAMES[CASE]
 _KEYS = {word: name for name, word in SHOP_NAMES.items()}
-_NAMING = ("a", "b", "part", "conductor", "where")
+_NAMING = ("a", "b", "part", "conductor", "where", "place")
 """The details of an act that hold a name."""
 
 

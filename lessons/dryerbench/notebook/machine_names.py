@@ -111,7 +111,7 @@ class MachineNames:
             return COIL
         if part.startswith("wire "):
             return self.of_wire(part)
-        return self._kinds.get(part, part.removesuffix("-missing").replace("-", " "))
+        return self._kinds.get(part, shop_name(part).removesuffix("-missing").replace("-", " "))
 
     def of_act(self, act: Act) -> Act:
         """Return a record with every place in it as the page calls it."""
@@ -157,7 +157,7 @@ class MachineNames:
             return self.of_point(value)
         if key in ("wire", "conductor"):
             return self.of_wire(value)
-        if key == "where":
+        if key in ("where", "place"):
             return shop_name(value)
         return self.of_part(value) if key == "part" else value
 

@@ -55,7 +55,7 @@ def more_offers(names: MachineNames, acts: Sequence[str]) -> list[dict[str, obje
     ends = _all_spots(names) if acts else []
     choices: dict[tuple[str, str], list[Choice]] = {
         ("take_meter", "rating"): _same(RATINGS),
-        ("look", "place"): _same(looks(names.bench)),
+        ("look", "place"): _called(looks(names.bench)),
         ("wiggle", "wire"): [["cord", "cord"], *wires],
         ("tap", "part"): _same([names.of_part(part) for part in tappable(names.bench)]),
         ("phone_customer", "about"): _same(list(TALKS)),
