@@ -55,7 +55,7 @@ def try_(
     apprentices: Annotated[int, typer.Option(min=1, max=99, help="How many to make up.")] = 12,
     seed: Annotated[int, typer.Option(help="Another number makes up another cohort.")] = 1,
 ) -> None:
-    """Make up a cohort, let it hand in, mark it the real way, and hold the marks against the truth."""
+    """Make up a cohort that hands in, grade it the real way, and check the grades against what each one did."""
     from legtoleg.demo.trial import run_trial
 
     with progress_bar() as (say, tell):
@@ -108,7 +108,7 @@ def kit(
     out: Annotated[Path, typer.Option(help="The folder to put the kit's zip file in.")] = Path(),
     name: Annotated[str, typer.Option(help="Their name, for the read-me and the name of the file.")] = "",
 ) -> None:
-    """Pack the kit of one apprentice: the lessons and their tables, marked with the id."""
+    """Pack the kit of one apprentice: the lessons and their tables, with the id in them."""
     from legtoleg.cohort.kit import pack
 
     say_line(f"Packed {pack(apprentice, out, name)}.")
@@ -209,7 +209,7 @@ def mark(
     again: Annotated[bool, typer.Option("--again", help="Grade everything, changed or not.")] = False,
     scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
 ) -> None:
-    """Mark what is new or changed, each notebook shut in as well as this computer can. Stop and start at will."""
+    """Grade what is new or changed, each notebook isolated as well as this computer can. Stop and start as you like."""
     from legtoleg.cohort.marking_run import mark_cohort
     from legtoleg.cohort.one_at_a_time import at_work
 
@@ -233,7 +233,7 @@ def deal_again(
     who: Annotated[str, typer.Option(help="Whose card: an id.")],
     lesson: Annotated[str, typer.Option(help="Of which lesson: 03_heater_power, or 3.")],
 ) -> None:
-    """Deal a new card: the same lesson on a dryer with other numbers. After a hold, “mark” does it by itself."""
+    """Deal a new card: the same lesson on a dryer with other numbers. After a hold, “mark” does it for you."""
     from legtoleg.cohort.cohort_folder import Cohort
     from legtoleg.cohort.dealing import deal_again as deal
     from legtoleg.cohort.one_at_a_time import at_work
@@ -271,7 +271,7 @@ def report(
 def doctor(
     folder: Annotated[Path, typer.Argument(help="The folder of a cohort, made or to be made.")] = Path(),
 ) -> None:
-    """Look whether this computer can run the course, and say the cure for what it finds."""
+    """Check that this computer can run the course, and say how to fix what it finds."""
     from legtoleg.cli.doctor import examine
 
     ill = False

@@ -170,7 +170,7 @@ def record(
     ],
     by: Annotated[str, typer.Option("--by", help="The id of who handed it in, if you want that checked.")] = "",
 ) -> None:
-    """Mark tests that came back, and enter each outcome, once."""
+    """Grade tests that came back, and enter each outcome, once."""
     from legtoleg.refresher.testing.recording import Recorder
     from legtoleg.sandbox.engine_choice import choose_engine
 
@@ -228,7 +228,7 @@ def verify(
         str, typer.Option(help="A hash kept elsewhere, from a certificate or a backup: is it in here?")
     ] = "",
 ) -> None:
-    """Prove that the ledger is whole, and say what that does not prove."""
+    """Check that the ledger is whole, and say what the check cannot show."""
     from legtoleg.cli.ledger_verdict import say_verdict
 
     here = shop_at(folder)

@@ -128,7 +128,7 @@ def due_(folder: Folder) -> None:
 def entries(
     folder: Folder, who: Annotated[str, typer.Option("--who", help="Only this person's, also of one who left.")] = ""
 ) -> None:
-    """List what was entered, with the numbers that ``correct`` asks for."""
+    """List what was entered, with the numbers that “correct” asks for."""
     from legtoleg.ledger.corrections import corrections
     from legtoleg.witness.witness_record import WitnessError, words_of
 
@@ -153,7 +153,7 @@ def correct(
     reason: Annotated[str, typer.Option(help="What is wrong with it.")],
     by: By,
 ) -> None:
-    """Enter that an entry does not count. It stays where it is; what is right is entered anew."""
+    """Enter that an entry does not count. It stays in the list. Enter the right one as a new entry."""
     from legtoleg.witness.witness_record import witnessed
 
     record = _record(folder)
@@ -168,7 +168,7 @@ def verify(
     folder: Folder,
     kept: Annotated[str, typer.Option(help="A hash kept elsewhere, as “seen” said it: is it in here?")] = "",
 ) -> None:
-    """Prove that the record is whole, and say what that does not prove."""
+    """Check that the record is whole, and say what the check cannot show."""
     from legtoleg.cli.ledger_verdict import say_verdict
 
     record = _record(folder)
