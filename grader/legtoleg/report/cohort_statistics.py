@@ -24,7 +24,7 @@ from legtoleg.report.three_parts import Parts, parts
 
 SIGNED, HELD, NOT_YET, MISSING = "signed off", "held for safety", "not yet", "nothing came"
 CAME, WAITING = "came, not graded", "waiting for you"
-READY, OUT = "ready but for the witness", "can be sent out"
+READY, OUT = "ready except for the witness", "can be sent out"
 """Where somebody stands in a lesson; the last two and some of the others, over all of them."""
 STRANGER = "not on the roster"
 

@@ -32,6 +32,8 @@ MODE_WORDS: Mapping[str, str] = {
     "clamp": "amps with the clamp",
 }
 """What a person reads for a setting of the meter; one that is missing is the shop's word already."""
+HEAT_WORDS: Mapping[str, str] = {"none": "off", "air": "air fluff"}
+"""What a person reads for a setting of the control; one that is missing is the shop's word already."""
 CABINET_WORD = SHOP_NAMES[CASE]
 _KEYS = {word: name for name, word in SHOP_NAMES.items()}
 _NAMING = ("a", "b", "part", "conductor", "where", "place")

@@ -53,7 +53,7 @@ def trail_words(trail: list[Act]) -> list[str]:
 def state_words(bench: Bench, names: Naming) -> str:
     """Return the state of machine and meter in one line."""
     now = bench.state
-    heat = ("low" if now.low_heat else "high") if now.calling else "none"
+    heat = ("low" if now.low_heat else "high") if now.calling else "off"
     said = [
         "plug in" if now.plugged else "plug out",
         f"breaker {'on' if now.breaker_on else 'open'}{', locked' if bench.locked else ''}",

@@ -16,7 +16,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter import ReadingData
 from dryerbench.bench.placement import placement_of
 from dryerbench.bench.schoolroom import PARTS, family_machine, point_names
-from dryerbench.bench.shop_names import CABINET_WORD, CASE, SHOP_NAMES, bench_name, shop_name
+from dryerbench.bench.shop_names import CABINET_WORD, CASE, HEAT_WORDS, SHOP_NAMES, bench_name, shop_name
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import machine_on
 from dryerbench.core.errors import LegToLegError
@@ -157,6 +157,8 @@ class MachineNames:
             return self.of_point(value)
         if key in ("wire", "conductor"):
             return self.of_wire(value)
+        if key == "heat":
+            return HEAT_WORDS.get(value, value)
         if key in ("where", "place"):
             return shop_name(value)
         return self.of_part(value) if key == "part" else value

@@ -150,8 +150,8 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
     row(run, (now) => `Door: ${now.door_closed ? "closed" : "open"}`, (line) =>
       toggle(line, (now) => now.door_closed, ["Close the door", "close_door"], ["Open the door", "open_door"]));
     row(run, () => "Set to", (line) => {
-      for (const heat of menu.heats) {
-        const made = button(line, heat, () => send("ask_heat", { heat }), { "aria-label": `Set heat to ${heat}` });
+      for (const [heat, words] of menu.heats) {
+        const made = button(line, words, () => send("ask_heat", { heat }), { "aria-label": `Set heat to ${words}` });
         updates.push((now) => made.setAttribute("aria-pressed", now.heat === heat));
       }
     });

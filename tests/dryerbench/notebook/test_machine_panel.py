@@ -203,7 +203,7 @@ def test_everything_listed_for_the_lessons_dryer_can_be_done() -> None:
         panel.receive({"act": "clamp", "with": {"conductor": token}})
         assert not panel.view["refused"], panel.view["said"]
     panel = worked()
-    for heat in menu["heats"]:
+    for heat, _ in menu["heats"]:
         panel.receive({"act": "ask_heat", "with": {"heat": heat}})
         assert panel.view["heat"] == heat
 

@@ -227,7 +227,7 @@ SLIPS = (
     Slip(
         "bond_not_put_right",
         "Left the ground wire off",
-        "The ground wire is still off the cabinet. Read from the ground pin to the cabinet, put the wire right, and "
+        "The ground wire is still off the cabinet. Read from the ground pin to the cabinet, fix the wire, and "
         "read it again.",
         _PROOF,
     ),
