@@ -23,7 +23,7 @@ ROOT = Path(__file__).resolve().parent.parent
 def _missing(what: str) -> None:
     if os.environ.get("CI") == "true":
         pytest.fail(f"{what} is missing, and in CI it must not be.")
-    pytest.skip(f"{what} is missing on this machine.")
+    pytest.skip(f"{what} is missing on this computer.")
 
 
 @pytest.fixture(scope="session")

@@ -104,7 +104,7 @@ class Day:
 @pytest.fixture(scope="session")
 def pool() -> Iterator[LocalPool]:
     if not jail.available():
-        pytest.skip("bubblewrap is missing on this machine.")
+        pytest.skip("bubblewrap is missing on this computer.")
     way = getattr(jail, os.environ.get(WAY, "BUBBLEWRAP"))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(engine_choice, "_ways", lambda: iter([way]))

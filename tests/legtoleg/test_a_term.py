@@ -131,7 +131,7 @@ def test_a_whole_term(tmp_path: Path) -> None:
     # After a hold: the new card, the second hand-in, and what was worked out on an old card.
     people = {row["id"]: row for row in _people(term)}
     assert people["demo-08"][LESSON] == "signed off"
-    assert people["demo-08"]["part: real machine"].startswith("seen on")
+    assert people["demo-08"]["part: real dryer"].startswith("seen on")
     assert people["lou-09"]["left"]
     second = said["The second hand-in: marked"]
     assert "demo-01, 03_heater_power: was not graded: it was worked out on card 1, and card 2 is the one" in second
@@ -141,7 +141,7 @@ def test_a_whole_term(tmp_path: Path) -> None:
     report = (term.cohort / "report.html").read_text(encoding="utf-8")
     assert unsteered(report)
     assert "How the notebooks ran: all" in report
-    assert "numbers of another machine" in report
+    assert "numbers of another dryer" in report
     assert "demo-09" in report
 
 

@@ -14,7 +14,7 @@ WORDS = {
     "report": "Writing the report",
     "deal": "Dealing a new card",
     "test-open": "Opening a supervised test",
-    "test-close": "Closing and marking supervised tests",
+    "test-close": "Closing and grading supervised tests",
 }
 
 

@@ -46,7 +46,7 @@ def _say(words: str, done: int = 0, of: int = 0) -> None:
 
 def _mark(folder: ClassFolder) -> str:
     take_in(folder)
-    tell = lambda what, done, of: _say(f"Marking: {what}", done, of or 0)
+    tell = lambda what, done, of: _say(f"Grading: {what}", done, of or 0)
     summary = mark_cohort(folder.cohort.folder, scheduler=os.environ.get(SCHEDULER, ""), tell=tell, warn=_say)
     need = f" {len(summary.attention)} need you: {summary.attention[0]}" if summary.attention else ""
     return f"{summary.marked} graded, {summary.unchanged} had not changed.{need}"

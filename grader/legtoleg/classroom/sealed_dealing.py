@@ -72,7 +72,7 @@ CALL_JOBS = (
 
 
 def _nothing(_: JobCard) -> list[str]:
-    return ["What you see is all that is known of this machine."]
+    return ["What you see is all that is known of this dryer."]
 
 
 def refresher_jobs(asked: Sequence[tuple[str, str]]) -> tuple[SealedJob, ...]:

@@ -35,6 +35,6 @@ def wait_words(seconds: float) -> str:
     """Return what is said to somebody who is too fast."""
     whole = max(1, round(seconds + 0.5))
     return (
-        f"Too fast: on a machine each step takes its time, and so it does here. The bench takes your next step in "
+        f"Too fast: on a dryer each step takes its time, and so it does here. The bench takes your next step in "
         f"{whole} second{'s' * (whole != 1)}. Nothing was done."
     )

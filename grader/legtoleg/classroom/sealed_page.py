@@ -12,14 +12,14 @@ from legtoleg.core.notebook_format import KERNEL, MARK_KEY
 SUPERVISED = "supervised_test.ipynb"
 _ABOUT = """# Supervised test
 
-Your instructor opens a test. Then run the cell below: click into it and press **Shift + Enter**. The machines are on
-the class's computer, not in this page. The page shows what you would see, hear and read next to a machine. Every act is
+Your instructor opens a test. Then run the cell below: click into it and press **Shift + Enter**. The dryers are on
+the class's computer, not in this page. The page shows what you would see, hear and read next to a dryer. Every act is
 recorded as you do it. If this page or the class stops, run the cell again: you continue where you were.
 
-Each step takes time, as it does on a machine. You have one try. You learn whether something was right or unsafe
+Each step takes time, as it does on a dryer. You have one try. You learn whether something was right or unsafe
 when the test is graded."""
 _CAUTION = """> **⚠ Caution. House voltage kills.**
-> Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged.
+> Everything on this page is a drawing. On a real dryer: plug out and in sight, or breaker open, locked and tagged.
 > Check the meter, test dead, check the meter again. Only then the cover. Live readings are a qualified person's work.
 > Rated gloves, one hand, meter and test leads of the right category, never alone. Local codes, the manufacturer's
 > instructions and a licensed electrician come first."""

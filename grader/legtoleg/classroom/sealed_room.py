@@ -18,7 +18,7 @@ from legtoleg.classroom.sealed_pace import REFUSED, Pace, wait_words
 from legtoleg.classroom.sealed_sight import SealedDesk, SealedNames, sealed_names
 
 NOT_YOURS = "There is no such test for you."
-OVER = "This test has ended. What you did is kept, and your instructor marks it."
+OVER = "This test has ended. What you did is kept, and your instructor grades it."
 MALFORMED = "This bench does not have that act."
 TITLES = {CALLS: "Supervised test: three calls", REFRESHER: "Supervised test: refresher"}
 """What each kind is called."""

@@ -36,7 +36,7 @@ class Guard(Enum):
     )
     NOTHING = (
         "There is no jail here: all seats are processes of yours, and whoever types in one can read your files, the "
-        "marks and the other seats. For a trusted room only. On Linux, install bubblewrap."
+        "grades and the other seats. For a trusted room only. On Linux, install bubblewrap."
     )
 
 

@@ -92,7 +92,7 @@ def class_(
             say_line(f"Print the slips ({waiting} not used yet): {room.root / slips.FILE}")
     files = [str(Path(name).absolute()) if name else "" for name in (certificate, key)]
     asyncio.run(_run(room, host, port, files, address))
-    say_line("The class has ended. All pages, hand-ins and marks are kept.")
+    say_line("The class has ended. All pages, hand-ins and grades are kept.")
 
 
 def _check_computer() -> None:

@@ -23,7 +23,7 @@ def class_files(
     port: Annotated[int, typer.Option(min=1, max=65535, help="The public port.")] = 8400,
     tls: Annotated[bool, typer.Option(help="With compose: tls/cert.pem and tls/key.pem are next to it.")] = False,
     storage: Annotated[str, typer.Option(help="On kubernetes: the storage class that many nodes write to.")] = "shared",
-    workers: Annotated[int, typer.Option(min=1, max=1000, help="Dask workers for marking.")] = 2,
+    workers: Annotated[int, typer.Option(min=1, max=1000, help="Dask workers for grading.")] = 2,
     gib: Annotated[float, typer.Option(min=1, help="GiB of memory of one computer, for the arithmetic.")] = 16.0,
     cores: Annotated[int, typer.Option(min=1, help="Cores of one computer, for the arithmetic.")] = 8,
 ) -> None:

@@ -56,7 +56,7 @@ def try_(
     apprentices: Annotated[int, typer.Option(min=1, max=99, help="How many to make up.")] = 12,
     seed: Annotated[int, typer.Option(help="Another number makes up another cohort.")] = 1,
 ) -> None:
-    """Make up a cohort, let it hand in, mark it the real way, and hold the marks against the truth."""
+    """Make up a cohort that hands in, grade it the real way, and check the grades against what each one did."""
     from legtoleg.demo.trial import run_trial
 
     with progress_bar() as (say, tell):
@@ -68,7 +68,7 @@ def try_(
         for difference in result.differences:
             say_line(f"Not as it should be: {difference}")
         raise typer.Exit(1)
-    say_line("Every right answer has full marks, every slip is named, and no point is unearned.")
+    say_line("Every right answer has full points, every slip is named, and no point is unearned.")
     say_line(f"Look at {out / 'report.html'} first; the numbers are in {out / 'marks.csv'} and {out / 'truth.csv'}.")
 
 
@@ -109,7 +109,7 @@ def kit(
     out: Annotated[Path, typer.Option(help="The folder to put the kit's zip file in.")] = Path(),
     name: Annotated[str, typer.Option(help="Their name, for the read-me and the name of the file.")] = "",
 ) -> None:
-    """Pack the kit of one apprentice: the lessons and their tables, marked with the id."""
+    """Pack the kit of one apprentice: the lessons and their tables, with the id in them."""
     from legtoleg.cohort.kit import pack
 
     say_line(f"Packed {pack(apprentice, out, name)}.")
@@ -119,7 +119,7 @@ def kit(
 def workbook(
     folder: Annotated[Path, typer.Argument(help="The folder for the pages.")],
     lesson: Annotated[str | None, typer.Option(help="Only this lesson, such as 03_heater_power.")] = None,
-    whose: Annotated[str, typer.Option("--id", help="Whose machine the numbers are of; else the practice one.")] = "",
+    whose: Annotated[str, typer.Option("--id", help="Whose dryer the numbers are of; else the practice one.")] = "",
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     browser: Annotated[str, typer.Option(help="The Chromium to make the PDFs with.")] = "",
 ) -> None:
@@ -202,7 +202,7 @@ def collect(
         )
         need = f"{what}; {need}" if waiting else what
     kept = "" if paths and missing == len(paths) else f" All that came is kept in {folder / RECEIVED}."
-    say_line(f"{counts} to mark; {need}.{kept}")
+    say_line(f"{counts} to grade; {need}.{kept}")
     say_line(f"Look at {folder / done.page.name}: every file that came, and its fate.")
     if (folder / SETTLE).is_file():
         say_line(f"Write whose each file is into {folder / SETTLE}, or nobody; then: legtoleg collect {folder}")
@@ -217,10 +217,10 @@ def mark(
     folder: Annotated[Path, typer.Argument(help="The cohort's folder.")],
     lesson: Annotated[str | None, typer.Option(help="Only this lesson: 03_heater_power, or 3.")] = None,
     workers: Annotated[int, typer.Option(min=0, max=64, help="How many notebooks at once; 0 is one a core.")] = 0,
-    again: Annotated[bool, typer.Option("--again", help="Mark everything, changed or not.")] = False,
+    again: Annotated[bool, typer.Option("--again", help="Grade everything, changed or not.")] = False,
     scheduler: Annotated[str, typer.Option(help="Run the notebooks on the Dask cluster at this address.")] = "",
 ) -> None:
-    """Mark what is new or changed, each notebook shut in as well as this computer can. Stop and start at will."""
+    """Grade what is new or changed, each notebook isolated as well as this computer can. Stop and start as you like."""
     from legtoleg.cohort.marking_run import mark_cohort
     from legtoleg.cohort.one_at_a_time import at_work
 
@@ -244,7 +244,7 @@ def deal_again(
     who: Annotated[str, typer.Option(help="Whose card: an id.")],
     lesson: Annotated[str, typer.Option(help="Of which lesson: 03_heater_power, or 3.")],
 ) -> None:
-    """Deal a new card: the same lesson on a machine with other numbers. After a hold, “mark” does it by itself."""
+    """Deal a new card: the same lesson on a dryer with other numbers. After a hold, “mark” does it for you."""
     from legtoleg.cohort.cohort_folder import Cohort
     from legtoleg.cohort.dealing import deal_again as deal
     from legtoleg.cohort.one_at_a_time import at_work
@@ -282,7 +282,7 @@ def report(
 def doctor(
     folder: Annotated[Path, typer.Argument(help="The folder of a cohort, made or to be made.")] = Path(),
 ) -> None:
-    """Look whether this computer can run the course, and say the cure for what it finds."""
+    """Check that this computer can run the course, and say how to fix what it finds."""
     from legtoleg.cli.doctor import examine
 
     ill = False
@@ -296,7 +296,8 @@ def doctor(
 
 app.command("class")(class_)
 app.command("class-files")(class_files)
-app.command()(machines)
+app.command("dryers")(machines)
+app.command("machines", hidden=True)(machines)
 app.command()(netlist)
 app.command()(readings)
 app.add_typer(refresher, name="refresher")

@@ -98,7 +98,7 @@ def _keys() -> Check:
         worked(name, SHEETS[name].card(PRACTICE))
         mark_lesson(name, PRACTICE, {})
 
-    return _told("Reference answers and marking", sorted(SHEETS), _failing(sorted(SHEETS), attempt))
+    return _told("Reference answers and grading", sorted(SHEETS), _failing(sorted(SHEETS), attempt))
 
 
 def _pages() -> Check:

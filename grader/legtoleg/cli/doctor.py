@@ -148,7 +148,7 @@ def _jail() -> Check:
     finally:
         chosen.engine.close()
     if shown != "[]":
-        leak = "Do not mark hand-ins here: the jail does not hold. Tell whoever keeps the course."
+        leak = "Do not grade hand-ins here: the jail does not hold. Tell whoever keeps the course."
         return Check("Jail for notebooks", False, f"a notebook reached {shown[:300]}", leak)
     found = f"tried: no marker, no solutions, no file of yours, no network; notebooks run {chosen.how}"
     return Check("Jail for notebooks", True, found)

@@ -29,7 +29,7 @@ def family_scene(
     """
     made = arrangement(machine)
     if cord is not None and cord != made.cord:
-        raise CordError(f"The machine {machine} has a {made.cord} cord: leave --cord out.")
+        raise CordError(f"The dryer {machine} has a {made.cord} cord: leave --cord out.")
     known = [read_fault(fault, made) for fault in faults]
     one = standard(made) if variant is None else drawn_machine(made, stream_for(variant, f"bench/{machine}"), variant)
     found = settle(one, known, read_setting(state))

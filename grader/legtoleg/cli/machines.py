@@ -1,4 +1,4 @@
-"""``legtoleg machines``: the machines of the family, or the tech sheet and the faults of one."""
+"""``legtoleg dryers``: the machines of the family, or the tech sheet and the faults of one."""
 
 from __future__ import annotations
 
@@ -22,9 +22,9 @@ def machine_lines() -> Iterator[str]:
 
 
 def machines(
-    name: Annotated[str | None, typer.Argument(help="A machine, such as cellar: its tech sheet and faults.")] = None,
+    name: Annotated[str | None, typer.Argument(help="A dryer, such as cellar: its tech sheet and faults.")] = None,
 ) -> None:
-    """List the machines of the family, or print the tech sheet of one."""
+    """List the dryers of the family, or print the tech sheet of one."""
     from dryerbench.family.faults import faults_of
     from dryerbench.family.shelf import arrangement
     from dryerbench.family.tech_sheet import sheet_lines

@@ -77,19 +77,19 @@ def netlist_text(
 def netlist(
     fault: Annotated[list[str] | None, typer.Option(help="NAME or NAME=STRENGTH; may be given again.")] = None,
     state: Annotated[
-        str | None, typer.Option(help="One of the bench's states, such as heating; of a machine by name: run high.")
+        str | None, typer.Option(help="One of the bench's states, such as heating; of a dryer by name: run high.")
     ] = None,
-    variant: Annotated[str | None, typer.Option(help="An apprentice's id: their own machine.")] = None,
-    cord: Annotated[Cord | None, typer.Option(help="The cord of the practice machine.")] = None,
+    variant: Annotated[str | None, typer.Option(help="An apprentice's id: their own dryer.")] = None,
+    cord: Annotated[Cord | None, typer.Option(help="The cord of the practice dryer.")] = None,
     machine: Annotated[
-        str | None, typer.Option(help="A machine of the family; “legtoleg machines” lists them.")
+        str | None, typer.Option("--dryer", "--machine", help="A dryer of the family; “legtoleg dryers” lists them.")
     ] = None,
-    probes: Annotated[str | None, typer.Option(help="Two points, such as T1,T0: ohms of the dead machine.")] = None,
+    probes: Annotated[str | None, typer.Option(help="Two points, such as T1,T0: ohms of the dead dryer.")] = None,
     ammeters: Annotated[
         bool, typer.Option("--ammeters", help="Write contacts as ammeters; keeps every digit of floating points.")
     ] = False,
 ) -> None:
-    """Write a machine in a state out as a SPICE deck."""
+    """Write a dryer in a state out as a SPICE deck."""
     wanted = cord.value if cord else None
     text = netlist_text(fault or [], state, variant, wanted, probes, ammeters=ammeters, machine=machine)
     say_text(text)

@@ -86,15 +86,15 @@ def readings_text(
 def readings(
     fault: Annotated[list[str] | None, typer.Option(help="NAME or NAME=STRENGTH; may be given again.")] = None,
     state: Annotated[
-        str | None, typer.Option(help="One of the bench's states, such as unplugged; of a machine by name: box free.")
+        str | None, typer.Option(help="One of the bench's states, such as unplugged; of a dryer by name: box free.")
     ] = None,
-    variant: Annotated[str | None, typer.Option(help="An apprentice's id: their own machine.")] = None,
-    cord: Annotated[Cord | None, typer.Option(help="The cord of the practice machine.")] = None,
+    variant: Annotated[str | None, typer.Option(help="An apprentice's id: their own dryer.")] = None,
+    cord: Annotated[Cord | None, typer.Option(help="The cord of the practice dryer.")] = None,
     mode: Annotated[
         Mode | None, typer.Option(help="The meter's setting; left out, volts if powered and ohms if dead.")
     ] = None,
     machine: Annotated[
-        str | None, typer.Option(help="A machine of the family; “legtoleg machines” lists them.")
+        str | None, typer.Option("--dryer", "--machine", help="A dryer of the family; “legtoleg dryers” lists them.")
     ] = None,
 ) -> None:
     """Print what the meter would show between every two test points, as CSV."""

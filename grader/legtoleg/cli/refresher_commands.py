@@ -183,7 +183,7 @@ def record(
     ],
     by: Annotated[str, typer.Option("--by", help="The id of who handed it in, if you want that checked.")] = "",
 ) -> None:
-    """Mark tests that came back, and enter each outcome, once."""
+    """Grade tests that came back, and enter each outcome, once."""
     from legtoleg.refresher.testing.recording import Recorder
     from legtoleg.sandbox.engine_choice import choose_engine
 
@@ -241,7 +241,7 @@ def verify(
         str, typer.Option(help="A hash kept elsewhere, from a certificate or a backup: is it in here?")
     ] = "",
 ) -> None:
-    """Prove that the ledger is whole, and say what that does not prove."""
+    """Check that the ledger is whole, and say what the check cannot show."""
     from legtoleg.cli.ledger_verdict import say_verdict
 
     here = shop_at(folder)
@@ -258,7 +258,7 @@ def backup(folder: Folder, file: Annotated[Path, typer.Argument(help="A new file
 
     last = back_up(shop_at(folder), file)
     say_line(f"Backed up to {file}: {last.number} entries, last hash {last.hash}")
-    say_line(f"It holds names, marks and shop.toml: keep it as you keep those. {KEY} is not in it.")
+    say_line(f"It holds names, grades and shop.toml: keep it as you keep those. {KEY} is not in it.")
 
 
 @app.command()

@@ -28,7 +28,7 @@ def call(
     on: Day = None,
     note: Annotated[str, typer.Option(help="A word on what happened; no names of customers.")] = "",
 ) -> None:
-    """Enter what calls somebody back at once: a failed gate, a near miss, a finding, a change of work."""
+    """Enter why somebody has to come back right away: a failed gate, a near miss, a finding, a change of work."""
     known = triggers()
     if trigger not in known:
         raise TopicError(f"There is no trigger {trigger!r:.60}; there are: {', '.join(known)}.")
@@ -38,7 +38,7 @@ def call(
 
 
 def worked(folder: Folder, who: Who, by: By, topic: Topics = None, on: Day = None) -> None:
-    """Enter that somebody was seen doing the work, so that it does not count as long not done."""
+    """Enter that somebody was seen doing the work, so it counts as recent."""
     _enter(shop_at(folder), "worked", who, topic, on, by)
 
 
@@ -78,7 +78,7 @@ def correct(
     reason: Annotated[str, typer.Option(help="What is wrong with it.")],
     by: By,
 ) -> None:
-    """Enter that an entry does not count. It stays where it is; what is right is entered anew."""
+    """Enter that an entry does not count. It stays in the list. Enter the right one as a new entry."""
     from legtoleg.refresher.record.correction import correct as strike
 
     here = shop_at(folder)
@@ -93,7 +93,7 @@ def entries(
         str, typer.Option("--who", help="Only this person's, also of one who left; “shop” for the shop's own.")
     ] = "",
 ) -> None:
-    """List what was entered, with the numbers that ``correct`` asks for."""
+    """List what was entered, with the numbers that “correct” asks for."""
     from legtoleg.refresher.proof.shop_pages import listed
     from legtoleg.refresher.record.shop import ShopError
 

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 app = typer.Typer(
     cls=OneLineGroup,
-    help="Supervised tests in a class: the class holds the machine and its fault, and writes every act.",
+    help="Supervised tests in a class: the class holds the dryer and its fault, and writes every act.",
     no_args_is_help=True,
     add_completion=False,
 )
@@ -113,7 +113,7 @@ def close_(
 
 @app.command("mark")
 def mark_(folder: Folder, test: Test) -> None:
-    """Mark a test of calls: the trail is the one that the class wrote."""
+    """Grade a test of calls by what the class wrote down."""
     from legtoleg.classroom.sealed_marking import mark_calls
 
     room = _room(folder)
@@ -155,7 +155,7 @@ def count_(
 
 @app.command("record")
 def record_(folder: Folder, test: Test) -> None:
-    """Mark a refresher that was taken in the class, and enter each outcome in the shop's ledger, once."""
+    """Grade a refresher that was taken in the class, and enter each outcome in the shop's ledger, once."""
     from legtoleg.classroom.sealed_refresher import record_refresher
     from legtoleg.sandbox.engine_choice import choose_engine
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 app = typer.Typer(
     cls=OneLineGroup,
-    help="A check sheet for one real machine, and the record of who watched whom.",
+    help="A check sheet for one real dryer, and the record of who watched whom.",
     no_args_is_help=True,
     add_completion=False,
 )
@@ -61,7 +61,7 @@ def sheet(
         say_line(f"PDF: {print_pdf(page, find_chromium(browser))}")
     except (ChromiumMissingError, PrintingError) as error:
         say_line(f"{error}")
-    say_line(f"When it is done: legtoleg witness seen {folder} --who ID --by NAME --machine KIND --passed 1-9")
+    say_line(f"When it is done: legtoleg witness seen {folder} --who ID --by NAME --dryer KIND --passed 1-9")
 
 
 def _due(record: WitnessRecord) -> list[str]:
@@ -77,7 +77,10 @@ def seen(
     who: Who,
     by: Annotated[str, typer.Option("--by", help="Who watched, by name.")],
     machine: Annotated[
-        str, typer.Option(help="The kind of machine in your own words; no brand, no serial number, no customer.")
+        str,
+        typer.Option(
+            "--dryer", "--machine", help="The kind of dryer in your own words; no brand, no serial number, no customer."
+        ),
     ],
     passed: Annotated[str, typer.Option(help="The numbers of the steps passed: 1-9, or 1-3,5-9.")] = "",
     missed: Annotated[str, typer.Option(help="The numbers of the steps not passed or not seen.")] = "",
@@ -87,7 +90,7 @@ def seen(
     ] = "",
     note: Annotated[str, typer.Option(help="A word on it; no names of customers.")] = "",
 ) -> None:
-    """Enter who watched whom do the whole job on a real machine, and which of the nine steps were passed."""
+    """Enter who watched whom do the whole job on a real dryer, and which of the nine steps were passed."""
     from legtoleg.witness.job_steps import read_steps
     from legtoleg.witness.witness_record import names_of, witnessed
 
@@ -96,17 +99,17 @@ def seen(
     say_line(f"Entry {entry.number}, for {entry.who} on {entry.on}, seen by {entry.data['by']}. Hash: {entry.hash}")
     now, who = witnessed(record.folder)[entry.who], entry.who
     if now.entry != entry.number:
-        say_line(f"No effect: a later machine counts, entry {now.entry}: {now.words}.")
+        say_line(f"No effect: a later dryer counts, entry {now.entry}: {now.words}.")
     elif now.passed:
         say_line(f"{who} has passed all nine steps: the witness is there.")
     else:
         safety = " A safety step is among them." if now.held else ""
-        say_line(f"No pass: {names_of(now.missed)}.{safety} The next machine is watched from step 1 on.")
+        say_line(f"No pass: {names_of(now.missed)}.{safety} The next dryer is watched from step 1 on.")
 
 
 @app.command("due")
 def due_(folder: Folder) -> None:
-    """Say who was seen to do the job on a real machine, and who still has to be watched."""
+    """Say who was seen to do the job on a real dryer, and who still has to be watched."""
     from legtoleg.witness.witness_record import witnessed
 
     record = _record(folder)
@@ -114,7 +117,7 @@ def due_(folder: Folder) -> None:
     for who in people:
         one = found.get(who)
         sign = "–" if one is None else "✓" if one.passed else "!"
-        say_line(f"{sign} {who:<14} {'nobody has watched them on a real machine' if one is None else one.words}")
+        say_line(f"{sign} {who:<14} {'nobody has watched them on a real dryer' if one is None else one.words}")
     left = _due(record)
     say_line(f"{len(people) - len(left)} of {len(people)} were seen to pass.")
     if left:
@@ -125,7 +128,7 @@ def due_(folder: Folder) -> None:
 def entries(
     folder: Folder, who: Annotated[str, typer.Option("--who", help="Only this person's, also of one who left.")] = ""
 ) -> None:
-    """List what was entered, with the numbers that ``correct`` asks for."""
+    """List what was entered, with the numbers that “correct” asks for."""
     from legtoleg.ledger.corrections import corrections
     from legtoleg.witness.witness_record import WitnessError, words_of
 
@@ -150,14 +153,14 @@ def correct(
     reason: Annotated[str, typer.Option(help="What is wrong with it.")],
     by: By,
 ) -> None:
-    """Enter that an entry does not count. It stays where it is; what is right is entered anew."""
+    """Enter that an entry does not count. It stays in the list. Enter the right one as a new entry."""
     from legtoleg.witness.witness_record import witnessed
 
     record = _record(folder)
     made = record.correct(entry, reason, by)
     say_line(f"Entry {made.number}: entry {entry} does not count any more. Both stay in the record.")
     now = witnessed(record.folder).get(made.who)
-    say_line(f"{made.who}: {now.words if now else 'nobody has watched them on a real machine'}.")
+    say_line(f"{made.who}: {now.words if now else 'nobody has watched them on a real dryer'}.")
 
 
 @app.command()
@@ -165,7 +168,7 @@ def verify(
     folder: Folder,
     kept: Annotated[str, typer.Option(help="A hash kept elsewhere, as “seen” said it: is it in here?")] = "",
 ) -> None:
-    """Prove that the record is whole, and say what that does not prove."""
+    """Check that the record is whole, and say what the check cannot show."""
     from legtoleg.cli.ledger_verdict import say_verdict
 
     record = _record(folder)

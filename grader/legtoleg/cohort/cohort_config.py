@@ -22,7 +22,7 @@ IMPORT = "from legtoleg.authoring.nbgrader_api import configure"
 _OLD_IMPORT = re.compile(r"(?m)^([ \t]*)from[ \t]+grader\.cohorts[ \t]+import[ \t]+configure\b")
 """How older versions of the course wrote that line."""
 
-_TEXT = f'''"""nbgrader's settings for this cohort: its own commands mark by the course's way."""
+_TEXT = f'''"""nbgrader's settings for this cohort: its own commands grade the course's way."""
 
 {IMPORT}
 

@@ -54,7 +54,7 @@ LONGEST_NAME = 80
 """Letters of a kit's folder name, so that what is in it stays under the 260 that Windows allows."""
 
 READ_ME = """This is the kit of {whose}. Leg to Leg, course version {course}.
-If that is not you, give it back: the machines in it are dealt to one person.
+If that is not you, give it back: the dryers in it are dealt to one person.
 
 1. Unpack the zip first, all of it (Windows: right-click it, "Extract All").
 2. Open the folder that came out of it, and in it this file, by a double-click:
@@ -65,6 +65,8 @@ If that is not you, give it back: the machines in it are dealt to one person.
 3. The first time it fetches what the lessons need. That needs the internet and takes some minutes. It shows how far
    it is. Other kits and tests on the same computer use the same, and fetch nothing more.
 4. The lessons open in your browser, at the start page. Leave the black window open while you work.
+5. To stop, close the browser tab, then the black window. What you did is kept in this folder.
+   To come back, double-click the same start file, and open the lesson.
 
 Nothing you type leaves this computer. To hand in, press "Hand in this page" at the end of a lesson. It makes a file.
 Give your instructor that file, or this folder as a zip.

@@ -56,7 +56,7 @@ def _person(row: dict[str, str]) -> Person:
         raise KitError("there is no id.")
     who = checked_id(row["id"])
     if who == PRACTICE:
-        raise KitError(f"The id {PRACTICE} is the practice machine's: take another.")
+        raise KitError(f"The id {PRACTICE} is the practice dryer's: take another.")
     if _WINDOWS_OWN.fullmatch(who):
         raise KitError(f"The id {who} cannot be the name of a folder on Windows: take another.")
     if not row["name"]:

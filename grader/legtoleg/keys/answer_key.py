@@ -33,7 +33,7 @@ def references(lesson: str) -> tuple[AnyReference, ...]:
         If there is no such lesson.
     """
     if lesson not in _all():
-        raise UnknownQuestionError(f"There is no lesson {lesson!r:.80} to mark; there are: {', '.join(_all())}.")
+        raise UnknownQuestionError(f"There is no lesson {lesson!r:.80} to grade; there are: {', '.join(_all())}.")
     return _all()[lesson]
 
 

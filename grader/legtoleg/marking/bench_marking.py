@@ -37,7 +37,7 @@ def _again(opened: Bench, answer: Found) -> Bench | None:
     return opened
 
 
-_DAMAGED = Judgement(0.0, "bad_trail", "The acts handed in cannot be done on your machine's bench.", safe=False)
+_DAMAGED = Judgement(0.0, "bad_trail", "The acts handed in cannot be done on your dryer's bench.", safe=False)
 
 
 OTHER_MACHINE = "other_machine"
@@ -45,8 +45,8 @@ OTHER_MACHINE = "other_machine"
 _MOVED = Judgement(
     0.0,
     OTHER_MACHINE,
-    "It was done on the machine that an earlier kit had at this call; another machine is there now. The rest of "
-    "this page counts as it is. Get a new kit from your instructor, and do this call again on its machine.",
+    "It was done on the dryer that an earlier kit had at this call; another dryer is there now. The rest of "
+    "this page counts as it is. Get a new kit from your instructor, and do this call again on its dryer.",
     safe=False,
 )
 
@@ -60,7 +60,7 @@ def _not_here(reference: WorkReference[JobCard] | FaultReference[JobCard], answe
 ABOUT_ANOTHER = Judgement(
     0.0,
     OTHER_MACHINE,
-    "It is about the machine that an earlier kit had at this call; another machine is there now. Get a new kit from "
+    "It is about the dryer that an earlier kit had at this call; another dryer is there now. Get a new kit from "
     "your instructor, and answer it again by its card.",
     safe=False,
 )
@@ -117,7 +117,7 @@ def _judge_work(question: BenchQuestion, reference: WorkReference[JobCard], answ
 
 
 def _dangerous(unsafe: str, work: BenchWork) -> Judgement:
-    return Judgement(0.0, UNSAFE, f"On a real machine this would be dangerous: {unsafe}", safe=False, work=work)
+    return Judgement(0.0, UNSAFE, f"On a real dryer this would be dangerous: {unsafe}", safe=False, work=work)
 
 
 def judge_fault(
@@ -163,7 +163,7 @@ def _weighed(
     if minutes > MOST_MINUTES:
         says = (
             f"You named the right fault, but you took too long: {round(minutes)} minutes. Choose the readings "
-            f"that tell most; up to {MOST_MINUTES} minutes count as evidence."
+            f"that rule out the most; up to {MOST_MINUTES} minutes count as evidence."
         )
         return Judgement(question.points / 2, "everything_measured", says, safe=True, work=work)
     if not settled:

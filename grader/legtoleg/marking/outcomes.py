@@ -15,10 +15,10 @@ PASS_SHARE = 0.8
 
 
 ODD = {
-    "practice_machine": "fits the practice machine, as others of this hand-in do",
+    "practice_machine": "fits the practice dryer, as others of this hand-in do",
     "two_records": "was handed in twice by the same cell",
     "bad_record": "is no answer record: the hand-in was tampered with",
-    "long_trail": "names the right fault after readings in more states than the marker weighs: look at them yourself",
+    "long_trail": "names the right fault after readings in more states than the grader weighs: look at them yourself",
 }
 """Notes of outcomes that a person should look at, each as the end of a sentence about the answer."""
 

@@ -28,7 +28,7 @@ ROUND_VOLTS = (120.0, 208.0, 240.0)
 """Numbers [V] that fit the practice machine and every textbook: they say nothing."""
 
 SAYS = (
-    "It fits the practice machine, and so do other answers on this page. Did you work in the folder of your kit? "
+    "It fits the practice dryer, and so do other answers on this page. Did you work in the folder of your kit? "
     "Only your own card counts."
 )
 

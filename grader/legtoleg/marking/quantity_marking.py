@@ -121,7 +121,7 @@ def _judge(question: Question, reference: Reference[JobCard], written: Written, 
 
 def _key(question: Question, desk: QuantityContext, unit: str) -> str:
     """Return in a sentence what counts on the card, in ``unit``."""
-    return f"On your machine {in_words(wanted(question).band(desk.right[question.name], unit), unit)} counts."
+    return f"On your dryer {in_words(wanted(question).band(desk.right[question.name], unit), unit)} counts."
 
 
 _WHICH_IDEA = "First say what is there: nothing, one leg, or leg to leg. Then work out the number."

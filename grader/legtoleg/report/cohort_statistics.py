@@ -24,7 +24,7 @@ from legtoleg.report.three_parts import Parts, parts
 
 SIGNED, HELD, NOT_YET, MISSING = "signed off", "held for safety", "not yet", "nothing came"
 CAME, WAITING = "came, not graded", "waiting for you"
-READY, OUT = "ready but for the witness", "can be sent out"
+READY, OUT = "ready except for the witness", "can be sent out"
 """Where somebody stands in a lesson; the last two and some of the others, over all of them."""
 STRANGER = "not on the roster"
 
@@ -198,7 +198,8 @@ def other_questions(lesson: str, people: Mapping[str, Sequence[Outcome]]) -> lis
         what = [f"lack {_listed([asked[name] for name in lacks])}"] if lacks else []
         what += [f"have {_listed(more)}, which this version does not ask"] if more else []
         said.append(
-            f"{lesson}: the marks of {_listed(those)} are of another version of the lesson: they {' and '.join(what)}. "
+            f"{lesson}: the grades of {_listed(those)} are of another version of the lesson: they "
+            f"{' and '.join(what)}. "
             f"They count as they were graded. If the cohort was set up with this version, legtoleg mark --lesson "
             f"{int(lesson[:2])} --again COHORT grades them by it."
         )

@@ -114,7 +114,7 @@ def copied(papers: list[Paper], given_out: Mapping[str, str] | None = None) -> l
         one, other, names = papers[first], papers[second], [name for name, _ in same]
         words = (
             f"{len(names)} answer cells of {one.apprentice} and {other.apprentice} are the same, letter by letter, and "
-            f"are not the right answers of both machines: {_titles(one.lesson, names)}. Chance alone does that "
+            f"are not the right answers of both dryers: {_titles(one.lesson, names)}. Chance alone does that "
             f"{odds_words(odds)}."
         )
         facts.append(Fact((one.apprentice, other.apprentice), one.lesson, "same cells", words, odds))
@@ -199,11 +199,11 @@ def fitting(papers: list[Paper]) -> list[Fact]:
         tried = _MACHINES + len(others) - 1
         odds = 1 / (tried + 1)
         words = (
-            f"{best} of the {len(numbers)} wrong numbers of {paper.apprentice} fit the machine of {who}. Of {tried} "
-            "other machines, those of the cohort and some dealt at random, none fits so many: chance shows such a "
+            f"{best} of the {len(numbers)} wrong numbers of {paper.apprentice} fit the dryer of {who}. Of {tried} "
+            "other dryers, those of the cohort and some dealt at random, none fits so many: chance shows such a "
             f"thing to fewer than {min(100.0, 100 * odds * len(others)):.1f} of 100."
         )
-        found.append(Fact((paper.apprentice, who), paper.lesson, "numbers of another machine", words, odds))
+        found.append(Fact((paper.apprentice, who), paper.lesson, "numbers of another dryer", words, odds))
     return found
 
 

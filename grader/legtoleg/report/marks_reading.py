@@ -52,7 +52,7 @@ def read_marks(cohort: Cohort) -> MarksRead:
         except LegToLegError as error:
             found.troubles.append(str(error))
         except _DAMAGE as error:
-            found.troubles.append(f"{_named(who)}: the marks cannot be read ({_why(error)}). {AGAIN}")
+            found.troubles.append(f"{_named(who)}: the grades cannot be read ({_why(error)}). {AGAIN}")
         else:
             found.marks += marks
             found.papers.append(paper)

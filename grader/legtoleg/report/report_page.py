@@ -61,7 +61,7 @@ _FIT_IN_WORDS = 50
 
 def _cell(outcome: Outcome | None) -> dict[str, object]:
     if outcome is None:
-        return {"points": "", "shade": "empty", "held": False, "title": "not in these marks"}
+        return {"points": "", "shade": "empty", "held": False, "title": "not in these grades"}
     nothing = "empty" if outcome.note == "blank" else "none"
     shade = "full" if outcome.full else "part" if outcome.points > 0 else nothing
     return {

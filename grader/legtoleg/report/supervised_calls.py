@@ -110,7 +110,7 @@ def read_results(cohort: Path) -> CallsTests:
         except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
             troubles.append(
                 f"{path.name} cannot be read ({plain_words(error, 80)}): that test counts for nobody. "
-                f"Mark it again: legtoleg supervised mark COHORT {path.stem}."
+                f"Grade it again: legtoleg supervised mark COHORT {path.stem}."
             )
             continue
         for who, one in found.items():

@@ -16,7 +16,7 @@ from legtoleg.report.supervised_calls import CallsTest, Counts
 Witnesses = Callable[[Path], Mapping[str, str]]
 """Returns who was seen doing the job on a real machine, by id: by whom and when, in words that may stand on a page."""
 
-LESSONS, CALLS, WITNESS = "lessons", "calls", "real machine"
+LESSONS, CALLS, WITNESS = "lessons", "calls", "real dryer"
 
 
 def nobody_seen(_: Path) -> Mapping[str, str]:
@@ -94,5 +94,5 @@ def parts(
     return Parts(
         Part(LESSONS, signed, lessons, f"{signed} of {lessons} lessons signed off"),
         _calls(outcomes, tested, counts),
-        Part(WITNESS, int(bool(seen)), 1, f"seen {seen}" if seen else "not yet seen on a real machine"),
+        Part(WITNESS, int(bool(seen)), 1, f"seen {seen}" if seen else "not yet seen on a real dryer"),
     )

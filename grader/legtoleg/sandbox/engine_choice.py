@@ -13,7 +13,7 @@ from legtoleg.sandbox.serial_engine import SerialEngine
 
 _CAREFUL = (
     "graded without isolation, and every grade says so: this computer cannot shut notebooks in ({why}), so they run "
-    "with your own rights. Grade hand-ins from people you do not know on a Linux machine with bubblewrap."
+    "with your own rights. Grade hand-ins from people you do not know on a Linux computer with bubblewrap."
 )
 TRIAL = Job("practice", "", ("1",))
 

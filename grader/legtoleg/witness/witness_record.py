@@ -245,7 +245,7 @@ class WitnessRecord:
             raise WitnessError(f"{named} cannot be the witness of their own work. --by must name someone else.")
         if len(kind) < 3:
             raise WitnessError(
-                "Say on what kind of machine, in your own words: --machine “electric, cord and plug, three coils”. "
+                "Say on what kind of dryer, in your own words: --dryer “electric, cord and plug, three coils”. "
                 "No brand, no serial number, no customer."
             )
         data = {"by": named, "machine": kind, "steps": steps}

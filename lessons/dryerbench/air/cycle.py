@@ -185,7 +185,7 @@ class _Run:
         self.closed[crossing.name] = closed
         self.moves.append(SwitchMove(crossing.name, self.time, closed))
         if len(self.moves) > MOST_MOVES:
-            raise OutOfRangeError("These switches open and close without end: set them further apart.")
+            raise OutOfRangeError("These switches would never stop opening and closing: set them further apart.")
 
     def stretch(self, end: float, motor: bool) -> Crossing | None:
         """Integrate to the next switch move or ``end`` with the heat as it now is."""

@@ -42,7 +42,7 @@ class HeatRatings:
     def __post_init__(self) -> None:
         names = [switch.name for switch in (*self.in_exhaust, *self.on_box)]
         if len(set(names)) < len(names):
-            raise OutOfRangeError(f"Two heat switches have one name: {', '.join(sorted(names))}.")
+            raise OutOfRangeError(f"Two thermostats have one name: {', '.join(sorted(names))}.")
         if not self.good_air_cfm > 0:
             raise OutOfRangeError(f"A dryer moves some air through a clean vent, not {self.good_air_cfm:g} cfm.")
 

@@ -76,7 +76,7 @@ class HeaterPower:
         _check(ohms, volts)
         strange = [number for number in open_elements if not 1 <= number <= len(ohms)]
         if strange:
-            raise OutOfRangeError(f"There is no element {strange[0]}: this heater has {len(ohms)}.")
+            raise OutOfRangeError(f"There is no coil {strange[0]}: this heater has {len(ohms)}.")
         whole = [value for number, value in enumerate(ohms, start=1) if number not in open_elements]
         amps = sum(volts / value for value in whole)
         return cls(volts * amps, amps, lit=max(len(whole), 1) / len(ohms))
@@ -107,7 +107,7 @@ class HeaterPower:
         """
         _check(ohms, volts)
         if not 1 <= element <= len(ohms):
-            raise OutOfRangeError(f"There is no element {element}: this heater has {len(ohms)}.")
+            raise OutOfRangeError(f"There is no coil {element}: this heater has {len(ohms)}.")
         if not 0.0 < fraction < 1.0:
             raise OutOfRangeError(
                 f"The grounded place is inside the element: a fraction above 0 and below 1, not {fraction:g}."

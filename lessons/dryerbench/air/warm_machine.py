@@ -155,7 +155,7 @@ def let_pass(
             break
         now.stretch(flows, seconds)
         if len(now.moves) > MOST_MOVES:
-            raise OutOfRangeError("These switches open and close without end: set them further apart.")
+            raise OutOfRangeError("These switches would never stop opening and closing: set them further apart.")
     return Passed(now.kept(), now.open, tuple(now.moves), now.joules)
 
 

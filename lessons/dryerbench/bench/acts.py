@@ -12,6 +12,7 @@ from dryerbench.bench.faults import catalogue, fits, read_fault
 from dryerbench.bench.meter import PROBE_MODES
 from dryerbench.bench.meter_ranges import fits_mains, ranges
 from dryerbench.bench.senses import VENT, seen_at
+from dryerbench.bench.shop_names import HEAT_WORDS, listed, shop_name
 from dryerbench.bench.states import ROOM, heat_asked
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, faults_on, hold_heat, machine_on, mend, situation_on
@@ -72,7 +73,7 @@ def _test_dead(bench: Worksite, record: Act, where: str = "plug") -> None:
     places = {"plug": ("plug-1", "plug-2", "plug-N", "plug-G", "case"), "block": ("L1", "L2", "N", "case")}
     places["outlet"] = ("outlet-1", "outlet-2", "outlet-N", "outlet-G")
     if where not in places:
-        raise BenchError(f"You can test dead at {', '.join(places)}, not at '{where}'.")
+        raise BenchError(f"You can test dead at: {listed(places)}; not at '{where}'.")
     if where == "plug" and bench.state.plugged:
         raise BenchError(
             "The plug is in the receptacle. Unplug first and test its blades. Or, with the breaker locked, wear rated "
@@ -164,7 +165,7 @@ def _put_back_wire(bench: Worksite, record: Act, wire: str) -> None:
 def _wire_in_reach(bench: Worksite, wire: str) -> None:
     there = pullable(machine_on(bench))
     if wire not in there:
-        raise BenchError(f"There is no wire '{wire}' to pull; there are: {', '.join(there)}.")
+        raise BenchError(f"There is no wire '{wire}' to pull; there are: {listed(there)}.")
     if not bench.bared(wire):
         raise BenchError("The wires are behind the cover. Take it off first.")
 
@@ -179,8 +180,12 @@ def _close_door(bench: Worksite, record: Act) -> None:
 
 def _ask_heat(bench: Worksite, record: Act, heat: str = "high") -> None:
     offered = heats_of(bench)
+    heat = next((name for name in offered if heat in (name, HEAT_WORDS.get(name))), heat)
     if heat not in offered:
-        raise BenchError(f"The control has the settings {', '.join(offered[:-1])} and {offered[-1]}, not '{heat}'.")
+        words = [HEAT_WORDS.get(name, name) for name in offered]
+        raise BenchError(f"The control has the settings {', '.join(words[:-1])} and {words[-1]}, not '{heat}'.")
+    if record["with"]:
+        record["with"] = {"heat": heat}
     bench.switch(record, **heat_asked(heat))
 
 
@@ -268,7 +273,7 @@ def _clamp(bench: Worksite, record: Act, conductor: str) -> None:
     inside = conductor.startswith("wire ")
     wires = pullable(machine_on(bench))
     if conductor not in (*wires, *cord, "cord") or (inside and conductor not in situation_on(bench).circuit):
-        raise BenchError(f"The clamp goes around the cord, {', '.join(cord)}, {', '.join(wires)}; not '{conductor}'.")
+        raise BenchError(f"The clamp goes around the cord, {listed((*cord, *wires))}; not '{shop_name(conductor)}'.")
     split = bench.splitter and conductor in ("cord 1", "cord 2", "cord N")
     if conductor != "cord" and not bench.bared(conductor if inside else "terminal block") and not split:
         raise BenchError(
@@ -286,10 +291,10 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
     """Put a new part in; what belongs to the house's wiring is handed over, not touched."""
     parts = replaceable(machine_on(bench))
     if part not in parts:
-        raise BenchError(f"'{part}' cannot be replaced; these can: {', '.join(parts)}.")
+        raise BenchError(f"'{shop_name(part)}' cannot be replaced; these can: {listed(parts)}.")
     record["minutes"], by_electrician = parts[part]
     if not by_electrician and part not in _OUTSIDE and not bench.bared(part):
-        raise BenchError(f"The {part} is behind the cover. Take it off first.")
+        raise BenchError(f"The {shop_name(part)} is behind the cover. Take it off first.")
     if by_electrician:
         record["happened"].append("handed off: house wiring is a job for a licensed electrician or the utility")
     elif part in _OUTSIDE:
@@ -310,7 +315,7 @@ def _replace_part(bench: Worksite, record: Act, part: str) -> None:
 def _look_vent(bench: Worksite, record: Act) -> None:
     """Look into filter, duct and hood, with the machine pulled forward: that takes a machine that nobody can power."""
     if not bench.isolated:
-        raise BenchError("The duct is behind the machine. Pull the plug, or lock the breaker, before you move it.")
+        raise BenchError("The duct is behind the dryer. Pull the plug, or lock the breaker, before you move it.")
     blocked = any(catalogue(fault.name)["part"] == "vent" for fault in faults_on(bench))
     record["facts"]["vent_blocked"] = blocked
     shows = seen_at(bench, VENT) or ["lint is packed in the vent"]
@@ -326,7 +331,7 @@ def _stop_and_hand_over(_: Worksite, record: Act, to: str) -> None:
 def _name_fault(bench: Worksite, record: Act, fault: str) -> None:
     named = read_fault(fault, machine_on(bench))
     if not fits(named, machine_on(bench)):
-        raise BenchError(f"This machine has a {machine_on(bench).cord} cord: it cannot have the fault {named.name}.")
+        raise BenchError(f"This dryer has a {machine_on(bench).cord} cord: it cannot have the fault {named.name}.")
     record["with"] = {"fault": str(named)}
 
 

@@ -10,6 +10,7 @@ from dryerbench.bench.acts import ACTS, DETAILS, TOUCHING
 from dryerbench.bench.faults import Fault
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.reading import Reading
+from dryerbench.bench.shop_names import bench_names
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, situation_on
 from dryerbench.core.tables import table
@@ -32,6 +33,7 @@ class Bench(Worksite):
         strange = sorted(set(given) - set(known))
         if strange:
             raise BenchError(f"The act {act} does not know '{strange[0]}'; it takes: {', '.join(known) or 'nothing'}.")
+        given = bench_names(given)
         record: Act = {"act": act, "with": given, "minutes": _minutes(act), "happened": [], "facts": {}}
         shocks = act in TOUCHING and not self.gear and probing.case_shocks(situation_on(self))
         try:

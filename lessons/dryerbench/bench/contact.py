@@ -6,6 +6,7 @@ from dryerbench.bench import probing
 from dryerbench.bench.access import behind
 from dryerbench.bench.meter import DEAD_MODES
 from dryerbench.bench.meter_ranges import fits_mains
+from dryerbench.bench.shop_names import shop_name
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, machine_on, situation_on
 
@@ -20,13 +21,13 @@ def reach(bench: Worksite, point: str) -> None:
     """
     place = behind(machine_on(bench)).get(point)
     if place is None or point not in situation_on(bench).circuit.nodes:
-        raise BenchError(f"This machine has no test point '{point}'.")
+        raise BenchError(f"This dryer has no test point '{shop_name(point)}'.")
     if place == "cover" and not bench.bared(point):
         raise BenchError(f"{point} is behind the cover. Take it off first.")
     if place == "outlet" and bench.state.plugged and bench.splitter:
         return
     if place in ("outlet", "plug") and bench.state.plugged:
-        raise BenchError(f"{point} cannot be reached while the plug is in the receptacle: unplug first.")
+        raise BenchError(f"{shop_name(point)} cannot be reached while the plug is in the receptacle: unplug first.")
 
 
 def note_probe(bench: Worksite, record: Act, a: str, b: str, shown: str) -> None:

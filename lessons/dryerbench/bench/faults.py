@@ -266,9 +266,9 @@ def _check(faults: Sequence[Fault], machine: Machine) -> None:
         if names.count(fault.name) > 1:
             raise FaultError(f"The fault {fault.name} is named twice: give it once, with one strength.")
         if not fits(fault, machine):
-            needs = f"needs a {row['cord']} cord; this machine has a {machine.cord} one."
+            needs = f"needs a {row['cord']} cord; this dryer has a {machine.cord} one."
             if fault.name not in _FAMILY or machine.stands is not None:
-                needs = f"is in a part that the machine {family_machine(machine).arrangement.name} does not have."
+                needs = f"is in a part that the dryer {family_machine(machine).arrangement.name} does not have."
             raise FaultError(f"The fault {fault.name} {needs}")
         if (row["strength_usual"] is None) != (fault.strength is None):
             raise FaultError(f"The fault {fault.name} takes {'no' if fault.strength is not None else 'a'} strength.")

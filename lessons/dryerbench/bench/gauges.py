@@ -19,6 +19,7 @@ from dryerbench.bench.faults import Fault, family_of
 from dryerbench.bench.heat import asked_for
 from dryerbench.bench.machine import Machine
 from dryerbench.bench.probing import leak_milliamps
+from dryerbench.bench.shop_names import shop_name
 from dryerbench.bench.states import State, heat_asked
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, faults_found_on, faults_on, machine_on, situation_on
@@ -41,7 +42,7 @@ def _air_on(bench: Worksite) -> OperatingPoint:
 def _show(bench: Worksite, record: Act, mode: str, value: float, place: str) -> None:
     shown = bench.meter.gauge(situation_on(bench), mode, value, place)
     record["gauge"] = shown.as_data()
-    record["happened"].append(f"{shown.shown} at the {place}")
+    record["happened"].append(f"{shown.shown} at the {shop_name(place)}")
 
 
 def airflow(bench: Worksite, record: Act) -> None:
@@ -59,7 +60,7 @@ def leakage(bench: Worksite, record: Act) -> None:
     """Read with a leakage clamp round all conductors but the ground: the mA that go another way home."""
     if not (bench.splitter or bench.cover_off):
         raise BenchError(
-            "Around the whole cord the ground wire cancels the leak. Put the line splitter in, or open the machine."
+            "Around the whole cord the ground wire cancels the leak. Put the line splitter in, or open the dryer."
         )
     milliamps = leak_milliamps(situation_on(bench).live)
     record["asked"] = bench.asked.as_data()
@@ -78,7 +79,7 @@ def _runs_cold(machine: Machine, faults: tuple[Fault, ...]) -> bool:
 def stored_fault(bench: Worksite, record: Act) -> None:
     """Read what the control has stored, in plain words; it needs power."""
     if not arrangement_of(machine_on(bench)).board:
-        raise BenchError("This machine has a dial. It stores no codes.")
+        raise BenchError("This dryer has a dial. It stores no codes.")
     if not bench.powered:
         raise BenchError("The control is dark. It needs power.")
     names = {fault.name for fault in faults_on(bench)}
@@ -94,12 +95,12 @@ def stored_fault(bench: Worksite, record: Act) -> None:
 def service_test(bench: Worksite, record: Act) -> None:
     """Let the control run its own test: motor and heat for some seconds, then off; it needs power and a closed door."""
     if not arrangement_of(machine_on(bench)).board:
-        raise BenchError("This machine has a dial. It has no test mode.")
+        raise BenchError("This dryer has a dial. It has no test mode.")
     if not bench.powered:
         raise BenchError("The control is dark. It needs power.")
     before = bench.state
     if before.running:
-        raise BenchError("The machine is running. Stop it before you start the test mode.")
+        raise BenchError("The dryer is running. Stop it before you start the test mode.")
     bench.switch(record, **heat_asked(arrangement_of(machine_on(bench)).heats[0]))
     fed = record["facts"]["case_fed"]
     bench.switch(record, start_pressed=True)

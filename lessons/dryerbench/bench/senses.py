@@ -15,6 +15,7 @@ from dryerbench.bench.faults import Fault, catalogue, family_of
 from dryerbench.bench.machine import ELEMENTS
 from dryerbench.bench.reading import Reading
 from dryerbench.bench.schoolroom import our_name
+from dryerbench.bench.shop_names import listed
 from dryerbench.bench.situation import Situation
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, faults_on, machine_on, situation_on
@@ -67,7 +68,7 @@ def _heater(bench: Worksite) -> list[str]:
         raise BenchError("The coils are in the heater box. Pull the wires off T0 to T3, and it comes out.")
     bad = {
         "open": "is broken",
-        "shorted": "has turns that touch each other",
+        "shorted": "has shorted turns",
         "grounded": "touches its frame",
     }
     seen = [
@@ -162,7 +163,7 @@ def _open(bench: Worksite, what: str) -> None:
 def look(bench: Worksite, record: Act, place: str) -> None:
     """Look at a place and say what is seen there."""
     if place not in looks(bench):
-        raise BenchError(f"You can look at: {', '.join(looks(bench))}; not at '{place}'.")
+        raise BenchError(f"You can look at: {listed(looks(bench))}; not at '{place}'.")
     own = machine_on(bench).stands is None
     record["happened"] += LOOKS[place](bench) if own else _look_elsewhere(bench, place)
 

@@ -208,7 +208,7 @@ def _part(line: str) -> Part:
     rest = _REST.fullmatch(found["rest"]) if found else None
     if found is None or rest is None:
         raise CircuitError(
-            f"This line cannot be read: {line}  Write, for instance: element 1: resistance from T1 to T0, 27 ohm"
+            f"This line cannot be read: {line}  Write, for instance: coil 1: resistance from T1 to T0, 27 ohm"
         )
     kind = found["kind"]
     if kind not in UNITS:

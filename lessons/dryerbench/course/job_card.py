@@ -41,9 +41,9 @@ class JobCard:
     def heading(self) -> str:
         """Whose machine this is, in a sentence."""
         if self.apprentice == PRACTICE:
-            return "PRACTICE MACHINE. No kit was found here, so this is everybody's. Do not hand it in."
+            return "PRACTICE DRYER. No kit was found here, so this is everybody's. Do not hand it in."
         which = "" if self.try_number == 1 else f", card {self.try_number}"
-        return f"The machine of {self.apprentice}{which}. Nobody else has these numbers."
+        return f"The dryer of {self.apprentice}{which}. Nobody else has these numbers."
 
     def __repr__(self) -> str:
         width = max((len(line.label) for line in self.lines), default=0)

@@ -95,7 +95,7 @@ def _with_cause(stream: Stream) -> tuple[tuple[str, ...], str]:
             return ("cut-off-blown", *causes), heard
         if done.limit_clicks:
             return causes, "slow"
-    raise DealingError("No cause makes a switch of this machine click or blow: it has no call with a cause.")
+    raise DealingError("No cause makes a switch of this dryer click or blow: it has no call with a cause.")
 
 
 def _causes(stream: Stream) -> tuple[str, ...]:

@@ -104,7 +104,7 @@ def machine_call_of(number: int) -> MachineCall:
         If ``number`` is no whole number from 1 on.
     """
     if type(number) is not int or number < 1:
-        raise MachineCallError("The calls on other machines are numbered 1, 2, 3 and so on.")
+        raise MachineCallError("The calls on other dryers are numbered 1, 2, 3 and so on.")
     return told_call(number) if number <= len(told_calls()) else _dealt_call(number)
 
 
@@ -129,7 +129,7 @@ def told_call(number: int) -> MachineCall:
     """
     rows = told_calls()
     if type(number) is not int or not 1 <= number <= len(rows):
-        raise MachineCallError(f"The calls on other machines are numbered 1 to {len(rows)}.")
+        raise MachineCallError(f"The calls on other dryers are numbered 1 to {len(rows)}.")
     row = rows[number - 1]
     made = arrangement(row.text("machine"))
     own = drawn_machine(made, Stream(f"leg-to-leg/machine-call/1/{number}"), f"practice call {number}")

@@ -117,7 +117,7 @@ def deal_cause(name: str, stream: Stream, but: Collection[str] = ()) -> Visit:
         if is_made(machine, pair):
             key = _heard(machine, pair[-1])
             return Visit(CAUSE, machine, _written((pair[-1], *pair[:-1])), key, customer_words(key, stream))
-    raise DealingError(f"No cause blows a switch of the machine {made.name}: it has no call with a cause.")
+    raise DealingError(f"No cause blows a switch of the dryer {made.name}: it has no call with a cause.")
 
 
 def _pair(made: Arrangement, stream: Stream) -> tuple[Fault, ...]:

@@ -9,6 +9,7 @@ from itertools import count, takewhile
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import Fault, catalogue, read_fault
 from dryerbench.bench.machine import Machine
+from dryerbench.bench.shop_names import mode_words, shop_name
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import faults_found_on, faults_on, machine_on
@@ -143,10 +144,11 @@ class Call:
             likely = ", ".join(title_of(name) for name in evidence.singled_out()[:3])
             return f"Hint {self.hints}: no reading rules out much more. What is left: {likely}."
         if advice.act.mode == LOOK:
-            look = "With the plug out, move the machine forward, and look into lint screen, duct and vent hood."
+            look = "With the plug out, move the dryer forward, and look into lint screen, duct and vent hood."
             return f"Hint {self.hints}: {look}"
         live = f" {LIVE_WORK}" if advice.act.live else ""
-        where = f"read {advice.act.mode} at {' and '.join(advice.act.places)}, with {state_words(advice.act)}."
+        there = " and ".join(map(shop_name, advice.act.places))
+        where = f"read {mode_words(advice.act.mode)} at {there}, with {state_words(advice.act)}."
         return f"Hint {self.hints}: {where}{live}"
 
     def name_fault(self, name: str) -> str:
@@ -229,9 +231,9 @@ def advised_path(bench: Bench) -> list[list[Step]]:
     """
     machine, left = machine_on(bench), faults_on(bench)
     if not machine.name.startswith(PRACTICE_MACHINE):
-        raise CallError("You can compare the paths of your own machine after it is graded. Try it on a practice call.")
+        raise CallError("You can compare the paths of your own dryer after it is graded. Try it on a practice call.")
     if not left:
-        raise CallError("Nothing is wrong with this machine now. Compare the paths before you replace a part.")
+        raise CallError("Nothing is wrong with this dryer now. Compare the paths before you replace a part.")
     rounds: list[list[Step]] = []
     for _ in left:
         steps = dead_first(machine, left, rounds[-1] if rounds else ())
@@ -273,7 +275,8 @@ def compared_paths(bench: Bench) -> str:
     lines = [f"Your path: {len(own)} readings, {bench.minutes:.0f} minutes with everything around them."]
     for place, act in enumerate(own, start=1):
         reading = act["reading"]
-        lines.append(f"  {place}. {reading['mode']}, {' to '.join(reading['places'])}: {reading['shown']}")
+        there = " to ".join(map(shop_name, reading["places"]))
+        lines.append(f"  {place}. {mode_words(reading['mode'])}, {there}: {reading['shown']}")
     spent = sum(step.minutes for steps in rounds for step in steps)
     taken = sum(step.minutes > 0 for steps in rounds for step in steps)
     lines.append(f"Our suggested way: {taken} readings, {spent:.0f} minutes.")
@@ -284,7 +287,9 @@ def compared_paths(bench: Bench) -> str:
             lines.append(f"  You fix that, and go on. Readings above that still hold: {old}.")
         for step, place in zip((step for step in steps if step.minutes > 0), places, strict=False):
             first, odds = next(iter(step.odds.items()))
-            where = f"{step.act.mode}, {' to '.join(step.act.places)} ({state_words(step.act)})"
+            where = (
+                f"{mode_words(step.act.mode)}, {' to '.join(map(shop_name, step.act.places))} ({state_words(step.act)})"
+            )
             where = "look into lint screen, duct and vent hood" if step.act.mode == LOOK else where
             lines.append(f"  {place}. {where}: {step.shown} → {title_of(first)} {odds:.0%}")
     if ended_at(rounds[-1]) not in {fault.name for fault in faults_on(bench)}:

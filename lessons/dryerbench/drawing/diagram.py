@@ -137,9 +137,9 @@ _NAMES: tuple[tuple[float, float, str], ...] = (
     (5.95, 3.75, "cycling\nthermostat"),
     (8.7, 3.75, "thermal\ncut-off"),
     (11.5, 3.75, "high\nlimit"),
-    (15.0, 4.85, "element 1"),
-    (15.0, 3.45, "element 2"),
-    (15.0, 2.05, "element 3"),
+    (15.0, 4.85, "coil 1"),
+    (15.0, 3.45, "coil 2"),
+    (15.0, 2.05, "coil 3"),
     (20.2, 2.25, "centrifugal\nswitch"),
     (18.0, 8.85, "thermistor"),
     (14.4, 7.6, "control\nboard\n(fed from L1)"),
@@ -290,5 +290,5 @@ def _legend(axes: Axes) -> None:
     axes.plot(20.2, y, marker="x", markersize=6, color=INK)
     axes.text(20.5, y, "wire off its terminal", fontsize=10.5, va="center", color=INK)
     axes.text(
-        23.4, 14.6, "a drawing for learning,\nno machine's own", fontsize=9.5, va="center", ha="right", color=QUIET
+        23.4, 14.6, "a training diagram,\nnot of any real dryer", fontsize=9.5, va="center", ha="right", color=QUIET
     )

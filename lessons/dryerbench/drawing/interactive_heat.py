@@ -139,13 +139,13 @@ def _say_cup(at: Values) -> str:
         told = f"It opens after {opens:.0f} s and stays open."
     else:
         told = f"It opens after {opens:.0f} s and closes again after {closes / 60:.0f} min, as the water cools."
-    return f"{told} Machine unplugged, part taken out; hot water scalds; dry the part before it goes back."
+    return f"{told} Dryer unplugged, part taken out; hot water scalds; dry the part before it goes back."
 
 
 def show_cup() -> None:
     """Show a heat switch warming in a cup of hot water: temperatures (°F) and what the meter says."""
     Explorer(
-        "A heat switch in a cup of hot water",
+        "A thermostat in a cup of hot water",
         (
             Knob("part", "1 thermostat, 2 limit, 3 cut-off", 1, 3, 1, 1, ""),
             Knob("water", "Water", 120, 210, 5, 190, "°F"),
@@ -240,7 +240,7 @@ def _paint_contact(figure: Figure, at: Values) -> None:
 def _say_contact(at: Values) -> str:
     ohms, amps = at["milliohms"] / 1000.0, at["amps"]
     drop, heat = contacts.millivolts(ohms, amps), contacts.watts(ohms, amps)
-    told = "That is a good contact." if drop <= contacts.GOOD_CONTACT_MILLIVOLTS else "It is burning itself up."
+    told = "That is a good contact." if drop <= contacts.GOOD_CONTACT_MILLIVOLTS else "It is burning up."
     return (
         f"{at['milliohms']:.0f} mΩ at {amps:.1f} A drop {drop:.0f} mV and make {heat:.1f} W. {told} "
         "The drop is a live measurement: a qualified person's work."

@@ -250,7 +250,7 @@ def _check_wires(found: _File, made: Arrangement) -> None:
     for line, wire in zip(found.many("wire"), made.wires, strict=True):
         for end in (wire.a, wire.b):
             if end not in known:
-                raise line.wrong(f"there is no terminal '{end}' on this machine.")
+                raise line.wrong(f"there is no terminal '{end}' on this dryer.")
         if wire.mark.tone != "bare" and (str(wire.mark) == "white plain") != ("N" in (wire.a, wire.b)):
             raise line.wrong("white plain is the mark of a neutral, of every neutral and of nothing else.")
     _no_twins(found.many("wire"), [wire.name for wire in made.wires])
@@ -263,13 +263,13 @@ def _check_parts(found: _File, made: Arrangement) -> None:
         if bare:
             raise line.wrong(f"no wire goes to {bare[0]}.")
         if part.follows and part.follows not in {one.name for one in made.of_kind("relay coil")}:
-            raise line.wrong(f"{part.name} follows '{part.follows}', which is no relay coil of this machine.")
+            raise line.wrong(f"{part.name} follows '{part.follows}', which is no relay coil of this dryer.")
     if (made.cord == "three-wire") != any(wire.mark.tone == "bare" for wire in made.wires):
-        raise found.one("cord").wrong("a three-wire machine has a strap, N to G, bare strap; a four-wire one has none.")
+        raise found.one("cord").wrong("a three-wire dryer has a strap, N to G, bare strap; a four-wire one has none.")
     if len(made.of_kind("motor")) != 1:
-        raise found.one("machine").wrong("a machine has one motor.")
+        raise found.one("machine").wrong("a dryer has one motor.")
     if made.beside not in made.points:
-        raise found.one("harness beside").wrong(f"there is no terminal '{made.beside}' on this machine.")
+        raise found.one("harness beside").wrong(f"there is no terminal '{made.beside}' on this dryer.")
 
 
 def _check_ways(found: _File, made: Arrangement) -> None:
@@ -285,7 +285,7 @@ def _check_expectations(found: _File, made: Arrangement) -> None:
         for line, one in zip(found.many(key), group, strict=False):
             for place in one.places:
                 if place not in known:
-                    raise line.wrong(f"there is no point '{place}' on this machine.")
+                    raise line.wrong(f"there is no point '{place}' on this dryer.")
 
 
 def _check_covers(found: _File, made: Arrangement) -> None:

@@ -58,10 +58,10 @@ def target_of(made: Arrangement, fault: Fault) -> Target:
     """
     there = _targets(made, fault.name)
     if not there:
-        raise UnknownFaultError(f"The machine {made.name} cannot have the fault {fault.name}.")
+        raise UnknownFaultError(f"The dryer {made.name} cannot have the fault {fault.name}.")
     if fault.on not in there:
         raise UnknownFaultError(
-            f"On the machine {made.name} the fault {fault.name} hangs on {', '.join(there)}, not on '{fault.on}'."
+            f"On the dryer {made.name} the fault {fault.name} hangs on {', '.join(there)}, not on '{fault.on}'."
         )
     return there[fault.on]
 
@@ -120,7 +120,7 @@ def read_fault(text: str, made: Arrangement) -> Fault:
     if not on and there and "" not in there:
         if len(there) > 1:
             raise UnknownFaultError(
-                f"The machine {made.name} has {name} on several parts: write {_written(name, there)}."
+                f"The dryer {made.name} has {name} on several parts: write {_written(name, there)}."
             )
         on = next(iter(there))
     fault = Fault(name, on, _strength(kind, number, equals))

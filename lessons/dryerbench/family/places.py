@@ -88,7 +88,7 @@ class Placement:
         part = thing.partition(".")[0]
         last = next((cover for cover in self.covers if {_hidden(thing), part, thing} & set(cover.bares)), None)
         if last is None:
-            raise KeyError(f"No cover of the machine {self.arrangement.name} hides {thing}.")
+            raise KeyError(f"No cover of the dryer {self.arrangement.name} hides {thing}.")
         chain = [last]
         while chain[0].after:
             chain.insert(0, by_name[chain[0].after])

@@ -134,7 +134,7 @@ def _altered(setting: Setting, item: str) -> Setting:
     if item.startswith("held at ") and item.endswith(" F") and item[8:-2].isdigit():
         warm = (float(item[8:-2]) - 32.0) / 1.8
         return replace(setting, exhaust_celsius=warm, box_celsius=warm)
-    raise SettingError(f"'{item}' says nothing about the state of a machine.")
+    raise SettingError(f"'{item}' says nothing about the state of a dryer.")
 
 
 def setting_names(heats: tuple[str, ...]) -> tuple[str, ...]:

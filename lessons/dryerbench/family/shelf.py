@@ -34,6 +34,6 @@ def arrangement(name: str) -> Arrangement:
         If its file has a line that cannot be right.
     """
     if name not in machine_names():
-        raise UnknownMachineError(f"There is no machine '{name}'. The machines are: {', '.join(machine_names())}.")
+        raise UnknownMachineError(f"There is no dryer '{name}'. The dryers are: {', '.join(machine_names())}.")
     path = FOLDER / f"{name}.txt"
     return read_arrangement(path.name, path.read_text(encoding="utf-8"))

@@ -46,7 +46,7 @@ def follow(made: Arrangement, way: Way) -> str:
         there = _reached(made, step, here)
         words = " beside ".join(step)
         if not there:
-            return f"no wire leads from {before} to {words}." if before else f"there is no {words} on this machine."
+            return f"no wire leads from {before} to {words}." if before else f"there is no {words} on this dryer."
         if here is None and len(step) == 1 and step[0] in made.by_name:
             there |= {a for a, _ in _crossings(made, step[0])}
         here, before = there, words

@@ -121,7 +121,7 @@ def told(face: Face) -> str:
     """Return what the meter shows, in words."""
     if face.mode == "off":
         return "The meter is off."
-    shown = "fuse open, in the meter, not the machine" if face.fuse_open else f"{face.digits} {face.unit}".strip()
+    shown = "fuse open, in the meter, not the dryer" if face.fuse_open else f"{face.digits} {face.unit}".strip()
     more = [face.note, *sorted(face.pressed), "the beeper sounds" if face.sounding else ""]
     return f"Dial on {face.mode}. Display: {shown or 'nothing'}. {', '.join(one for one in more if one)}".strip()
 
@@ -229,7 +229,7 @@ def _fuse(drawing: Drawing, form: Form, base: float) -> None:
         rect(Box(cx - 36 * k, cy - 15 * k, 72 * k, 30 * k), "none", 2.6, 4, "$digits"),
         path(gone, "none", 2.6, "$digits"),
     )
-    words = "fuse open, in the meter" if form is WIDE else "fuse open: in the meter, not the machine"
+    words = "fuse open, in the meter" if form is WIDE else "fuse open: in the meter, not the dryer"
     drawing.word(box.middle[0], box.bottom - 7, words, 12, "middle", 600, "$digits")
 
 

@@ -79,7 +79,7 @@ def spots_of(own: OwnMachine, view: str) -> dict[str, str]:
         For a close-up that the machine does not have.
     """
     if view not in views(own):
-        raise KeyError(f"The machine {own.arrangement.name} has no close-up '{view}'.")
+        raise KeyError(f"The dryer {own.arrangement.name} has no close-up '{view}'.")
     return _in_view(own, view)
 
 

@@ -6,17 +6,9 @@ from itertools import accumulate
 from typing import Protocol
 
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.shop_names import mode_words
 from dryerbench.bench.trail import Act
 from dryerbench.core.tables import table
-
-MODE_WORDS = {
-    "volts": "volts",
-    "low-impedance": "volts, low impedance",
-    "ohms": "ohms",
-    "continuity": "continuity (beeper)",
-    "insulation": "insulation, 500 V",
-}
-"""How the dial's settings are written."""
 
 
 def reading_in(trail: list[Act]) -> dict[str, object]:
@@ -29,7 +21,7 @@ def reading_in(trail: list[Act]) -> dict[str, object]:
                 "shown": reading["shown"],
                 "beep": beep,
                 "trouble": reading["trouble"],
-                "of": f"{MODE_WORDS.get(reading['mode'], reading['mode'])} · {_places(reading['places'])}",
+                "of": f"{mode_words(reading['mode'])} · {_places(reading['places'])}",
                 "old": back > 0,
             }
     return {}
@@ -45,7 +37,7 @@ def act_words(act: Act) -> str:
     reading = act.get("reading")
     if act["act"] in ("probe", "clamp", "temperature") and reading is not None:
         beep = {None: "", True: ", beeps", False: ", silent"}[reading["beeps"]]
-        said = f"{MODE_WORDS.get(reading['mode'], reading['mode'])}, {_places(reading['places'])}: "
+        said = f"{mode_words(reading['mode'])}, {_places(reading['places'])}: "
         said += f"{reading['shown']}{beep}"
     else:
         said = table("bench-acts").row(act=act["act"]).text("title") + (f" ({', '.join(given)})" if given else "")
@@ -61,7 +53,7 @@ def trail_words(trail: list[Act]) -> list[str]:
 def state_words(bench: Bench, names: Naming) -> str:
     """Return the state of machine and meter in one line."""
     now = bench.state
-    heat = ("low" if now.low_heat else "high") if now.calling else "none"
+    heat = ("low" if now.low_heat else "high") if now.calling else "off"
     said = [
         "plug in" if now.plugged else "plug out",
         f"breaker {'on' if now.breaker_on else 'open'}{', locked' if bench.locked else ''}",
@@ -93,8 +85,8 @@ def words_of(bench: Bench, names: Naming) -> str:
     reading = reading_in(acts)
     shown = f"{reading['shown']}{reading['beep']} ({reading['of']})" if reading else "nothing read yet"
     lines = [
-        f"The bench. The machine: {state_words(bench, names)}.",
-        f"The meter: dial on {MODE_WORDS[bench.mode]}; last reading: {shown}.",
+        f"The bench. The dryer: {state_words(bench, names)}.",
+        f"The meter: dial on {mode_words(bench.mode)}; last reading: {shown}.",
         f"Minutes: {bench.minutes:.1f}; acts: {len(bench.trail)}.",
         *trail_words(acts),
         *(f"{'Safety' if one.gate else 'Note'}: {one}" for one in bench.findings),

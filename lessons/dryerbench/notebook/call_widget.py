@@ -9,6 +9,7 @@ from dryerbench.bench.access import arrangement_of, part_prices, replaceable
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.faults import fault_names
 from dryerbench.bench.machine import Machine
+from dryerbench.bench.shop_names import shop_name
 from dryerbench.bench.worksite import machine_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.course.bench_card import machine_of
@@ -25,7 +26,7 @@ from dryerbench.topics.call_to_close.sheet import CallCard
 def complaint_words(call: Call) -> str:
     """Return what is known before the first reading."""
     cord = {"four-wire": "a four-wire cord", "three-wire": "an existing three-wire cord"}[machine_on(call.bench).cord]
-    return f"Call {call.number}. The customer says: “{call.complaint}”. The machine has {cord}."
+    return f"Call {call.number}. The customer says: “{call.complaint}”. The dryer has {cord}."
 
 
 class CallPad:
@@ -147,7 +148,7 @@ def price_list(card: object = None, call: int = 2) -> None:
 def _in_words(machine: Machine, part: str) -> str:
     """Return ``part`` with what kind of part it is, where its name alone does not say it."""
     there = arrangement_of(machine).by_name.get(part) if machine.stands is not None else None
-    return f"{part} ({there.kind.name})" if there else part
+    return f"{part} ({there.kind.name})" if there else shop_name(part)
 
 
 def heard_as() -> None:

@@ -146,8 +146,7 @@ class ClassBar(anywidget.AnyWidget):  # type: ignore[misc]
         """Hand the page in as it stands now, and return what is to be said of it."""
         if page.apprentice == PRACTICE:
             raise LegToLegError(
-                "This is the practice machine: nothing here can be handed in. "
-                "Open this page from the folder of your kit."
+                "This is the practice dryer: nothing here can be handed in. Open this page from the folder of your kit."
             )
         file = page_of(page.lesson)
         content, saved = saved_page(file, _SAVING)

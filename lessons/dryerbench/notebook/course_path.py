@@ -68,7 +68,7 @@ def today(progress: Progress, handed: Collection[str]) -> str:
 def path_bundle() -> dict[str, str]:
     """Return the lessons in order and how far each one is, as one output of a cell."""
     kit = find_kit()
-    head = "No kit was found: this is the practice machine." if kit.practice else f"The path of {kit.apprentice}"
+    head = "No kit was found: this is the practice dryer." if kit.practice else f"The path of {kit.apprentice}"
     back = {lesson: came_back(lesson) for lesson in SHEETS}
     columns = (
         "Lesson",

@@ -182,7 +182,7 @@ def acts_of(value: object) -> list[dict[str, object]]:
     if not acts:
         raise UnreadableAnswerError("Nothing was done on the bench yet.", "blank", None)
     if len(acts) > LONGEST_TRAIL:
-        raise UnreadableAnswerError(f"More than {LONGEST_TRAIL} acts: start this machine again.", "not_an_answer", None)
+        raise UnreadableAnswerError(f"More than {LONGEST_TRAIL} acts: start this dryer over.", "not_an_answer", None)
     return acts
 
 

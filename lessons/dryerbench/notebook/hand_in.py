@@ -204,7 +204,7 @@ def before_you_hand_in(*names: str) -> None:
     told = zip(asked, (said for _, said in states), strict=True)
     lines = [f"{number}. {question.title}: {said}" for number, (question, said) in enumerate(told, 1)]
     if _SESSION.card.apprentice == PRACTICE:
-        fine, lines = False, [*lines, "This is the practice machine: open the page from the folder of your kit."]
+        fine, lines = False, [*lines, "This is the practice dryer: open the page from the folder of your kit."]
     lines.append(f"Last, press the button “{BUTTON}” below." if _with_boxes() else "Last, save this page (Ctrl + S).")
     display(words_box("Ready to hand in" if fine else "Not ready yet", lines, fine=fine), raw=True)
     if _with_boxes():

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.shop_names import bench_names
 from dryerbench.bench.trail import Act
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.sealed import unsealed
@@ -96,6 +97,7 @@ class KeptBench(Bench):
         """
         cell = running_cell()
         key = cell.key if cell else ""
+        given = bench_names(given)
         found = self._found(key, act, given)
         if found is not None:
             return found
@@ -188,7 +190,7 @@ class KeptBench(Bench):
             self._act(act, given, self._opened_by, time.time())
             self._keep(act, given, self._opened_by)
         self._changed()
-        return f"The machine is as you found it. The {acts} acts before are kept, but no longer count."
+        return f"The dryer is as you found it. The {acts} acts before are kept, but no longer count."
 
     def opened_by(self, key: str) -> None:
         """Keep which cell opened this bench."""

@@ -29,7 +29,7 @@ def checked(call: MachineCall, bench: Bench, names: MachineNames) -> str:
     elif still := faults_on(bench):
         said = f"Not repaired yet: {len(still)} of {len(call.faults)} faults still there."
     else:
-        said = "Everything that was wrong is fixed." if call.faults else "Nothing was wrong with this machine."
+        said = "Everything that was wrong is fixed." if call.faults else "Nothing was wrong with this dryer."
     if spare and not call.hands:
         said += f" Not needed: {', '.join(spare)}."
     return said + (f" Unsafe acts: {unsafe}; see Safety." if unsafe else " No unsafe act.")
@@ -114,7 +114,7 @@ def dealt_machine_call(number: int) -> Dealt:
         If there is no such call.
     """
     call = machine_call_of(number)
-    words = f"Machine call {number}. The customer says: “{call.words}”"
+    words = f"Call {number} on another dryer. The customer says: “{call.words}”"
     head = f"<div style='font-size:1.1em;padding:0.4em 0'><b>{escape(words)}</b></div>"
     return Dealt(
         words,

@@ -142,7 +142,7 @@ class MachineDesk:
             If it has the most that one job may have.
         """
         if self.acts >= LONGEST_TRAIL:
-            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: start this machine again.")
+            raise LegToLegError(f"{LONGEST_TRAIL} acts are the most that one job may have: start this dryer over.")
 
     def on_bench(self, act: str, given: Mapping[str, object]) -> Act:
         """Do one act on the bench and return its record; ``given`` is in the bench's own words."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.bench.bench import Bench
+from dryerbench.bench.shop_names import CABINET_WORD, CASE, mode_words, shop_name
 from dryerbench.diagnosis.machine_calls import MachineCall
 from dryerbench.diagnosis.machine_menu import LIVE_MODES, Reading
 from dryerbench.diagnosis.machine_paths import Step
@@ -18,25 +19,23 @@ from dryerbench.diagnosis.machine_search import (
 from dryerbench.diagnosis.service_calls import LIVE_WORK, before_repair
 from dryerbench.family.arrangement import CABINET
 from dryerbench.family.settings import ALL_WIRES, BOX_WIRES, ROOM, Setting
-from dryerbench.notebook.bench_view import MODE_WORDS
-from dryerbench.notebook.machine_names import CASE, MachineNames
+from dryerbench.notebook.machine_names import MachineNames
 
-_MODES = {**MODE_WORDS, "clamp": "amps with the clamp"}
 _DIALS = {"air": "air fluff"}
 _OPEN = 7.0
 """The scale of ohms from which a meter shows OL."""
 _FAHRENHEIT = 1.8
 _LOOK_AT = {
-    "vent": "with the plug out, move the machine forward, and look into lint screen, duct and vent hood",
+    "vent": "with the plug out, move the dryer forward, and look into lint screen, duct and vent hood",
     "box": "with the plug out, look at the heater box",
-    "outside": "with the plug out, look at the outside of the machine",
+    "outside": "with the plug out, look at the outside of the dryer",
 }
 
 
 def place_words(names: MachineNames, place: str) -> str:
     """Return a place of a reading as the page calls it."""
     if place in (CABINET, CASE):
-        return CASE
+        return CABINET_WORD
     return names.of_point(place) if place in names.spot_of else "a place"
 
 
@@ -69,9 +68,9 @@ def reading_words(names: MachineNames, one: Reading) -> str:
     if one.mode == "warmth":
         return f"let it run and feel what comes out ({stands})"
     if one.mode in ("clamp", "leakage"):
-        return f"read {_MODES.get(one.mode, one.mode)} at the {one.places[0]} ({stands})"
+        return f"read {mode_words(one.mode)} at the {shop_name(one.places[0])} ({stands})"
     where = " and ".join(place_words(names, place) for place in one.places)
-    return f"read {_MODES[one.mode]} at {where} ({stands})"
+    return f"read {mode_words(one.mode)} at {where} ({stands})"
 
 
 def value_words(one: Reading, shown: float) -> str:
@@ -131,7 +130,7 @@ class Search:
         for place, act in enumerate(own, start=1):
             reading = act["reading"]
             where = " to ".join(reading["places"])
-            lines.append(f"  {place}. {_MODES.get(reading['mode'], reading['mode'])}, {where}: {reading['shown']}")
+            lines.append(f"  {place}. {mode_words(reading['mode'])}, {where}: {reading['shown']}")
         way = advised_way(self.call)
         lines.append(f"Our suggested way: {len(way.steps)} steps, {way.minutes:.0f} minutes.")
         lines += [f"  {place}. {self._step(step)}" for place, step in enumerate(way.steps, start=1)]

@@ -16,6 +16,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.placement import placement_of
 from dryerbench.bench.reading import ReadingData
 from dryerbench.bench.schoolroom import PARTS, family_machine, point_names
+from dryerbench.bench.shop_names import CABINET_WORD, CASE, HEAT_WORDS, SHOP_NAMES, bench_name, shop_name
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import machine_on
 from dryerbench.core.errors import LegToLegError
@@ -25,13 +26,16 @@ from dryerbench.machine_view.scene import wire_key
 from dryerbench.machine_view.side_view import spoken_view
 from dryerbench.machine_view.spots import parts_at, spots_of, views
 
-CASE = "case"
 COIL = "heater coil"
 """What a coil is called where its ends are chosen by their places."""
 _BOND = "ground wire"
 _SPLICED = re.compile(
     r"\b(?:wire |coil )?[A-Z]\w*\.\w+(?:-[A-Z]\w*(?:\.\w+)?)?|\bcoil \w-\w\b|\bwire \w+-[A-Z]\w*\.\w+"
 )
+
+
+_SHOWN = re.compile(rf"(?<![\w-])(?:{'|'.join(name for name in SHOP_NAMES if ' ' in name or '-' in name)})(?![\w-])")
+"""Names in a sentence of the bench that a person reads otherwise."""
 
 
 class NoSuchPlaceError(LegToLegError, LookupError):
@@ -80,13 +84,13 @@ class MachineNames:
         """Return what a spot is called."""
         point = self.point_at[spot]
         if self.named or point == CASE:
-            return point
+            return shop_name(point)
         tags = [self.bench.tags[wire] for _, wire in self._wires_at[spot] if wire in self.bench.tags]
         return f"{self._seat[spot]} “{', '.join(tags)}”" if tags else self._seat[spot]
 
     def of_point(self, point: str) -> str:
         """Return what a point of the bench is called."""
-        return point if self.named or point not in self.spot_of else self.at_spot(self.spot_of[point])
+        return shop_name(point) if self.named or point not in self.spot_of else self.at_spot(self.spot_of[point])
 
     def of_wire(self, wire: str) -> str:
         """Return what a wire is called: its name, or its mark, the first terminal on which it is, and its tag."""
@@ -103,19 +107,17 @@ class MachineNames:
     def of_part(self, part: str) -> str:
         """Return what a part is called: by its kind and its place where names are not shown."""
         if self.named or part in (COIL, _BOND):
-            return part
+            return shop_name(part)
         if part.startswith("coil "):
             return COIL
         if part.startswith("wire "):
             return self.of_wire(part)
-        return self._kinds.get(part, part.removesuffix("-missing").replace("-", " "))
+        return self._kinds.get(part, shop_name(part).removesuffix("-missing").replace("-", " "))
 
     def of_act(self, act: Act) -> Act:
         """Return a record with every place in it as the page calls it."""
-        if self.named:
-            return act
         given: dict[str, object] = {key: self._given(key, value) for key, value in act["with"].items()}
-        if act["act"] == "tag_wire":
+        if act["act"] == "tag_wire" and not self.named:
             given |= {"wire": self._bare(str(act["with"]["wire"])), "text": f"“{given['text']}”"}
         found: Act = {**act, "with": given, "happened": [self.clean(words) for words in act["happened"]]}
         reading = act.get("reading")
@@ -130,7 +132,7 @@ class MachineNames:
     def clean(self, words: str) -> str:
         """Return a sentence of the bench with the names in it as the page calls them."""
         if self.named:
-            return words
+            return _SHOWN.sub(lambda found: shop_name(found[0]), words)
         words = _SPLICED.sub(lambda found: self._any(found[0]), words)
         return re.sub(
             r"(?<=one-shot switch )\w+|^(?:L1|L2|N)(?= is behind)|(?<=^The )\w+(?= (?:is behind|comes off))",
@@ -158,6 +160,10 @@ class MachineNames:
             return self.of_point(value)
         if key in ("wire", "conductor"):
             return self.of_wire(value)
+        if key == "heat":
+            return HEAT_WORDS.get(value, value)
+        if key in ("where", "place"):
+            return shop_name(value)
         return self.of_part(value) if key in ("part", "spot") else value
 
     def measured(self, spot: str) -> bool:
@@ -173,7 +179,9 @@ class MachineNames:
         found = {}
         for spot, terminal in self._terminal.items():
             own = [self.bench.tags[wire] for _, wire in self._wires_at[spot] if wire in self.bench.tags]
-            words = [self.point_at[spot]] if self.named and self.measured(spot) and terminal != CABINET else []
+            words = (
+                [shop_name(self.point_at[spot])] if self.named and self.measured(spot) and terminal != CABINET else []
+            )
             if words or own:
                 found[terminal] = " ".join([*words, *own])
         return found
@@ -291,10 +299,11 @@ class MachineNames:
             If there is none.
         """
         if isinstance(said, str):
+            point = bench_name(said)
             if said in self.point_at:
                 return self.point_at[said]
-            if said == CASE or (self.named and said in self.spot_of):
-                return said
+            if point == CASE or (self.named and point in self.spot_of):
+                return point
         raise NoSuchPlaceError("The drawing has no such place for a probe.")
 
     def given(self, given: Mapping[str, object]) -> dict[str, object]:
@@ -358,13 +367,13 @@ class MachineNames:
     @staticmethod
     def _known(known: Mapping[str, str], said: object, what: str) -> str:
         if not isinstance(said, str) or said not in known:
-            raise NoSuchPlaceError(f"This machine has no such {what}.")
+            raise NoSuchPlaceError(f"This dryer has no such {what}.")
         return known[said]
 
 
 def _seat_words(view: str, spot: str, number: int) -> str:
     if spot.endswith("-metal"):
-        return CASE
+        return CABINET_WORD
     if view == "wall":
         side, _, place = spot.partition("-")
         return f"receptacle slot {place}" if side == "wall" else f"plug blade {place}"

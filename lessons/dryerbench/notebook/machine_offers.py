@@ -9,20 +9,25 @@ from dryerbench.bench.contact import reach
 from dryerbench.bench.customer import TALKS
 from dryerbench.bench.meter_ranges import RATINGS
 from dryerbench.bench.senses import LONGEST_TAG, looks, tappable
+from dryerbench.bench.shop_names import CABINET_WORD, CASE, HEAT_WORDS, mode_words, shop_name
 from dryerbench.bench.worksite import situation_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
 from dryerbench.machine_view.palette import DARK, LIGHT, variables
 from dryerbench.machine_view.scene import SIDES
 from dryerbench.machine_view.side_view import spoken_view
-from dryerbench.notebook.bench_view import MODE_WORDS, trail_words
-from dryerbench.notebook.machine_names import CASE, COIL, MachineNames
+from dryerbench.notebook.bench_view import trail_words
+from dryerbench.notebook.machine_names import COIL, MachineNames
 from dryerbench.notebook.machine_scene import Look, on_display, places, position
 from dryerbench.notebook.panel_lists import ALL, Lists
 from dryerbench.notebook.tool_places import jaw_words, probe_choices, probe_places, warm_words
 
 Choice = list[str]
 """What can be chosen: what the page sends, and its words."""
+
+
+def _called(names: Sequence[str]) -> list[Choice]:
+    return [[name, shop_name(name)] for name in names]
 
 
 def _same(words: Sequence[str]) -> list[Choice]:
@@ -32,8 +37,8 @@ def _same(words: Sequence[str]) -> list[Choice]:
 def _all_spots(names: MachineNames) -> list[Choice]:
     there = [spot for spot, point in names.point_at.items() if point != CASE and names.measured(spot)]
     if names.named:
-        return [[CASE, CASE], *_same(list(dict.fromkeys(names.point_at[spot] for spot in there)))]
-    return [[CASE, CASE], *([spot, names.at_spot(spot)] for spot in there)]
+        return _called([CASE, *dict.fromkeys(names.point_at[spot] for spot in there)])
+    return [[CASE, CABINET_WORD], *([spot, names.at_spot(spot)] for spot in there)]
 
 
 def _all_wires(names: MachineNames) -> list[Choice]:
@@ -51,7 +56,7 @@ def more_offers(names: MachineNames, acts: Sequence[str]) -> list[dict[str, obje
     ends = _all_spots(names) if acts else []
     choices: dict[tuple[str, str], list[Choice]] = {
         ("take_meter", "rating"): _same(RATINGS),
-        ("look", "place"): _same(looks(names.bench)),
+        ("look", "place"): _called(looks(names.bench)),
         ("wiggle", "wire"): [["cord", "cord"], *wires],
         ("tap", "part"): _same([names.of_part(part) for part in tappable(names.bench)]),
         ("phone_customer", "about"): _same(list(TALKS)),
@@ -76,12 +81,12 @@ def offers(names: MachineNames, lists: Lists = ALL) -> dict[str, object]:
     return {
         "named": names.named,
         "tag": 0 if names.named else LONGEST_TAG,
-        "heats": list(heats_of(names.bench)),
+        "heats": [[heat, HEAT_WORDS.get(heat, heat)] for heat in heats_of(names.bench)],
         "cords": ["cord", *cord, *(one[0] for one in _bond(names))],
         "warm": probe_choices(names),
         "parts": parts,
         "box": [] if names.named else _box_spots(names),
-        "dead": ["plug", "outlet", "block"],
+        "dead": _called(["plug", "outlet", "block"]),
         "hands": list(HANDS),
         "covers": [[f"cover-{number}", cover.name] for number, cover in enumerate(names.own.covers, start=1)],
         "colors": {"light": variables(LIGHT), "dark": variables(DARK)},
@@ -139,7 +144,7 @@ def put_words(names: MachineNames, look: Look) -> dict[str, str]:
 
 def in_reach(names: MachineNames) -> list[tuple[str, list[Choice]]]:
     """Return the spots that a probe reaches as things stand, place by place."""
-    found = [("", [[names.spot_of[CASE], CASE]])]
+    found = [("", [[names.spot_of[CASE], CABINET_WORD]])]
     for view, spots in names.spots.items():
         there = [
             [spot, names.at_spot(spot)] for spot in spots if names.point_at[spot] != CASE and _reaches(names, spot)
@@ -184,7 +189,7 @@ def reading_words(names: MachineNames, look: Look) -> dict[str, object]:
     if reading is None:
         return {}
     beep = {None: "", True: " · beeps", False: " · silent"}[reading["beeps"]]
-    mode = MODE_WORDS.get(reading["mode"], reading["mode"])
+    mode = mode_words(reading["mode"])
     jaw = jaw_words(names, look.jaw) if reading["mode"] == "clamp" and look.jaw else ""
     return {
         "shown": reading["shown"] + beep,

@@ -151,8 +151,8 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
     row(run, (now) => `Door: ${now.door_closed ? "closed" : "open"}`, (line) =>
       toggle(line, (now) => now.door_closed, ["Close the door", "close_door"], ["Open the door", "open_door"]));
     row(run, () => "Set to", (line) => {
-      for (const heat of menu.heats) {
-        const made = button(line, heat, () => send("ask_heat", { heat }), { "aria-label": `Set heat to ${heat}` });
+      for (const [heat, words] of menu.heats) {
+        const made = button(line, words, () => send("ask_heat", { heat }), { "aria-label": `Set heat to ${words}` });
         updates.push((now) => made.setAttribute("aria-pressed", now.heat === heat));
       }
     });
@@ -178,7 +178,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
   };
   lists.Parts = (parts) => {
     row(parts, (now) => (now.fahrenheit === null ? "Parts" : `Parts at ${now.fahrenheit} °F`), (line) => {
-      const degrees = tag("input", { type: "number", value: "122", min: "-4", max: "482", "aria-label": "Degrees Fahrenheit to hold the heat switches at" }, line);
+      const degrees = tag("input", { type: "number", value: "122", min: "-4", max: "482", "aria-label": "Degrees Fahrenheit to hold the thermostats at" }, line);
       button(line, "Hold at °F", () => send("warm_parts", { fahrenheit: degrees.value === "" ? "nothing" : Number(degrees.value) }));
     });
     row(parts, () => "Replace", (line) => {
@@ -234,7 +234,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
 
 /* One press asks, the second does it: a slip of the finger starts nothing. */
 function startAgain(parent, act) {
-  const words = "Start this machine again";
+  const words = "Start this dryer over";
   const line = tag("div", { class: "mv-row" }, parent);
   const made = tag("button", { type: "button" }, line, words);
   const quiet = () => (made.textContent = words);

@@ -15,7 +15,7 @@ from dryerbench.notebook.practice_stand import Dealt, Series, show_series
 from dryerbench.notebook.widget_row import widget_row
 from dryerbench.registry import bench_to_practice, lesson_of
 
-SHEET_HELPS = "Press a part on the wiring sheet: rings show its terminals in the machine until you pick another part."
+SHEET_HELPS = "Press a part on the wiring sheet: rings show its terminals in the dryer until you pick another part."
 
 
 class PracticeBenchPad:

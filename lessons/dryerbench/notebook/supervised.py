@@ -114,7 +114,7 @@ class EndPad:
         if not self.sure:
             self.sure = True
             self.says.value = message_box(
-                "After that nothing can be done on its machines. Press again to end it.", spoken=True
+                "After that nothing can be done on its dryers. Press again to end it.", spoken=True
             )
             return
         try:

@@ -62,7 +62,7 @@ def take(question: AnyQuestion, card: JobCard, value: object) -> TakenAnswer:
         return _unread(question, card, value, error)
     notes = received.odd or ["Saved. You'll find out if it's right when it's graded."]
     if card.apprentice == PRACTICE:
-        notes = [*notes, "This is the practice machine: nothing here can be handed in."]
+        notes = [*notes, "This is the practice dryer: nothing here can be handed in."]
     record = dealt_record(received.record, card.try_number)
     return TakenAnswer(record, f"Recorded for “{question.title}”: {received.reads}", tuple(notes), tuple(received.odd))
 

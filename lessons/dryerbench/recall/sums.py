@@ -116,7 +116,7 @@ SUMS: dict[str, Sum] = {
             3,
             _line,
             lambda n: (
-                f"Three coils side by side have {n['heater_ohms']:.4g} Ω in all. Leg to leg there are "
+                f"Three coils in parallel have {n['heater_ohms']:.4g} Ω in all. Leg to leg there are "
                 f"{n['volts']:g} V. How many amps does the line carry?"
             ),
         ),

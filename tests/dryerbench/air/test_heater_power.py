@@ -62,10 +62,10 @@ def test_a_single_grounded_element_has_no_way_back():
 @pytest.mark.parametrize(
     ("bad", "words"),
     [
-        (lambda: HeaterPower.parallel(open_elements=(4,)), "no element 4"),
+        (lambda: HeaterPower.parallel(open_elements=(4,)), "no coil 4"),
         (lambda: HeaterPower.parallel(()), "at least one"),
         (lambda: HeaterPower.parallel(volts=-1.0), "0 V or more"),
-        (lambda: HeaterPower.grounded(element=0), "no element 0"),
+        (lambda: HeaterPower.grounded(element=0), "no coil 0"),
         (lambda: HeaterPower.grounded(fraction=1.0), "inside the element"),
         (lambda: HeaterPower.parallel((0.1,)), "50 kW"),
         (lambda: HeaterPower(-1.0, 0.0), "0 or more"),

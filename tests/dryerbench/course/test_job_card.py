@@ -15,7 +15,7 @@ class SmallCard(JobCard):
 
 
 def test_it_says_whose_it_is() -> None:
-    assert "The machine of demo-01" in repr(SmallCard("demo-01", "x"))
+    assert "The dryer of demo-01" in repr(SmallCard("demo-01", "x"))
     assert "Do not hand it in" in repr(SmallCard("practice", "x"))
 
 

@@ -122,7 +122,7 @@ def test_paths_are_compared_on_practice_machines_only() -> None:
     bench = read_dead(Machine(name="practice call 1"), "element-2-open")
     words = compared_paths(bench)
     assert f"Your path: {len(PAIRS.split(',')) + 1} readings" in words
-    assert "element 2 open" in words.splitlines()[-2]
+    assert "coil 2 open" in words.splitlines()[-2]
     with pytest.raises(CallError, match="after it is graded"):
         compared_paths(read_dead(Machine(name="call of demo-01"), "element-2-open"))
     bench.do("replace_part", part="element 2")

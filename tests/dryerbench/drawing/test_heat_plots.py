@@ -18,7 +18,7 @@ DEAD = Cycle(HeaterPower.parallel(open_elements=(1, 2, 3))).run()
 CYCLING = usual_switch("cycling_thermostat")
 
 FIGURES = {
-    "sound": lambda: heat_plots.cycle_figure(SOUND, "A sound machine"),
+    "sound": lambda: heat_plots.cycle_figure(SOUND, "A sound dryer"),
     "blocked": lambda: heat_plots.cycle_figure(BLOCKED, "Vent blocked"),
     "dead": lambda: heat_plots.cycle_figure(DEAD, "No heat"),
     "drying": lambda: heat_plots.drying_figure({"sound": SOUND, "blocked": BLOCKED, "dead": DEAD}, "Compared"),

@@ -27,7 +27,7 @@ def broken(old: str, new: str) -> str:
         (broken("made for: 240 V", "made for: 120 V"), "'120 V' cannot be read"),
         (broken("made for: 240 V", "made for:"), "nothing stands after 'made for:'"),
         (broken("cord: three-wire", "cord: two-wire"), "'two-wire' is none of three-wire, four-wire"),
-        (broken("cord: three-wire", "cord: four-wire"), "a three-wire machine has a strap"),
+        (broken("cord: three-wire", "cord: four-wire"), "a three-wire dryer has a strap"),
         (broken("service: front", "service: front\nservice: rear"), "a second line 'service'; the first is line 6"),
         (broken("heats: high, low", "heats: high, warm"), "'warm' is none of high, mid, low"),
         (broken("part: Cut, cut-off, opens 322 F", "part: Cut, cut off, opens 322 F"), "'cut off' is no kind of part"),
@@ -80,7 +80,7 @@ def test_every_machine_on_the_shelf_is_read() -> None:
 
 
 def test_a_machine_that_is_not_there() -> None:
-    with pytest.raises(UnknownMachineError, match=r"There is no machine 'palace'\. The machines are: alcove"):
+    with pytest.raises(UnknownMachineError, match=r"There is no dryer 'palace'\. The dryers are: alcove"):
         arrangement("palace")
 
 

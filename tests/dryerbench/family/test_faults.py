@@ -146,7 +146,7 @@ def test_pairs_on_a_machine_stand_where_one_can_cause_the_other() -> None:
     ("text", "words"),
     [
         ("cut-off-bown", "There is no fault 'cut-off-bown'. The faults are: coil-open,"),
-        ("belt-switch-open", "The machine Cellar cannot have the fault belt-switch-open."),
+        ("belt-switch-open", "The dryer Cellar cannot have the fault belt-switch-open."),
         ("lead-chafed", "has lead-chafed on several parts: write lead-chafed@Lim.2-Box.p or"),
         ("lead-chafed@Lim.1", "hangs on Lim.2-Box.p, Box.q-Cut.1, not on 'Lim.1'"),
         ("cut-off-blown=2", "has no strength: write it without '=2'"),

@@ -55,9 +55,9 @@ def test_the_view_is_plain_data_and_names_no_fault() -> None:
 
 def test_points_come_into_reach_as_things_are_opened() -> None:
     bench = Bench()
-    assert reached(bench) == {"case"}
+    assert reached(bench) == {"cabinet"}
     bench.do("unplug")
-    assert {"plug-1", "outlet-2"} <= reached(bench)
+    assert {"plug-1", "receptacle-2"} <= reached(bench)
     assert "T1" not in reached(bench)
     assert "T1" in reached(opened())
 
@@ -74,7 +74,7 @@ def test_everything_on_the_menu_can_be_done() -> None:
     menu = desk(opened()).menu()
     for conductor in menu["cords"]:
         opened().clamp(conductor)
-    for where in menu["dead"]:
+    for where, _ in menu["dead"]:
         opened().do("test_dead", where=where)
     for mode in PROBE_MODES:
         for scale in ranges(mode):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dryerbench.bench.access import part_prices, replaceable
+from dryerbench.bench.shop_names import shop_name
 from dryerbench.bench.worksite import faults_on
 from dryerbench.core.sealed import unsealed
 from dryerbench.core.tables import table
@@ -75,8 +76,8 @@ def test_the_price_list_has_every_part_and_says_that_it_is_invented(shown: list[
         assert "invented" in shown[0][kind]
         for row in table("faults").rows:
             ours = row["parts_cost"] > 0 and row["who"] != "electrician"
-            assert not ours or row["part"] in shown[0][kind]
-        assert not any(wiring in shown[0][kind] for wiring in ("breaker", "run N"))
+            assert not ours or shop_name(row.text("part")) in shown[0][kind]
+        assert not any(wiring in shown[0][kind] for wiring in ("breaker", "run N", shop_name("run N")))
 
 
 def test_the_price_list_of_a_call_has_the_parts_of_its_dryer_and_no_wiring_of_the_house(shown: list[dict]) -> None:
@@ -85,7 +86,9 @@ def test_the_price_list_of_a_call_has_the_parts_of_its_dryer_and_no_wiring_of_th
     machine = machine_of(card, 2)  # type: ignore[arg-type]
     text = shown[0]["text/plain"]
     for part, (minutes, dollars) in part_prices(machine).items():
-        line = next((line for line in text.splitlines() if line.split("$")[0].split(" (")[0].strip() == part), "")
+        line = next(
+            (line for line in text.splitlines() if line.split("$")[0].split(" (")[0].strip() == shop_name(part)), ""
+        )
         assert bool(line) != replaceable(machine)[part][1], part
         assert not line or line.endswith(f"${dollars:g}  {minutes:g} min")
     with pytest.raises(CallError, match="price_list\\(card, 2\\)"):

@@ -143,10 +143,10 @@ def test_the_practice_machine_says_so(shown: list[dict], monkeypatch: pytest.Mon
     monkeypatch.delenv(identity.VARIABLE)
     monkeypatch.chdir(tmp_path)
     card = hand_in.job_card(LESSON)
-    assert "PRACTICE MACHINE" in repr(card)
-    assert "PRACTICE MACHINE" in card._repr_html_()
+    assert "PRACTICE DRYER" in repr(card)
+    assert "PRACTICE DRYER" in card._repr_html_()
     hand_in.hand_in("element_current", "7.88 A")
-    assert "practice machine" in shown[0]["text/plain"]
+    assert "practice dryer" in shown[0]["text/plain"]
 
 
 def test_before_handing_in_it_says_what_is_there_and_never_what_is_right(shown: list[dict]) -> None:

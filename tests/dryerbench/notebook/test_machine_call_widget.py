@@ -27,7 +27,7 @@ def test_a_call_is_shown_without_its_fault_and_without_names(
 ) -> None:
     monkeypatch.setenv(MODE, mode)
     machine_call(2)
-    assert shown[0]["text/plain"].startswith("Machine call 2. The customer says: “")
+    assert shown[0]["text/plain"].startswith("Call 2 on another dryer. The customer says: “")
     assert len(shown) == (1 if mode == "live" else 2)
     assert ("image/svg+xml" in shown[-1]) == (mode != "words")
     call = told_call(2)

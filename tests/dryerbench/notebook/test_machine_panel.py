@@ -90,7 +90,7 @@ def test_the_first_probe_of_a_pair_lifts_the_other_and_one_alone_does_not() -> N
     assert panel.view["said"] == "Probe A is on T1. Now the other one."
     place(panel, "B", "T0")
     place(panel, "A", "case")
-    assert panel.view["tip_words"] == {"A": "case", "B": ""}
+    assert panel.view["tip_words"] == {"A": "cabinet", "B": ""}
     place(panel, "B", "T0")
     place(panel, "A", "T2", alone=True)
     assert panel.view["tip_words"] == {"A": "T2", "B": "T0"}
@@ -126,7 +126,7 @@ def test_probes_come_off_what_is_closed_again_and_one_stands_before_the_machine(
     place(panel, "A", "T1")
     place(panel, "B", "case")
     panel.receive({"act": "cover_on", "with": {}})
-    assert panel.view["tip_words"] == {"A": "", "B": "case"}
+    assert panel.view["tip_words"] == {"A": "", "B": "cabinet"}
     assert panel.drawing["at"] == "front"
 
 
@@ -203,7 +203,7 @@ def test_everything_listed_for_the_lessons_dryer_can_be_done() -> None:
         panel.receive({"act": "clamp", "with": {"conductor": token}})
         assert not panel.view["refused"], panel.view["said"]
     panel = worked()
-    for heat in menu["heats"]:
+    for heat, _ in menu["heats"]:
         panel.receive({"act": "ask_heat", "with": {"heat": heat}})
         assert panel.view["heat"] == heat
 

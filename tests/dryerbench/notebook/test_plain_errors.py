@@ -106,7 +106,7 @@ def test_what_the_bench_refuses_is_one_line(shell: InteractiveShell) -> None:
         result = shell.run_cell('from dryerbench.bench.bench import Bench\nBench().ohms("T9", "T0")')
     assert not result.success
     said = [output.data["text/plain"] for output in seen.outputs]
-    assert said == ["! This machine has no test point 'T9'."]
+    assert said == ["! This dryer has no test point 'T9'."]
     assert "Traceback" not in seen.stdout + seen.stderr
     assert "bench.py" not in seen.stdout + seen.stderr
 

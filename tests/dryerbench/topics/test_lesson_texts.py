@@ -18,6 +18,7 @@ from dryerbench.air.thermistor import BetaThermistor
 from dryerbench.air.thermostats import usual_switch
 from dryerbench.bench.meter import Meter
 from dryerbench.bench.meter_ranges import ranges
+from dryerbench.bench.shop_names import MODE_WORDS, SHOP_NAMES
 from dryerbench.core.tables import table
 from dryerbench.core.temperatures import fahrenheit
 from dryerbench.electricity.conductors import hot_factor
@@ -25,7 +26,6 @@ from dryerbench.electricity.contacts import GOOD_CONTACT_MILLIVOLTS
 from dryerbench.electricity.leakage import INTERRUPTER_TRIPS, leakage_limit
 from dryerbench.family.shelf import arrangement, machine_names
 from dryerbench.notebook import call_widget, machine_call_widget, machine_panel, practice_bench_widget, practice_stand
-from dryerbench.notebook.bench_view import MODE_WORDS
 from dryerbench.registry import SLIPS
 from dryerbench.topics.air_and_drying.models import BLOCKED_FROM
 
@@ -182,7 +182,7 @@ def labels() -> str:
     )
     figures = [inspect.getsource(inspect.getmodule(getattr(dryerbench, name)))
                for name in dryerbench.__all__ if name.startswith("show_")]  # fmt: skip
-    parts = [*MODE_WORDS.values(), "plug", "block", "outlet", "exhaust", "ground wire"]
+    parts = [*MODE_WORDS.values(), *SHOP_NAMES.values(), "plug", "exhaust", "ground wire"]
     pads = [
         inspect.getsource(module)
         for module in (call_widget, machine_call_widget, practice_bench_widget, practice_stand)

@@ -74,7 +74,7 @@ def test_a_caution_stands_before_the_first_cell(number: str) -> None:
 # --- rule 5: a live reading is never told without its cautions in the same part ------------------------------------
 
 LIVE = re.compile(
-    r"\b(clamps?|jaw|read live|reads? a machine that is live|live reading|measur\w+ live|under load|live work"
+    r"\b(clamps?|jaw|read live|reads? a dryer that is live|live reading|measur\w+ live|under load|live work"
     r"|known source is live|can only be read live|slots is live)\b"
 )
 NEEDS = ("qualified person", "gloves", "one hand", "category", "alone")
@@ -83,11 +83,11 @@ ONLY_NAMED = {
     ("01", "When to stop"): "says to stop",
     ("04", "What to remember on the job"): "reminders",
     ("04", "Ghost volts"): "the meter's own load; the caution closes the part that follows",
-    ("07", "Graded questions: your own machine"): "readings that a qualified person took",
+    ("07", "Graded questions: your own dryer"): "readings that a qualified person took",
     ("09", "What to remember on the job"): "reminders",
     ("09", "Warm air at the exhaust"): "a thermometer outside",
     ("09", "Practice cards"): "asks for a reading that is told",
-    ("09", "Graded questions: your own machine"): "a reading that a qualified person took",
+    ("09", "Graded questions: your own dryer"): "a reading that a qualified person took",
     ("10", "Graded questions: your own three calls"): "a clamp that a qualified person puts on",
 }
 """Parts that name a live reading and do not teach it, each with the reason."""

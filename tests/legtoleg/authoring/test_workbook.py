@@ -66,7 +66,7 @@ def test_every_question_and_figure_is_there(lesson: str, pages: dict[str, str]) 
 @pytest.mark.parametrize("lesson", lesson_names())
 def test_the_apprentices_own_numbers_and_nothing_from_outside(lesson: str, pages: dict[str, str]) -> None:
     html = pages[lesson]
-    assert f"The machine of {WHO}." in html
+    assert f"The dryer of {WHO}." in html
     for line in sheet(lesson).card(WHO).lines:
         assert str(line.value).replace("&", "&amp;").replace('"', "&#34;") in html.replace("&quot;", "&#34;")
     fetched = re.findall(r"""(?:src|href)=["'](?!data:|#)([^"']*)""", html)
@@ -118,7 +118,7 @@ def test_without_chromium_the_pages_are_there_and_one_line_says_so(
     assert said.err.count("\n") == 1
     assert "no PDF was made" in said.err
     assert said.out.startswith("Wrote 1 page to")
-    assert "practice machine" in (pages / f"{LESSON}.html").read_text(encoding="utf-8")
+    assert "practice dryer" in (pages / f"{LESSON}.html").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(("lesson", "paper", "says"), [("99_gone", "a4", "no lesson"), (LESSON, "a3", "no paper")])

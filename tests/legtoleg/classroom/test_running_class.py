@@ -79,7 +79,7 @@ def test_the_slip_the_password_the_seat_and_the_board(class_of_three: Any) -> No
         said = await visitor.run(
             "import os; from dryerbench import *; print(job_card('03_heater_power')); print(os.getuid())"
         )
-        assert "The machine of ada-01" in said
+        assert "The dryer of ada-01" in said
         assert int(said.split()[-1]) >= 70_000
         assert (await visitor.get("/services/class/"))[0] == 403
         assert (await visitor.get("/services/class/live"))[0] == 403

@@ -72,7 +72,7 @@ def test_people_come_in_through_their_platform(
         await ada.open_seat()
         await ada.open_kernel(running.PAGE)
         said = await ada.run("from dryerbench import *; print(job_card('03_heater_power'))")
-        assert "The machine of ada-01" in said
+        assert "The dryer of ada-01" in said
         assert (await ada.get("/services/class/"))[0] == 403
         teacher, status, _ = await came("somebody", "Instructor")
         assert status == 302

@@ -499,7 +499,7 @@ def test_asking_in_bulk_gets_no_further_than_real_pace(here: Any) -> None:
         taken += got.status == 200
         waits += got.status == 429
         if got.status == 429:
-            assert got.said["said"].startswith("Too fast: on a machine each step takes its time")
+            assert got.said["said"].startswith("Too fast: on a dryer each step takes its time")
             assert got.said["wait"] > 0
     assert taken <= 1 + 5 / 0.7 + 1
     assert waits > 290

@@ -85,7 +85,7 @@ def test_a_bench_reads_as_the_one_that_the_class_holds(here: Any) -> None:
 SHOWN = ("drawing", "faces")
 
 
-@pytest.mark.parametrize("job", [0, 2], ids=["the lessons' dryer", "a machine not seen before"])
+@pytest.mark.parametrize("job", [0, 2], ids=["the lessons' dryer", "a dryer not seen before"])
 def test_the_panel_shows_what_a_bench_in_the_kernel_shows(here: Any, job: int) -> None:
     test, named = here.open(), job == 0
     far = Panel(FarDesk(opened(here, CALL_JOBS[job].key, test)))

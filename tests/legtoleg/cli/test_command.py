@@ -41,16 +41,16 @@ def test_a_day_from_roster_to_report(tmp_path: Path) -> None:
     code, said = legtoleg("collect", folder, back)
     assert code == 1, said
     assert "my homework.ipynb is ada-01, 03_heater_power" in said
-    assert "1 to mark; 1 needs you" in said
+    assert "1 to grade; 1 needs you" in said
     settle = folder / "settle.csv"
     settle.write_text(settle.read_text(encoding="utf-8-sig").rstrip() + "nobody\n", encoding="utf-8")
     code, said = legtoleg("collect", folder)
     assert code == 0, said
-    assert "0 to mark; nothing needs you" in said
+    assert "0 to grade; nothing needs you" in said
     code, said = legtoleg("collect", folder, tmp_path / "gone.zip")
     assert code == 1, said
     assert "gone.zip was not opened: there is no such file or folder; check the path, and collect it again." in said
-    assert "0 to mark; 1 path was not there, so nothing came from it.\n" in said
+    assert "0 to grade; 1 path was not there, so nothing came from it.\n" in said
     code, said = legtoleg("mark", folder)
     assert code == 0, said
     assert "1 graded, 0 had not changed." in said

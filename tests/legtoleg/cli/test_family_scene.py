@@ -88,14 +88,14 @@ def test_an_apprentice_has_a_machine_of_their_own():
 @pytest.mark.parametrize(
     ("args", "words"),
     [
-        (["netlist", "--machine", "palace"], "There is no machine 'palace'"),
+        (["netlist", "--machine", "palace"], "There is no dryer 'palace'"),
         (["netlist", "--machine", "cellar", "--state", "heating"], "There is no state 'heating'. The states are: off;"),
         (["netlist", "--machine", "cellar", "--fault", "lost-leg-1"], "There is no fault 'lost-leg-1'"),
         (["netlist", "--machine", "cellar", "--cord", "four-wire"], "has a three-wire cord: leave --cord out"),
         (["netlist", "--machine", "cellar", "--probes", "T1,T0"], "no point named 'T1'"),
         (["readings", "--machine", "cellar", "--fault", "belt-switch-open"], "cannot have the fault belt-switch-open"),
         (["readings", "--machine", "cellar", "--state", "run high, on fire"], "'on fire' says nothing"),
-        (["machines", "palace"], "There is no machine 'palace'"),
+        (["machines", "palace"], "There is no dryer 'palace'"),
     ],
 )
 def test_what_does_not_exist_is_one_line(args, words):

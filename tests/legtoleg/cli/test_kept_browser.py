@@ -351,7 +351,7 @@ def test_the_machine_is_started_again_by_two_presses(lab: Any) -> None:
         lab.run_all()
         press(notebook, "Pull the plug")
         notebook.locator(".ltl-bench").last.get_by_role("tab", name="Trail").click()
-        notebook.get_by_role("button", name="Start this machine again").click()
+        notebook.get_by_role("button", name="Start this dryer over").click()
         assert acts(notebook) == 1
         press(notebook, "Start again: press once more")
         assert acts(notebook) == 0

@@ -141,7 +141,7 @@ def test_an_apprentice_works_through_the_lesson(lab: Any, lesson: str) -> None:
     page, path = lab.page, f"{lesson}/{lesson}.ipynb"
     with lab.notebook(path) as notebook:
         lab.run_all()
-        expect(notebook.get_by_text(f"The machine of {lab.apprentice}").first).to_be_visible(timeout=PATIENCE)
+        expect(notebook.get_by_text(f"The dryer of {lab.apprentice}").first).to_be_visible(timeout=PATIENCE)
         asked = len(sheet(lesson).questions)
         expect(notebook.get_by_text("is not answered yet")).to_have_count(asked, timeout=PATIENCE)
         assert notebook.locator(TROUBLE).count() == 0

@@ -23,7 +23,7 @@ LISTED = f"{PEOPLE}zed-03,Zed Demo\n"
 IDS = ("--who", "--for", "--with", "--to", "--as", "--new-code")
 ELSE = {
     "--lesson": "3",
-    "--machine": "electric, three coils",
+    "--dryer": "electric, three coils",
     "--passed": "1-9",
     "--trigger": "change",
     "--reason": "another person",

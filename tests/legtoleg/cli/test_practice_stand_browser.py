@@ -14,7 +14,7 @@ pytestmark = [pytest.mark.slow, pytest.mark.browser]
 HEADS = {
     'practice_bench("make_dead")': "Practice dryer {}, not graded",
     "practice_call()": "Call {}. The customer says",
-    "machine_call()": "Machine call {}. The customer says",
+    "machine_call()": "Call {} on another dryer. The customer says",
 }
 
 

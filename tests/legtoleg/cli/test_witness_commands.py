@@ -37,7 +37,7 @@ def _none() -> Path:
 
 def test_from_the_sheet_to_the_proof(folder: Path, typed: Typed) -> None:
     code, said = typed("witness", "due", folder)
-    assert (code, said.count("nobody has watched them on a real machine")) == (0, 2)
+    assert (code, said.count("nobody has watched them on a real dryer")) == (0, 2)
     assert "0 of 2 were seen to pass." in said
     code, said = typed("witness", "sheet", folder, "--due", "--for", "ada-01", "--paper", "a4")
     assert code == 0
@@ -54,7 +54,7 @@ def test_from_the_sheet_to_the_proof(folder: Path, typed: Typed) -> None:
     assert "ada-01 has passed all nine steps: the witness is there." in said
     kept = re.findall(r"Hash: (\w+)", said)[0]
     code, said = typed("witness", "seen", folder, *ADA, "--missed", "1-9", "--on", "2026-01-05")
-    assert "No effect: a later machine counts, entry 3" in said
+    assert "No effect: a later dryer counts, entry 3" in said
     code, said = typed("witness", "due", folder)
     assert "✓ ada-01" in said
     assert "1 of 2 were seen to pass." in said
@@ -65,7 +65,7 @@ def test_from_the_sheet_to_the_proof(folder: Path, typed: Typed) -> None:
     code, said = typed("witness", "correct", folder, "--entry", "3", "--reason", "it was Bo", "--by", "Ida Demo")
     assert code == 0
     assert "entry 3 does not count any more. Both stay in the record." in said
-    assert "step 4, " in said, "what counts now is said: the machine before"
+    assert "step 4, " in said, "what counts now is said: the dryer before"
     code, said = typed("witness", "entries", folder)
     assert "(does not count: entry 5)" in said
     code, said = typed("witness", "verify", folder, "--kept", kept[:12])

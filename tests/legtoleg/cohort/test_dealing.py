@@ -91,7 +91,7 @@ def test_another_card_has_other_numbers_and_other_letters_and_the_same_card_the_
     assert [line.value for line in first.lines] != [line.value for line in second.lines]
     assert repr(paper.card(WHO, 2)) == repr(second)
     assert "card 2" in second.heading
-    assert "card" not in first.heading.removeprefix("The machine of")
+    assert "card" not in first.heading.removeprefix("The dryer of")
     letters = sheet("02_two_legs").question("frame_strap")
     dealt = {
         tuple(option.key for option in letters.lettered(sheet("02_two_legs").card(WHO, number)).values())  # type: ignore[union-attr]

@@ -21,7 +21,7 @@ def outcomes(**changed: Outcome) -> list[Outcome]:
 
 
 def test_bench_work_is_said_in_plain_words() -> None:
-    thin = BenchWork(12.0, 19.9, "thin", ("element 1 grounded", "leakage from the heater to the cabinet"))
+    thin = BenchWork(12.0, 19.9, "thin", ("coil 1 grounded", "leakage from the heater to the cabinet"))
     text = page(
         LESSON,
         "demo-01",

@@ -120,7 +120,7 @@ def test_an_unpacked_kit_deals_its_own_machine(packed: Path, tmp_path: Path) -> 
         env={"PYTHONPATH": str(lessons), "PATH": ""},
     )
     assert str(lessons) in done.stdout
-    assert "The machine of demo-01" in done.stdout
+    assert "The dryer of demo-01" in done.stdout
 
 
 def test_an_unpacked_kit_says_its_own_version_whatever_is_installed(packed: Path, tmp_path: Path) -> None:

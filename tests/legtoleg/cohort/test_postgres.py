@@ -41,7 +41,7 @@ def program(name: str) -> str:
     places = [str(path) for path in sorted(Path("/usr/lib/postgresql").glob("*/bin"), reverse=True)]
     found = shutil.which(name) or shutil.which(name, path=os.pathsep.join(places))
     if found is None:
-        pytest.skip("PostgreSQL is missing on this machine.")
+        pytest.skip("PostgreSQL is missing on this computer.")
     return found
 
 

@@ -60,7 +60,7 @@ def test_every_wrong_line_is_named(tmp_path: Path) -> None:
         (b"", "columns must be id and name"),
         (b"name\nAda\n", "columns must be id and name"),
         (b"id,name\n", "no one"),
-        (b"id,name\npractice,Ada\n", "practice machine"),
+        (b"id,name\npractice,Ada\n", "practice dryer"),
         (b"\xff\xfe\x00\x01", "columns must be"),
         (b"PK\x03\x04\x14\x00", "save it as CSV"),
         (b"\xd0\xcf\x11\xe0\xa1\xb1", "save it as CSV"),

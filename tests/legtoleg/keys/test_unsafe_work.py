@@ -27,7 +27,7 @@ UNSAFE: dict[str, list[tuple[str, dict[str, Any]]]] = {
     "cover off after no test for dead": [("unplug", {}), ("cover_off", {})],
     "dead by a meter that nobody proved": [("unplug", {}), ("test_dead", {})],
     "cover off on an open breaker alone": [("open_breaker", {}), ("cover_off", {})],
-    "power on an open machine": [*map(as_act, (*DEAD, "plug_in"))],
+    "power on an open dryer": [*map(as_act, (*DEAD, "plug_in"))],
     "power with a wire off": [
         *map(as_act, DEAD), ("pull_wire", {"wire": "wire T1"}), ("cover_on", {}), ("plug_in", {}),
     ],

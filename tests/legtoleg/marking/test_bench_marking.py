@@ -113,7 +113,7 @@ def test_a_fault_needs_its_evidence() -> None:
     thin = named("element-2-open", safe)
     assert (thin.points, thin.note) == (2, "cold_ohms")
     assert thin.work is not None
-    assert thin.work.left == ("nothing wrong with it", "element 2 open", "leg 1 lost at the breaker")
+    assert thin.work.left == ("nothing wrong with it", "coil 2 open", "leg 1 lost at the breaker")
     wrong = named("element-1-open", reading)
     assert (wrong.points, wrong.note) == (0, "open_changes_nothing")
     assert "Element 2 open" in wrong.key
@@ -218,7 +218,7 @@ def test_thin_evidence_and_a_search_without_end_hold_nobody() -> None:
 @pytest.mark.parametrize(("left", "evidence", "words"), [
     ([], "thin", ()),
     (["element-2-open"], "settles", ()),
-    (["element-2-open", "element-1-open"], "thin", ("element 2 open", "element 1 open")),
+    (["element-2-open", "element-1-open"], "thin", ("coil 2 open", "coil 1 open")),
     (["sound"], "thin", ("nothing wrong with it",)),
 ])  # fmt: skip
 def test_evidence_settles_if_all_that_it_leaves_is_right(

@@ -11,7 +11,7 @@ from legtoleg.marking.bench_work import BenchWork
 from legtoleg.marking.outcomes import Outcome
 
 OLD = {"question": "q", "points": 2.0, "max_points": 4.0, "note": "thin", "message": "M", "answer": "a", "safety": ""}
-THIN = BenchWork(19.4, 21.0, "thin", ("element 1 open", "leg 1 lost"))
+THIN = BenchWork(19.4, 21.0, "thin", ("coil 1 open", "leg 1 lost"))
 
 
 def test_it_comes_back_as_it_was_written() -> None:

@@ -69,7 +69,7 @@ def test_the_same_cells_pasted_by_three_are_stated_with_odds() -> None:
 def test_numbers_of_another_machine_are_stated() -> None:
     found = fitting([own("ada"), typed("bo", worked(LESSON, PAPER.card("ada"))), own("cy"), own("di")])
     assert [fact.people for fact in found] == [("bo", "ada")]
-    assert "fit the machine of ada" in found[0].words
+    assert "fit the dryer of ada" in found[0].words
     assert "dealt at random, none fits so many" in found[0].words
 
 
@@ -78,8 +78,8 @@ def test_three_hundred_honest_people_make_no_more_facts_than_stated() -> None:
         found = facts_of(honest(lesson))
         # Odds count over the whole cohort for cells; for numbers 1 of 400 machines, times all other people.
         assert len([fact for fact in found if fact.kind == "same cells"]) <= 1, found[:3]
-        assert len([fact for fact in found if fact.kind == "numbers of another machine"]) <= 0.01 * 300, found[:3]
-        assert not [fact for fact in found if fact.kind not in ("same cells", "numbers of another machine")]
+        assert len([fact for fact in found if fact.kind == "numbers of another dryer"]) <= 0.01 * 300, found[:3]
+        assert not [fact for fact in found if fact.kind not in ("same cells", "numbers of another dryer")]
 
 
 def test_right_answers_that_happen_to_be_the_same_are_no_fact() -> None:

@@ -190,7 +190,7 @@ def test_the_wide_table_is_for_a_learning_management_system(cohort: Cohort) -> N
 def test_who_was_seen_comes_in_by_one_function(cohort: Cohort) -> None:
     written = write_report(cohort, witnesses=lambda _: {"ada": "by Lee Demo on 2026-11-20"})
     assert written.numbers.parts("ada").witness.words == "seen by Lee Demo on 2026-11-20"
-    assert written.numbers.parts("eve").witness.words == "not yet seen on a real machine"
+    assert written.numbers.parts("eve").witness.words == "not yet seen on a real dryer"
 
 
 def test_a_deleted_folder_of_hand_ins_is_one_line_and_the_grades_stay(cohort: Cohort) -> None:

@@ -24,7 +24,7 @@ pytestmark = [pytest.mark.slow, pytest.mark.jail]
 @pytest.fixture(scope="module")
 def engine() -> Iterator[WarmEngine]:
     if not jail.available():
-        pytest.skip("bubblewrap is missing on this machine.")
+        pytest.skip("bubblewrap is missing on this computer.")
     with WarmEngine(Limits(cell_seconds=2, notebook_seconds=12)) as started:
         yield started
 

@@ -21,7 +21,7 @@ def test_a_sheet_has_all_that_a_witness_needs() -> None:
     assert page.count('class="box"') == points + 2 * 9, "each point, and passed and not passed for each step"
     assert page.count("<small>initials</small>") == 9
     assert page.count("⚠ safety") == sum(one.safety for one in job_steps())
-    for words in ("Kind of machine, in your words", "no brand", "Witness: signature", "Stop the job at once", "911"):
+    for words in ("Kind of dryer, in your words", "no brand", "Witness: signature", "Stop the job at once", "911"):
         assert words in page
     for word in ("src=", "href=", "http"):
         assert word not in page, "it needs nothing from outside"

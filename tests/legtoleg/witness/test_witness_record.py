@@ -84,7 +84,7 @@ def test_a_correction_takes_an_entry_back_and_keeps_it(record: WitnessRecord) ->
         ({"by": " "}, "Say who watched"),
         ({"by": "ada DEMO"}, "cannot be the witness of their own work"),
         ({"by": "ada-01"}, "cannot be the witness of their own work"),
-        ({"machine": "-"}, "Say on what kind of machine"),
+        ({"machine": "-"}, "Say on what kind of dryer"),
     ],
 )
 def test_what_cannot_be_entered(record: WitnessRecord, change: dict[str, Any], says: str) -> None:

@@ -52,7 +52,7 @@ def _of_the_day(found: Standing) -> str:
     if found.state == NEVER:
         return "Not passed yet: this is the day on which the calendar was written."
     if found.called:
-        return "Due at once since this day."
+        return "Due since this day."
     return (
         "This was the last day on which it held."
         if found.state == OVERDUE

@@ -61,12 +61,12 @@ class Settings:
     def text(self) -> str:
         """Return the settings as TOML, each with a word on what it is."""
         return (
-            "# The shop's settings. Everything in this folder stays on this machine.\n"
+            "# The shop's settings. Everything in this folder stays on this computer.\n"
             f"name = {_quoted(self.name)}\n"
             f"zone = {_quoted(self.zone)}  # the time zone in which a day of the shop begins and ends\n"
             f"days = {self.days}  # from so many days before its day on, something counts as due\n"
             f"jurisdiction = {_quoted(self.jurisdiction)}  # whose rules hold here; printed on pages\n"
-            f"cohort = {_quoted(self.cohort)}  # the folder of the lessons' cohort, if its marks are at hand\n"
+            f"cohort = {_quoted(self.cohort)}  # the folder of the lessons' cohort, if its grades are at hand\n"
             f"ledger = {_quoted(self.ledger)}  # empty: {LEDGER} here; else a SQLAlchemy address (PostgreSQL)\n"
         )
 

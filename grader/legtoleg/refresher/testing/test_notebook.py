@@ -33,10 +33,10 @@ box under its question. You don't need to know Python. The numbers and the order
 yours alone. The page says if an answer can be read. You find out if it's right when it's graded."""
 
 _CAUTION = """> **⚠ Caution. House voltage kills.**
-> Everything on this page is a drawing. On a real machine: plug out and in sight, or breaker open, locked and tagged.
+> Everything on this page is a drawing. On a real dryer: plug out and in sight, or breaker open, locked and tagged.
 > Check the meter, test dead, check the meter again. Only then the cover. Live readings are a qualified person's work.
 > Rated gloves, one hand, meter and test leads of the right category, never alone. Local codes, the manufacturer's
-> instructions and a licensed electrician come first. Passing this is a training record, no license."""
+> instructions and a licensed electrician come first. Passing this is a training record, not a license."""
 
 _LAST = """**Hand in.** Press the button above: it saves this page, makes the file to hand in, and says where it is.
 Give that file to your instructor. Where there is no button, save this page (Ctrl + S) and give its file, `{file}`."""

@@ -53,7 +53,7 @@ def has_all() -> bool:
 
 def fetch(own: Path) -> None:
     """Make a Python in ``own`` with everything that needs.txt names, and show how far it is."""
-    print("Fetching what the lessons need. This happens once on this computer, and takes some minutes.", flush=True)
+    print("Getting what the lessons need. This happens once on this computer, and takes some minutes.", flush=True)
     begun = time.time()
     venv.create(str(own), with_pip=True, clear=True)
     # Nothing is compiled ahead: what is used is compiled when it is used, which saves time and a quarter of the room.

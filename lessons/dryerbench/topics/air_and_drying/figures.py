@@ -81,9 +81,9 @@ def show_load(card: AirCard | None = None) -> None:
     shown = card or draw_card(PRACTICE, stream_for(PRACTICE, LESSON))
     record = record_of(trouble_of(shown))
     Explorer(
-        "The run of your machine",
+        "The run of your dryer",
         (),
-        lambda figure, _: paint_cycle(figure, record, "The run of your machine"),
+        lambda figure, _: paint_cycle(figure, record, "The run of your dryer"),
         lambda _: _words(record),
         height=7.4,
     ).show()

@@ -48,7 +48,7 @@ ON_VENTS: dict[str, str] = {
     "attic": "A duct that ends in the attic.",
     "flap": "A hood with a flap that swings free, and no screen.",
     "foil_in_wall": "A thin foil hose run inside the wall.",
-    "plastic": "A white plastic hose from the machine to the wall.",
+    "plastic": "A white plastic hose from the dryer to the wall.",
     "rigid": "Smooth rigid metal duct all the way.",
     "screen": "A fine insect screen over the hood outside.",
     "screws": "Sheet-metal screws through the joints of the duct.",
@@ -60,15 +60,15 @@ ON_VENTS: dict[str, str] = {
 
 CLEANING: Options = (
     Option("brush", "Brush and vacuum the duct, the exhaust outlet and the hood, until the flap swings free."),
-    Option("forward", "Pull the machine forward, clear of the duct."),
-    Option("off", "Take the duct off the machine and off the wall."),
+    Option("forward", "Pull the dryer forward, clear of the duct."),
+    Option("off", "Take the duct off the dryer and off the wall."),
     Option("on", "Put the duct back, metal, joints lapped in the direction of airflow, closed with foil tape."),
     Option("plug", "Bring the power back: the plug in, or your lock off and the breaker on."),
-    Option("push", "Push the machine back without crushing the duct."),
+    Option("push", "Push the dryer back without crushing the duct."),
     Option("run", "Run it with heat: the flap opens, the gauge is low, the limit stays quiet."),
     Option(
         "unplug",
-        "Pull the plug and keep it in reach and in sight. If it is behind the machine, open, lock and tag its breaker.",
+        "Pull the plug and keep it in reach and in sight. If it is behind the dryer, open, lock and tag its breaker.",
     ),
 )
 

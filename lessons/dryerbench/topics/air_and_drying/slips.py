@@ -148,14 +148,14 @@ SLIPS = (
     Slip(
         "cleaned_plugged_in",
         "Cleaned with power on",
-        "You had your hands at the machine with its power on. Pull the plug first. If it is behind the machine, open, "
+        "You had your hands at the dryer with its power on. Pull the plug first. If it is behind the dryer, open, "
         "lock and tag the breaker. The vent is back there, and so are its wires.",
         _CLEAN,
     ),
     Slip(
         "ran_without_duct",
         "Ran it before duct was back",
-        "You ran the machine before the duct was back. Lint and damp then blow into the room and over the heater.",
+        "You ran the dryer before the duct was back. Lint and damp then blow into the room and over the heater.",
         _CLEAN,
     ),
     Slip(
@@ -179,7 +179,7 @@ SLIPS = (
     Slip(
         "vented_indoors",
         "Blew the exhaust indoors",
-        "Blowing indoors puts lint and damp into the room, and lint back into the machine. It has to go outside.",
+        "Blowing indoors puts lint and damp into the room, and lint back into the dryer. It has to go outside.",
         _LINT,
     ),
     Slip(

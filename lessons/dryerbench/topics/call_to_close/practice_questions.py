@@ -51,7 +51,7 @@ _SUSPECTS = PickMany(
     read="Hear the complaint",
     told="“It turns and blows, but the air stays cold.” What can be behind that, alone? Name all.",
     fits={
-        "A blown cut-off, on a dryer whose cut-off is in the heater's line": "complaint_does_not_fit",
+        "A blown cut-off, on a dryer whose cut-off is in the heater circuit": "complaint_does_not_fit",
         "A burnt spade on the high limit": "complaint_does_not_fit",
         "All coils broken": "complaint_does_not_fit",
         "The leg without the motor on it is lost at the receptacle": "complaint_does_not_fit",
@@ -150,7 +150,7 @@ _RECORD = PickMany(
 PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
     "call_order": _ORDER,
     "suspects": _SUSPECTS,
-    "advice": PickOne("Quote repair against replacement", (_advice,)),
+    "advice": PickOne("Price the repair against a new dryer", (_advice,)),
     "weekend": _WEEKEND,
     "job_record": _RECORD,
 }

@@ -213,7 +213,7 @@ def draw_card(apprentice: str, stream: Stream) -> CallCard:
 
 STEPS = (
     Option("again", "Check the meter again, on the same source."),
-    Option("ask", "Ask if it is gas or electric, what it does and since when; read model plate and diagram."),
+    Option("ask", "Ask if it is gas or electric, what it does and since when; read nameplate and diagram."),
     Option("close", "Put every wire back, read the heater to the cabinet and the ground wire, put the cover on."),
     Option("dead", "Test dead: every conductor to every other and to the cabinet."),
     Option("fit", "Put the new part in, and fix the cause."),
@@ -279,7 +279,7 @@ LINES = {
     "beeped": "“Coils, limit, cut-off and thermostat all checked with the beeper, all OK.”",
     "cause": "“Cut-off replaced. Cause: vent packed with lint, limit closed at 284 °F.”",
     "guess": "“Cut-off replaced. It was most likely just old; no cause looked for.”",
-    "model": "“Part ordered by the model plate, which is inside the door opening.”",
+    "model": "“Part ordered by the nameplate, which is inside the door opening.”",
     "no_unit": "“Heater read 27 and 27 and 9, motor 2, everything else about normal.”",
     "private": "“Key is under the third pot; house is empty on weekdays until five.”",
     "proof": "“T0 to cabinet OL, ground 0.2 Ω before power; exhaust 118 °F after 10 min.”",

@@ -8,7 +8,7 @@ _SAFE = "Make it dead, prove it, open it"
 _HEAR = "Hear the complaint"
 _TEST = "Pick the test that rules out the most"
 _NAME = "Name the fault, with its evidence"
-_QUOTE = "Quote repair against replacement"
+_QUOTE = "Price the repair against a new dryer"
 _PROVE = "Prove the repair"
 _RECORD = "Write the job record"
 _STAY = "It stays out until it is proved"
@@ -79,8 +79,8 @@ SLIPS = (
     ),
     Slip(
         "switch_blamed",
-        "Blamed a good heat switch",
-        "That switch is good here. A heat switch that is cold and closed reads near 0 Ω with its wires off. The "
+        "Blamed a good thermostat or cut-off",
+        "That switch is good here. Cold and closed, it reads near 0 Ω with its wires off. The "
         "control closes only when heat is asked for.",
         _NAME,
     ),
@@ -231,7 +231,7 @@ SLIPS = (
     Slip(
         "case_not_read_again",
         "Heater to cabinet not read again",
-        "After the work and before power, nobody read all of the heater to the cabinet: each coil to `case`, OL.",
+        "After the work and before power, nobody read all of the heater to the cabinet: each coil to cabinet, OL.",
         _PROVE,
     ),
     Slip(

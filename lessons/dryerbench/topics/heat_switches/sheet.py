@@ -51,7 +51,7 @@ COLD_TEST: Options = (
 )
 
 SUSPECTS: dict[str, str] = {
-    "crushed": "The duct crushed flat behind the machine.",
+    "crushed": "The duct crushed flat behind the dryer.",
     "door": "A door switch that does not close.",
     "grounded": "A coil that touches the cabinet and heats with the control off.",
     "limit_shut": "A high limit that no longer opens.",

@@ -73,7 +73,7 @@ DRILLS: dict[str, Drill] = {
         "Ω",
         3,
         _three,
-        lambda n: "Three coils are side by side: " + _each(n["ohms"]) + ". How many ohms do you read across all three?",
+        lambda n: "Three coils are in parallel: " + _each(n["ohms"]) + ". How many ohms do you read across all three?",
     ),
     "watts_elsewhere": Drill(
         "watts_elsewhere",

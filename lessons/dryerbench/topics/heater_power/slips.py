@@ -38,7 +38,7 @@ SLIPS = (
     Slip(
         "series_for_parallel",
         "Added parallel coils as series",
-        "You added the coils as if they were in series. They are side by side. "
+        "You added the coils as if they were in series. They are in parallel. "
         "Each one gets the full volts, and their amps add.",
         "Three side by side",
     ),

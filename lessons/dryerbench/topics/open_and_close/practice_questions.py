@@ -193,8 +193,9 @@ def _repaired(stream: Stream) -> ReadingsGo:
         )
         for n in range(1, count + 1)
     ]
+    whole = "Both" if count == 2 else f"All {count}"
     return ReadingsGo(
-        f"All {count} coils of a heater are new, {ohms:g} Ω each, every wire off. The dryer has a good ground wire of "
+        f"{whole} coils of a heater are new, {ohms:g} Ω each, every wire off. The dryer has a good ground wire of "
         f"{ground:g} Ω. The leads are zeroed. What does the meter read?",
         (
             *coils,

@@ -37,6 +37,7 @@ TITLE = "Open and close"
 
 CUPS = ("cover", "drum front", "heater box")
 """The cups for the screws, in the order in which they are filled."""
+_CUP_WORDS = dict(zip(CUPS, ("cover", "front bulkhead", "heater box"), strict=True))
 CORD = ("cord 1", "cord 2", "cord N", "ground wire")
 """What a jaw holds that is put round the whole cord."""
 
@@ -45,7 +46,7 @@ _TEARDOWN = (
     Option(
         "cover_off", "Take the cover off: screws into cup 1, counted. Test dead at the block, check the meter again."
     ),
-    Option("drum_out", "Unscrew the drum front (cup 2) and lift the drum out."),
+    Option("drum_out", "Unscrew the front bulkhead (cup 2) and lift the drum out."),
     Option("heater_out", "Unscrew the heater box (cup 3) and take it out."),
     Option("photo", "Take pictures: every wire on its terminal, and how the belt runs."),
     Option("power_off", "Stop the dryer, pull its plug, and keep the plug in reach and in sight."),
@@ -59,7 +60,7 @@ _CLOSE_UP = (
     Option("bond_test", "Measure from the ground pin of the plug to bright metal of the cabinet, in ohms."),
     Option("case_test", "With the heater's wires still off: measure every coil to the metal cabinet, in ohms."),
     Option("cover_on", "Put the cover on, with every screw of cup 1."),
-    Option("drum_in", "Lift the drum in and screw the drum front on, with every screw of cup 2."),
+    Option("drum_in", "Lift the drum in and screw the front bulkhead on, with every screw of cup 2."),
     Option("heater_in", "Screw the repaired heater box in, with every screw of cup 3."),
     Option("power_on", "Put the plug in."),
     Option("run_proof", "Start it on high heat and read the exhaust temperature."),
@@ -75,7 +76,7 @@ _BELT = (
 )
 _TALLY = (
     Option("cover", "Plug still out: put the missing screws of the cover in. No panel has to come off again for that."),
-    Option("drum front", "Open up again, tested dead, as far as the drum front, and put its screws in."),
+    Option("drum front", "Open up again, tested dead, as far as the front bulkhead, and put its screws in."),
     Option("heater box", "Open up again, tested dead, as far as the heater box, and put its screws in."),
     Option("later", "Plug it in, listen for a rattle, and open it only if you hear one."),
     Option("spare", "Leave it: a dryer that holds together has more screws than it needs."),
@@ -143,7 +144,7 @@ def cord_options(card: OpenCloseCard) -> Options:
 QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Order("teardown", "Opening up, in order", 4, safety=True, options=_TEARDOWN),
     Choice("belt_run", "What the belt asks for", 2, options=_BELT),
-    Choice("screw_tally", "What the tally of screws asks for", 1, options=_TALLY),
+    Choice("screw_tally", "What the screw count asks for", 1, options=_TALLY),
     Choices("before_power", "What must be proved before power", 4, safety=True, options=before_power_options),
     Order("close_up", "Closing up, in order", 4, safety=True, options=_CLOSE_UP),
     Readings("proof_readings", "The readings after the repair", 4, rows=ROWS),
@@ -205,7 +206,7 @@ class OpenCloseCard(BenchCard):
             Line("Every coil by the tech sheet", f"{self.sheet_ohms:.1f} Ω", "card.sheet_ohms"),
             Line("The belt, two turns by hand (question 2)", belt_of(self).words, ""),
             *(
-                Line(f"Screws of the {cup} (cup {n})", f"{out} out, {back} back", f"card.tally[{n - 1}]")
+                Line(f"Screws of the {_CUP_WORDS[cup]} (cup {n})", f"{out} out, {back} back", f"card.tally[{n - 1}]")
                 for n, (cup, (out, back)) in cups
             ),
             Line(

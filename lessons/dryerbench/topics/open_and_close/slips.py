@@ -25,7 +25,7 @@ SLIPS = (
     Slip(
         "meter_not_proved_first",
         "Opened with an unchecked meter",
-        "You tested for dead with a meter that nobody had checked. A dead meter shows a dead circuit.",
+        "You tested for dead with a meter that nobody had checked. A dead meter makes every circuit look dead.",
         _DEAD,
     ),
     Slip(
@@ -227,7 +227,7 @@ SLIPS = (
     Slip(
         "bond_not_put_right",
         "Left the ground wire off",
-        "The ground wire is still off the cabinet. Read from the ground pin to the cabinet, put the wire right, and "
+        "The ground wire is still off the cabinet. Read from the ground pin to the cabinet, fix the wire, and "
         "read it again.",
         _PROOF,
     ),

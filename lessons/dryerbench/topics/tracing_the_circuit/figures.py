@@ -142,7 +142,7 @@ def _say_line(at: Values) -> str:
 def show_heater_line() -> None:
     """Show the heater's line with one contact open: volts (V) at each point to L2, and across each contact."""
     Explorer(
-        "The heater's line",
+        "The heater circuit",
         (
             Knob("open", "Open contact: 0 none, 1 to 5", 0, len(CONTACTS), 1, 3, ""),
             Knob("volts", "Leg to leg", 200, 250, 1, 240, "V"),

@@ -22,7 +22,7 @@ def _points_read(bench: Bench) -> int:
 
 PRACTICE_BENCHES = {
     "open_part": PracticeBench(
-        "No heat. Press Tech sheet and follow the heater's line. Make the dryer dead, open it, and halve the line in "
+        "No heat. Press Tech sheet and follow the heater circuit. Make the dryer dead, open it, and halve it in "
         "ohms until one part is left. Read that part alone. Then name it.",
         partial(fault_job, _MACHINES, "open_part", _KINDS, _DEALT),
         (

@@ -114,7 +114,7 @@ _ORDER = PutInOrder(
         (
             "No heat. The motor runs, and the plug is in. How do you find out if the timer passes leg 1 on?",
             (
-                Step("Write the points of the heater line on paper."),
+                Step("Write the points of the heater circuit on paper."),
                 Step("Stop the dryer and pull its plug.", "line_not_followed"),
                 Step("See 120 V on the meter at a live receptacle.", after={}),
                 Step(

@@ -51,7 +51,7 @@ _TRACE = (
     Option("cover_off", "Take the cover off, test dead at the block too, and check the meter once more."),
     Option("diagram", "Follow the heater circuit on the diagram and write its points down, from leg 1 to leg 2."),
     Option("half", "It is open: read its first half, then half of the half that is open."),
-    Option("power_off", "Stop the machine, pull its plug and keep the plug in reach and in sight."),
+    Option("power_off", "Stop the dryer, pull its plug and keep the plug in reach and in sight."),
     Option("prove_again", "Check the meter on the known live source once more."),
     Option("prove_first", "Check the meter on a known live source."),
     Option("test_dead", "Test dead: each blade of the plug to each other blade and to the cabinet."),
@@ -124,7 +124,7 @@ QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
     Choice("next_reading", "The next reading, splitting in half", 2, options=_NEXT_READING),
     Order("dead_trace", "Tracing it dead, in order", 4, safety=True, options=_TRACE),
     Choices("live_work", "What live measuring needs", 4, safety=True, options=_live_options),
-    FaultQuestion("open_part", "The open part of the machine on the bench", 6, safety=True, options=_CONTACT_OPTIONS),
+    FaultQuestion("open_part", "The open part of the dryer on the bench", 6, safety=True, options=_CONTACT_OPTIONS),
 )
 
 

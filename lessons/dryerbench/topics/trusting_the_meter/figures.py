@@ -147,10 +147,10 @@ def _paint_phantom(figure: Figure, at: Values) -> None:
 def _say_phantom(at: Values) -> str:
     usual, low = _shown(at)
     if at["fed"] >= 1:
-        return f"The wire is fed: {usual:.1f} V, and {low:.1f} V on low impedance. They stay: it is live."
+        return f"The wire is fed: {usual:.1f} V, and {low:.1f} V on LoZ. They stay: it is live."
     return (
         f"The wire is connected to nothing, beside a live one for {at['feet']:.0f} ft. The normal setting shows "
-        f"{usual:.1f} V, and low impedance shows {low:.1f} V. Those are ghost volts."
+        f"{usual:.1f} V, and LoZ shows {low:.1f} V. Those are ghost volts."
     )
 
 

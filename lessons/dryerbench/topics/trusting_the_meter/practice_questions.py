@@ -53,12 +53,12 @@ _BEEPS = PickMany(
 
 
 def _ghost(stream: Stream) -> Case:
-    """Return three wires, each with two readings, of which one drops on low impedance."""
+    """Return three wires, each with two readings, of which one drops on LoZ."""
     volts = {"small": stream.step("8.0", "30.0", "0.1"), "odd": stream.step("60.0", "95.0", "0.1")}
     volts["leg"] = stream.step("116.0", "123.0", "0.1")
     ghost = stream.choose(("small", "odd", "leg"))
     texts = {
-        name: f"High impedance {number:.1f} V, low impedance {0.3 if name == ghost else number - 0.3:.1f} V"
+        name: f"Normal setting {number:.1f} V, LoZ {0.3 if name == ghost else number - 0.3:.1f} V"
         for name, number in volts.items()
     }
     slips = {"small": "small_called_phantom", "odd": "steady_called_phantom", "leg": "live_called_phantom"}
@@ -74,8 +74,7 @@ _STAYS = PickOne(
     read="Volts that stay are real",
     cases=(
         Case(
-            "The breaker is locked open. L2 to cabinet reads {volts} V, and {volts} V on low impedance. "
-            "What do you do?",
+            "The breaker is locked open. L2 to cabinet reads {volts} V, and {volts} V on LoZ. What do you do?",
             "Hands off. Something feeds it, and I find out what.",
             {
                 "Nothing to fear: the breaker is open, so it is a ghost.": "live_called_phantom",
@@ -86,7 +85,7 @@ _STAYS = PickOne(
             {"volts": ("115", "123", "1")},
         ),
         Case(
-            "The breaker is locked open. L2 to cabinet reads {volts} V, and 0.4 V on low impedance. What do you do?",
+            "The breaker is locked open. L2 to cabinet reads {volts} V, and 0.4 V on LoZ. What do you do?",
             "A ghost. I check the meter once more, and then I go on.",
             {
                 "Hands off: volts are volts.": "phantom_feared",
@@ -97,7 +96,7 @@ _STAYS = PickOne(
             {"volts": ("31", "84", "1")},
         ),
         Case(
-            "The breaker is locked open. L1 to cabinet reads {volts} V, and the same on low impedance. What do you do?",
+            "The breaker is locked open. L1 to cabinet reads {volts} V, and the same on LoZ. What do you do?",
             "Stop. Those volts are real, odd as they are.",
             {
                 "Go on: that is not even a leg.": "one_leg_is_little",

@@ -69,7 +69,7 @@ class MeterCard(BenchCard):
             Line("Question 8: the live leg", f"{self.leg_volts:.1f} V", "card.leg_volts"),
             Line("Question 8: the damp path", f"{self.path_mohm:.1f} MΩ", "card.path_mohm"),
             Line("Question 10: breaker open, normal setting", f"{self.usual_volts:.1f} V", "card.usual_volts"),
-            Line("Question 10: the same, on low impedance", f"{self.still_volts:.1f} V", "card.still_volts"),
+            Line("Question 10: the same, on LoZ", f"{self.still_volts:.1f} V", "card.still_volts"),
         )
 
 
@@ -113,17 +113,16 @@ def read_twice(card: MeterCard) -> dict[str, tuple[float, float]]:
 
 def _which_phantom(card: MeterCard) -> Options:
     return tuple(
-        Option(key, f"{usual:.1f} V, and {loaded:.1f} V on low impedance")
-        for key, (usual, loaded) in read_twice(card).items()
+        Option(key, f"{usual:.1f} V, and {loaded:.1f} V on LoZ") for key, (usual, loaded) in read_twice(card).items()
     )
 
 
 _STILL_THERE = (
     Option("half", "It is half of what the heater gets: I go on, with gloves and one hand."),
     Option("ohms", "I turn the dial to ohms: a number there shows that the circuit is dead after all."),
-    Option("on", "Those were ghost volts: low impedance pulled them down. I check the meter again."),
+    Option("on", "Those were ghost volts: LoZ pulled them down. I check the meter again."),
     Option("phantom", "Those have to be ghost volts: the breaker is open and locked. I check the meter again."),
-    Option("stop", "It is live: what low impedance cannot pull down is real volts. I touch nothing."),
+    Option("stop", "It is live: what LoZ cannot pull down is real volts. I touch nothing."),
 )
 
 

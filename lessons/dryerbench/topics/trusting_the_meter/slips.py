@@ -160,7 +160,7 @@ SLIPS = (
     Slip(
         "live_called_phantom",
         "Called a live circuit ghost volts",
-        "Ghost volts drop to almost zero on low impedance. These stayed, so the circuit is live. "
+        "Ghost volts drop to almost zero on LoZ. These stayed, so the circuit is live. "
         "Anyone who goes on can be killed.",
         "Volts that stay are real",
     ),

@@ -88,7 +88,7 @@ def _named(stream: Stream) -> Case:
     )
     usual = f" A good leg in that house has {leg:g} V."
     return Case(
-        f"Readings on low impedance: {read}.{usual} What is there?",
+        f"Readings on LoZ: {read}.{usual} What is there?",
         right,
         {text: slip for text, (_, slip) in _FAULTS.items() if text != right},
         "Compare all three with what a good receptacle reads.",
@@ -109,7 +109,7 @@ def _predicted(stream: Stream) -> ReadingsGo:
     return ReadingsGo(
         f"A good leg has {leg:g} V to neutral. At one receptacle: {what[0].lower() + what[1:]}. A "
         "qualified person reads it "
-        "on low impedance. What will the three readings be? 1 V off is fine.",
+        "on LoZ. What will the three readings be? 1 V off is fine.",
         tuple(rows),
     )
 

@@ -141,14 +141,14 @@ SLIPS = (
     Slip(
         "pair_not_read",
         "Did not read every pair",
-        "You did not read every pair on low impedance. Read leg to leg, and each leg to neutral.",
+        "You did not read every pair on LoZ. Read leg to leg, and each leg to neutral.",
         "Reading a receptacle",
     ),
     Slip(
         "phantom_read",
         "Wrote down ghost volts",
         "Those are ghost volts. A wire connected to nothing picks up volts from the live wire beside it. Read again on "
-        "low impedance.",
+        "LoZ.",
         "Reading a receptacle",
     ),
     Slip(

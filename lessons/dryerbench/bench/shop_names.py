@@ -1,0 +1,67 @@
+"""The shop's word for what trails, tables and code call otherwise: a person reads ``cabinet``, a trail keeps ``case``.
+
+The one source of both directions. Acts take either; records, trails and hand-ins keep the name that they always had.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+CASE = "case"
+"""The bench's name of the cabinet's metal, on every machine."""
+SHOP_NAMES: Mapping[str, str] = {
+    CASE: "cabinet",
+    **{f"element {number}": f"coil {number}" for number in (1, 2, 3)},
+    "elements": "whole element",
+    "frame strap": "strap",
+    "motor centrifugal switch": "centrifugal switch",
+    "run N": "neutral of the circuit",
+    **{f"outlet-{slot}": f"receptacle-{slot}" for slot in ("1", "2", "N", "G")},
+    "outlet": "receptacle",
+    "block": "terminal block",
+    "hood": "vent hood",
+    "heat switches": "thermostats",
+}
+"""What a person reads, by the bench's name; a name that is missing is the shop's word already."""
+MODE_WORDS: Mapping[str, str] = {
+    "volts": "volts",
+    "low-impedance": "LoZ volts",
+    "ohms": "ohms",
+    "continuity": "continuity (beeper)",
+    "insulation": "insulation, 500 V",
+    "clamp": "amps with the clamp",
+}
+"""What a person reads for a setting of the meter; one that is missing is the shop's word already."""
+HEAT_WORDS: Mapping[str, str] = {"none": "off", "air": "air fluff"}
+"""What a person reads for a setting of the control; one that is missing is the shop's word already."""
+CABINET_WORD = SHOP_NAMES[CASE]
+_KEYS = {word: name for name, word in SHOP_NAMES.items()}
+_NAMING = ("a", "b", "part", "conductor", "where", "place")
+"""The details of an act that hold a name."""
+
+
+def shop_name(name: str) -> str:
+    """Return what a person reads for the bench's ``name`` of a point, a part or a place."""
+    return SHOP_NAMES.get(name, name)
+
+
+def mode_words(mode: str) -> str:
+    """Return what a person reads for the meter's setting ``mode``."""
+    return MODE_WORDS.get(mode, mode)
+
+
+def listed(names: Iterable[str]) -> str:
+    """Return ``names`` as a person reads them, one after the other."""
+    return ", ".join(map(shop_name, names))
+
+
+def bench_name(said: str) -> str:
+    """Return the bench's name of what a person calls ``said``."""
+    return _KEYS.get(said, said)
+
+
+def bench_names(given: Mapping[str, object]) -> dict[str, object]:
+    """Return the details of an act with every name in them as the bench has it."""
+    return {
+        key: bench_name(value) if key in _NAMING and isinstance(value, str) else value for key, value in given.items()
+    }
