@@ -37,6 +37,7 @@ CAREFUL = {
     "number_to_case": {"replace", "find"},
     "no_cutoff_here": {"leave"},
     "zero_volts": {"either", "closed", "open"},
+    "second_leg": {"both", "leg 1", "leg 2"},
     "lint_found": {"stop"},
     "weekend": {"stay_out"},
     "fit_kits": {"iii-600", "iii-1000", "iv-600"},
@@ -103,7 +104,7 @@ def test_every_kind_of_safety_question_is_walked() -> None:
     kinds = (Choice, Choices, Order, FaultQuestion, BenchQuestion, Question)
     assert all(isinstance(question, kinds) for question in SAFETY.values())
     assert {kind: len(of_kind(kind)) for kind in kinds} == {
-        Choice: 10, Choices: 9, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
+        Choice: 11, Choices: 9, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
     }  # fmt: skip
 
 
