@@ -289,7 +289,7 @@ SLIPS = (
     ),
     Slip(
         "past_called_dead",
-        "Predicted 0 V past the open contact",
+        "0 V past the open contact",
         "Past the open contact the line is tied to the other leg. From there to the cabinet it has that leg's volts. "
         "A hand there can be deadly.",
         _SHEET,
