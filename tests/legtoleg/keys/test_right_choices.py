@@ -71,6 +71,16 @@ def traced_open(card: Any) -> str:
     return "motor-heat-contact-open"
 
 
+def reset_limit(card: Any) -> str:
+    """Not popped: elsewhere. Popped and OL: replace. Popped, closed and the cause fixed: prove. Else find it."""
+    there = said(card, "The limit with a button")
+    if there.startswith("not popped"):
+        return "elsewhere"
+    if there.endswith("OL"):
+        return "replace"
+    return "prove" if "is replaced" in there else "find"
+
+
 _SECOND = "The second dryer (question 1"
 _WAYS = {
     "Cabin": ("L1 Cen", "Cen Lim Cut RelA"),
@@ -160,6 +170,7 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
     "no_cutoff_here": ("06_heat_switches", lambda card: (
         "fit" if re.match("the right cut-off; (the cause is found|a new|the vent is swept)", said(card, "In the truck"))
         else "leave")),
+    "reset_limit": ("06_heat_switches", reset_limit),
     "traced_open": ("07_tracing_the_circuit", traced_open),
     "zero_volts": ("07_tracing_the_circuit", zero_volts),
     "next_reading": ("07_tracing_the_circuit", lambda card: {
@@ -193,6 +204,7 @@ SEVERAL: dict[str, tuple[str, str]] = {
     "drum_to_wall": ("08_air_and_drying", "cracked in_wall long packed slips unlisted"),
     "before_power": ("09_open_and_close", "bond case cups elements wires"),
     "at_the_cord": ("09_open_and_close", "bare_hole brown moves shared strands with_strap"),
+    "line_splitter": ("09_open_and_close", "category ground_amps motor_leg named one_wire plug_first"),
     "job_record": ("10_call_to_close", "cause model proof readings words"),
     "around_the_job": ("10_call_to_close", "code found_more may_be_paid not_aboard show_air ten_days"),
 }
