@@ -40,6 +40,7 @@ _HOMES = {
     "notebook.supervised": ("supervised_bench", "supervised_hand_in", "supervised_test"),
     "notebook.ten_minutes": ("ten_minutes",),
     "topics.tracing_the_circuit.figures": ("show_diagram", "show_halving", "show_heater_line"),
+    "topics.tracing_the_circuit.sheet_figures": ("show_second_sheet",),
     "topics.two_legs.figures": (
         "show_cord_entry",
         "show_open_neutral",

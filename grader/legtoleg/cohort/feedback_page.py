@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dryerbench.core.identity import TRIES
+from dryerbench.recall.cards import benches
 from dryerbench.registry import SLIPS, sheet
 from legtoleg.core.page_templates import template
 from legtoleg.marking.outcomes import PASS_SHARE, Outcome, earned, signed_off
@@ -20,6 +21,7 @@ def _row(number: int, outcome: Outcome, lesson: str, *, signed: bool) -> dict[st
         "message": outcome.said(signed=signed),
         "work": " ".join(outcome.work_words(signed=signed)),
         "cures": list(cures),
+        "bench": "" if outcome.full else benches().get(outcome.question, ""),
         "safety": outcome.safety,
         "state": "full" if outcome.full else "part" if outcome.points > 0 else "none",
     }

@@ -51,7 +51,12 @@ def note_missed(folder: Path, lesson: str, missed: Missed, day: date | None = No
     before = kept(path, dict[str, object])
     after = {name: note for name, note in before.items() if name != lesson}
     if missed != Missed():
-        note = {"drills": list(missed.drills), "cards": list(missed.cards), "safety": missed.safety}
+        note: dict[str, object] = {
+            "drills": list(missed.drills),
+            "cards": list(missed.cards),
+            "safety": missed.safety,
+            "benches": list(missed.benches),
+        }
         old = before.get(lesson, {})
         today = (day or datetime.now().astimezone().date()).isoformat()
         after[lesson] = note | {"day": old.get("day", today) if old | note == old else today}

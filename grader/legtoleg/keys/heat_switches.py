@@ -7,7 +7,16 @@ from collections.abc import Iterator
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.meter_ranges import ranges
 from dryerbench.course.bench_card import machine_of, open_bench
-from dryerbench.topics.heat_switches.sheet import LESSON, SUSPECTS, TRUCK, SwitchCard, cause_of, cup_case_of, truck_of
+from dryerbench.topics.heat_switches.sheet import (
+    LESSON,
+    SUSPECTS,
+    TRUCK,
+    SwitchCard,
+    cause_of,
+    cup_case_of,
+    reset_of,
+    truck_of,
+)
 from legtoleg.keys.reference import (
     Before,
     ChoiceReference,
@@ -96,6 +105,26 @@ def cause_shown(bench: Bench, key: str) -> bool:
 
 def _left(bench: Bench, key: str) -> list[str]:
     return [key] if cause_shown(bench, key) else []
+
+
+_RESET_ASKS = {"duct_in": "prove", "never": "elsewhere", "still_open": "replace"}
+"""What a limit with a reset button asks for where its cause is fixed or none is; else the cause comes first."""
+
+
+def _reset(card: SwitchCard) -> frozenset[str]:
+    return frozenset({_RESET_ASKS.get(reset_of(card), "find")})
+
+
+def _reset_slips(card: SwitchCard) -> dict[str, str]:
+    early = "reset_before_cause" if _reset(card) == {"find"} else "reset_misread"
+    found = {"back": "reset_and_gone", "tape": "button_held", "prove": early, "replace": early}
+    return found | dict.fromkeys(("elsewhere", "find"), "reset_misread")
+
+
+def _reset_harmless(card: SwitchCard) -> frozenset[str]:
+    """Return what hurts nobody: the dryer stays off, or nothing is wrong with it that could burn."""
+    more = frozenset() if _reset(card) == {"find"} else frozenset({"prove", "replace"})
+    return more | {"elsewhere", "find"}
 
 
 _CUP = {
@@ -192,5 +221,6 @@ REFERENCES: tuple[ReferenceOf[SwitchCard], ...] = (
         },
         harmless=lambda _: frozenset({"leave"}),
     ),
+    ChoiceReference("reset_limit", _reset, _reset_slips, harmless=_reset_harmless),
 )
 """In the order in which they build on one another."""

@@ -23,6 +23,7 @@ from dryerbench.topics.open_and_close.sheet import (
     belt_of,
     cord_options,
     screw_options,
+    splitter_options,
 )
 from legtoleg.keys.reference import (
     Before,
@@ -175,6 +176,9 @@ _GOALS = (
 CORD_FAULTS = frozenset({"bare_hole", "brown", "moves", "shared", "strands", "with_strap"})
 """What has to be fixed where the cord goes in, by the lesson's text (common practice, no published source)."""
 
+SPLITTER_RIGHT = frozenset({"category", "ground_amps", "motor_leg", "named", "one_wire", "plug_first"})
+"""What holds for a line splitter, by the lesson's text (common practice, no published source)."""
+
 REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
     OrderReference("teardown", _TEARDOWN),
     ChoiceReference(
@@ -242,6 +246,18 @@ REFERENCES: tuple[ReferenceOf[OpenCloseCard], ...] = (
             **dict.fromkeys(("bare_hole", "moves"), "cord_not_held"),
         },
         harmless=lambda _: frozenset(AT_THE_CORD) - CORD_FAULTS - {"four_off", "three_on"},
+    ),
+    ChoiceReference(
+        "line_splitter",
+        lambda card: SPLITTER_RIGHT & {option.key for option in splitter_options(card)},
+        {
+            **dict.fromkeys(("anyone", "named"), "splitter_is_live"),
+            **dict.fromkeys(("category", "leave_in", "slit"), "splitter_not_fit"),
+            **dict.fromkeys(("all_wires", "one_wire"), "splitter_all_wires"),
+            **dict.fromkeys(("ground_amps", "motor_leg", "neutral_amps"), "splitter_misread"),
+            "plug_first": "splitter_plug_in",
+        },
+        harmless=lambda _: frozenset({"all_wires", "motor_leg", "neutral_amps", "one_wire"}),
     ),
 )
 """In the order in which they build on one another."""

@@ -6,10 +6,12 @@ from dryerbench.answers.parser import parse
 from dryerbench.answers.units import convert
 from dryerbench.bench.faults import read_fault
 from dryerbench.bench.machine import Machine
+from dryerbench.bench.work_done import dead_inside
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.electricity.leakage import leakage_limit
 from dryerbench.electricity.ohms_law import current, parallel
 from dryerbench.family.settling import TRIP_FACTOR
+from dryerbench.topics.path_to_case.shared_terminal import pairs_settle_it, tagged_right
 from dryerbench.topics.path_to_case.sheet import (
     LESSON,
     ROWS,
@@ -20,7 +22,16 @@ from dryerbench.topics.path_to_case.sheet import (
     touching_of,
 )
 from legtoleg.keys.dead_readings import expected, true_ohms
-from legtoleg.keys.reference import ChoiceReference, Expected, FaultReference, ReadingsReference, Reference, ReferenceOf
+from legtoleg.keys.reference import (
+    ChoiceReference,
+    Expected,
+    FaultReference,
+    Goal,
+    ReadingsReference,
+    Reference,
+    ReferenceOf,
+    WorkReference,
+)
 from legtoleg.keys.singled_out import left_possible
 
 __all__ = ["LESSON", "REFERENCES"]
@@ -145,6 +156,15 @@ REFERENCES: tuple[ReferenceOf[CaseCard], ...] = (
             "warm_run": "warmed_by_running",
         },
         harmless=lambda _: frozenset(SOMETIMES) - SOMETIMES_HURTS,
+    ),
+    WorkReference(
+        "tag_shared",
+        lambda card: open_bench(card, 2),
+        (
+            Goal(dead_inside, "nameless_not_tested_dead", shown_by=pairs_settle_it),
+            Goal(pairs_settle_it, "pairs_leave_more"),
+            Goal(tagged_right, "shared_tag_wrong", shown_by=pairs_settle_it),
+        ),
     ),
 )
 """In the order in which they build on one another."""

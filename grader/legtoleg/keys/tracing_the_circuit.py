@@ -7,14 +7,29 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.worksite import machine_on
 from dryerbench.course.bench_card import faults_of, open_bench
 from dryerbench.diagnosis.paths import from_trail
+from dryerbench.family.arrangement import CABINET
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, LINE, in_doubt, middle
+from dryerbench.topics.tracing_the_circuit.second_sheet import (
+    legs_at_heater,
+    resting_line,
+    stops_all_heat,
+    stretches,
+    suspects,
+    volts_read,
+)
 from dryerbench.topics.tracing_the_circuit.sheet import (
     AFTER_CONTACTS,
     LESSON,
+    SECOND_ROWS,
     TraceCard,
     at_limit_of,
     live_keys,
     read_dead_of,
+    second_dead_of,
+    second_of,
+    second_pairs_of,
+    second_set_of,
+    suspect_options,
 )
 from legtoleg.keys.reference import (
     Before,
@@ -104,6 +119,76 @@ def _next_slips(card: TraceCard) -> dict[str, str]:
     return found
 
 
+_BOOK_LEG = 120.0
+"""V of a leg in the questions on the second sheet."""
+
+
+def _stopping(card: TraceCard) -> frozenset[str]:
+    """Return the parts that question 11 offers on ``card`` which, open, stop all heat while the drum turns."""
+    made = second_of(card)
+    offered = {option.key for option in suspect_options(card)}
+    return frozenset(part.name for part in suspects(made) if part.name in offered and stops_all_heat(made, part.name))
+
+
+def _stopping_slips(card: TraceCard) -> dict[str, str]:
+    right = _stopping(card)
+    keys = [option.key for option in suspect_options(card)]
+    return {key: "line_part_missed" if key in right else "not_all_heat" for key in keys}
+
+
+def _leg(card: TraceCard) -> frozenset[str]:
+    """Return the leg that reaches the second dryer's heater as its sheet is solved; both, or neither."""
+    legs = legs_at_heater(second_of(card), second_set_of(card))
+    return frozenset({min(legs) if len(legs) == 1 else "both" if legs else "neither"})
+
+
+def _second_volts(card: TraceCard) -> dict[str, Expected]:
+    """Return what is read between each pair of question 13, solved on the second dryer's circuit."""
+    made, (opened, pairs) = second_of(card), second_pairs_of(card)
+    found = {}
+    for row, (a, b) in zip(SECOND_ROWS, pairs, strict=True):
+        volts = volts_read(made, a, b, opened.names[0])
+        low, high = (volts * (1 - _SHARE), volts * (1 + _SHARE)) if volts > _NOTHING_VOLTS else (0.0, _NOTHING_VOLTS)
+        found[row.key] = Expected(low, high, slips=_volts_slips(row.key, b, volts))
+    return found
+
+
+def _volts_slips(row: str, b: str, volts: float) -> dict[str, float]:
+    """Return the mistakes of a predicted reading: along the line, across a contact, to the cabinet, across the coil."""
+    leg, both = _BOOK_LEG, 2 * _BOOK_LEG
+    if row == SECOND_ROWS[0].key:
+        return {"line_turned_round": 0.0 if volts else both, "one_leg_along_the_line": leg}
+    if row == SECOND_ROWS[1].key:
+        wrong = {"open_reads_nothing": 0.0} if volts else {"supply_across_closed": both}
+        return wrong | {"one_leg_across_open": leg}
+    if b == CABINET:
+        return {"past_called_dead": 0.0, "cabinet_is_no_leg": both}
+    return {"coil_has_the_volts": both, "one_leg_along_the_line": leg}
+
+
+def _second_next(card: TraceCard) -> frozenset[str]:
+    """Return the reading that halves what can still be open on the second dryer; a coil where nothing can."""
+    made = second_of(card)
+    line = resting_line(made)
+    doubt = in_doubt(second_dead_of(card), line)
+    if not doubt:
+        return frozenset({"coil"})
+    wanted = (doubt[0], middle(doubt[0], doubt[-1], line))
+    return frozenset(name for name, ends in stretches(made).items() if ends == wanted)
+
+
+def _second_next_slips(card: TraceCard) -> dict[str, str]:
+    made = second_of(card)
+    line = resting_line(made)
+    doubt = set(in_doubt(second_dead_of(card), line))
+    found = {"coil": "not_in_doubt", "switch": "motor_contact_at_rest"}
+    for name, (a, b) in stretches(made).items():
+        shared = set(line[line.index(a) : line.index(b) + 1]) & doubt
+        inside = len(shared) >= _ONE_PLACE
+        found[name] = "nothing_new" if shared == doubt else "one_place_a_reading" if inside else "not_in_doubt"
+    return found
+
+
 REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
     Reference("open_volts", "open_volts", lambda card, _: {"volts": card.supply_volts, "contacts": len(CONTACTS)}),
     Reference(
@@ -159,5 +244,14 @@ REFERENCES: tuple[ReferenceOf[TraceCard], ...] = (
         "open_not_singled_out",
         {**dict.fromkeys(CONTACTS, "neighbor_named"), "motor-heat-contact-open": "motor_contact_at_rest"},
     ),
+    ChoiceReference("second_suspects", _stopping, _stopping_slips),
+    ChoiceReference(
+        "second_leg",
+        _leg,
+        {"neither": "no_leg_seen", **dict.fromkeys(("both", "leg 1", "leg 2"), "leg_misread")},
+        harmless=lambda _: frozenset({"both", "leg 1", "leg 2"}),
+    ),
+    ReadingsReference("second_volts", _second_volts),
+    ChoiceReference("second_next", _second_next, _second_next_slips),
 )
 """In the order in which they build on one another."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dryerbench.recall.cards import leads
+from dryerbench.recall.cards import benches, leads
 from dryerbench.registry import DRILLS, sheet
 from legtoleg.keys.answer_key import references
 from legtoleg.keys.reference import Reference
@@ -23,6 +23,8 @@ class Missed:
     drills: tuple[str, ...] = ()
     safety: bool = False
     cards: tuple[str, ...] = ()
+    benches: tuple[str, ...] = ()
+    """The headings of the lesson under which there is a bench to practice what was missed at one."""
 
 
 def practicing(lesson: str) -> dict[str, frozenset[str]]:
@@ -44,4 +46,5 @@ def missed(lesson: str, outcomes: Iterable[Outcome]) -> Missed:
         tuple(name for name in wanted if name in DRILLS),
         any(one.safety for one in lost),
         tuple(name for name in wanted if name not in DRILLS),
+        tuple(dict.fromkeys(benches()[one.question] for one in lost if one.question in benches())),
     )

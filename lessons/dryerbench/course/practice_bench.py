@@ -79,6 +79,8 @@ class PracticeBench:
     """What to compare when something wrong was named."""
     also_before: tuple[str, ...] = ()
     """Further graded questions that it is the practice of."""
+    nameless: bool = False
+    """Whether the page hides the names of terminals and wires, and marks nothing that is picked on the sheet."""
 
     def job(self, number: int) -> Job:
         """Return the job ``number``: the same number, the same machine with the same fault.

@@ -212,6 +212,17 @@ class PickMany(PracticeQuestion):
 
 
 @dataclass(frozen=True)
+class PickParts(PracticeQuestion):
+    """All options that fit, on a case that each card makes from its stream; the makers come in turn."""
+
+    cases: tuple[Callable[[Stream], PickMany], ...]
+
+    def deal(self, stream: Stream, number: int) -> LettersGo:
+        """Return the go of card ``number``."""
+        return self.cases[(number - 1) % len(self.cases)](stream).deal(stream, number)
+
+
+@dataclass(frozen=True)
 class Step:
     """One step of an order: its text, the slip of whoever does it before the step that is written before it.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from html import escape
 
 from IPython.display import display
@@ -10,7 +10,7 @@ from IPython.display import display
 from dryerbench.core.identity import READY, find_kit, find_try
 from dryerbench.notebook.class_link import class_link, in_front
 from dryerbench.notebook.lesson_ways import came_back, linked, way_to
-from dryerbench.notebook.progress import Progress, load, root
+from dryerbench.notebook.progress import Progress, load, missed_benches, root
 from dryerbench.registry import SHEETS, members
 
 
@@ -65,6 +65,16 @@ def today(progress: Progress, handed: Collection[str]) -> str:
     return "Every lesson is handed in or signed off. Practice what you are about to forget."
 
 
+def at_the_bench(progress: Progress, missed: Mapping[str, Collection[str]]) -> list[str]:
+    """Return where to practice what was ``missed`` at a bench, a sentence for each heading; nothing once signed off."""
+    return [
+        f"Practice on the bench: lesson {lesson[:2]}, “{heading}”."
+        for lesson in SHEETS
+        if lesson not in progress.signed
+        for heading in missed.get(lesson, ())
+    ]
+
+
 def path_bundle() -> dict[str, str]:
     """Return the lessons in order and how far each one is, as one output of a cell."""
     kit = find_kit()
@@ -88,14 +98,15 @@ def path_bundle() -> dict[str, str]:
         "<tr>" + "".join(f"<td style='text-align:left'>{cell}</td>" for cell in row) + "</tr>" for row in shown
     )
     heads = "".join(f"<th style='text-align:left'>{name}</th>" for name in columns)
-    said = f"<b>{escape(head)}</b><p>{escape(next_one)}</p>"
+    practice = at_the_bench(progress, missed_benches())
+    said = f"<b>{escape(head)}</b>" + "".join(f"<p>{escape(one)}</p>" for one in (next_one, *practice))
     html = f"{said}<table><thead><tr>{heads}</tr></thead><tbody>{cells}</tbody></table>"
     width = max(len(row[0]) for row in table)
     lines = [
         f"{row[0]:<{width}}  practiced {row[1]}, answered {row[2]}, signed off {row[3]}{words and f', {words}'}"
         for row, (words, _) in zip(table, back.values(), strict=True)
     ]
-    return {"text/plain": "\n".join([head, next_one, *lines]), "text/html": html}
+    return {"text/plain": "\n".join([head, next_one, *practice, *lines]), "text/html": html}
 
 
 def show_path() -> None:

@@ -69,14 +69,16 @@ def dealt_bench(name: str, number: int) -> Dealt:
     """
     kind = bench_to_practice(name)
     job = kind.job(number)
-    words = f"Practice dryer {number}, not graded: {job.made.name}, {job.machine.cord} cord. {kind.task} {SHEET_HELPS}"
+    words = f"Practice dryer {number}, not graded: {job.made.name}, {job.machine.cord} cord. {kind.task}"
+    words += f" {SHEET_HELPS}" if not kind.nameless else ""
     return Dealt(
         words,
         message_box(escape(words)),
         job.bench,
         lambda bench: PracticeBenchPad(kind, job, bench).view,
         lesson_of(name),
-        practice=True,
+        named=not kind.nameless,
+        practice=not kind.nameless,
     )
 
 

@@ -70,6 +70,13 @@ def load(start: Path | None = None) -> Progress:
     return Progress(_counts(practiced), _lists(kept.get("answered")), dates)
 
 
+def missed_benches(start: Path | None = None) -> dict[str, list[str]]:
+    """Return by lesson the headings under which a bench stands that practices what graded work missed at one."""
+    folder = root(start)
+    notes = _read(folder / MISSED) if folder else {}
+    return _lists({lesson: note.get("benches", []) for lesson, note in notes.items() if isinstance(note, dict)})
+
+
 def _save(progress: Progress, start: Path | None) -> None:
     folder = root(start)
     if folder is None or os.environ.get(MODE) == "words":

@@ -2,7 +2,8 @@
 
 Recall questions are in two tables of the same columns: ``warm_ups.csv``, built from the lessons' sources, and
 ``ideas.csv``, written by hand, each answer from its lesson's own text. ``leads.csv`` says once for each graded question
-which cards practice it, beside the drills of its own task; a sum that a question of safety leads to is one of safety.
+which cards practice it, beside the drills of its own task, and under which heading its practice bench stands; a sum
+that a question of safety leads to is one of safety.
 Sums, of ``sums`` and the drills of the lessons, deal new numbers each time; no card holds a sum with its answer.
 """
 
@@ -53,6 +54,12 @@ def _rows(file: str) -> list[dict[str, str]]:
 def leads() -> dict[str, tuple[str, ...]]:
     """Return by graded question the names of the cards that practice it, beside the drills of its own task."""
     return {row["question"]: tuple(row["cards"].split()) for row in _rows(LEADS)}
+
+
+@cache
+def benches() -> dict[str, str]:
+    """Return by graded question at a bench the heading of its lesson under which a bench to practice on stands."""
+    return {row["question"]: row["bench"] for row in _rows(LEADS) if row["bench"]}
 
 
 def _questions() -> list[Card]:

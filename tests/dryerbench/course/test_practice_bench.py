@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
 
 from dryerbench.bench.access import pullable
@@ -97,6 +99,12 @@ def worked(name: str, job: Job) -> Bench:
     bare(job, bench, every=name != "close_and_prove")
     if name == "open_part":
         switches(job, bench)
+        return bench
+    if name == "tag_shared":
+        for pair in combinations(job.made.box_terminals, 2):
+            bench.ohms(*pair)
+        wire = job.made.wires_at(job.made.shared)[0].name if job.made.shared else heater_wires(job)[0]
+        bench.do("tag_wire", wire=wire, text="T0" if job.made.shared else "NONE")
         return bench
     bench.do("null_leads")
     read_heater(job, bench)

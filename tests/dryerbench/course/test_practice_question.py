@@ -15,6 +15,7 @@ from dryerbench.course.practice_question import (
     NoPracticeQuestionError,
     PickMany,
     PickOne,
+    PickParts,
     PutInOrder,
     Reading,
     ReadingsGo,
@@ -41,6 +42,9 @@ def slips_of(name: str) -> set[str]:
     found: set[str] = set()
     if isinstance(one, PickMany):
         found |= {*one.fits.values(), *one.fits_not.values()}
+    elif isinstance(one, PickParts):
+        for case in (make(Stream(f"t/{n}")) for make in one.cases for n in NUMBERS):
+            found |= {*case.fits.values(), *case.fits_not.values()}
     elif isinstance(one, PutInOrder):
         for _, steps in one.jobs:
             for at, step in enumerate(steps):
@@ -105,6 +109,16 @@ def test_what_fits_is_right_and_one_more_or_one_less_names_it(name: str) -> None
             assert one.text.rstrip(".") in missed.about
     texts = [{one.text for one in go.options} for go in letters_goes(name)]
     assert len({frozenset(one) for one in texts}) > 3
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if isinstance(PRACTICE_QUESTIONS[name], PickParts)])
+def test_a_case_that_is_made_anew_has_parts_that_fit_and_parts_that_do_not(name: str) -> None:
+    for go in letters_goes(name):
+        right = [one.key for one in go.options if go.missed([]) and any(
+            missed.about.startswith(f"“{one.text}”") for missed in go.missed([]))]  # fmt: skip
+        assert 0 < len(right) < len(go.options)
+        assert go.missed(right) == ()
+    assert len({go.told for go in letters_goes(name)}) > 1
 
 
 @pytest.mark.parametrize("name", [name for name in NAMES if isinstance(PRACTICE_QUESTIONS[name], PutInOrder)])

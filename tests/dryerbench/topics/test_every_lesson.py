@@ -21,7 +21,8 @@ LETTERED = [
 DEALT = {
     *("fit_kits", "hand_over", "can_blow", "lint_traps", "suspects", "call_fault"),
     *("beeper_sounds", "live_work", "before_power", "job_record", "second_screws"),
-    *("around_the_job", "comes_and_goes", "at_the_cord", "drum_to_wall"),
+    *("around_the_job", "comes_and_goes", "at_the_cord", "drum_to_wall", "second_suspects"),
+    "line_splitter",
 }
 """Questions that offer a choice of their options, another on each machine; the others offer everybody all of them."""
 ORDERS_OF_40 = {4: 15, 5: 25}

@@ -154,7 +154,7 @@ def test_the_numbers_of_the_lessons_are_those_of_the_code() -> None:
 
 _LOOK = re.compile(r"\b(Move|Set|Choose|In the drawing|drawing above|Now try|Look at position|slider)\b")
 _PICTURE = re.compile(r"\b[Pp]icture\b")
-_NO_KNOBS = {"show_path", "show_bench", "show_tech_sheet"}
+_NO_KNOBS = {"show_path", "show_bench", "show_tech_sheet", "show_second_sheet"}
 _STILL = {*(f"show_{plate.__name__}" for plate in PLATES), "show_cabinet"}
 
 

@@ -47,7 +47,8 @@ def test_the_card_shows_its_numbers_and_not_the_fault_of_the_bench() -> None:
         text = repr(card)
         assert f"{card.supply_volts:g} V" in text
         assert all(shown in text for _, shown, _ in card.live)
-        assert CONTACTS[faults_of(card)[0]][0] not in text
+        own = "\n".join(line for line in text.splitlines() if "second dryer" not in line)
+        assert CONTACTS[faults_of(card)[0]][0] not in own
 
 
 def test_what_is_still_in_doubt_follows_from_what_was_read() -> None:
@@ -63,7 +64,7 @@ def test_what_is_still_in_doubt_follows_from_what_was_read() -> None:
 
 
 def test_the_card_says_what_was_read_and_not_where_the_open_place_is() -> None:
-    texts = {card.lines[-1].value for card in CARDS}
+    texts = {line.value for card in CARDS for line in card.lines if "question 7" in line.label}
     assert len(texts) == len(READ_DEAD)
     assert "L1 to H8 OL, L1 to H4 0.3 Ω" in texts
     for card in CARDS:

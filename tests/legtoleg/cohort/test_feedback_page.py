@@ -52,3 +52,10 @@ def test_whatever_was_typed_is_only_text() -> None:
     signed = [Outcome(o.question, o.max_points, o.max_points, "n", "M", "", "clear" * bool(o.safety), o.work)
               for o in outcomes(fault_to_case=odd)]  # fmt: skip
     assert "still fit: &lt;b&gt;." in page(LESSON, "demo-01", "One", signed)
+
+
+def test_a_bench_that_was_missed_leads_to_the_bench_to_practice_on() -> None:
+    lost = Outcome("fault_to_case", 2.0, 4.0, "thin_case_evidence", "M", "", "clear")
+    said = html.unescape(page(LESSON, "demo-01", "Demo One", outcomes(fault_to_case=lost)))
+    assert said.count("Practice on the bench: lesson 05, “Practice on a bench”.") == 1
+    assert "Practice on the bench" not in html.unescape(page(LESSON, "demo-01", "Demo One", outcomes()))

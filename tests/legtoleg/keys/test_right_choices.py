@@ -71,6 +71,46 @@ def traced_open(card: Any) -> str:
     return "motor-heat-contact-open"
 
 
+def reset_limit(card: Any) -> str:
+    """Not popped: elsewhere. Popped and OL: replace. Popped, closed and the cause fixed: prove. Else find it."""
+    there = said(card, "The limit with a button")
+    if there.startswith("not popped"):
+        return "elsewhere"
+    if there.endswith("OL"):
+        return "replace"
+    return "prove" if "is replaced" in there else "find"
+
+
+_SECOND = "The second dryer (question 1"
+_WAYS = {
+    "Cabin": ("L1 Cen", "Cen Lim Cut RelA"),
+    "Closet": ("L1 Man Heat Hi CycH coil Lim Cen L2", "Man Heat Hi CycH Lim Cen"),
+    "Hallway": ("L2 RelA coil Cut Lim Cen L1", "Cut Lim Cen"),
+    "Pantry": ("L1 RelA coil Lim Cut Cen L2", "Lim Cut Cen"),
+    "Porch": ("L1 Cen", "Cen Cut Lim Rel"),
+    "Workshop": ("L2 Cut Heat Cyc LimA coil Cen L1", "Cut Heat Cyc Cen"),
+}
+"""Of each second dryer, read off its drawn sheet: its heater line (or its beginning), and what stops all heat."""
+
+
+def second_leg(card: Any) -> str:
+    """The centrifugal switch's leg while the drum turns; the dial's at rest; a board lets neither through at rest."""
+    line = _WAYS[said(card, "The second dryer (questions 11").split(",")[0]][0].split()
+    ends = {"L1": "leg 1", "L2": "leg 2"}
+    at_switch = line[0] if line[1] == "Cen" else line[-1]
+    if "drum turning" in said(card, f"{_SECOND}2)"):
+        return ends[at_switch]
+    return ends[line[0]] if "Heat" in line else "neither"
+
+
+def second_next(card: Any) -> str:
+    """After one reading the half, after two the half of the open half; nothing is open: a coil."""
+    read = said(card, "Read dead, set to high").split(", ")
+    if len(read) == 1:
+        return "half" if read[0].endswith("OL") else "coil"
+    return "first" if read[1].endswith("OL") else "third"
+
+
 def second_screws(card: Any) -> str:
     """By what the lesson prints of the covers: those over block and heater, and each that one of them waits for."""
     rows = {row[0]: row for row in cover_rows(placement_of(machine_of(card, 2)))}
@@ -130,11 +170,14 @@ ONE: dict[str, tuple[str, Callable[[Any], str]]] = {
     "no_cutoff_here": ("06_heat_switches", lambda card: (
         "fit" if re.match("the right cut-off; (the cause is found|a new|the vent is swept)", said(card, "In the truck"))
         else "leave")),
+    "reset_limit": ("06_heat_switches", reset_limit),
     "traced_open": ("07_tracing_the_circuit", traced_open),
     "zero_volts": ("07_tracing_the_circuit", zero_volts),
     "next_reading": ("07_tracing_the_circuit", lambda card: {
         "L1 to H8 OL": "L1-H4", "L1 to H8 OL, L1 to H4 OL": "L1-H2", "L1 to H8 OL, L1 to H4 0.3 Ω": "H4-H6",
-        "L1 to H8 0.3 Ω": "elements"}.get(said(card, "Read dead"), "alone")),
+        "L1 to H8 0.3 Ω": "elements"}.get(said(card, "Read dead, control"), "alone")),
+    "second_leg": ("07_tracing_the_circuit", second_leg),
+    "second_next": ("07_tracing_the_circuit", second_next),
     "slow_because": ("08_air_and_drying", lambda card: trouble_of(card).cause),
     "lint_found": ("08_air_and_drying", lambda card: (
         "stop" if re.search("smells hot|weak air", said(card, "Another house")) else "run")),
@@ -161,6 +204,7 @@ SEVERAL: dict[str, tuple[str, str]] = {
     "drum_to_wall": ("08_air_and_drying", "cracked in_wall long packed slips unlisted"),
     "before_power": ("09_open_and_close", "bond case cups elements wires"),
     "at_the_cord": ("09_open_and_close", "bare_hole brown moves shared strands with_strap"),
+    "line_splitter": ("09_open_and_close", "category ground_amps motor_leg named one_wire plug_first"),
     "job_record": ("10_call_to_close", "cause model proof readings words"),
     "around_the_job": ("10_call_to_close", "code found_more may_be_paid not_aboard show_air ten_days"),
 }
@@ -177,7 +221,7 @@ def test_every_choice_is_told() -> None:
     found = {question.name: lesson for lesson, paper in SHEETS.items() for question in paper.questions
              if isinstance(question, Choice | Choices)}  # fmt: skip
     told = {name: lesson for name, (lesson, _) in (*ONE.items(), *SEVERAL.items())}
-    assert found == {**told, "suspects": "10_call_to_close"}
+    assert found == {**told, "suspects": "10_call_to_close", "second_suspects": "07_tracing_the_circuit"}
 
 
 @pytest.mark.parametrize("name", ONE)
@@ -194,3 +238,16 @@ def test_all_that_fit_are_those_of_them_that_are_offered(name: str) -> None:
     for apprentice in MANY:
         card = sheet(lesson).card(apprentice)
         assert reference_of(lesson, name).right(card) == set(right.split()) & set(offered(name, lesson, card))
+
+
+def test_what_stops_all_heat_is_what_the_drawn_sheet_has_in_every_coils_line() -> None:
+    dealt = set()
+    for apprentice in MANY:
+        card = sheet("07_tracing_the_circuit").card(apprentice)
+        name = said(card, "The second dryer (questions 11").split(",")[0]
+        there = offered("second_suspects", "07_tracing_the_circuit", card)
+        right = reference_of("07_tracing_the_circuit", "second_suspects").right(card)
+        assert right == set(_WAYS[name][1].split()) & set(there)
+        assert 0 < len(right) < len(there), (apprentice, name)
+        dealt.add(name)
+    assert dealt == set(_WAYS)

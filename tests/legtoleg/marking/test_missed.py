@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 
 from dryerbench.core.identity import MARK
+from dryerbench.course.questions import BenchQuestion, FaultQuestion
 from dryerbench.notebook import progress
+from dryerbench.notebook.course_path import at_the_bench
+from dryerbench.notebook.progress import Progress
 from dryerbench.notebook.ten_minutes import Sitting
 from dryerbench.notebook.ten_minutes import missed as read_missed
-from dryerbench.recall.cards import cards, leads
+from dryerbench.recall.cards import benches, cards, leads
 from dryerbench.registry import DRILLS, SHEETS, sheet
 from legtoleg.cohort.signed_off_note import note_missed
 from legtoleg.marking.missed import Missed, missed, practicing
@@ -118,3 +122,42 @@ def test_a_damaged_note_counts_as_nothing_and_is_mended(tmp_path: Path, text: st
     assert read_missed(tmp_path) == {}
     note_missed(tmp_path, LESSON, Missed(("amps",)), date(2026, 5, 1))
     assert read_missed(tmp_path)[LESSON].cards == {"amps"}
+
+
+# --- the bench to practice on ---------------------------------------------------------------------------------------
+
+AT_A_BENCH = [
+    (lesson, question.name)
+    for lesson, paper in SHEETS.items()
+    for question in paper.questions
+    if isinstance(question, BenchQuestion | FaultQuestion)
+]
+_BENCH = re.compile(r"^(practice_bench|practice_call|machine_call)\(", re.MULTILINE)
+
+
+def test_each_question_at_a_bench_and_no_other_leads_to_one() -> None:
+    assert set(benches()) == {name for _, name in AT_A_BENCH}
+
+
+@pytest.mark.parametrize(("lesson", "name"), AT_A_BENCH)
+def test_the_heading_is_in_the_lesson_and_a_bench_stands_under_it(lesson: str, name: str) -> None:
+    text = (Path(__file__).parents[3] / "solutions" / f"{lesson}.md").read_text(encoding="utf-8")
+    (part,) = re.findall(rf"(?ms)^## {re.escape(benches()[name])}\n(.*?)(?=^## |^# )", text)
+    assert _BENCH.search(part)
+    assert f":question: {name}\n" not in part
+    assert missed(lesson, [lost(name)]).benches == (benches()[name],)
+    assert missed(lesson, [Outcome(name, 2.0, 2.0, "right", "", safety="clear")]).benches == ()
+
+
+def test_the_start_page_says_where_the_bench_is_until_it_is_signed_off(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / MARK).write_text("{}", encoding="utf-8")
+    monkeypatch.setattr(progress, "root", lambda start=None: tmp_path)
+    note_missed(tmp_path, "05_path_to_case", missed("05_path_to_case", [lost("tag_shared"), lost("fault_to_case")]))
+    note_missed(tmp_path, LESSON, missed(LESSON, [lost("heater_power")]))
+    found = progress.missed_benches()
+    assert at_the_bench(Progress(), found) == ["Practice on the bench: lesson 05, “Practice on a bench”."]
+    assert at_the_bench(Progress(signed={"05_path_to_case": "2026-01-05"}), found) == []
+    (tmp_path / progress.MISSED).write_text('{"05_path_to_case": {"benches": 5}, "x": 3}', encoding="utf-8")
+    assert at_the_bench(Progress(), progress.missed_benches()) == []

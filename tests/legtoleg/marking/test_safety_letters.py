@@ -37,6 +37,7 @@ CAREFUL = {
     "number_to_case": {"replace", "find"},
     "no_cutoff_here": {"leave"},
     "zero_volts": {"either", "closed", "open"},
+    "second_leg": {"both", "leg 1", "leg 2"},
     "lint_found": {"stop"},
     "weekend": {"stay_out"},
     "fit_kits": {"iii-600", "iii-1000", "iv-600"},
@@ -45,6 +46,7 @@ CAREFUL = {
     "lint_traps": {"flap", "straps", "tape", "sweep", "rigid"},
     "drum_to_wall": {"cracked", "eight", "housing", "hub", "packed", "seals", "short", "slips", "stub"},
     "at_the_cord": {"clamped", "clear_block", "own_screws", "torque"},
+    "line_splitter": {"all_wires", "motor_leg", "neutral_amps", "one_wire"},
     "around_the_job": {
         *("code", "found_more", "show_air", "look_alike", "may_be_paid"),
         *("nodded", "not_aboard", "ten_days", "test_mode"),
@@ -58,6 +60,8 @@ def hurts_nobody(name: str, key: str, right: frozenset[str]) -> bool:
     """Return whether ``key``, wrongly chosen or left out where ``right`` are the right ones, hurts nobody."""
     if name == "body_effect":
         return float(key) > float(min(right))
+    if name == "reset_limit":
+        return key in ("elsewhere", "find") or (key in ("prove", "replace") and right != {"find"})
     if (name, key) == ("test_verdict", "unproved"):
         return right == {"dead"}
     return key in CAREFUL.get(name, ())
@@ -103,7 +107,7 @@ def test_every_kind_of_safety_question_is_walked() -> None:
     kinds = (Choice, Choices, Order, FaultQuestion, BenchQuestion, Question)
     assert all(isinstance(question, kinds) for question in SAFETY.values())
     assert {kind: len(of_kind(kind)) for kind in kinds} == {
-        Choice: 10, Choices: 9, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
+        Choice: 12, Choices: 10, Order: 7, FaultQuestion: 4, BenchQuestion: 7, Question: 4,
     }  # fmt: skip
 
 

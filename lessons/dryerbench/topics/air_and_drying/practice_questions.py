@@ -152,9 +152,35 @@ _FOUND = PickOne(
     ),
 )
 
+_WAY = PickMany(
+    read="How long a duct may be",
+    told="You follow the air of a dryer from the drum to the wall, plug out. Which of these do you fix before the next "
+    "run? Name all.",
+    fits={
+        "The wheel of the blower wobbles, and its hub spins free": "blower_passed",
+        "Wet lint between the blades of the blower": "blower_passed",
+        "A sock in the housing of the blower, and a split in its seam": "blower_passed",
+        "The screw of the blower's hub is gone, and the shaft turns inside it": "blower_passed",
+        "10 ft of transition duct, because the dryer was moved": "transition_passed",
+        "Transition duct that goes through the drywall and up": "transition_passed",
+        "Plastic hose from the dryer to the wall": "transition_passed",
+        "Foil hose from the hardware store, with nothing printed on it": "transition_passed",
+    },
+    fits_not={
+        "6 ft of listed transition duct, in one gentle bend": "good_way_blamed",
+        "8 ft of listed transition duct, in plain view": "good_way_blamed",
+        "3 ft of listed transition duct, short and straight": "good_way_blamed",
+        "Smooth metal duct through the wall, joints taped": "good_way_blamed",
+        "Felt at the drum that drags lightly all around": "good_way_blamed",
+        "Blades with bare plastic, no lint between": "good_way_blamed",
+        "A blower that you cannot turn on its shaft": "good_way_blamed",
+    },
+)
+
 PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
     "slow_because": PickOne("Read the run", (_blocked, _coil_out, _screen, _too_early, _low_volts)),
     "lint_traps": _TRAPS,
     "cleaning": _ORDER,
     "lint_found": _FOUND,
+    "drum_to_wall": _WAY,
 }

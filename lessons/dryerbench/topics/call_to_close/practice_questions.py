@@ -147,10 +147,39 @@ _RECORD = PickMany(
     },
 )
 
+_AROUND = PickMany(
+    read="Before you order anything",
+    told="Another week, other calls. Which of these does a good tech do? Name all.",
+    fits={
+        "Read the whole model number on the plate in the door opening, then look the part up": "part_by_looks",
+        "Ask for the date of purchase, because somebody else may still pay": "order_unprepared",
+        "Say on which day you come back, and what that trip costs": "order_unprepared",
+        "Wait for a yes in writing, with a name and a date": "approval_late",
+        "Call before a second part goes in that nobody has agreed to": "approval_late",
+        "Leave a dryer off that is on the recall list, and go by its notice": "recall_ran_on",
+        "Write down the stored code, then measure": "code_for_reading",
+        "Let the customer feel the air, warm and then cool": "customer_not_shown",
+        "On a callback, test dead and measure as if nobody had been there": "customer_not_shown",
+        "Send them to a licensed electrician for a loose wire behind the receptacle": "house_on_price_list",
+    },
+    fits_not={
+        "Order by a photo: four terminals, same size": "part_by_looks",
+        "Order what the code on the display names": "code_for_reading",
+        "Fit the part at once, and talk about the price at the door": "approval_late",
+        "Add a second part to the bill, because it was bad as well": "approval_late",
+        "Tighten the wires of the receptacle while you are there": "house_on_price_list",
+        "Let it run on air fluff until the part comes": "used_before_part",
+        "Say “it’s fixed,” and leave by the side door": "customer_not_shown",
+        "On a callback, go by your last ticket and swap the same part": "customer_not_shown",
+        "Repair a recalled dryer, since you have the part": "recall_ran_on",
+    },
+)
+
 PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
     "call_order": _ORDER,
     "suspects": _SUSPECTS,
     "advice": PickOne("Price the repair against a new dryer", (_advice,)),
     "weekend": _WEEKEND,
     "job_record": _RECORD,
+    "around_the_job": _AROUND,
 }

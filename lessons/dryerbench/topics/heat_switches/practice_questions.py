@@ -174,10 +174,86 @@ _OWNER = PickOne(
     ),
 )
 
+_RESET = PickOne(
+    read="A limit with a reset button",
+    cases=(
+        Case(
+            "No heat. The button of the limit is out. You press it in, plug out and tested dead, and read {ohms} Ω. "
+            "You have looked at nothing else. The customer waits. What now?",
+            "Look for what overheated it. It is not plugged in before.",
+            {
+                "Plug it in, and tell the customer it was a button.": "reset_and_gone",
+                "A new limit, then a test run.": "reset_before_cause",
+                "A test run: the exhaust will tell.": "reset_before_cause",
+            },
+            "A button that is out says that the box got too hot.",
+            {"ohms": ("0.1", "0.4", "0.1")},
+        ),
+        Case(
+            "The button was out. The blower wheel slipped on its shaft, and a new wheel is in. With the button in, the "
+            "limit reads {ohms} Ω. What now?",
+            "Covers on, a test run, and eyes on the exhaust thermometer.",
+            {
+                "A new limit: one that popped is used up.": "reset_misread",
+                "Hand it back. There is nothing to run: it reads fine.": "reset_and_gone",
+                "A wedge on the button, to be sure.": "button_held",
+            },
+            "The cause is fixed and the limit is closed. What is left is the proof.",
+            {"ohms": ("0.1", "0.4", "0.1")},
+        ),
+        Case(
+            "The button was out. The welded thermostat is replaced and was seen to open hot. With the button in, the "
+            "limit still reads OL. What now?",
+            "Another limit of that rating, then covers on and a test run.",
+            {
+                "Press harder, and tie the button down.": "button_held",
+                "Look for another cause: OL means too hot.": "reset_misread",
+                "Leave that limit: it is not what is open.": "reset_misread",
+            },
+            "The cause is gone, and the limit does not close: it is bad as well.",
+        ),
+        Case(
+            "No heat. The button of the limit is in, and nobody touched it. With a wire off, the limit reads {ohms} Ω. "
+            "What now?",
+            "On to the next part of the line: this one is closed.",
+            {
+                "A new limit, to be safe.": "reset_misread",
+                "Press the button again and plug it in.": "reset_and_gone",
+                "Tie the button down, then go on.": "button_held",
+            },
+            "It did not pop and it is closed, so something else is open.",
+            {"ohms": ("0.1", "0.4", "0.1")},
+        ),
+        Case(
+            "The button was out. The hood outside is full of a bird's nest. With the button in, the limit reads "
+            "{ohms} Ω. What now?",
+            "The nest comes out before anything runs.",
+            {
+                "A test run first. The nest can wait until Monday.": "reset_before_cause",
+                "Hand it back, and tell them about the nest.": "reset_and_gone",
+                "A new limit of the same rating does it.": "reset_before_cause",
+            },
+            "The cause is seen. It has to go before the dryer runs.",
+            {"ohms": ("0.1", "0.4", "0.1")},
+        ),
+        Case(
+            "A customer has taped the button of the limit down, because “it kept popping out.” What now?",
+            "Unplug it, tape off, and find what makes the box too hot.",
+            {
+                "Leave the tape: it heats, and nobody complains.": "button_held",
+                "Tape off, plug in, and hand it back.": "reset_and_gone",
+                "Tape off, a new limit in, and a test run.": "reset_before_cause",
+            },
+            "It popped again and again: the cause is still there.",
+        ),
+    ),
+)
+
 PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
     "cold_test": _ORDER,
     "cold_readings": FillTable("The cold test", (_cold_machine,)),
     "in_the_cup": PickOne("The cup of hot water", (_cup,)),
     "can_blow": _CAN_BLOW,
     "no_cutoff_here": _OWNER,
+    "reset_limit": _RESET,
 }

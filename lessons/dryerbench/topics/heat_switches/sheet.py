@@ -101,6 +101,26 @@ TRUCK = (
 """What there is in the truck for question 10, and how far the cause is."""
 
 
+RESETS = {
+    "duct_in": "popped; the crushed duct is replaced; pressed in dead, it reads 0.2 Ω",
+    "never": "not popped, 0.2 Ω with a wire off; the dryer makes no heat on any setting",
+    "no_cause": "popped; pressed in dead, it reads 0.2 Ω; nothing else is wrong so far",
+    "packed": "popped; pressed in dead, it reads 0.2 Ω; the duct is packed with lint",
+    "still_open": "popped; the hood's stuck flap is freed; pressed in dead, it reads OL",
+    "welded": "popped; pressed in dead, it reads 0.2 Ω; the thermostat reads 0.2 Ω at 190 °F",
+}
+"""What there may be at the high limit with a reset button of question 11, by key."""
+
+RESET_ANSWERS: Options = (
+    Option("back", "Give it back today: the limit reads as it should, and the dryer makes heat again."),
+    Option("elsewhere", "Leave this limit in: it is not the open part. Read the rest of the heater's line."),
+    Option("find", "Keep it unplugged and tagged until what got the box too hot is found and fixed."),
+    Option("prove", "Close up and run it. If the exhaust swings as it should, it can go back to the owner."),
+    Option("replace", "Install a limit with the same rating and read it. Then close up, run it, and read the exhaust."),
+    Option("tape", "Tape the button down, so that the owner is not without heat on the next hot day."),
+)
+
+
 def blown_options(card: SwitchCard) -> Options:
     """Return what the card's machine offers as causes of a blown cut-off, some right and some not."""
     return tuple(Option(key, SUSPECTS[key]) for key in card.blown_keys)
@@ -127,6 +147,7 @@ QUESTIONS: tuple[QuestionOf[SwitchCard], ...] = (
     Choices("can_blow", "What can play a part when a cut-off blows", 3, options=blown_options),
     FaultQuestion("blown_by", "What is left of what blew this cut-off", 5, safety=True, options=CAUSE_ANSWERS),
     Choice("no_cutoff_here", "What the owner asks for", 3, safety=True, options=NO_PART),
+    Choice("reset_limit", "A limit with a reset button", 3, safety=True, options=RESET_ANSWERS),
 )
 
 
@@ -184,6 +205,7 @@ class SwitchCard(BenchCard):
             Line("Current of the heater at that time", f"{self.heater_amps:.1f} A", "card.heater_amps"),
             Line("In the truck, question 10", truck_of(self), ""),
             Line("The owner asks, question 10", self.plea, "card.plea"),
+            Line("The limit with a button, question 11", RESETS[reset_of(self)], ""),
         )
 
 
@@ -228,6 +250,11 @@ def _machine(apprentice: str, sheet_ohms: float, stream: Stream) -> Machine:
 def truck_of(card: SwitchCard) -> str:
     """Return what there is in the truck for question 10 on ``card``, one of ``TRUCK``."""
     return dealt(card, "no_cutoff_here", TRUCK)
+
+
+def reset_of(card: SwitchCard) -> str:
+    """Return what there is at the limit of question 11 on ``card``, a key of ``RESETS``."""
+    return dealt(card, "reset_limit", tuple(RESETS))
 
 
 def _dealt(card: SwitchCard) -> SwitchesDealt:

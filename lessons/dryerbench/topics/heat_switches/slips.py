@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dryerbench.course.slips import OHMS_LAW, Slip
 
+_RESET = "A limit with a reset button"
 _COLD, _CUP, _SENSOR = "The cold test", "The cup of hot water", "The thermistor"
 _CONTACT, _CAUSE = "A closed contact still has some ohms", "A blown cut-off has a cause"
 
@@ -182,5 +183,31 @@ SLIPS = (
         "Installed the cut-off too soon",
         "Two things have to be there before it goes in: the right part, and the cause fixed. Read your card again.",
         "Never bridge it",
+    ),
+    Slip(
+        "reset_and_gone",
+        "Handed back after a reset",
+        "A reset is no repair. What popped the button is still there, and the box gets that hot again. Then only the "
+        "cut-off is left between the lint and a fire.",
+        _RESET,
+    ),
+    Slip(
+        "button_held",
+        "Held the reset button down",
+        "A button that is held down is a bridge. The limit can't open, and the box can burn. Never tape or wedge it.",
+        _RESET,
+    ),
+    Slip(
+        "reset_before_cause",
+        "Reset with the cause still there",
+        "The button popped because the box got too hot. The cause is still there. Find it and fix it first.",
+        _RESET,
+    ),
+    Slip(
+        "reset_misread",
+        "Misread a limit with a button",
+        "Ask three things: did the button pop, is the cause fixed, and what does the limit read now? OL with the "
+        "button in is a bad limit. Near 0 Ω and never popped is not the open part.",
+        _RESET,
     ),
 )

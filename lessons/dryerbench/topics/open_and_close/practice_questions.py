@@ -226,6 +226,53 @@ def _clamp(stream: Stream) -> Case:
     )
 
 
+_CORD = PickMany(
+    read="Putting it back together",
+    told="You look where the cord comes into a dead dryer. Which of these do you put right before power? Name all.",
+    fits={
+        "A screw that turns a quarter turn by hand": "block_passed",
+        "Black, brittle plastic around the middle screw": "block_passed",
+        "Copper hairs that reach from one screw toward the next": "block_passed",
+        "Neutral and a leg pinched under the same screw": "block_passed",
+        "The clamp at the hole is gone, and the cord rubs on sheet metal": "cord_not_held",
+        "You pull at the plug end, and the copper slides at the screws": "cord_not_held",
+        "Three wires in the cord, and the link from neutral to cabinet is missing": "strap_against_cord",
+        "Four wires in the cord, and the link from neutral to cabinet is still there": "strap_against_cord",
+    },
+    fits_not={
+        "A link from neutral to cabinet with a cord of three wires": "strap_against_cord",
+        "Four wires in the cord, green on the cabinet, no link": "strap_against_cord",
+        "Screws at the torque on the sheet, one wire under each": "good_cord_blamed",
+        "The clamp is snug, and a tug stops at it": "good_cord_blamed",
+        "Bright copper at each screw, with no hair out of place": "good_cord_blamed",
+        "A little dust on a block with bright, tight screws": "good_cord_blamed",
+    },
+)
+
+_SPLITTER = PickMany(
+    read="Amps with the cover on: the line splitter",
+    told="Somebody writes down how to read amps with a line splitter. Which lines are right? Name all.",
+    fits={
+        "Before it goes between: dryer unplugged": "splitter_plug_in",
+        "Off again only with the plug out": "splitter_plug_in",
+        "CAT III printed on it, nothing cracked": "splitter_not_fit",
+        "Clamp on leg 1 alone, then on leg 2 alone": "splitter_all_wires",
+        "Leg 1 reads 22 A and leg 2 reads 26 A: the motor is on leg 2": "splitter_misread",
+        "4 A in the neutral with the drum turning: the motor": "splitter_misread",
+        "2 A in the green wire: off at once, and look for a coil that touches": "splitter_misread",
+        "Only the person whom the shop has named for live work": "splitter_is_live",
+    },
+    fits_not={
+        "Clamp around the bundle: that adds everything up": "splitter_all_wires",
+        "Cover on, so the apprentice may read alone": "splitter_is_live",
+        "Bare hands will do: the wires have insulation": "splitter_is_live",
+        "No splitter here: cut the jacket of an old cord": "splitter_not_fit",
+        "Lend it to the customer until the next visit": "splitter_not_fit",
+        "Plug stays in: slip the splitter over the blades": "splitter_plug_in",
+        "2 A in the green wire: that is the motor": "splitter_misread",
+    },
+)
+
 PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
     "teardown": _TEARDOWN,
     "belt_run": _BELT,
@@ -233,5 +280,7 @@ PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
     "before_power": _BEFORE,
     "close_up": _CLOSE,
     "proof_readings": FillTable("Proved before power", (_repaired,)),
+    "at_the_cord": _CORD,
+    "line_splitter": _SPLITTER,
     "clamp_verdict": PickOne("The amps against the prediction", (_clamp,)),
 }

@@ -141,6 +141,27 @@ def cord_options(card: OpenCloseCard) -> Options:
     return by_key(Option(key, AT_THE_CORD[key]) for key in offered(card, "at_the_cord", tuple(AT_THE_CORD), 7))
 
 
+SPLITTER = {
+    "all_wires": "The clamp goes around all of its wires, so that no amps are missed.",
+    "anyone": "With the cover on it is no live work, so anybody may take that reading.",
+    "category": "Its category is read before it is used, as on the meter.",
+    "ground_amps": "Amps in its ground wire: stop, unplug, and find the path.",
+    "leave_in": "It stays in for a week, so that the customer can watch the amps.",
+    "motor_leg": "The leg with the motor shows a few amps more than the other.",
+    "named": "A qualified person takes the reading, though the cover stays on.",
+    "neutral_amps": "Amps in its neutral wire: a coil touches the cabinet, so order one.",
+    "one_wire": "The clamp goes around one of its wires, and around no other.",
+    "plug_first": "The plug comes out before the splitter goes in between.",
+    "slit": "A cord with its jacket slit open does the same, if you tape it after.",
+}
+"""What is done with a line splitter and what its readings say, by key; some of it is right."""
+
+
+def splitter_options(card: OpenCloseCard) -> Options:
+    """Return what question 14 offers on ``card``, some of it right and some not."""
+    return by_key(Option(key, SPLITTER[key]) for key in offered(card, "line_splitter", tuple(SPLITTER), 6))
+
+
 QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     Order("teardown", "Opening up, in order", 4, safety=True, options=_TEARDOWN),
     Choice("belt_run", "What the belt asks for", 2, options=_BELT),
@@ -155,6 +176,7 @@ QUESTIONS: tuple[QuestionOf[OpenCloseCard], ...] = (
     BenchQuestion("second_cabinet", "Another dryer, opened and closed", 4, safety=True),
     Choice("second_screws", "Screws of the second dryer", 1, options=screw_options),
     Choices("at_the_cord", "What to fix at the cord", 2, safety=True, options=cord_options),
+    Choices("line_splitter", "Amps with a line splitter", 3, safety=True, options=splitter_options),
 )
 
 

@@ -11,6 +11,7 @@ _BELT = "How the belt runs"
 _PROOF = "Proved before power"
 _BACK = "Putting it back together"
 _CURRENT = "The amps against the prediction"
+_SPLIT = "Amps with the cover on: the line splitter"
 _WARM = "Warm air at the exhaust"
 _CABINET = "A cabinet that you have not seen"
 
@@ -360,5 +361,38 @@ SLIPS = (
         "Blamed a cord that is right",
         "That is as it has to be. Leave it, and write down that you looked.",
         _BACK,
+    ),
+    Slip(
+        "splitter_is_live",
+        "Took a splitter for dead work",
+        "The cover stays on, but the splitter's wires are live while you read. It is a live reading: for the person "
+        "your employer names, never alone.",
+        _SPLIT,
+    ),
+    Slip(
+        "splitter_not_fit",
+        "Splitter not fit for the circuit",
+        "The whole current goes through it. It has to be whole, and rated for that circuit like the meter. A cord that "
+        "was slit is neither, and none stays in a customer's house.",
+        _SPLIT,
+    ),
+    Slip(
+        "splitter_plug_in",
+        "Splitter put in before unplugging",
+        "Pull the plug first. The splitter goes between plug and receptacle, and it comes off unplugged too.",
+        _SPLIT,
+    ),
+    Slip(
+        "splitter_all_wires",
+        "Clamp around the wrong wires",
+        "Around all its wires the amps cancel, and the clamp shows next to nothing. Put the clamp around one.",
+        _SPLIT,
+    ),
+    Slip(
+        "splitter_misread",
+        "Misread a wire of the splitter",
+        "One leg carries the heater, the other the heater and the motor. The neutral has the motor's amps. The ground "
+        "wire has to carry none: amps there mean a path to the cabinet.",
+        _SPLIT,
     ),
 )

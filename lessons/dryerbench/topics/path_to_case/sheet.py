@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
-from dryerbench.course.bench_card import BenchCard, Dealt
+from dryerbench.course.bench_card import BenchCard, CardError, Dealt
 from dryerbench.course.dealing import dealt, offered, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
+    BenchQuestion,
     Choice,
     Choices,
     FaultQuestion,
@@ -23,6 +24,7 @@ from dryerbench.course.questions import (
     by_key,
 )
 from dryerbench.electricity.leakage import leakage_limit
+from dryerbench.topics.path_to_case.shared_terminal import deal_nameless
 
 LESSON = "05_path_to_case"
 TITLE = "Path to the cabinet"
@@ -49,6 +51,19 @@ class CaseCard(BenchCard):
     shared_ohms: float
     kilowatts: float
     damp_kohm: float
+    second: Sealed[Dealt] = field(compare=False)
+
+    def job(self, call: int) -> Sealed[Dealt]:
+        """Return the dryer with a fault (1), or the good one whose heater has no names (2), sealed.
+
+        Raises
+        ------
+        CardError
+            If ``call`` is neither 1 nor 2.
+        """
+        if call not in (1, 2):
+            raise CardError("The dryers of this card are 1 and 2: open_bench(card, 2).")
+        return self.sealed if call == 1 else self.second
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -182,6 +197,7 @@ QUESTIONS: tuple[QuestionOf[CaseCard], ...] = (
         ),
     ),
     Choices("comes_and_goes", "A path that comes and goes", 3, safety=True, options=sometimes_options),
+    BenchQuestion("tag_shared", "The shared terminal without names", 4),
 )
 
 
@@ -207,4 +223,5 @@ def draw_card(apprentice: str, stream: Stream) -> CaseCard:
         shared_ohms=round(whole - own, 1),
         kilowatts=kilowatts,
         damp_kohm=round(supply / 2 / leak, 1),
+        second=Sealed(Dealt(deal_nameless(f"nameless dryer of {apprentice}", stream.beside("nameless heater")))),
     )

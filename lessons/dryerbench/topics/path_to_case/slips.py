@@ -5,6 +5,7 @@ from __future__ import annotations
 from dryerbench.course.slips import Slip
 
 _PULL = "Pull every wire"
+_SHARED = "Find the shared terminal when nothing is labeled"
 _READ = "Read everything to the cabinet"
 _MEANS = "What the number means"
 _WHICH = "Which coil is it?"
@@ -245,5 +246,24 @@ SLIPS = (
         "Blamed the GFCI without a reading",
         "Read the coils to the cabinet first, and look for water. Both trip a good GFCI.",
         _GFCI,
+    ),
+    Slip(
+        "nameless_not_tested_dead",
+        "Hands in before testing inside",
+        "You did not test dead at the terminal block before your hands went in. Check, test, check.",
+        _PULL,
+    ),
+    Slip(
+        "pairs_leave_more",
+        "Shared terminal on too few pairs",
+        "Your readings leave more than one answer. Pull every wire off the heater, and read every pair.",
+        _SHARED,
+    ),
+    Slip(
+        "shared_tag_wrong",
+        "Wrong tag at the shared terminal",
+        "Your tags do not say it. A pair with the shared terminal reads one coil, and a pair without it reads two. If "
+        "coils meet at no terminal, none is shared. Then the tag is NONE.",
+        _SHARED,
     ),
 )

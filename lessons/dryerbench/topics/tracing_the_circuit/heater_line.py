@@ -56,27 +56,27 @@ def splits(places: int) -> int:
     return math.ceil(math.log2(places))
 
 
-def middle(start: str, end: str) -> str:
-    """Return the point of ``LINE`` that leaves as many places on the one side as on the other, or one more after it.
+def middle(start: str, end: str, line: tuple[str, ...] = LINE) -> str:
+    """Return the point of ``line`` that leaves as many places on the one side as on the other, or one more after it.
 
     Raises
     ------
     OutOfRangeError
         If fewer than two places lie between ``start`` and ``end``.
     """
-    first, last = LINE.index(start), LINE.index(end)
+    first, last = line.index(start), line.index(end)
     if last - first < 2:
         raise OutOfRangeError(f"Between {start} and {end} there is nothing to split.")
-    return LINE[(first + last) // 2]
+    return line[(first + last) // 2]
 
 
-def in_doubt(readings: Iterable[tuple[str, str, bool]]) -> tuple[str, ...]:
-    """Return the points of ``LINE`` from the start to the end of what can still be open; empty if nothing can.
+def in_doubt(readings: Iterable[tuple[str, str, bool]], line: tuple[str, ...] = LINE) -> tuple[str, ...]:
+    """Return the points of ``line`` from the start to the end of what can still be open; empty if nothing can.
 
     ``readings`` are stretches read dead, each with whether it was open; one place of the line is open at most.
     """
-    places = set(range(len(LINE) - 1))
+    places = set(range(len(line) - 1))
     for a, b, is_open in readings:
-        read = set(range(LINE.index(a), LINE.index(b)))
+        read = set(range(line.index(a), line.index(b)))
         places = places & read if is_open else places - read
-    return LINE[min(places) : max(places) + 2] if places else ()
+    return line[min(places) : max(places) + 2] if places else ()

@@ -14,6 +14,7 @@ from dryerbench.course.practice_question import (
     ReadingsGo,
     Step,
 )
+from dryerbench.topics.tracing_the_circuit.second_practice import SECOND_PRACTICE
 
 _PARTS = ("control", "cycling thermostat", "thermal cut-off", "high limit")
 """The contacts from leg 1 to the coils; the one at place n is between the points H(2n+1) and H(2n+2)."""
@@ -172,4 +173,5 @@ PRACTICE_QUESTIONS: dict[str, PracticeQuestion] = {
     "next_reading": PickOne("Half, and half again", (_next,)),
     "dead_trace": _ORDER,
     "live_work": _LIVE,
+    **SECOND_PRACTICE,
 }

@@ -9,7 +9,7 @@ from dryerbench.bench.meter import Meter
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
 from dryerbench.course.bench_card import BenchCard, Dealt
-from dryerbench.course.dealing import dealt, offered
+from dryerbench.course.dealing import dealt, offered, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
     Choice,
@@ -24,7 +24,19 @@ from dryerbench.course.questions import (
     Row,
     by_key,
 )
+from dryerbench.family.arrangement import CABINET, Arrangement
+from dryerbench.family.shelf import arrangement
+from dryerbench.machine_view.rungs import Item
 from dryerbench.topics.tracing_the_circuit.heater_line import CONTACTS, heating
+from dryerbench.topics.tracing_the_circuit.second_sheet import (
+    GRADED,
+    SECOND_DEAD,
+    SET,
+    at_rest,
+    dealt_readings,
+    stretches,
+    suspects,
+)
 
 LESSON = "07_tracing_the_circuit"
 TITLE = "Tracing the circuit"
@@ -112,6 +124,59 @@ _NEXT_READING = (
 )
 ROWS = tuple(Row(f"L2-{point}", f"L2 to {point}", "V") for point in AFTER_CONTACTS)
 
+_LEGS = (
+    Option("both", "Both legs reach it: leg 1 at one end, leg 2 at the other."),
+    Option("leg 1", "Leg 1 reaches the heater, all of it, and leg 2 does not."),
+    Option("leg 2", "Leg 2 reaches the heater, all of it, and leg 1 does not."),
+    Option("neither", "Neither leg reaches it, as far as this sheet can say."),
+)
+SECOND_ROWS = tuple(Row(key, f"The {key} pair of points on your card", "V") for key in ("first", "second", "third"))
+
+
+_CABINET = {CABINET: "the cabinet"}
+
+
+def second_of(card: TraceCard) -> Arrangement:
+    """Return the arrangement of the second dryer on ``card``."""
+    return arrangement(dealt(card, "second_sheet", GRADED))
+
+
+def second_set_of(card: TraceCard) -> str:
+    """Return how the second dryer of question 12 on ``card`` is set, a state of ``SET``."""
+    return dealt(card, "second_leg", tuple(SET))
+
+
+def second_pairs_of(card: TraceCard) -> tuple[Item, tuple[tuple[str, str], ...]]:
+    """Return the open contact of question 13 on ``card``, and the three pairs of points to predict the volts of."""
+    return dealt_readings(second_of(card), stream_of(card, "second_volts"))
+
+
+def second_dead_of(card: TraceCard) -> tuple[Reading, ...]:
+    """Return what was read dead on the second dryer of ``card`` before question 14."""
+    ends = stretches(second_of(card))
+    return tuple((*ends[name], is_open) for name, is_open in dealt(card, "second_next", SECOND_DEAD))
+
+
+def suspect_options(card: TraceCard) -> Options:
+    """Return the parts of the second dryer that question 11 offers on ``card``."""
+    made = second_of(card)
+    keys = offered(card, "second_suspects", [part.name for part in suspects(made)], 6)
+    return by_key(Option(key, f"{key}, {made.by_name[key].kind.name}") for key in keys)
+
+
+def _next_options(card: TraceCard) -> Options:
+    made = second_of(card)
+    ends = {name: pair for name, pair in stretches(made).items() if name != "whole"}
+    switch = at_rest(made)
+    return by_key(
+        (
+            *(Option(name, f"From {a} to {b}, wires on.") for name, (a, b) in ends.items()),
+            Option("coil", "A coil alone, with a wire off."),
+            Option("switch", f"From {switch.left} to {switch.right}, wires on."),
+        )
+    )
+
+
 QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
     Question("open_volts", "Volts across the one open contact", 3, unit="V", figures=3),
     Question("closed_drop", "Drop across a closed contact", 2, unit="mV", figures=2),
@@ -125,6 +190,10 @@ QUESTIONS: tuple[QuestionOf[TraceCard], ...] = (
     Order("dead_trace", "Tracing it dead, in order", 4, safety=True, options=_TRACE),
     Choices("live_work", "What live measuring needs", 4, safety=True, options=_live_options),
     FaultQuestion("open_part", "The open part of the dryer on the bench", 6, safety=True, options=_CONTACT_OPTIONS),
+    Choices("second_suspects", "Which parts stop all heat on another sheet", 3, options=suspect_options),
+    Choice("second_leg", "Which leg reaches the heater on another sheet", 3, safety=True, options=_LEGS),
+    Readings("second_volts", "Volts on another sheet, predicted", 3, rows=SECOND_ROWS),
+    Choice("second_next", "The next dead reading on another sheet", 2, options=_next_options),
 )
 
 
@@ -170,6 +239,23 @@ class TraceCard(BenchCard):
                 "card.places",
             ),
             Line("Read dead, control on heat (question 7)", _in_words(read_dead_of(self)), ""),
+            *self._second_lines,
+        )
+
+    @property
+    def _second_lines(self) -> tuple[Line, ...]:
+        made = second_of(self)
+        opened, pairs = second_pairs_of(self)
+        part = made.by_name[opened.names[0]]
+        return (
+            Line("The second dryer (questions 11 to 14)", f"{made.name}, {made.made_for} V, {made.cord} cord", ""),
+            Line("The second dryer (question 12)", SET[second_set_of(self)], ""),
+            Line("The second dryer's one open contact (question 13)", f"{part.name}, {part.kind.name}", ""),
+            *(
+                Line(f"The {row.key} pair of points (question 13)", f"{a} to {_CABINET.get(b, b)}", "")
+                for row, (a, b) in zip(SECOND_ROWS, pairs, strict=True)
+            ),
+            Line("Read dead, set to high, coils' wires off (question 14)", _in_words(second_dead_of(self)), ""),
         )
 
 

@@ -11,6 +11,7 @@ _HALF = "Half, and half again"
 _DEAD = "Dead first"
 _REST = "Two contacts are open at rest"
 _LIVE = "When you need a live reading"
+_SHEET = "Another sheet, another line"
 
 SLIPS = (
     Slip(
@@ -258,5 +259,51 @@ SLIPS = (
         "Did not use both live readings",
         "One reading does not decide it, but you have two. With volts at H7, the reading across the limit decides.",
         _OPEN,
+    ),
+    Slip(
+        "not_all_heat",
+        "Part that stops only some heat",
+        "Not all the heat goes through that part. It feeds one coil of several, or low heat, or the motor. Follow the "
+        "heater's line again.",
+        _SHEET,
+    ),
+    Slip(
+        "line_part_missed",
+        "Missed part of the heater line",
+        "All the heat goes through that part too. If it is open, every coil stays cold while the drum turns.",
+        _SHEET,
+    ),
+    Slip(
+        "no_leg_seen",
+        "No leg seen at the heater",
+        "A leg still reaches the heater through closed contacts. Someone who takes this heater for dead can be killed. "
+        "Walk from each end of the line toward the coil.",
+        _SHEET,
+    ),
+    Slip(
+        "leg_misread",
+        "Misread the leg at the heater",
+        "That is not what this sheet says. Walk from each end of the line toward the coil, and stop at the first open "
+        "contact. What you walked through is at that end's leg.",
+        _SHEET,
+    ),
+    Slip(
+        "past_called_dead",
+        "0 V past the open contact",
+        "Past the open contact the line is tied to the other leg. From there to the cabinet it has that leg's volts. "
+        "A hand there can be deadly.",
+        _SHEET,
+    ),
+    Slip(
+        "cabinet_is_no_leg",
+        "Leg to leg for one leg",
+        "The cabinet is at ground. From a leg to ground you read one leg, not both.",
+        _SHEET,
+    ),
+    Slip(
+        "coil_has_the_volts",
+        "Open contact's volts on the coil",
+        "No current flows, so no volts are lost in the coil. The open contact has them all.",
+        _SHEET,
     ),
 )
