@@ -18,6 +18,7 @@ import nbformat
 
 from dryerbench.core import identity
 from dryerbench.registry import SHEETS
+from legtoleg.classroom.seat_jail import GIVES_BACK
 from legtoleg.classroom.warm_seats import warming
 from legtoleg.core.paths import ROOT
 
@@ -48,6 +49,8 @@ def run(lesson: str) -> None:
 
 def main() -> None:
     """Print a line for each lesson."""
+    if not os.environ.keys() >= GIVES_BACK.keys():  # the C library reads them when a process begins
+        os.execve(sys.executable, [sys.executable, *sys.argv], {**os.environ, **GIVES_BACK})
     warming.load()
     warming.rehearse()
     warming.settle()

@@ -16,6 +16,7 @@ from pathlib import Path
 import dryerbench
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.processes import Process
+from legtoleg.classroom.seat_jail import GIVES_BACK
 from legtoleg.core.one_thread import ONE_THREAD
 
 PARENT = Path(__file__).with_name("warm_seats")
@@ -55,6 +56,7 @@ def parent_command(folder: ClassFolder) -> list[str]:
         "LANG": "C.UTF-8",
         "MPLBACKEND": "agg",
         **ONE_THREAD,
+        **GIVES_BACK,
         "PATH": os.defpath,
         "PYTHONDONTWRITEBYTECODE": "1",
         "PYTHONPATH": f"{Path(dryerbench.__file__).resolve().parent.parent}{os.pathsep}{PARENT.parent}",

@@ -177,4 +177,6 @@ def _live_view(explorer: Explorer) -> dict[str, object]:
     def asked(values: Values, ratio: float) -> tuple[bytes, str]:
         return drawn(tuple(values.values()), ratio)
 
-    return FigureView(explorer.title, explorer.knobs, wide, explorer.least, asked).bundle()
+    shown = FigureView(explorer.title, explorer.knobs, wide, explorer.least, asked).bundle()
+    figure.forget()  # most figures of a page are looked at, and not moved
+    return shown

@@ -12,14 +12,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg, RendererAgg
+from matplotlib.text import Text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from matplotlib.artist import Artist
     from matplotlib.axis import Axis, Tick
     from matplotlib.backend_bases import GraphicsContextBase
     from matplotlib.font_manager import FontProperties
-    from matplotlib.text import Text
     from numpy.typing import NDArray
 
 
@@ -29,13 +30,30 @@ _ROOM = 4
 """Px round words for what sticks out of their box: a slanted edge, a smoothed one."""
 
 
+def let_go(artist: Artist) -> None:
+    """Take from the words in ``artist`` the renderer that drew them last: each would keep a picture of 4 MiB alive.
+
+    They ask their figure for another.
+    """
+    for words in artist.findobj(Text):
+        vars(words)["_renderer"] = None
+
+
 @dataclass(frozen=True)
 class Piece:
-    """A piece of a drawing as a picture: its lower left corner in px, and its rows of RGBA, the bottom row first."""
+    """A piece of a drawing as a picture: its lower left corner, width and height in px, and what is inked of it.
+
+    A scale is mostly see-through: only its inked spots are kept, a tenth of what its rows would take.
+    """
 
     left: int
     bottom: int
-    rows: NDArray[np.uint8]
+    wide: int
+    high: int
+    spots: NDArray[np.int32]
+    """Where it is inked, counted along its rows, the bottom row first."""
+    colors: NDArray[np.uint32]
+    """RGBA there."""
 
     @classmethod
     def of(cls, sheet: RendererAgg, left: int = 0, bottom: int = 0) -> Piece:
@@ -44,13 +62,23 @@ class Piece:
         inked = drawn[..., 3] > 0
         down, across = np.flatnonzero(inked.any(axis=1)), np.flatnonzero(inked.any(axis=0))
         if not down.size:
-            return cls(0, 0, np.zeros((0, 0, 4), np.uint8))
-        cut = drawn[down[0] : down[-1] + 1, across[0] : across[-1] + 1]
-        return cls(left + int(across[0]), bottom + len(drawn) - 1 - int(down[-1]), np.ascontiguousarray(cut[::-1]))
+            return cls(0, 0, 0, 0, np.zeros(0, np.int32), np.zeros(0, np.uint32))
+        box = (slice(down[0], down[-1] + 1), slice(across[0], across[-1] + 1))
+        spots = np.flatnonzero(inked[box][::-1]).astype(np.int32)
+        colors = np.ascontiguousarray(drawn[box][::-1]).view(np.uint32).ravel()[spots]
+        high, wide = inked[box].shape
+        return cls(left + int(across[0]), bottom + len(drawn) - 1 - int(down[-1]), wide, high, spots, colors)
+
+    @property
+    def rows(self) -> NDArray[np.uint8]:
+        """Its rows of RGBA, the bottom row first."""
+        whole = np.zeros(self.high * self.wide, np.uint32)
+        whole[self.spots] = self.colors
+        return whole.view(np.uint8).reshape(self.high, self.wide, 4)
 
     def put(self, renderer: RendererAgg, marks: GraphicsContextBase) -> None:
         """Put it on where it was."""
-        if self.rows.size:
+        if self.spots.size:
             renderer.draw_image(marks, self.left, self.bottom, self.rows)
 
 
@@ -84,6 +112,7 @@ class KeptAxis:
             sheet = RendererAgg(renderer.width, renderer.height, renderer.dpi)  # type: ignore[no-untyped-call]
             self.draw_anew(sheet)
             self.pieces[looks] = Piece.of(sheet)
+            let_go(self.axis)
             if len(self.pieces) > _SCALES:
                 del self.pieces[next(iter(self.pieces))]
         marks = renderer.new_gc()

@@ -19,7 +19,7 @@ from matplotlib.category import UnitData
 from matplotlib.figure import Figure
 from PIL import Image
 
-from dryerbench.drawing.kept_pieces import KeepingCanvas, KeptAxis
+from dryerbench.drawing.kept_pieces import KeepingCanvas, KeptAxis, let_go
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -69,10 +69,11 @@ class KeptFigure(Figure):
         return self.kept_axes
 
     def forget(self) -> None:
-        """Let go of what is kept from one picture to the next, some 20 to 90 MiB; the next picture is drawn anew."""
+        """Let go of what is kept from one picture to the next; the next picture is drawn anew."""
         self.kept_axes = ()
         if isinstance(self.canvas, KeepingCanvas):
             self.canvas.forget()
+        let_go(self)
 
     def picture(self, dots: float) -> bytes:
         """Return the figure as it is, as a PNG of ``dots`` an inch.

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
 
 import numpy as np
 import pytest
 from matplotlib.axes import Axes
 from matplotlib.axis import Axis
-from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.backends.backend_agg import FigureCanvasAgg, RendererAgg
 from matplotlib.text import Text
 
 from dryerbench.drawing.redrawing import KeptFigure
@@ -100,6 +101,35 @@ def test_words_that_are_gone_are_forgotten(figure: KeptFigure) -> None:
         text.set_text(f"words {place}")
         drawn(figure)
     assert len(figure.canvas.keeper.pieces) <= 2
+
+
+def sheets() -> set[int]:
+    gc.collect()
+    return {id(one) for one in gc.get_objects() if isinstance(one, RendererAgg)}
+
+
+def test_a_figure_that_is_not_moved_keeps_no_sheet(figure: KeptFigure) -> None:
+    before = sheets()
+    other = KeptFigure(figsize=(3, 2), dpi=100)
+    other.subplots().text(0.5, 0.5, "words")
+    other.draw_without_rendering()
+    other.picture(100)
+    assert len(sheets() - before) <= 1  # its own, and none of those on which an axis or a word was drawn
+    other.forget()
+    assert sheets() <= before
+    assert other.picture(100)
+
+
+def test_of_a_piece_only_what_is_inked_is_kept(figure: KeptFigure) -> None:
+    pieces = [piece for axis in figure.kept_axes for piece in axis.pieces.values()]
+    assert pieces
+    for piece in pieces:
+        rows = piece.rows
+        assert rows.shape == (piece.high, piece.wide, 4)
+        assert (rows[..., 3] > 0).sum() == piece.spots.size
+        assert rows[[0, -1]].any(axis=(1, 2)).all()
+        assert rows[:, [0, -1]].any(axis=(0, 2)).all()
+        assert 2 * (piece.spots.nbytes + piece.colors.nbytes) < rows.nbytes
 
 
 def test_words_are_cut_at_the_edge_of_their_axes_also_when_kept(figure: KeptFigure) -> None:

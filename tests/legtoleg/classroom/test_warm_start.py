@@ -105,9 +105,38 @@ def test_the_parent_gets_nothing_of_this_users_environment(room: ClassFolder, mo
     shown = subprocess.run([*words[: words.index(sys.executable)], "env"], check=True, capture_output=True, text=True)
     assert "hush" not in shown.stdout
     assert {line.partition("=")[0] for line in shown.stdout.split("\n") if line} == {
-        "HOME", "LANG", "MPLBACKEND", "OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "PATH", "PYTHONDONTWRITEBYTECODE",
-        "PYTHONPATH",
+        "HOME", "LANG", "MALLOC_ARENA_MAX", "MALLOC_MMAP_THRESHOLD_", "MPLBACKEND", "OMP_NUM_THREADS",
+        "OPENBLAS_NUM_THREADS", "PATH", "PYTHONDONTWRITEBYTECODE", "PYTHONPATH",
     }  # fmt: skip
+
+
+IN_A_KERNEL = """
+import gc, os, sys
+sys.path.insert(0, {place!r})
+from warm_seats import warming
+missing = warming.load()
+warming.rehearse()
+warming.settle()
+from dryerbench.notebook import hand_in
+print(missing, hand_in._SESSION.sheet is None, os.getcwd() == {folder!r}, os.listdir("."), flush=True)
+if os.fork() == 0:
+    gc.enable()
+    whole = gc.get_stats()[2]["collections"]
+    kept = [[number] for number in range(105_000)]
+    print(gc.get_stats()[2]["collections"] > whole, gc.get_freeze_count() > 200_000)
+    from ipykernel import debugger, ipkernel
+    print(debugger._is_debugpy_available, len(ipkernel.sys.modules), ipkernel.sys.version == sys.version)
+    sys.stdout.flush()
+    os._exit(0)
+os.wait()
+"""
+
+
+@pytest.mark.slow
+def test_a_fork_of_the_parent_collects_its_own_garbage_and_loads_no_debugger(tmp_path: Path) -> None:
+    code = IN_A_KERNEL.format(place=str(warm_start.PARENT.parent), folder=str(tmp_path))
+    said = subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, text=True, cwd=tmp_path)
+    assert said.stdout.split("\n")[:3] == ["[] True True []", "True True", "False 0 True"], said.stderr
 
 
 IN_A_FORK = """

@@ -11,6 +11,9 @@ import random
 import sys
 import tempfile
 from importlib.metadata import EntryPoint
+from pathlib import Path
+from types import ModuleType
+from typing import ClassVar
 
 _SERVER = (
     "jupyterhub.singleuser",
@@ -27,8 +30,20 @@ _SERVER = (
 )
 _KERNEL = (
     "IPython.core.completer",
+    "IPython.core.completerlib",
+    "IPython.core.debugger",
+    "IPython.core.logger",
     "IPython.core.magics",
+    "IPython.core.oinspect",
+    "IPython.extensions.storemagic",
     "anywidget",
+    "encodings.ascii",
+    "encodings.latin_1",
+    "encodings.unicode_escape",
+    "encodings.utf_16_be",
+    "fluids.fittings",
+    "fluids.friction",
+    "ipykernel.debugger",
     "ipykernel.ipkernel",
     "ipykernel.kernelapp",
     "ipywidgets",
@@ -39,15 +54,36 @@ _KERNEL = (
     "numpy.random",
     "pandas",
     "pint",
+    "scipy.interpolate",
     "scipy.optimize",
+    "tornado.platform.asyncio",
 )
+_DEBUGGER = "debugpy"
+"""No lesson needs it; each kernel would load it for itself, some 10 MiB."""
+
+
+class _SysWithoutModules:
+    """``sys`` as a kernel's own module sees it, with no modules to go through.
+
+    It lists their files for the debugger, and to touch thousands of modules is to copy 20 MiB that forks share.
+    """
+
+    modules: ClassVar[dict[str, ModuleType]] = {}
+
+    def __getattr__(self, name: str) -> object:
+        return getattr(sys, name)
+
+
 WARM = "warm"
 """The name of our way of starting kernels."""
 
 
 def load() -> list[str]:
     """Import what a seat's server and kernels use, and return what could not be: a seat then imports it itself."""
+    sys.modules[_DEBUGGER] = None  # type: ignore[assignment]  # so the kernel finds none, and says that it has none
     missing = [name for name in (*_SERVER, *_KERNEL) if not _imported(name)]
+    if "ipykernel.ipkernel" in sys.modules:
+        vars(sys.modules["ipykernel.ipkernel"])["sys"] = _SysWithoutModules()
     import dryerbench
 
     names = [module.name for module in pkgutil.walk_packages(dryerbench.__path__, "dryerbench.")]
@@ -91,12 +127,30 @@ def rehearse() -> None:
     ):
         panel.receive({"act": act, "with": more})
     panel.close()
+    _deal_cards()
+
+
+def _deal_cards() -> None:
+    """Deal each lesson's card of the practice machine in a folder that is nobody's, and forget it."""
+    from dryerbench.notebook.hand_in import close_lessons, job_card
+    from dryerbench.registry import SHEETS
+
+    before = Path.cwd()
+    with tempfile.TemporaryDirectory() as nowhere:
+        os.chdir(nowhere)
+        try:
+            for lesson in SHEETS:
+                job_card(lesson)
+        finally:
+            close_lessons()
+            os.chdir(before)
 
 
 def settle() -> None:
     """Collect what is left over and keep the rest where no collection writes to it: forks then share it."""
     gc.collect()
     gc.freeze()
+    gc.collect()  # once more: a fork counts what it has to collect against what was alive here, which now is nothing
     gc.disable()
 
 
