@@ -33,6 +33,8 @@ from legtoleg.keys.repair_goals import parts_read, searched, unneeded, wasted
 
 _MAKE_HOT = ("cycling-welded", "limit-stuck", "motor-contact-welded")
 """Faults that let a box get too hot, each shown by a reading of its own."""
+_COLD = 30.0
+"""°C up to which a part counts as cold, as it is in a room."""
 _TOLERANCE = 8.0
 """°F above its mark at which any sound thermostat or limit of a tech sheet is open."""
 
@@ -41,15 +43,20 @@ _TOLERANCE = 8.0
 
 
 def _shown_open(bench: Bench, acts: Iterable[Act], fault: Fault) -> bool:
-    """Return whether what ``fault`` welds was read dead, nothing beside it, as warm as a sound one opens at."""
+    """Return whether what ``fault`` welds was read dead, nothing beside it, as warm as a sound one opens at.
+
+    What reads OL while it is cold is not welded: to hold it hot says no more.
+    """
     machine, part = machine_on(bench), arrangement_of(machine_on(bench)).by_name[fault.on]
     a, b = (point_on(machine, point) for point in part.terminals[:2])
     opens = celsius(part.numbers["opens"] + _TOLERANCE) if "opens" in part.numbers else -math.inf
     which = "exhaust_celsius" if part.kind.feels == "exhaust" else "limit_celsius"
-    return any(
-        getattr(State.from_data(act["asked"]), which) >= opens and not act["facts"]["other_path"]
-        for act in dead_readings(acts, a, b)
-    )
+
+    def tells(act: Act) -> bool:
+        warmth = getattr(State.from_data(act["asked"]), which)
+        return bool(warmth >= opens or (warmth <= _COLD and act["reading"]["shown"] == "OL"))
+
+    return any(tells(act) and not act["facts"]["other_path"] for act in dead_readings(acts, a, b))
 
 
 def _cause_looked_for(bench: Bench) -> bool:

@@ -61,12 +61,20 @@ def held_readings(machine: Machine) -> list[ShownBy]:
     return [next(shown_by(standard(made), fault)) for fault in faults_that_can_be(made) if fault.name in WELDED]
 
 
+def spade_readings(machine: Machine) -> list[ShownBy]:
+    """Return the readings along each wire at the heater box that show a burnt spade at its end."""
+    made = arrangement_of(machine)
+    burnt = [fault for fault in faults_that_can_be(made) if fault.name == "spade-burnt"]
+    return [one for fault in burnt for one in dead_readings_of(made, fault)]
+
+
 def read(machine: Machine, names: tuple[str, ...], *, hot: bool = False) -> tuple[Acts, Acts]:
     """Return the acts that read the faults ``names`` with the machine dead and open, and those that put wires back.
 
     What is read with all wires on comes first, then everything alone, then what has to be held hot.
     """
     found, warm = dead_readings(machine, names), held_readings(machine) if hot else []
+    found += spade_readings(machine) if hot else []
     off = wires_at(machine, [*found, *warm])
     joined = [one for one in found if not read_setting(one.state).pulled]
     alone = [one for one in found if read_setting(one.state).pulled and not _held(read_setting(one.state))]
