@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from itertools import takewhile
 
 from dryerbench.bench.access import arrangement_of
 from dryerbench.bench.bench import Bench
@@ -18,6 +19,7 @@ from dryerbench.bench.work_done import (
     exhaust_read,
     heater_off_case,
     heater_read,
+    is_repair,
     point_on,
     repairs,
 )
@@ -61,8 +63,7 @@ def _shown_open(bench: Bench, acts: Iterable[Act], fault: Fault) -> bool:
 
 def _cause_looked_for(bench: Bench) -> bool:
     """Return whether all that can make the box too hot, the heater to the case and the vent were read before a part."""
-    names = [act["act"] for act in bench.trail]
-    acts = bench.trail[: names.index("replace_part")] if "replace_part" in names else bench.trail
+    acts = list(takewhile(lambda act: not is_repair(act), bench.trail))
     machine = machine_on(bench)
     hot = [fault for fault in faults_of(arrangement_of(machine)) if fault.name in _MAKE_HOT]
     return (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from itertools import combinations
 
-from dryerbench.bench import customer, gauges, precautions, probing, senses, warm_places
+from dryerbench.bench import adjustments, customer, gauges, precautions, probing, senses, warm_places
 from dryerbench.bench.access import arrangement_of, cover_minutes, one_shots, pullable, replaceable
 from dryerbench.bench.contact import note_probe, reach
 from dryerbench.bench.faults import catalogue, fits, read_fault
@@ -352,6 +352,8 @@ TOUCHING = frozenset(
         "tap",
         "tag_wire",
         "service_test",
+        "reset",
+        "tighten",
     )
 )
 """Acts for which a hand lies on the machine's case."""
@@ -408,6 +410,8 @@ ACTS: Mapping[str, Callable[..., None]] = {
     "phone_customer": customer.phone_customer,
     "order_part": customer.order_part,
     "leave": customer.leave,
+    "reset": adjustments.reset,
+    "tighten": adjustments.tighten,
 }
 DETAILS: Mapping[str, tuple[str, ...]] = {
     "test_dead": ("where",),
@@ -431,4 +435,6 @@ DETAILS: Mapping[str, tuple[str, ...]] = {
     "tag_wire": ("wire", "text"),
     "phone_customer": ("about",),
     "order_part": ("part",),
+    "reset": ("part",),
+    "tighten": ("wire",),
 }

@@ -22,6 +22,8 @@ _NUMBERS = frozenset({"volts", "low-impedance", "ohms", "insulation"})
 _POWER = ("plug_in", "close_breaker")
 _OUTSIDE = ("vent", "cord")
 _TRIPS_ALLOWED = 1
+_RESETS_ALLOWED = 2
+"""Resets of a safety switch after which another one, with nothing replaced, is a finding (common practice)."""
 
 
 @cache
@@ -53,6 +55,8 @@ class _Watch:
     slots_read: bool = False
     repaired: bool = False
     """Whether a part inside was replaced since the machine was powered last."""
+    resets: int = 0
+    """How often a trip was reset since a part was replaced."""
     trips: int = 0
     """How often the breaker has tripped since anything was put right."""
     case: CaseReadings = field(default_factory=CaseReadings)
@@ -198,6 +202,8 @@ def _note_case(act: Act, scene: Scene, watch: _Watch) -> None:
         watch.case.read(reading, four_wire=scene["four_wire"], plugged=scene["plugged"])
     if act["act"] == "replace_part" and act["facts"].get("hands", False):
         watch.case.worked_on(str(act["with"].get("part")))
+    if act["act"] == "tighten" and act["facts"].get("put_right", False):
+        watch.case.worked_on(str(act["with"].get("wire")))
 
 
 _STATES: tuple[Callable[[_Step, _Watch], Names], ...] = (
@@ -292,9 +298,22 @@ def _let_run(step: _Step, watch: _Watch) -> Names:
 
 def _replace(step: _Step, watch: _Watch) -> Names:
     if step.fact("hands"):
-        watch.repaired, watch.trips = True, 0
+        watch.repaired, watch.trips, watch.resets = True, 0, 0
     if step.fact("outside_in_use"):
         yield "outside-in-use"
+
+
+def _reset(step: _Step, watch: _Watch) -> Names:
+    if step.fact("put_right"):
+        watch.resets += 1
+        if watch.resets > _RESETS_ALLOWED:
+            yield "limit-reset"
+
+
+def _tighten(step: _Step, watch: _Watch) -> Names:
+    if step.fact("put_right"):
+        watch.repaired, watch.trips = True, 0
+    yield from ()
 
 
 def _probe(step: _Step, watch: _Watch) -> Names:
@@ -385,6 +404,8 @@ _OF_ACT: dict[str, Callable[[_Step, _Watch], Names]] = {
     "lock": _lock,
     "gear_off": _gear_off,
     "replace_part": _replace,
+    "reset": _reset,
+    "tighten": _tighten,
     "plug_in": _power,
     "close_breaker": _power,
     "unlock": _run,

@@ -25,11 +25,16 @@ WARM = 40.0
 """°C at the exhaust from which the machine makes heat."""
 _POWER = ("plug_in", "close_breaker")
 _ENDS_RUN = ("stop", "unplug", "open_breaker", "open_door", "cool_down", "cover_off", "replace_part")
-_HANDS = ("pull_wire", "put_back_wire", "warm_parts", "replace_part")
+_HANDS = ("pull_wire", "put_back_wire", "warm_parts", "replace_part", "reset", "tighten")
 _NEUTRAL = ("plug-N", "N")
 _OFF_BOND = ("vent",)
 _OFF_HEATER = ("vent", "cord", "ground wire", "frame strap")
 """Parts that are worked at without a hand at the bond, or at the heater: what was read there before still holds."""
+
+
+def is_repair(act: Act) -> bool:
+    """Return whether an act put something right: a part replaced, a trip reset, a joint tightened."""
+    return act["act"] == "replace_part" or bool(act.get("facts", {}).get("put_right", False))
 
 
 def repairs(bench: Bench) -> list[Act]:
@@ -38,10 +43,14 @@ def repairs(bench: Bench) -> list[Act]:
 
 
 def after_work(bench: Bench, *but: str) -> list[Act]:
-    """Return the acts after the last part replaced, ``but`` those parts; if none was, since the cover came off."""
+    """Return the acts after the last work inside: a part replaced, ``but`` those parts, or a joint tightened.
+
+    If there was none, the acts since the cover came off.
+    """
     for place in range(len(bench.trail) - 1, -1, -1):
         act = bench.trail[place]
-        if act["act"] == "replace_part" and act["with"].get("part") not in but:
+        worked = act["act"] == "replace_part" and act["with"].get("part") not in but
+        if worked or (act["act"] == "tighten" and is_repair(act)):
             return bench.trail[place + 1 :]
     opened = [place for place, act in enumerate(bench.trail) if act["act"] == "cover_off"]
     return bench.trail[opened[-1] + 1 :] if opened else []

@@ -57,6 +57,8 @@ class Worksite:
         self.covers_off: set[str] = set()
         self.locked = self.gear = self.nulled = False
         self.capped = self.glasses = self.charged = self.splitter = self.told = False
+        self.resets: list[str] = []
+        """The parts whose buttons were pushed back in after they had tripped, in order."""
         self.tags: dict[str, str] = {}
         """What a tag says on which wire."""
         self.fuse = True
@@ -160,6 +162,8 @@ class Worksite:
         site.heat = after.heat
         site.now = situated(site.machine, site.faults, after.state)
         record["happened"] += words(site.machine, after, before)
+        if (site.now.state.tripped - before.tripped) & set(self.resets):
+            record["happened"].append("it trips again after its reset: what made it trip is still there")
         if record["act"] == "let_run":
             record["happened"].append(air_in_words(site.machine, after))
         self.asked = asked_after(self.asked, after.state, record["minutes"])
@@ -230,6 +234,12 @@ def hold_heat(bench: Worksite, *, held: bool) -> None:
     site.held = held
     if not held:
         site.heat = let_cool(site.heat)
+
+
+def put_right(bench: Worksite, faults: Iterable[Fault]) -> None:
+    """Take ``faults`` out of the machine on ``bench``, without a new part; it settles with the next act."""
+    site, gone = unsealed(bench.sealed), set(faults)
+    site.faults = tuple(fault for fault in site.faults if fault not in gone)
 
 
 def mend(bench: Worksite, part: str) -> None:

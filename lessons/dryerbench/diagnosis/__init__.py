@@ -4,7 +4,7 @@ Odds are Bayes' rule over the catalogue (``candidates``, ``likelihood``, ``evide
 the most bits a minute: short, not proved shortest. Of readings that tell as much it takes the menu's first, since a
 processor's last digits must not decide (a test runs it as three kinds of x86). What no reading tells apart is computed
 by ``ambiguity_groups``. A service call is ``service_calls.deal_call(n)``: same number, same machine. Evidence ends at
-the first ``replace_part``.
+the first repair (a part, a reset, a joint).
 
 On any machine of the family: ``machine_menu`` (what can be found out, its minutes), ``machine_cases`` (faults and the
 pairs that occur, in machines whose numbers nobody knows; what each would show), ``machine_evidence`` (odds, advice,

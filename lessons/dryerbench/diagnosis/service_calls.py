@@ -12,6 +12,7 @@ from dryerbench.bench.machine import Machine
 from dryerbench.bench.shop_names import mode_words, shop_name
 from dryerbench.bench.states import State, named_state
 from dryerbench.bench.trail import Act
+from dryerbench.bench.work_done import is_repair
 from dryerbench.bench.worksite import faults_found_on, faults_on, machine_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.random_stream import Stream
@@ -90,8 +91,8 @@ def complaint_of(fault: str) -> str:
 
 
 def before_repair(trail: Sequence[Act]) -> list[Act]:
-    """Return the acts of a trail up to the first part that was replaced: what came later says nothing of the fault."""
-    return list(takewhile(lambda act: act["act"] != "replace_part", trail))
+    """Return the acts of a trail up to the first thing put right: what came later says nothing of the fault."""
+    return list(takewhile(lambda act: not is_repair(act), trail))
 
 
 def evidence_of(bench: Bench, heard: str = "") -> Evidence:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from dryerbench.bench.access import behind
+from dryerbench.bench.adjustments import resettable
 from dryerbench.bench.contact import reach
 from dryerbench.bench.meter_ranges import ranges
 from dryerbench.bench.senses import tappable
@@ -163,6 +164,10 @@ class MachineDesk:
             found["part"] = self.names.part(given.get("part"))
         if act == "temperature":
             found["spot"] = place_of(self.names, given.get("spot"))
+        if act == "reset":
+            found["part"] = {self.names.of_part(part): part for part in resettable(self.names.machine)}.get(
+                str(given.get("part")), ""
+            )
         if act == "order_part":
             found["part"] = self.names.order(given.get("part"))
         if act == "tap":

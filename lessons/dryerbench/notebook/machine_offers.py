@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from dryerbench.bench.acts import DETAILS, HANDS, heats_of
+from dryerbench.bench.adjustments import resettable
 from dryerbench.bench.contact import reach
 from dryerbench.bench.customer import TALKS
 from dryerbench.bench.meter_ranges import RATINGS
@@ -61,6 +62,8 @@ def more_offers(names: MachineNames, acts: Sequence[str]) -> list[dict[str, obje
         ("tap", "part"): _same([names.of_part(part) for part in tappable(names.bench)]),
         ("phone_customer", "about"): _same(list(TALKS)),
         ("order_part", "part"): _same(list(names.orders)),
+        ("reset", "part"): _same([names.of_part(part) for part in resettable(names.machine)]),
+        ("tighten", "wire"): [["cord", "screws of the terminal block"], *_all_wires(names)],
         **{(act, end): ends for act in ("wiggle", "tap") for end in "ab"},
     }
     return [
@@ -70,6 +73,7 @@ def more_offers(names: MachineNames, acts: Sequence[str]) -> list[dict[str, obje
             "fields": [{"name": key, "choices": choices.get((name, key))} for key in DETAILS.get(name, ())],
         }
         for name in acts
+        if all(choices.get((name, key)) != [] for key in DETAILS.get(name, ()))
     ]
 
 

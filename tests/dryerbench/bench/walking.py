@@ -41,6 +41,8 @@ DETAILED: tuple[Variant, ...] = (
     ("tag_wire", {"wire": "wire T1", "text": "one"}),
     ("phone_customer", {"about": "out of use"}),
     ("order_part", {"part": "element 1"}),
+    ("reset", {"part": "Man"}),
+    *(("tighten", {"wire": wire}) for wire in ("cord", "wire T1")),
 )  # fmt: skip
 ENDS = ("outlet-N", "outlet-G")
 """Slots of the receptacle that no leg is on."""
@@ -68,6 +70,7 @@ def variants_on(bench: Bench) -> tuple[Variant, ...]:
         "tag_wire": [{"wire": wires[0], "text": "one"}],
         "look": [{"place": place} for place in looks(bench)],
         "order_part": [{"part": made.coils[0].name}],
+        "tighten": [{"wire": wire} for wire in ("cord", wires[0])],
         "name_fault": [],
     }
     found = [(act, given) for act, given in VARIANTS if act not in own]
@@ -90,7 +93,7 @@ FAULTY: tuple[tuple[str, ...], ...] = (
     ("element-1-grounded=0.05",),
     ("open-service-neutral",),
 )
-_HANDS = ("pull_wire", "put_back_wire", "warm_parts", "wiggle", "tap", "tag_wire")
+_HANDS = ("pull_wire", "put_back_wire", "warm_parts", "wiggle", "tap", "tag_wire", "reset", "tighten")
 _OPENED = frozenset({"live-without-precautions", "powered-open"})
 _BARE = frozenset({"live-without-precautions"})
 _TOUCHES = ("cover_off", "open_door", "close_door", "ask_heat", "press_start", "stop")

@@ -14,6 +14,7 @@ from IPython.core.interactiveshell import InteractiveShell
 from dryerbench.bench.acts import ACTS, DETAILS
 from dryerbench.bench.bench import Bench
 from dryerbench.bench.machine import on_the_bench
+from dryerbench.bench.worksite import faults_on
 from dryerbench.core.random_stream import Stream
 from dryerbench.family.machine import drawn_machine
 from dryerbench.family.shelf import arrangement, machine_names
@@ -209,11 +210,13 @@ def test_everything_listed_for_the_lessons_dryer_can_be_done() -> None:
 
 
 @pytest.mark.parametrize("named", [True, False])
-def test_every_act_of_the_list_more_can_be_asked_for(named: bool) -> None:
-    bench = Bench(on_the_bench(drawn_machine(arrangement("cabin"), Stream("cabin"), "tried")))
+@pytest.mark.parametrize("name", ["cabin", "closet"])
+def test_every_act_of_the_list_more_can_be_asked_for(name: str, named: bool) -> None:
+    """What no part of the machine has, a reset button, is not offered."""
+    bench = Bench(on_the_bench(drawn_machine(arrangement(name), Stream(name), "tried")))
     panel = MachinePanel(bench, named=named)
     listed = panel.menu["more"]
-    assert [one["act"] for one in listed] == list(ALL.more)
+    assert [one["act"] for one in listed] == [one for one in ALL.more if one != "reset" or name == "closet"]
     for one in listed:
         with_ = {field["name"]: (field["choices"] or [["a tag", ""]])[0][0] for field in one["fields"]}
         panel.receive({"act": one["act"], "with": with_, "turn": 1})
@@ -221,6 +224,25 @@ def test_every_act_of_the_list_more_can_be_asked_for(named: bool) -> None:
         assert "does not know" not in panel.view["said"]
         assert "no such" not in panel.view["said"], one["act"]
         assert panel.view["said"]
+
+
+@pytest.mark.parametrize("named", [True, False])
+def test_a_reset_and_a_tightened_joint_are_done_from_the_list_more(named: bool) -> None:
+    machine = on_the_bench(drawn_machine(arrangement("closet"), Stream("closet"), "tried"))
+    lead = next(wire.name for wire in arrangement("closet").wires if "Box." in f"{wire.a}{wire.b}")
+    bench = Bench(machine, ["manual-tripped@Man", f"spade-loose@{lead.removeprefix('wire ')}=20"])
+    panel = MachinePanel(bench, named=named)
+    for act in ("unplug", "prove_meter", "cover_off"):
+        panel.receive({"act": act, "with": {}})
+    fields = {one["act"]: {field["name"]: field["choices"] for field in one["fields"]} for one in panel.menu["more"]}
+    ((part, _),) = fields["reset"]["part"]
+    panel.receive({"act": "reset", "with": {"part": part}})
+    assert "the button stays in with a click" in panel.view["said"]
+    for wire, _ in fields["tighten"]["wire"]:
+        panel.receive({"act": "tighten", "with": {"wire": wire}})
+        assert not panel.view["refused"], panel.view["said"]
+    assert not faults_on(bench)
+    assert [act["act"] for act in bench.trail].count("reset") == 1
 
 
 def test_an_end_to_the_acts() -> None:

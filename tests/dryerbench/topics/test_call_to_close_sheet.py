@@ -16,7 +16,7 @@ from dryerbench.core.sealed import unsealed
 from dryerbench.core.tables import table
 from dryerbench.course.bench_card import CardError, faults_of, machine_of
 from dryerbench.diagnosis.machine_complaints import told_alike, told_on
-from dryerbench.diagnosis.machine_dealing import CAUSES, plain_faults, with_cause
+from dryerbench.diagnosis.machine_dealing import ONE_SHOT_FAULTS, STORIES, plain_faults, with_cause
 from dryerbench.diagnosis.machine_hand_over import dealt_from, hands_of
 from dryerbench.family.shelf import arrangement, machine_names
 from dryerbench.registry import TASKS, sheet
@@ -52,6 +52,9 @@ def test_what_is_wrong_on_call_2_is_what_the_physics_makes_of_its_causes_on_that
     for card in CARDS[:40]:
         machine = machine_of(card, 2)
         effect, *causes = (read_fault(fault, machine) for fault in faults_of(card, 2))
+        if effect.name.partition("@")[0] not in ONE_SHOT_FAULTS:
+            assert not over_a_load(machine, tuple(causes)).blown, "what wore out, or burnt off, is all that failed"
+            continue
         done = over_a_load(machine, tuple(causes))
         assert effect.name.partition("@")[2] in done.blown
         assert any("limit-stuck" in fault.name for fault in causes)
@@ -63,9 +66,10 @@ def test_calls_1_and_2_are_on_every_machine_that_they_can_be_on() -> None:
     first = {machine_of(card, 1).stands.arrangement.name.lower() for card in CARDS}
     assert first == {one for one in machine_names() if arrangement(one).cord == "four-wire"} - {"schoolroom"}
     assert {machine_of(card, 2).stands.arrangement.name.lower() for card in CARDS} == set(with_cause())
-    assert {len(faults_of(card, 2)) for card in CARDS} == {3, 4}
+    assert {len(faults_of(card, 2)) for card in CARDS} == {2, 3, 4}
     causes = Counter(name.partition("@")[0] for card in CARDS for name in names_on(card, 2))
-    assert min(causes[name] for name in (*CAUSES, "cycling-welded")) > 15
+    dealt = {cause for ways in STORIES.values() for way in ways for cause in way}
+    assert min(causes[name] for name in (*dealt, "cycling-welded")) > 5
     low, high = min(card.supply_volts for card in CARDS), max(card.supply_volts for card in CARDS)
     assert 202.0 < low < 214.0
     assert 242.0 < high <= 246.0
