@@ -50,6 +50,11 @@ def mode_words(mode: str) -> str:
     return MODE_WORDS.get(mode, mode)
 
 
+def heat_words(heat: str) -> str:
+    """Return what a person reads for the control's setting ``heat``."""
+    return HEAT_WORDS.get(heat, heat)
+
+
 def listed(names: Iterable[str]) -> str:
     """Return ``names`` as a person reads them, one after the other."""
     return ", ".join(map(shop_name, names))

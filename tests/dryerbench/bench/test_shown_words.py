@@ -85,7 +85,8 @@ def said_of_acts(name: str) -> Iterator[str]:
         strange = [("probe", {"a": "T0", "b": "nowhere"}), ("replace_part", {"part": "nothing"}),
                    ("order_part", {"part": "nothing"}), ("test_dead", {"where": "nowhere"}), ("look", {"place": "x"}),
                    ("pull_wire", {"wire": "x"}), ("tap", {"part": "x", "a": "T1", "b": "T0"}),
-                   ("wiggle", {"wire": "x", "a": "T1", "b": "T0"}), ("clamp", {"conductor": "x"})]  # fmt: skip
+                   ("wiggle", {"wire": "x", "a": "T1", "b": "T0"}), ("clamp", {"conductor": "x"}),
+                   ("set_dial", {"mode": "low-impedance"}), ("ask_heat", {"heat": "x"})]  # fmt: skip
         for act, given in (*variants_on(start), *strange):
             bench = twin(start)
             try:

@@ -7,7 +7,7 @@ from typing import Any
 
 from tests.dryerbench.notebook.panel_page import doing
 
-from dryerbench.bench.shop_names import HEAT_WORDS
+from dryerbench.bench.shop_names import heat_words
 from dryerbench.bench.trail import Act
 from dryerbench.notebook.machine_names import MachineNames
 from dryerbench.notebook.machine_panel import MachinePanel
@@ -112,7 +112,7 @@ class Mouse:
         self.answered(self.page.locator(f".mv-meter [data-mode='{WORDS[mode]}']:visible"))
 
     def _heat(self, heat: str) -> None:
-        self.listed(RUN, f"Set heat to {HEAT_WORDS.get(heat, heat)}")
+        self.listed(RUN, f"Set heat to {heat_words(heat)}")
 
     def _spots(self, a: str, b: str) -> list[tuple[str, str]]:
         """Return a view and a spot for each of two points, in one view if there is one."""
