@@ -74,7 +74,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
       button(line, putOn, () => send("cover_on"));
     });
     row(safe, (now) => `Rated gloves: ${now.gear ? "on" : "off"}`, (line) =>
-      toggle(line, (now) => now.gear, ["Qualified: gloves on", "gear_on"], ["Gloves off", "gear_off"]));
+      toggle(line, (now) => now.gear, ["Rated gloves on (qualified)", "gear_on"], ["Gloves off", "gear_off"]));
   };
   lists.Covers = (covers) => {
     for (const [at, name] of menu.covers) {

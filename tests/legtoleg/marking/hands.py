@@ -20,7 +20,7 @@ BUTTONS: Mapping[str, tuple[str, str]] = {
     "prove_meter": (SAFE, "Check the meter on a known live source"),
     "cover_off": (SAFE, "Take every cover off"),
     "cover_on": (SAFE, "Put every cover on"),
-    "gear_on": (SAFE, "Qualified: gloves on"),
+    "gear_on": (SAFE, "Rated gloves on (qualified)"),
     "gear_off": (SAFE, "Gloves off"),
     "open_door": (RUN, "Open the door"),
     "close_door": (RUN, "Close the door"),
