@@ -187,7 +187,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
       const show = () => [a, b].forEach((one) => one && (one.hidden = part.value !== ""));
       part.addEventListener("change", show);
       updates.push(show);
-      button(line, "Fit a new one", () =>
+      button(line, "Install a new one", () =>
         send("replace_part", a && part.value === "" ? { a: a.value, b: b.value } : { part: part.value }));
     });
     row(parts, () => "Vent", (line) => button(line, "Look into filter, duct and hood", () => send("look_vent")));

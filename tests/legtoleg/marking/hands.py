@@ -145,7 +145,7 @@ class Mouse:
         words = next(words for words, there in self.names.parts.items() if there == part)
         self.open(PARTS)
         self.choose(self.page.get_by_label("Part to replace"), words)
-        self.listed(PARTS, "Fit a new one")
+        self.listed(PARTS, "Install a new one")
 
     def _temperature(self, spot: str, unit: str) -> None:
         self.open(RUN)
