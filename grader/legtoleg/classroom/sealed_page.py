@@ -16,7 +16,7 @@ Your instructor opens a test. Then run the cell below: click into it and press *
 the class's computer, not in this page. The page shows what you would see, hear and read next to a dryer. Every act is
 recorded as you do it. If this page or the class stops, run the cell again: you continue where you were.
 
-Each step takes time, as it does on a dryer. You have one try. You learn whether something was right or unsafe
+Each step takes time, as it does on a dryer. You have one try. You find out if something was right or unsafe
 when the test is graded."""
 _CAUTION = """> **⚠ Caution. House voltage kills.**
 > Everything on this page is a drawing. On a real dryer: plug out and in sight, or breaker open, locked and tagged.

@@ -62,8 +62,8 @@ If that is not you, give it back: the dryers in it are dealt to one person.
       Mac       start-mac.command   (if the Mac refuses: right-click it, then Open)
       Linux     start-linux.sh      (or in a terminal: sh start-linux.sh)
    It needs Python 3.11 or newer. If that is missing, it says so.
-3. The first time it fetches what the lessons need. That needs the internet and takes some minutes. It shows how far
-   it is. Other kits and tests on the same computer use the same, and fetch nothing more.
+3. The first time it gets what the lessons need. That needs the internet and takes some minutes. It shows how far
+   it is. Other kits and tests on the same computer use the same, and get nothing more.
 4. The lessons open in your browser, at the start page. Leave the black window open while you work.
 5. To stop, close the browser tab, then the black window. What you did is kept in this folder.
    To come back, double-click the same start file, and open the lesson.

@@ -9,7 +9,8 @@ State.tag``: a change there changes every handed-in trail (golden test; raise ``
 The lessons' own dryer is the family's Schoolroom in other words (``schoolroom``: points, parts, wires; ``faults``:
 names); any other machine of the family stands here by ``machine.on_the_bench``, with the points of its sheet and the
 cabinet called ``case``. Circuit, faults, settling and heat are the family's on every machine. ``access`` says what can
-be probed, pulled and replaced, and which cover is in front of it.
+be probed, pulled and replaced, and which cover is in front of it. ``shop_names`` has the words in which a person reads
+and writes these names: trails, tables and code keep ``case`` and ``element 1``, a page says cabinet and coil 1.
 
 ``worksite`` is what an act may change. ``acts`` says what each act needs and notes, with ``precautions``, ``senses``,
 ``gauges``, ``adjustments`` and ``customer`` beside it; ``contact`` what two probes meet. ``bench`` does acts by name

@@ -12,7 +12,7 @@ from dryerbench.bench.faults import catalogue, fits, read_fault
 from dryerbench.bench.meter import PROBE_MODES
 from dryerbench.bench.meter_ranges import fits_mains, ranges
 from dryerbench.bench.senses import VENT, seen_at
-from dryerbench.bench.shop_names import HEAT_WORDS, listed, shop_name
+from dryerbench.bench.shop_names import heat_words, listed, shop_name
 from dryerbench.bench.states import ROOM, heat_asked
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite, faults_on, hold_heat, machine_on, mend, situation_on
@@ -180,9 +180,9 @@ def _close_door(bench: Worksite, record: Act) -> None:
 
 def _ask_heat(bench: Worksite, record: Act, heat: str = "high") -> None:
     offered = heats_of(bench)
-    heat = next((name for name in offered if heat in (name, HEAT_WORDS.get(name))), heat)
+    heat = next((name for name in offered if heat in (name, heat_words(name))), heat)
     if heat not in offered:
-        words = [HEAT_WORDS.get(name, name) for name in offered]
+        words = [heat_words(name) for name in offered]
         raise BenchError(f"The control has the settings {', '.join(words[:-1])} and {words[-1]}, not '{heat}'.")
     if record["with"]:
         record["with"] = {"heat": heat}

@@ -35,9 +35,18 @@ MODE_WORDS: Mapping[str, str] = {
 HEAT_WORDS: Mapping[str, str] = {"none": "off", "air": "air fluff"}
 """What a person reads for a setting of the control; one that is missing is the shop's word already."""
 CABINET_WORD = SHOP_NAMES[CASE]
-_KEYS = {word: name for name, word in SHOP_NAMES.items()}
-_NAMING = ("a", "b", "part", "conductor", "where", "place")
-"""The details of an act that hold a name."""
+_OF_PLACES = {"where": ("outlet", "block"), "place": ("heat switches",)}
+"""The details of an act that hold a place, and which names stand there: a part may have the word of another's place."""
+_OF_PARTS = ("a", "b", "part", "conductor")
+"""The details of an act that hold a point or a part."""
+_ALONE = ("outlet", "block", "hood", "heat switches")
+"""Names of places, which no point and no part has."""
+_KEYS = {word: name for name, word in SHOP_NAMES.items() if name not in _ALONE}
+_NAMED = {
+    **dict.fromkeys(_OF_PARTS, _KEYS),
+    **{key: {SHOP_NAMES[name]: name for name in names} for key, names in _OF_PLACES.items()},
+}
+"""The bench's name by what a person says, for each detail of an act that holds one."""
 
 
 def shop_name(name: str) -> str:
@@ -50,18 +59,22 @@ def mode_words(mode: str) -> str:
     return MODE_WORDS.get(mode, mode)
 
 
+def heat_words(heat: str) -> str:
+    """Return what a person reads for the control's setting ``heat``."""
+    return HEAT_WORDS.get(heat, heat)
+
+
 def listed(names: Iterable[str]) -> str:
     """Return ``names`` as a person reads them, one after the other."""
     return ", ".join(map(shop_name, names))
 
 
 def bench_name(said: str) -> str:
-    """Return the bench's name of what a person calls ``said``."""
+    """Return the bench's name of the point or the part that a person calls ``said``."""
     return _KEYS.get(said, said)
 
 
 def bench_names(given: Mapping[str, object]) -> dict[str, object]:
     """Return the details of an act with every name in them as the bench has it."""
-    return {
-        key: bench_name(value) if key in _NAMING and isinstance(value, str) else value for key, value in given.items()
-    }
+    known = {key: _NAMED.get(key, {}) for key in given}
+    return {key: known[key].get(value, value) if isinstance(value, str) else value for key, value in given.items()}

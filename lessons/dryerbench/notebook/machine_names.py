@@ -16,7 +16,7 @@ from dryerbench.bench.bench import Bench
 from dryerbench.bench.placement import placement_of
 from dryerbench.bench.reading import ReadingData
 from dryerbench.bench.schoolroom import PARTS, family_machine, point_names
-from dryerbench.bench.shop_names import CABINET_WORD, CASE, HEAT_WORDS, SHOP_NAMES, bench_name, shop_name
+from dryerbench.bench.shop_names import CABINET_WORD, CASE, SHOP_NAMES, bench_name, heat_words, mode_words, shop_name
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import machine_on
 from dryerbench.core.errors import LegToLegError
@@ -36,6 +36,8 @@ _SPLICED = re.compile(
 
 _SHOWN = re.compile(rf"(?<![\w-])(?:{'|'.join(name for name in SHOP_NAMES if ' ' in name or '-' in name)})(?![\w-])")
 """Names in a sentence of the bench that a person reads otherwise."""
+_SHOWN_AS = {"mode": mode_words, "heat": heat_words, "where": shop_name, "place": shop_name}
+"""The words of those details of an act that are no point, wire or part."""
 
 
 class NoSuchPlaceError(LegToLegError, LookupError):
@@ -160,10 +162,8 @@ class MachineNames:
             return self.of_point(value)
         if key in ("wire", "conductor"):
             return self.of_wire(value)
-        if key == "heat":
-            return HEAT_WORDS.get(value, value)
-        if key in ("where", "place"):
-            return shop_name(value)
+        if key in _SHOWN_AS:
+            return _SHOWN_AS[key](value)
         return self.of_part(value) if key in ("part", "spot") else value
 
     def measured(self, spot: str) -> bool:

@@ -10,7 +10,7 @@ from dryerbench.bench.contact import reach
 from dryerbench.bench.customer import TALKS
 from dryerbench.bench.meter_ranges import RATINGS
 from dryerbench.bench.senses import LONGEST_TAG, looks, tappable
-from dryerbench.bench.shop_names import CABINET_WORD, CASE, HEAT_WORDS, mode_words, shop_name
+from dryerbench.bench.shop_names import CABINET_WORD, CASE, heat_words, mode_words, shop_name
 from dryerbench.bench.worksite import situation_on
 from dryerbench.core.errors import LegToLegError
 from dryerbench.core.tables import table
@@ -85,7 +85,7 @@ def offers(names: MachineNames, lists: Lists = ALL) -> dict[str, object]:
     return {
         "named": names.named,
         "tag": 0 if names.named else LONGEST_TAG,
-        "heats": [[heat, HEAT_WORDS.get(heat, heat)] for heat in heats_of(names.bench)],
+        "heats": [[heat, heat_words(heat)] for heat in heats_of(names.bench)],
         "cords": ["cord", *cord, *(one[0] for one in _bond(names))],
         "warm": probe_choices(names),
         "parts": parts,

@@ -75,7 +75,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
       button(line, putOn, () => send("cover_on"));
     });
     row(safe, (now) => `Rated gloves: ${now.gear ? "on" : "off"}`, (line) =>
-      toggle(line, (now) => now.gear, ["Qualified: gloves on", "gear_on"], ["Gloves off", "gear_off"]));
+      toggle(line, (now) => now.gear, ["Rated gloves on (qualified)", "gear_on"], ["Gloves off", "gear_off"]));
   };
   lists.Covers = (covers) => {
     for (const [at, name] of menu.covers) {
@@ -189,7 +189,7 @@ function actLists({ root, menu, view, send, updates, button, mark }) {
       const show = () => [a, b].forEach((one) => one && (one.hidden = part.value !== ""));
       part.addEventListener("change", show);
       updates.push(show);
-      button(line, "Fit a new one", () =>
+      button(line, "Install a new one", () =>
         send("replace_part", a && part.value === "" ? { a: a.value, b: b.value } : { part: part.value }));
     });
     row(parts, () => "Vent", (line) => button(line, "Look into filter, duct and hood", () => send("look_vent")));

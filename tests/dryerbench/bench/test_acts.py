@@ -41,7 +41,7 @@ def test_the_table_and_the_code_name_the_same_acts() -> None:
         ([], "cover_on", {}, "on already"),
         ([], "set_dial", {"mode": "smell"}, "no 'smell'"),
         ([], "set_dial", {"mode": "ohms", "full_scale": 5}, "no range of 5"),
-        ([], "ask_heat", {"heat": "tropical"}, "high, low and none"),
+        ([], "ask_heat", {"heat": "tropical"}, "high, low and off"),
         ([], "test_dead", {"where": "attic"}, "not at 'attic'"),
         ([], "clamp", {"conductor": "cord 1"}, "cancel"),
         ([], "clamp", {"conductor": "neck"}, "not 'neck'"),

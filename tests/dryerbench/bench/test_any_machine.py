@@ -203,7 +203,7 @@ def test_a_clogged_blower_blows_the_cut_off_and_it_stays_open() -> None:
 def test_bad_words_get_one_line() -> None:
     with pytest.raises(FaultError, match=r"coil p|has no|cannot have|hangs on"):
         Bench(machine("cellar"), ["coil-open@x-y"])
-    with pytest.raises(BenchError, match="settings high, low, air and off"):
+    with pytest.raises(BenchError, match="settings high, low, air fluff and off"):
         Bench(machine("cellar")).do("ask_heat", heat="mid")
     with pytest.raises(BenchError, match="a dial"):
         Bench(machine("cellar")).do("stored_fault")

@@ -32,7 +32,7 @@ def seen(bench: Bench, place: str) -> str:
         ("thin-cord", "outside", "extension cord", "straight to the receptacle"),
         ("element-2-open", "heater box", "coil 2 is broken", "whole and clear"),
         ("element-3-grounded", "heater box", "coil 3 touches its frame", "whole and clear"),
-        ("element-1-shorted", "heater box", "coil 1 has turns that touch", "whole and clear"),
+        ("element-1-shorted", "heater box", "coil 1 has shorted turns", "whole and clear"),
         ("leakage-to-case", "heater box", "damp", "whole and clear"),
     ],
 )

@@ -85,7 +85,8 @@ def said_of_acts(name: str) -> Iterator[str]:
         strange = [("probe", {"a": "T0", "b": "nowhere"}), ("replace_part", {"part": "nothing"}),
                    ("order_part", {"part": "nothing"}), ("test_dead", {"where": "nowhere"}), ("look", {"place": "x"}),
                    ("pull_wire", {"wire": "x"}), ("tap", {"part": "x", "a": "T1", "b": "T0"}),
-                   ("wiggle", {"wire": "x", "a": "T1", "b": "T0"}), ("clamp", {"conductor": "x"})]  # fmt: skip
+                   ("wiggle", {"wire": "x", "a": "T1", "b": "T0"}), ("clamp", {"conductor": "x"}),
+                   ("set_dial", {"mode": "low-impedance"}), ("ask_heat", {"heat": "x"})]  # fmt: skip
         for act, given in (*variants_on(start), *strange):
             bench = twin(start)
             try:
@@ -138,7 +139,12 @@ def test_each_finding_and_each_act_is_in_the_words_of_the_shop() -> None:
 
 
 def test_a_name_and_its_word_lead_to_each_other() -> None:
-    assert [bench_name(word) for word in SHOP_NAMES.values()] == list(SHOP_NAMES)
+    places = {"outlet", "block", "hood", "heat switches"}
+    assert all(bench_name(shop_name(name)) == name for name in SHOP_NAMES.keys() - places)
+    assert bench_names({"where": "terminal block"}) == {"where": "block"}
+    assert bench_names({"place": "thermostats"}) == {"place": "heat switches"}
+    for key in ("part", "place"):
+        assert bench_names({key: "terminal block"}) == {key: "terminal block"}, "the bench's own name of it"
     assert bench_names({"a": "cabinet", "b": "T0", "text": "cabinet"}) == {"a": "case", "b": "T0", "text": "cabinet"}
     assert shop_name("T0") == "T0" == bench_name("T0")
 

@@ -133,7 +133,7 @@ def test_from_the_slip_to_the_new_card(class_of_three: Any, page: Any) -> None:
     board.get_by_role("button", name="Hand down").click()
     board.locator("#first").wait_for(state="hidden")
     until(lambda: all((folder / "submitted" / who / LESSON / f"{LESSON}.ipynb").is_file() for who in seats))
-    board.get_by_role("button", name="Mark what came").click()
+    board.get_by_role("button", name="Grade what came").click()
     board.get_by_text("2 graded").wait_for()
     shot(board, "board-marked")
 

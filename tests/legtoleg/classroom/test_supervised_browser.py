@@ -117,7 +117,7 @@ def test_from_the_opening_to_the_marks(class_of_three: Any, page: Any, load: Cal
     trail.get_by_role("listitem").nth(len(acts()) - 1).wait_for()
     end_the_test(by, seat, inside, lambda: bool(book.is_open(book.test(test), "ada-01")))
 
-    board.get_by_role("button", name="Close and mark tests").click()
+    board.get_by_role("button", name="Close and grade tests").click()
     board.get_by_text(f"{test}: 0 of 1 passed, 2 took no part").wait_for()
     by.shot(board, "board-test-marked")
     seat.goto(f"{class_of_three.address}/user/ada-01/lab/tree/feedback/supervised-{test}.html")

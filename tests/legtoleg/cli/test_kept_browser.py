@@ -226,7 +226,7 @@ def test_a_lesson_without_code_outlives_its_kernel(
         lab.run_all()
         for question in by_box[:half]:
             hand(box_of(notebook, question.name), question, worked[question.name])
-        for words in ("Qualified: gloves on", "Pull the plug", "Check the meter on a known live source"):
+        for words in ("Rated gloves on (qualified)", "Pull the plug", "Check the meter on a known live source"):
             press(notebook, words)
         page.evaluate(KILL)
         reopen(lab, path)
@@ -292,7 +292,7 @@ def test_a_closed_lid_and_the_next_day_lose_nothing(
     with lab.notebook(path) as notebook:
         lab.run_all()
         by_mouse(box_of(notebook, BY_HAND[0]), questions[BY_HAND[0]], worked[BY_HAND[0]])
-        for words in ("Qualified: gloves on", "Pull the plug"):
+        for words in ("Rated gloves on (qualified)", "Pull the plug"):
             press(notebook, words)
         page.evaluate(RUN, NOTE_PROCESSES)
         noted = lab.lessons / LESSON / "processes"

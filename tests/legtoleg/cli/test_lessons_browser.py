@@ -97,10 +97,10 @@ def place_a_probe(notebook: Any) -> None:
     panel = notebook.locator(".ltl-bench").first
     panel.get_by_role("tab", name="Meter").click()
     expect(panel.get_by_text("Probe A: in the air")).to_be_visible()
-    panel.get_by_label("Where to put probe A").select_option(label="case")
+    panel.get_by_label("Where to put probe A").select_option(label="cabinet")
     panel.get_by_role("button", name="Put probe A there").click()
-    panel.get_by_text("Probe A is on case").wait_for()
-    expect(panel.get_by_text("Probe A: case")).to_be_visible()
+    panel.get_by_text("Probe A is on cabinet").wait_for()
+    expect(panel.get_by_text("Probe A: cabinet")).to_be_visible()
 
 
 def practice(notebook: Any) -> None:

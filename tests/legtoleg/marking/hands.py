@@ -7,7 +7,7 @@ from typing import Any
 
 from tests.dryerbench.notebook.panel_page import doing
 
-from dryerbench.bench.shop_names import HEAT_WORDS
+from dryerbench.bench.shop_names import heat_words
 from dryerbench.bench.trail import Act
 from dryerbench.notebook.machine_names import MachineNames
 from dryerbench.notebook.machine_panel import MachinePanel
@@ -20,7 +20,7 @@ BUTTONS: Mapping[str, tuple[str, str]] = {
     "prove_meter": (SAFE, "Check the meter on a known live source"),
     "cover_off": (SAFE, "Take every cover off"),
     "cover_on": (SAFE, "Put every cover on"),
-    "gear_on": (SAFE, "Qualified: gloves on"),
+    "gear_on": (SAFE, "Rated gloves on (qualified)"),
     "gear_off": (SAFE, "Gloves off"),
     "open_door": (RUN, "Open the door"),
     "close_door": (RUN, "Close the door"),
@@ -112,7 +112,7 @@ class Mouse:
         self.answered(self.page.locator(f".mv-meter [data-mode='{WORDS[mode]}']:visible"))
 
     def _heat(self, heat: str) -> None:
-        self.listed(RUN, f"Set heat to {HEAT_WORDS.get(heat, heat)}")
+        self.listed(RUN, f"Set heat to {heat_words(heat)}")
 
     def _spots(self, a: str, b: str) -> list[tuple[str, str]]:
         """Return a view and a spot for each of two points, in one view if there is one."""
@@ -145,7 +145,7 @@ class Mouse:
         words = next(words for words, there in self.names.parts.items() if there == part)
         self.open(PARTS)
         self.choose(self.page.get_by_label("Part to replace"), words)
-        self.listed(PARTS, "Fit a new one")
+        self.listed(PARTS, "Install a new one")
 
     def _temperature(self, spot: str, unit: str) -> None:
         self.open(RUN)

@@ -86,7 +86,7 @@ def age(lock: Path) -> float:
 def wait_for(lock: Path) -> None:
     """Wait while another window fetches; a lock that was left behind is taken away."""
     if age(lock) < LOCK_SECONDS:
-        print("Another window is fetching already. Waiting for it.", flush=True)
+        print("Another window is getting it already. Waiting for it.", flush=True)
         print("If that window was closed, this one goes on by itself within a minute.", flush=True)
     while age(lock) < LOCK_SECONDS:
         time.sleep(1)

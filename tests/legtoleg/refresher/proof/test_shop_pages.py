@@ -63,7 +63,7 @@ def test_the_calendar_says_what_its_days_are(shop: Shop, clock: Any, outcome: Ca
     assert days["Ada Demo", DEAD] == date(2027, 1, 2)
     assert days["Lou Demo", DEAD] == date(2027, 1, 4)
     said = {key: str(one["description"]) for key, one in found.items()}
-    assert said["Ada Demo", DEAD] == "A near miss on 2027-01-02. Due at once since this day."
+    assert said["Ada Demo", DEAD] == "A near miss on 2027-01-02. Due since this day."
     assert said["Bo Demo", DEAD].endswith("This is the last day on which it holds.")
     assert said["Cy Demo", DEAD].endswith("This was the last day on which it held.")
     assert said["Lou Demo", DEAD].startswith("Never passed here. Not passed yet")

@@ -34,7 +34,7 @@ def test_the_page_is_in_the_form_of_a_lesson() -> None:
         assert cells[f"{item.name}-answer"].source.startswith(f"{item.name} = {item.question.empty}")
     text = "\n".join(cell.source for cell in page().cells)
     assert "House voltage kills" in text
-    assert "no license" in text
+    assert "not a license" in text
     assert "show_bench(bench)" in text
     nbformat.validate(page())
 
