@@ -2,8 +2,8 @@
 // Python joins it with the files panel_*.js, which come first.
 const HINT = "Click two terminals: the meter reads. Keys: arrows, Enter, A, B, W (wire), Escape.";
 const HINTS = {
-  clamp: "Press a wire: the clamp goes around it and reads. Keys: arrows, Enter, W (pull the wire), Escape (take it off).",
-  temp: "Press a place: the probe touches it and reads. Keys: arrows, Enter, Escape (take it off).",
+  clamp: "Press a wire: the clamp reads. Keys: arrows, Enter, W (wire), Escape.",
+  temp: "Press a place: the probe reads. Keys: arrows, Enter, Escape.",
 };
 const JUDGED_LATER = "You'll find out when the test is graded.";
 const WAIT = "One moment: your last step is not answered yet. It is kept; do not press again.";

@@ -20,7 +20,7 @@ _CORD_AT = {"block-1/cord": "cord 1", "block-2/cord": "cord N", "block-3/cord": 
 """The cord's conductor at each post of the terminal block."""
 _ONE_BY_ONE = tuple(_CORD_AT.values())
 _LUMPS = (BOX_METAL, MOTOR)
-_WORDS = {"room": "the room's air", EXHAUST: "the air that comes out", LIMIT: "the high limit"}
+_WORDS = {"room": "the room's air", EXHAUST: "the exhaust", LIMIT: "the high limit"}
 
 
 def clamp_places(names: MachineNames) -> dict[str, tuple[str, str]]:
