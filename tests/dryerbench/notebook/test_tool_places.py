@@ -145,3 +145,22 @@ def test_a_lesson_in_which_nothing_runs_has_no_clamp() -> None:
     panel = MachinePanel(Bench(), lists_of("01_made_dead"))
     panel.receive({"act": "dial", "with": {"at": "clamp"}})
     assert "data-jaw" not in panel.drawing["svg"]
+
+
+def test_in_a_line_splitter_one_conductor_is_clamped_with_every_cover_on() -> None:
+    panel = MachinePanel(stood("cabin"), named=False)
+    for act in ("unplug", "fit_splitter", "plug_in"):
+        done(panel, act)
+    done(panel, "dial", at="clamp")
+    done(panel, "go", at="wall")
+    for place, cord in enumerate(("cord 1", "cord N", "cord 2"), start=1):
+        token = f"wall-{place}/cord"
+        assert f'data-jaw="{token}"' in panel.drawing["svg"]
+        done(panel, "clamp", conductor=token)
+        assert panel.bench.trail[-1]["with"] == {"conductor": cord}
+        assert not panel.bench.trail[-1]["facts"]["live_bare"]
+        done(panel, "clamp", conductor=cord)
+        assert panel.look.jaw == token
+    assert [one for one in panel.bench.findings if one.gate] == []
+    done(panel, "unplug")
+    assert panel.look.jaw == ""

@@ -140,14 +140,14 @@ def test_a_press_on_a_part_puts_the_temperature_probe_there(browser: Any, name: 
     with panel_page(browser, panel) as page:
         dial(page, "temp")
         assert sorted(page.eval_on_selector_all("[data-warm]", "all => all.map(one => one.dataset.warm)")) == [
-            "air-exhaust",
-            "air-room",
+            "exhaust",
+            "room",
         ]
-        doing(page, page.locator("[data-warm=air-exhaust]").click)
+        doing(page, page.locator("[data-warm=exhaust]").click)
         warm = float(page.locator(".ltl-shown").inner_text().partition(" ")[0])
-        doing(page, page.locator("[data-warm=air-room]").click)
+        doing(page, page.locator("[data-warm=room]").click)
         assert float(page.locator(".ltl-shown").inner_text().partition(" ")[0]) < warm - 20
-        assert moved(page, "temp") == middle(page, "[data-warm=air-room]")
+        assert moved(page, "temp") == middle(page, "[data-warm=room]")
         go(page, "heater box")
         there = page.eval_on_selector_all("[data-warm]", "all => all.map(one => one.dataset.warm)")
         kinds = {own.arrangement.by_name[part].kind for part in body_spots(own, "box-1").values()}
