@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from tests.legtoleg.accessible import violations
 
 from dryerbench.bench.bench import Bench, replay
 from dryerbench.bench.worksite import faults_on, machine_on
@@ -274,3 +275,15 @@ def test_a_clamp_on_a_live_wire_has_the_findings_of_the_list(browser: Any) -> No
         assert panel.bench.trail[-1]["facts"]["live_bare"]
     assert found[0] == found[1]
     assert any(gate for gate, _ in found[0])
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_axe_finds_nothing_with_a_tool_in_hand(browser: Any, dark: bool) -> None:
+    panel = running("cabin")
+    with panel_page(browser, panel, 934, 800, dark=dark) as page:
+        for at, put in (("clamp", "[data-jaw]"), ("temp", "[data-warm]")):
+            dial(page, at)
+            for view in ("front", "heater box"):
+                go(page, view)
+                doing(page, page.locator(f"{put} > circle").first.click)
+                assert violations(page) == {}, (at, view)
