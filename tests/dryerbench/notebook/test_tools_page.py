@@ -174,6 +174,7 @@ def test_a_press_beside_every_wire_reads_nothing(browser: Any) -> None:
         shown = page.locator(".mv-stage > svg").bounding_box()
         for at, words in (("clamp", "no wire for the clamp"), ("temp", "touches nothing there")):
             dial(page, at)
+            assert page.locator(".ltl-of").inner_text().startswith("Put the ")
             acts = len(panel.bench.trail)
             page.mouse.click(shown["x"] + shown["width"] * 0.92, shown["y"] + shown["height"] * 0.2)
             assert words in page.locator(".ltl-say").inner_text()
