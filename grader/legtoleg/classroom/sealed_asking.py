@@ -100,6 +100,6 @@ def look_of(data: dict[str, object] | None, spots: dict[str, str]) -> Look:
     found.at = str(data["at"])
     found.dial = str(dial) if dial in ALONE else ""
     found.held = held if type(held) is int else None
-    found.jaw, found.bead = str(data["jaw"]), str(data["bead"])  # the desk drops what is no place of the machine
-    found.airflow = data["airflow"] is True
+    found.jaw, found.bead = str(data.get("jaw", "")), str(data.get("bead", ""))  # the desk drops what is no place
+    found.airflow = data.get("airflow") is True
     return found

@@ -136,6 +136,8 @@ def draw_wall_close(shown: CloseUp) -> None:
         drawing.add(cord(f"M{x} {y + 60}V570", 40), _plug_back(x, y))
         shown.ways.append(Way(CORD, ((x, y + 130), (x, 560.0)), None, 40, first=70.0))
         drawing.word(x, 80, "plug in", 15, "middle", 600)
+        if shown.scene.splitter:
+            _splitter(shown)
         return
     drawing.add(receptacle_face(x, y, kind, _SCALE))
     _targets(shown, "wall", "slot", x, y)
@@ -148,6 +150,25 @@ def draw_wall_close(shown: CloseUp) -> None:
     _targets(shown, "plug", "blade", px, y)
     drawing.word(x, 80, "receptacle", 15, "middle", 600)
     drawing.word(px, 80, "plug, blades toward you", 15, "middle", 600)
+
+
+_SPLITTER = Box(452, 150, 250, 268)
+_LOOPS = (507.0, 577.0, 647.0)
+"""How far to the right each conductor of the cord lies open in the line splitter: leg, neutral, leg."""
+
+
+def _splitter(shown: CloseUp) -> None:
+    """Draw the line splitter on its stretch of the cord: each insulated conductor in a bay of its own."""
+    drawing, box = shown.drawing, _SPLITTER
+    drawing.part("splitter", box)
+    drawing.word(box.middle[0], 80, "line splitter", 15, "middle", 600)
+    drawing.add(cord(f"M{box.middle[0]} 100V160", 30), cord(f"M{box.middle[0]} 410V470", 30))
+    drawing.add(rect(box, "$white", OUTLINE, 12), shade_box(box.x + 2, box.bottom - 14, box.w - 4, 12))
+    for place, (x, mark) in enumerate(zip(_LOOPS, _CORD_MARKS, strict=True), start=1):
+        drawing.add(rect(Box(x - 26, box.y + 40, 52, 188), "$hole", EDGE, 14))
+        corners = ((x, box.y + 24), (x, box.bottom - 24))
+        drawing.add(tube(rounded(corners), mark, 11))
+        shown.ways.append(Way(f"{CORD}@splitter-{place}", corners, mark, 11, first=90.0))
 
 
 def _plug_back(x: float, y: float) -> str:

@@ -10,7 +10,7 @@ from dryerbench.family.arrangement import Wire
 SIDES = ("front", "rear")
 CORD, GROUND = "cord", "ground wire"
 """The keys of the whole cord and of the cord's ground in ``Scene.wires``."""
-ROOM_AIR, EXHAUST_AIR = "air-room", "air-exhaust"
+ROOM_AIR, EXHAUST_AIR = "room", "exhaust"
 """The ids of the room's air and of the air that comes out, in ``Scene.touchable``."""
 
 
@@ -30,10 +30,11 @@ class Scene:
     that a hand finds hot, ``glowing`` the heater boxes whose coils glow. ``out_of_reach`` names places that
     something stands before. ``named`` writes beside each part what it is: for a first lesson, never in graded work.
 
-    ``hand`` is what takes the place of the two probes: ``clamp`` or ``temp``. ``wires`` (a wire at a point, as
-    ``wire_key`` writes it: id and words) can be clamped, and ``jaw`` is the id of the one that is; ``touchable`` (id:
-    words) can be touched by the temperature probe, whose bead is at ``bead``. ``hood``: the airflow can be read at the
-    vent hood; ``airflow`` is what the airflow meter there shows, None if it is not there.
+    ``splitter``: a line splitter is between plug and receptacle. ``hand`` is what takes the place of the two
+    probes: ``clamp`` or ``temp``. ``wires`` (a wire at a point, as ``wire_key`` writes it: id and words) can be
+    clamped, and ``jaw`` is the id of the one that is; ``touchable`` (id: words) can be touched by the temperature
+    probe, whose bead is at ``bead``. ``hood``: the airflow can be read at the vent hood; ``airflow`` is what the
+    airflow meter there shows, None if it is not there.
     """
 
     covers_off: tuple[str, ...] = ()
@@ -48,6 +49,7 @@ class Scene:
     picked: frozenset[str] = frozenset()
     probes: tuple[str, str] = ("", "")
     plugged: bool = True
+    splitter: bool = False
     breaker_on: bool = True
     locked: bool = False
     side: str = "front"

@@ -2,8 +2,13 @@
 // Python joins it with the files panel_*.js, which come first.
 const HINT = "Click two terminals: the meter reads. Keys: arrows, Enter, A, B, W (wire), Escape.";
 const HINTS = {
-  clamp: "Press a wire: the clamp goes around it and reads. Keys: arrows, Enter, W (pull the wire), Escape (take it off).",
-  temp: "Press a place: the probe touches it and reads. Keys: arrows, Enter, Escape (take it off).",
+  clamp: "Press a wire: the clamp reads. Keys: arrows, Enter, W (wire), Escape.",
+  temp: "Press a place: the probe reads. Keys: arrows, Enter, Escape.",
+};
+const NOTHING_READ = {
+  probes: "Put both probes on a terminal.",
+  clamp: "Put the clamp around one wire.",
+  temp: "Put the temperature probe on a place.",
 };
 const JUDGED_LATER = "You'll find out when the test is graded.";
 const WAIT = "One moment: your last step is not answered yet. It is kept; do not press again.";
@@ -280,7 +285,7 @@ function render({ model, el }) {
       const again = on && meter.querySelector(`${form} ${on}`);
       if (again) turnTo(again, [...again.closest("svg").querySelectorAll("[data-mode], [data-press]")]);
     }
-    const { shown: value = "", of: what = "Put both probes on a terminal.", trouble = "", old = false, held = false } = now.reading;
+    const { shown: value = "", of: what = NOTHING_READ[inHand() || "probes"], trouble = "", old = false, held = false } = now.reading;
     shown.textContent = value || "– – –";
     shown.classList.toggle("ltl-old", old);
     of.textContent = what + (trouble ? ` · ${trouble}` : "") + (held ? " · held" : old ? " · read before the last act" : "");

@@ -104,6 +104,7 @@ def scene_of(names: MachineNames, look: Look, *, hood: bool = False) -> Scene:
         picked=frozenset().union(*(terminals_of(own, one) for one in look.picked or ())),
         probes=(tips[0], tips[1]),
         plugged=state.plugged,
+        splitter=bench.splitter,
         breaker_on=state.breaker_on,
         locked=bench.locked,
         side=look.at if look.at in SIDES else "front",

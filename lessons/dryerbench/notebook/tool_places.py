@@ -16,11 +16,11 @@ from dryerbench.machine_view.scene import CORD, EXHAUST_AIR, GROUND, ROOM_AIR
 from dryerbench.machine_view.spots import body_spots, views
 from dryerbench.notebook.machine_names import MachineNames, NoSuchPlaceError
 
-_CORD_AT = {"block-1/cord": "cord 1", "block-2/cord": "cord N", "block-3/cord": "cord 2"}
-"""The cord's conductor at each post of the terminal block."""
-_ONE_BY_ONE = tuple(_CORD_AT.values())
+_ONE_BY_ONE = ("cord 1", "cord N", "cord 2")
+_CORD_AT = {f"{at}-{place}/cord": name for at in ("block", "wall") for place, name in enumerate(_ONE_BY_ONE, start=1)}
+"""The cord's conductor at each post of the terminal block, and in each bay of a line splitter at the receptacle."""
 _LUMPS = (BOX_METAL, MOTOR)
-_WORDS = {"room": "the room's air", EXHAUST: "the air that comes out", LIMIT: "the high limit"}
+_WORDS = {"room": "the room's air", EXHAUST: "the exhaust", LIMIT: "the high limit"}
 
 
 def clamp_places(names: MachineNames) -> dict[str, tuple[str, str]]:
@@ -28,6 +28,9 @@ def clamp_places(names: MachineNames) -> dict[str, tuple[str, str]]:
     bench = names.bench
     circuit = situation_on(bench).circuit
     found = {CORD: (CORD, "the whole cord")}
+    if bench.splitter and bench.state.plugged:
+        for place, cord in enumerate(_ONE_BY_ONE, start=1):
+            found[f"{CORD}@splitter-{place}"] = (f"wall-{place}/cord", f"{cord} in the line splitter")
     if bench.bared("terminal block"):
         posts = {"block-1": "L1", "block-2": "N", "block-3": "L2"}
         for post, point in posts.items():
@@ -53,7 +56,9 @@ def jaw_place(names: MachineNames, said: str, view: str) -> str:
     A wire that was chosen by its name is clamped where one looks, if one of its ends is there.
     """
     if said in _ONE_BY_ONE:
-        return next(token for token, cord in _CORD_AT.items() if cord == said)
+        there = {token for token, _ in clamp_places(names).values()}
+        ends = [token for token, cord in _CORD_AT.items() if cord == said and token in there]
+        return next((token for token in ends if token.startswith(f"{view}-")), ends[0] if ends else "")
     if said in (CORD, GROUND) or "/" in said:
         return said
     ends = [token for token, wire in names.wire_of.items() if wire == said and "/" in token]

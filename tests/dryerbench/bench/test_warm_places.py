@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from dryerbench.air.drying import BOX
+from dryerbench.bench.access import arrangement_of
 from dryerbench.bench.bench import Bench, replay
 from dryerbench.bench.machine import Machine, on_the_bench
+from dryerbench.bench.schoolroom import our_name
 from dryerbench.bench.warm_places import BOX_METAL, MOTOR, touchable, warm_parts, warm_places, weighs
 from dryerbench.bench.worksite import BenchError, heat_on, machine_on
 from dryerbench.core.random_stream import Stream
@@ -38,11 +40,13 @@ def ran(name: str, heat: str = "high", minutes: int = 20) -> Bench:
 def test_every_switch_and_sensor_reads_what_it_feels(name: str) -> None:
     bench = ran(name)
     assert bench.state.running
-    for part, feels in warm_parts(machine_on(bench)).items():
-        value = bench.temperature(part).value
-        state = bench.state
-        there = state.exhaust_celsius if feels == "exhaust" else state.limit_celsius
-        assert value == pytest.approx(there, abs=_PROBE), part
+    there = [part for part in arrangement_of(machine_on(bench)).parts if part.kind.feels]
+    assert [our_name(machine_on(bench), part.name) for part in there] == list(warm_parts(machine_on(bench)))
+    for part in there:
+        value = bench.temperature(our_name(machine_on(bench), part.name)).value
+        felt = {"exhaust": bench.state.exhaust_celsius, "box": bench.state.limit_celsius}
+        assert felt["box"] > felt["exhaust"] + 4 * _PROBE
+        assert value == pytest.approx(felt[part.kind.feels], abs=_PROBE), part
 
 
 @pytest.mark.parametrize("name", machine_names())

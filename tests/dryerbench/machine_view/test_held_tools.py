@@ -71,7 +71,7 @@ def test_every_place_for_the_probe_of_heat_is_drawn_once_and_no_other(name: str)
         found = [one.name for one in drawing.targets if one.kind == "warm"]
         inside += [] if at in SIDES else found
         air |= set(found) if at in SIDES else set()
-    assert air == {"air-room", "air-exhaust"}
+    assert air == {"room", "exhaust"}
     assert sorted(inside) == sorted(set(probe_places(names)) - air)
 
 
@@ -112,9 +112,9 @@ def test_a_machine_with_its_covers_on_has_the_cord_alone(name: str) -> None:
     names = own_names(Bench(on_the_bench(drawn_machine(arrangement(name), Stream(name), name))), named=False)
     assert [token for token, _ in clamp_places(names).values()] == ["cord"]
     for at, scene, drawing in drawings(names, "temp"):
-        assert set(scene.touchable) == {"air-room", "air-exhaust"}
+        assert set(scene.touchable) == {"room", "exhaust"}
         assert [one.name for one in drawing.targets if one.kind == "warm"] == (
-            ["air-exhaust", "air-room"] if at in SIDES else []
+            ["exhaust", "room"] if at in SIDES else []
         )
 
 

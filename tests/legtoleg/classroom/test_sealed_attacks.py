@@ -126,6 +126,12 @@ def here(tmp_path: Path, module: ModuleType) -> Iterator[Any]:
     one.stop()
 
 
+LOOK = (
+    b'{"at": "front", "tips": {"A": null, "B": null}, "dial": "", "held": null, '
+    b'"jaw": "", "bead": "", "airflow": false}'
+)
+
+
 @dataclass
 class Page:
     """A page of a seat: it keeps where it looks, and sends each press."""
@@ -134,7 +140,7 @@ class Page:
     test: str
     job: str = "call-1"
     n: int = 0
-    look: Any = field(default_factory=lambda: {"at": "front", "tips": {"A": None, "B": None}, "dial": "", "held": None})
+    look: Any = field(default_factory=lambda: json.loads(LOOK))
     shown: Any = None
 
     def press(self, act: str, given: dict[str, object]) -> Any:
@@ -336,7 +342,6 @@ def test_naming_says_nothing_of_right_or_wrong(here: Any) -> None:
     assert len(said) == 1
 
 
-LOOK = b'{"at": "front", "tips": {"A": null, "B": null}, "dial": "", "held": null}'
 STRANGE_PRESSES: tuple[bytes, ...] = (
     b'{"n": 0, "act": "go", "with": {"at": "front"}}',
     b'{"n": 0, "act": "go", "with": {"at": "front"}, "look": null}',
@@ -359,10 +364,11 @@ def test_a_malformed_press_gets_one_line_and_leaves_nothing(here: Any) -> None:
         assert got.status in (400, 413), body
         assert set(got.said) == {"said"}
     page = Page(here, test)
-    page.look = {"at": "nowhere", "tips": {"A": "no spot", "B": "box-1-1"}, "dial": "fly", "held": 5}
+    put = {"jaw": "block-1/cord", "bead": "motor-body-9", "airflow": False}
+    page.look = {"at": "nowhere", "tips": {"A": "no spot", "B": "box-1-1"}, "dial": "fly", "held": 5, **put}
     for act, given in (("see", {}), ("again", {}), ("key", {"name": "hold"}), ("key", {"name": "hold"})):
         assert page.press(act, given).status in (200, 422)
-        assert page.look == {"at": "front", "tips": {"A": None, "B": None}, "dial": "", "held": None}
+        assert page.look == json.loads(LOOK)
     assert page.press("unplug", {}).said["n"] == 1
 
 
