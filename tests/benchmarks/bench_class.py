@@ -222,7 +222,8 @@ async def whole_lessons(running: Any, visitors: list[Any]) -> None:
     sizes = sorted(seat_sizes(running))
     print(
         f"lessons run whole: {ran} of {len(visitors)} without an error, {time.monotonic() - begun:.0f} s; "
-        f"memory (PSS): {statistics.mean(sizes):.0f} MiB a seat ({sizes[0]:.0f} to {sizes[-1]:.0f}), {sum(sizes):.0f} in all"
+        f"memory (PSS): {statistics.mean(sizes):.0f} MiB a seat ({sizes[0]:.0f} to {sizes[-1]:.0f}), "
+        f"{sum(sizes):.0f} in all"
     )
 
 
