@@ -187,7 +187,13 @@ class Work:
 async def killing(running: Any, kills: list[str], every: float) -> None:
     for name in kills:
         await asyncio.sleep(every)
-        os.kill(running.pid_of(name), signal.SIGKILL)
+        while True:
+            try:
+                os.kill(running.pid_of(name), signal.SIGKILL)
+            except (AssertionError, OSError):  # the one before is still being started again
+                await asyncio.sleep(0.5)
+            else:
+                break
 
 
 def load() -> str:
