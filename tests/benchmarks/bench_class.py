@@ -77,6 +77,8 @@ at += 1
 far.receive({'act': 'place', 'with': {'probe': 'B', 'spot': spots[1 + at % (len(spots) - 1)], 'alone': False}})
 print(len(sealed.trail))
 """
+REST = 20.0
+"""Seconds after kills until all of the class is up again, and the next stretch is measured."""
 SEALED_PACE = 1.5
 """Minutes on the bench that a sealed move takes at most: a faster one would wait for its turn, and measure that."""
 MOVE = "panel.receive({'act': 'probe', 'with': {'a': 'T0', 'b': 'T1'}})"
@@ -217,6 +219,7 @@ async def whole_lessons(running: Any, visitors: list[Any]) -> None:
 
     async def one(visitor: Any, lesson: str) -> bool:
         notebook = nbformat.read(running.room.kits / visitor.who / "lessons" / lesson / f"{lesson}.ipynb", as_version=4)
+        await again(visitor)  # its websocket went with the door
         said = [await visitor.run(cell.source, 300) for cell in notebook.cells if cell.cell_type == "code"]
         return not any("Error" in words for words in said)
 
@@ -269,6 +272,7 @@ async def measured(running: Any, people: list[str], moves: int, pause: float, ki
         await asyncio.gather(killing(running, killed, moves * between / (len(kills) + 1)), *people_at_work)
         print(f"{words}: {work.told(running)}; {load()}")
         fine &= lost(running, work.given) == 0 and lost_acts(running, work.sealed) == 0
+        await asyncio.sleep(REST if killed else 0)
     await whole_lessons(running, visitors)
     return fine
 
