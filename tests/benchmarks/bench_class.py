@@ -3,8 +3,10 @@
     python tests/benchmarks/bench_class.py [SEATS] [MOVES] [PAUSE]
 
 Prints memory a seat (PSS, all of its processes), how long seats take to open, a move's median and 95th percentile,
-undisturbed and while hub, warm parent, service and door are killed ten times, and how many hand-ins were lost. The
-visitors are in the same measure: they use the same processors. As root, with bubblewrap.
+on the page's own bench and on a sealed one of a supervised test, undisturbed and while hub, warm parent, service,
+bench and door are killed ten times. It counts the hand-ins and sealed acts that were lost. At last every seat runs a
+lesson whole, figures included, the ten lessons in turn. The visitors are in the same measure: they use the same
+processors. As root, with bubblewrap.
 """
 
 from __future__ import annotations
@@ -12,6 +14,7 @@ from __future__ import annotations
 import asyncio
 import hashlib
 import importlib.util
+import itertools
 import json
 import os
 import random
@@ -28,13 +31,18 @@ from types import ModuleType
 from typing import Any
 
 import aiohttp
+import nbformat
 
+from dryerbench.registry import SHEETS
+from legtoleg.classroom.sealed_book import SealedBook
+from legtoleg.classroom.sealed_opening import open_calls
+from legtoleg.classroom.sealed_pace import SECONDS_A_MINUTE
 from legtoleg.classroom.supervisor import seats_of
 from legtoleg.cohort.cohort_folder import Cohort
 from legtoleg.cohort.cohort_setup import set_up
 from legtoleg.core.files import write_whole
 
-KILLS = ["hub", "warm", "service", "door", "hub", "service", "warm", "door", "hub", "service"]
+KILLS = ["hub", "warm", "service", "door", "bench", "hub", "service", "bench", "warm", "door"]
 NEW = "meter-7-leads"
 BEGIN = """
 import time, json, hashlib
@@ -51,6 +59,28 @@ panel.receive({{'act': 'cover_off', 'with': {{}}}})
 panel.receive({{'act': 'set_dial', 'with': {{'mode': 'ohms', 'full_scale': None}}}})
 print('ready')
 """
+SEALED = """
+from dryerbench.notebook.far_desk import FarDesk
+from dryerbench.notebook.machine_panel import Panel
+from dryerbench.notebook.supervised import supervised_bench
+sealed = supervised_bench({test!r}, 'call-1')
+far = Panel(FarDesk(sealed))
+far.receive({{'act': 'unplug'}})
+far.receive({{'act': 'dial', 'with': {{'at': 'ohms'}}}})
+spots = [spot for _, there in far.view['reach'] for spot, _ in there]
+far.receive({{'act': 'place', 'with': {{'probe': 'A', 'spot': spots[0], 'alone': False}}}})
+at = 0
+print('ready', len(sealed.trail), len(spots))
+"""
+SEALED_MOVE = """
+at += 1
+far.receive({'act': 'place', 'with': {'probe': 'B', 'spot': spots[1 + at % (len(spots) - 1)], 'alone': False}})
+print(len(sealed.trail))
+"""
+REST = 20.0
+"""Seconds after kills until all of the class is up again, and the next stretch is measured."""
+SEALED_PACE = 1.5
+"""Minutes on the bench that a sealed move takes at most: a faster one would wait for its turn, and measure that."""
 MOVE = "panel.receive({'act': 'probe', 'with': {'a': 'T0', 'b': 'T1'}})"
 GIVE = "r = class_link().hand_in('03_heater_power', content + b' ' * %d); print(r.sha256)"
 
@@ -121,14 +151,19 @@ class Work:
     reopened: list[int] = field(default_factory=list)
     refused: list[str] = field(default_factory=list)
 
-    async def of(self, visitor: Any, number: int, moves: int, pause: float) -> None:
+    sealed: dict[str, int] = field(default_factory=dict)
+    """How many acts on the sealed bench each was told of."""
+
+    async def of(self, visitor: Any, number: int, moves: int, pause: float, code: str) -> None:
         """Move the bench now and then, and hand in twice."""
         chance = random.Random(number)
         for move in range(moves):
-            await asyncio.sleep(chance.uniform(0, 2 * pause))
+            await asyncio.sleep(chance.uniform(0, 2 * pause) if code == MOVE else chance.uniform(0.9, 1.1) * pause)
             begun = time.perf_counter()
-            await asked(visitor, MOVE, self.reopened)
+            said = await asked(visitor, code, self.reopened)
             self.times.append(time.perf_counter() - begun)
+            if code == SEALED_MOVE and said.strip().isdigit():
+                self.sealed[visitor.who] = int(said)
             if move in (moves // 3, 2 * moves // 3):
                 await self.give(visitor, move)
 
@@ -146,17 +181,59 @@ class Work:
         gone = lost(running, self.given)
         moves = f"{len(self.times)} moves: {told(self.times)}; websockets opened again: {len(self.reopened)}"
         again = dict(Counter(self.refused))
+        if self.sealed:
+            moves += f"; sealed acts told of: {sum(self.sealed.values())}, lost: {lost_acts(running, self.sealed)}"
         return f"{moves}; hand-ins with a receipt: {len(self.given)}, lost: {gone}, asked again: {again}"
 
 
 async def killing(running: Any, kills: list[str], every: float) -> None:
     for name in kills:
         await asyncio.sleep(every)
-        os.kill(running.pid_of(name), signal.SIGKILL)
+        while True:
+            try:
+                os.kill(running.pid_of(name), signal.SIGKILL)
+            except (AssertionError, OSError):  # the one before is still being started again
+                await asyncio.sleep(0.5)
+            else:
+                break
 
 
 def load() -> str:
     return f"load of the computer {os.getloadavg()[0]:.1f}"
+
+
+def open_test(running: Any) -> str:
+    """Open a supervised test for everybody and return its name."""
+    return open_calls(running.room, [person.id for person in running.room.cohort.people()], 600).test
+
+
+def lost_acts(running: Any, told_of: dict[str, int]) -> int:
+    """Return how many sealed acts somebody was told of that the class's book does not hold."""
+    book = SealedBook.of(running.room)
+    (test,) = [one.test for one in book.tests()]
+    return sum(max(0, acts - len(book.acts(test, who, "call-1"))) for who, acts in told_of.items())
+
+
+async def whole_lessons(running: Any, visitors: list[Any]) -> None:
+    """Let each seat run a lesson from first cell to last, in the kernel that it has, and print what it takes."""
+
+    async def one(visitor: Any, lesson: str) -> bool:
+        notebook = nbformat.read(running.room.kits / visitor.who / "lessons" / lesson / f"{lesson}.ipynb", as_version=4)
+        await again(visitor)  # its websocket went with the door
+        said = [await visitor.run(cell.source, 300) for cell in notebook.cells if cell.cell_type == "code"]
+        return not any("Error" in words for words in said)
+
+    turn = itertools.cycle(SHEETS)
+    begun, ran = time.monotonic(), 0
+    for first in range(0, len(visitors), 4):
+        few = visitors[first : first + 4]
+        ran += sum(await asyncio.gather(*(one(visitor, next(turn)) for visitor in few)))
+    sizes = sorted(seat_sizes(running))
+    print(
+        f"lessons run whole: {ran} of {len(visitors)} without an error, {time.monotonic() - begun:.0f} s; "
+        f"memory (PSS): {statistics.mean(sizes):.0f} MiB a seat ({sizes[0]:.0f} to {sizes[-1]:.0f}), "
+        f"{sum(sizes):.0f} in all"
+    )
 
 
 async def measured(running: Any, people: list[str], moves: int, pause: float, kills: list[str]) -> bool:
@@ -179,18 +256,24 @@ async def measured(running: Any, people: list[str], moves: int, pause: float, ki
     assert all("ready" in one for one in ready), ready[0]
     print(f"all benches open: {time.monotonic() - begun:.1f} s")
     sizes = seat_sizes(running)
-    siblings = {name: round(pss(running.pid_of(name)) / 1024) for name in ("door", "hub", "service", "warm")}
+    siblings = {name: round(pss(running.pid_of(name)) / 1024) for name in ("door", "hub", "service", "bench", "warm")}
     print(f"memory (PSS): {statistics.mean(sizes):.0f} MiB a seat, {sum(sizes):.0f} in all; {siblings}")
-    fine = True
-    for words, killed in (
-        ("undisturbed", []),
-        (f"with {len(kills)} kills of {', '.join(dict.fromkeys(kills))}", kills),
+    fine, test = True, open_test(running)
+    ready = await asyncio.gather(*(visitor.run(SEALED.format(test=test), 600) for visitor in visitors))
+    assert all("ready" in one for one in ready), ready
+    for words, code, killed in (
+        ("page's own bench, undisturbed", MOVE, []),
+        (f"page's own bench, with {len(kills)} kills of {', '.join(dict.fromkeys(kills))}", MOVE, kills),
+        ("sealed bench, undisturbed", SEALED_MOVE, []),
+        (f"sealed bench, with {len(kills)} kills of {', '.join(dict.fromkeys(kills))}", SEALED_MOVE, kills),
     ):
-        work = Work()
-        people_at_work = [work.of(visitor, n, moves, pause) for n, visitor in enumerate(visitors)]
-        await asyncio.gather(killing(running, killed, moves * pause / (len(kills) + 1)), *people_at_work)
+        work, between = Work(), pause if code == MOVE else max(pause, SEALED_PACE * SECONDS_A_MINUTE)
+        people_at_work = [work.of(visitor, n, moves, between, code) for n, visitor in enumerate(visitors)]
+        await asyncio.gather(killing(running, killed, moves * between / (len(kills) + 1)), *people_at_work)
         print(f"{words}: {work.told(running)}; {load()}")
-        fine &= lost(running, work.given) == 0
+        fine &= lost(running, work.given) == 0 and lost_acts(running, work.sealed) == 0
+        await asyncio.sleep(REST if killed else 0)
+    await whole_lessons(running, visitors)
     return fine
 
 

@@ -30,14 +30,14 @@ _FILES = {
 _SECRETS = {COMPOSE: {".env": "variables.env"}, KUBERNETES: {"secret.yaml": "secret.yaml"}}
 _NAME = re.compile(r"[a-z0-9][a-z0-9._/:@-]{0,200}")
 
-ONE_SEAT_WARM, ONE_SEAT_ALONE = 230, 512
+ONE_SEAT_WARM, ONE_SEAT_ALONE = 110, 512
 """MiB a seat that ran a lesson: forked from a warm parent on one computer, and what a container is sure of.
 
-Measured: 75 for the seat's server (60 seats), and 40 to 160 for a lesson's kernel; lesson 08 takes 270
+Measured: 40 for the seat's server, and 40 to 76 for the kernel of a lesson that ran whole, 60 in the middle
 (``tests/benchmarks/bench_seats.py``).
 """
-BESIDE_SEATS = 2.5
-"""GiB for the system, hub, door and services of a computer."""
+BESIDE_SEATS = 1.5
+"""GiB for the rest of a computer: 0.5 for hub, door and services (measured), 1 for system and marking (an estimate)."""
 SEATS_A_CORE = 20
 """Working seats a core: 40 on two cores moved their benches in 11 to 27 ms at the median (measured)."""
 

@@ -181,12 +181,13 @@ def test_what_cannot_be_is_said_in_one_line(wish: Wish, line: str) -> None:
 
 
 def test_the_arithmetic() -> None:
-    assert seats_on(16, 8, 230) == 60  # (16 - 2.5) GiB / 230 MiB
-    assert seats_on(16, 2, 230) == 40  # two cores
-    assert seats_on(16, 8, 512) == 27
-    assert computers_for(300, 16, 8) == 12
+    assert seats_on(8, 4, 110) == 60  # (8 - 1.5) GiB / 110 MiB
+    assert seats_on(16, 8, 110) == 134
+    assert seats_on(16, 2, 110) == 40  # two cores
+    assert seats_on(16, 8, 512) == 29
+    assert computers_for(300, 16, 8) == 11
     with pytest.raises(ContainerFilesError):
-        computers_for(1, 2, 2)
+        computers_for(1, 1.5, 2)
 
 
 def test_the_command_writes_and_says_the_arithmetic(tmp_path: Path) -> None:
@@ -194,8 +195,8 @@ def test_the_command_writes_and_says_the_arithmetic(tmp_path: Path) -> None:
     got = CliRunner().invoke(app, words)
     assert got.exit_code == 0, got.output
     said = " ".join(got.output.split())
-    assert "One computer of 16 GiB and 8 cores carries 60 working seats" in said
-    assert "12 such computers" in said
+    assert "One computer of 16 GiB and 8 cores carries 134 working seats" in said
+    assert "11 such computers" in said
     assert (tmp_path / "out" / "secret.yaml").stat().st_mode & 0o077 == 0
     got = CliRunner().invoke(app, ["class-files", str(tmp_path), "--on", "clouds", "--seats", "3"])
     assert got.exit_code != 0

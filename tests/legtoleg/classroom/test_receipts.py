@@ -9,17 +9,22 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from threading import Semaphore, current_thread, main_thread
 
+import nbformat
 import pytest
 
+from dryerbench.course.questions import BenchQuestion
+from dryerbench.registry import SHEETS
 from legtoleg.classroom import receipts
 from legtoleg.classroom.class_folder import ClassFolder
 from legtoleg.classroom.desk_work import take_in, work
 from legtoleg.classroom.receipts import Receipts
 from legtoleg.cohort.cohort_folder import Cohort
+from legtoleg.cohort.cohort_setup import set_up
 from legtoleg.cohort.gradebook import Book
 from legtoleg.cohort.marks import all_marks
 from legtoleg.cohort.one_at_a_time import at_work
 from legtoleg.collecting.keeping import sweep
+from legtoleg.demo.simulated_apprentices import filled_in, simulate
 
 LESSON = "03_heater_power"
 
@@ -178,17 +183,28 @@ def test_marks_by_class_and_by_kit_are_the_same(room: ClassFolder, tmp_path: Pat
     from legtoleg.cohort.marking_run import mark_cohort
     from legtoleg.collecting.collecting_run import collect_into
 
+    people = {(lesson, number): simulate(number, 1, lesson) for lesson in SHEETS for number in (1, 2)}
+    roster = tmp_path / "roster.csv"
+    roster.write_text("id,name\n" + "".join(f"{who.apprentice},{who.name}\n" for who in list(people.values())[:2]))
+    set_up(room.cohort.folder, roster)
+    room.prepare()
     shutil.copytree(room.cohort.folder, tmp_path / "by-kit")
-    content = page(room.cohort, "20 A")
-    Receipts(room).keep("ada-01", LESSON, content)
-    assert work(room, "mark").startswith("1 graded")
-    by_kit = Cohort.at(tmp_path / "by-kit")
-    (tmp_path / f"{LESSON}.ipynb").write_bytes(content)
-    collect_into(by_kit, [tmp_path / f"{LESSON}.ipynb"], "ada-01")
+    by_kit, by_class = Cohort.at(tmp_path / "by-kit"), Receipts(room)
+    for (lesson, _), who in people.items():
+        content = nbformat.writes(filled_in(nbformat.read(room.cohort.released(lesson), as_version=4), who)).encode()
+        by_class.keep(who.apprentice, lesson, content)
+        (tmp_path / f"{lesson}.ipynb").write_bytes(content)
+        collect_into(by_kit, [tmp_path / f"{lesson}.ipynb"], who.apprentice)
+    assert work(room, "mark").startswith(f"{len(people)} graded")
     mark_cohort(by_kit.folder)
     marks = []
     for cohort in (room.cohort, by_kit):
         with Book(cohort.book) as book:
             marks.append([mark.row() for mark in all_marks(cohort, book)])
     assert marks[0] == marks[1]
-    assert len(marks[0]) == 14
+    asked = {(who.apprentice, lesson, deed.question) for (lesson, _), who in people.items() for deed in who.deeds}
+    assert len(marks[0]) == len(asked) > 2 * 10 * len(SHEETS)
+    by_bench = {one.name for sheet in SHEETS.values() for one in sheet.questions if isinstance(one, BenchQuestion)}
+    earned = {row["question"] for row in marks[0] if float(row["points"])}
+    assert by_bench <= earned  # what was done on a bench is in the page, and counts either way
+    assert len({row["points"] for row in marks[0]}) > 2

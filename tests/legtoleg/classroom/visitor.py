@@ -7,12 +7,22 @@ import html
 import json
 import re
 import ssl
+import struct
 import time
 import uuid
 from typing import Any
 
 import aiohttp
 from yarl import URL
+
+
+def message_in(content: str | bytes) -> Any:
+    """Return a kernel's message; one that brings bytes along (a picture) comes as lengths, then JSON, then those."""
+    if isinstance(content, str):
+        return json.loads(content)
+    parts = struct.unpack_from("!i", content)[0]
+    ends = [*struct.unpack_from(f"!{parts}I", content, 4), len(content)]
+    return json.loads(content[ends[0] : ends[1]])
 
 
 class Visitor:
@@ -119,7 +129,7 @@ class Visitor:
         said, done = "", set()
         async with asyncio.timeout(seconds):
             while done != {"reply", "idle"}:
-                message = json.loads((await self.link.receive()).data)
+                message = message_in((await self.link.receive()).data)
                 if message["parent_header"].get("msg_id") != mark:
                     continue
                 kind, content = message["msg_type"], message["content"]
