@@ -51,9 +51,10 @@ def test_every_question_and_figure_is_there(lesson: str, pages: dict[str, str]) 
         if isinstance(question, Lettered):
             assert all(f"<b>{letter}</b>" in section for letter in question.lettered(card))
         assert re.search(r'class="(blank|box|room|lines)"', section)
-    sheets = len(calls(lesson, "show_tech_sheet("))
+    lists = len(calls(lesson, "show_tech_sheet("))
+    sheets = lists + len(calls(lesson, "show_second_sheet("))  # that one is a drawing and a list
     assert html.count("aria-label='Tech sheet'") + html.count('aria-label="Tech sheet"') == sheets
-    figures = len(calls(lesson, "show_")) - sheets + len(calls(lesson, "practice_call("))
+    figures = len(calls(lesson, "show_")) - lists + len(calls(lesson, "practice_call("))
     figures += len(calls(lesson, "practice_bench(")) + len(calls(lesson, "machine_call("))
     figures += len(calls(lesson, "show_cabinet("))  # each is two pictures: front and rear
     assert html.count("<figure>") == figures

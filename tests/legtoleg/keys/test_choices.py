@@ -16,7 +16,7 @@ from legtoleg.keys.answer_key import references
 IDS = [f"id-{n}" for n in range(200)]
 SLACK = 0.16
 """How far above chance the longest or the shortest option may be right: two standard deviations, and a little."""
-NAMES = ("body_effect", "receptacle_fault", "suspects", "call_fault")
+NAMES = ("body_effect", "receptacle_fault", "suspects", "call_fault", "second_suspects")
 """Questions whose options are names of faults or rows of a table: they are as long as they are."""
 ASKED = [(lesson, question) for lesson, paper in SHEETS.items() for question in paper.questions
          if isinstance(question, Choice | Choices | FaultQuestion)]  # fmt: skip

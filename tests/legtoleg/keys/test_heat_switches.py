@@ -9,7 +9,7 @@ import pytest
 from dryerbench.course.bench_card import open_bench
 from dryerbench.course.questions import Asked
 from dryerbench.registry import sheet
-from dryerbench.topics.heat_switches.sheet import CAUSES, cause_of, cup_case_of, truck_of
+from dryerbench.topics.heat_switches.sheet import CAUSES, cause_of, cup_case_of, reset_of, truck_of
 from legtoleg.keys.answer_key import references, worked
 from legtoleg.keys.heat_switches import BLOWN, cause_shown
 from legtoleg.keys.reference import FaultReference
@@ -92,6 +92,10 @@ def cold_rows(card) -> dict[str, Found]:
     return _cold_rows(card.apprentice)
 
 
+ASKED = {"duct_in": "prove", "never": "elsewhere", "still_open": "replace"}
+"""What a limit with a reset button asks for, by the lesson's three questions; else the cause comes first."""
+
+
 @cache
 def solved(apprentice: str) -> dict[str, Found]:
     card = PAPER.card(apprentice)
@@ -106,6 +110,7 @@ def solved(apprentice: str) -> dict[str, Found]:
         "blown_by": Found("fault", letters=letters(card, "blown_by", cause_of(card)),
                           acts=job_of(apprentice)),
         "no_cutoff_here": chosen(card, "no_cutoff_here", "fit" if truck_of(card) in MENDED else "leave"),
+        "reset_limit": chosen(card, "reset_limit", ASKED.get(reset_of(card), "find")),
     }  # fmt: skip
 
 

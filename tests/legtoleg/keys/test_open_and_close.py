@@ -88,7 +88,7 @@ def solved(apprentice: str) -> dict[str, Found]:
         one.question: Found("quantity", right[one.question], PAPER.question(one.question).unit)
         for one in quantities(LESSON)
     }
-    for name in (*letters, "at_the_cord"):
+    for name in (*letters, "at_the_cord", "line_splitter"):
         found[name] = lettered(name, card, right_keys(name, card))
     found["proof_readings"] = handed_in("proof_readings", card, readings(repaired(card)))
     found["close_and_prove"] = handed_in("close_and_prove", card, proved(card))

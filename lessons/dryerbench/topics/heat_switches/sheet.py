@@ -114,7 +114,7 @@ RESETS = {
 RESET_ANSWERS: Options = (
     Option("back", "Give it back today: the limit reads as it should, and the dryer makes heat again."),
     Option("elsewhere", "Leave this limit in: it is not the open part. Read the rest of the heater's line."),
-    Option("find", "Keep it unplugged and tagged until what got the box too hot is found and fixed."),
+    Option("find", "Keep it unplugged and tagged until whatever got the box too hot is found and has been fixed."),
     Option("prove", "Close up and run it. If the exhaust swings as it should, it can go back to the owner."),
     Option("replace", "Install a limit with the same rating and read it. Then close up, run it, and read the exhaust."),
     Option("tape", "Tape the button down, so that the owner is not without heat on the next hot day."),

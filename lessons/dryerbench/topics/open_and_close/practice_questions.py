@@ -228,7 +228,7 @@ def _clamp(stream: Stream) -> Case:
 
 _CORD = PickMany(
     read="Putting it back together",
-    told="You look where the cord comes into a dead dryer. Which of these do you put right before power? Name all.",
+    told="You look where the cord comes into a dead dryer. Which of these do you fix before power? Name all.",
     fits={
         "A screw that turns a quarter turn by hand": "block_passed",
         "Black, brittle plastic around the middle screw": "block_passed",

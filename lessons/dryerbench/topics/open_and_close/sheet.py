@@ -142,17 +142,17 @@ def cord_options(card: OpenCloseCard) -> Options:
 
 
 SPLITTER = {
-    "all_wires": "The clamp goes around all of its wires, so that no amps are missed.",
-    "anyone": "With the cover on it is no live work, so anybody may take that reading.",
-    "category": "Its category is read before it is used, as on the meter.",
-    "ground_amps": "Amps in its ground wire: stop, unplug, and find the path.",
-    "leave_in": "It stays in for a week, so that the customer can watch the amps.",
-    "motor_leg": "The leg with the motor shows a few amps more than the other.",
+    "all_wires": "The clamp goes around all of its wires at once.",
+    "anyone": "The cover is on, so anybody may take that reading.",
+    "category": "Its category is read before it is used, as it is on the meter.",
+    "ground_amps": "Amps in its ground wire: stop, unplug, and look for the path.",
+    "leave_in": "It stays in for a week, so that the customer sees the amps.",
+    "motor_leg": "The leg with the motor shows a few amps more than the other leg.",
     "named": "A qualified person takes the reading, though the cover stays on.",
-    "neutral_amps": "Amps in its neutral wire: a coil touches the cabinet, so order one.",
+    "neutral_amps": "Amps in its neutral wire: a coil touches the cabinet.",
     "one_wire": "The clamp goes around one of its wires, and around no other.",
     "plug_first": "The plug comes out before the splitter goes in between.",
-    "slit": "A cord with its jacket slit open does the same, if you tape it after.",
+    "slit": "A cord with its jacket slit open does the same, if you tape it up afterward.",
 }
 """What is done with a line splitter and what its readings say, by key; some of it is right."""
 

@@ -50,6 +50,7 @@ def part_of(made: Arrangement, item: Item) -> Component | None:
     return made.by_name.get(item.names[0])
 
 
+@cache
 def suspects(made: Arrangement) -> tuple[Component, ...]:
     """Return the parts with one contact that a mechanic may suspect: not those that start the motor."""
     return tuple(part for part in made.parts if len(part.kind.throws) == 1 and part.kind.name not in _STARTING)
@@ -62,18 +63,21 @@ def stops_all_heat(made: Arrangement, name: str) -> bool:
     return coil_watts(made, live) < _NOTHING_WATTS
 
 
+@cache
 def legs_at_heater(made: Arrangement, state: str) -> frozenset[str]:
     """Return which legs (``leg 1``, ``leg 2``) reach the heater in ``state``, one of ``SET``."""
     found = legs_at(made, "heater", state)
     return frozenset() if found == "nothing" else frozenset(found.split(" + "))
 
 
+@cache
 def volts_read(made: Arrangement, a: str, b: str, open_part: str) -> float:
     """Return the V from ``a`` to ``b`` with the drum turning, the highest heat on and the part ``open_part`` open."""
     asked = Expectation("between", (a, b), f"run {made.heats[0]}, {open_part} open", "")
     return plain_value(worked_out(made, asked))
 
 
+@cache
 def single_contacts(made: Arrangement) -> tuple[Item, ...]:
     """Return those items of the heater's line that are one contact through which all heat goes."""
     line = ((item, part_of(made, item)) for item in heater_line(made))

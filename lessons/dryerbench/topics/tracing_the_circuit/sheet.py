@@ -133,6 +133,8 @@ _LEGS = (
 SECOND_ROWS = tuple(Row(key, f"The {key} pair of points on your card", "V") for key in ("first", "second", "third"))
 
 
+_WHERE = {"box": "heater box", "console": "control console", "door frame": "door", "motor": "drum motor"}
+"""Where a part is, as question 11 says it."""
 _CABINET = {CABINET: "the cabinet"}
 
 
@@ -161,7 +163,9 @@ def suspect_options(card: TraceCard) -> Options:
     """Return the parts of the second dryer that question 11 offers on ``card``."""
     made = second_of(card)
     keys = offered(card, "second_suspects", [part.name for part in suspects(made)], 6)
-    return by_key(Option(key, f"{key}, {made.by_name[key].kind.name}") for key in keys)
+    where = dict(made.stands)
+    words = {key: f"{key}, {made.by_name[key].kind.name}, at the {_WHERE.get(where[key], where[key])}" for key in keys}
+    return by_key(Option(key, words[key]) for key in keys)
 
 
 def _next_options(card: TraceCard) -> Options:
