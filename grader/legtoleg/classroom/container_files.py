@@ -33,7 +33,7 @@ _NAME = re.compile(r"[a-z0-9][a-z0-9._/:@-]{0,200}")
 ONE_SEAT_WARM, ONE_SEAT_ALONE = 110, 512
 """MiB a seat that ran a lesson: forked from a warm parent on one computer, and what a container is sure of.
 
-Measured: 40 for the seat's server, and 40 to 76 for the kernel of a lesson that ran whole, 60 in the middle
+Measured: 40 for the seat's server, and 40 to 70 for the kernel of a lesson that ran whole, 60 in the middle
 (``tests/benchmarks/bench_seats.py``).
 """
 BESIDE_SEATS = 1.5
