@@ -13,6 +13,8 @@ MOST_ANY = 5
 """Lines; each stands for a library without types, or for data whose kind is told by other data."""
 MOST_NOQA = 15
 """Lines; each says why beside it."""
+MOST_LINES = 400
+"""Of a module: what is longer holds more than one idea."""
 IMPORTS = ("import ", "from ")
 
 
@@ -52,6 +54,15 @@ def sources() -> list[Path]:
 def test_no_more_lines_than_there_have_to_be(find, most: int) -> None:
     found = [f"{path.name}:{line}" for path in sources() for line in find(path)]
     assert len(found) <= most, found
+
+
+def test_no_module_is_too_long() -> None:
+    long = {path.name: lines for path in sources() if (lines := len(lines_of(path))) > MOST_LINES}
+    assert long == {}
+
+
+def lines_of(path: Path) -> list[str]:
+    return path.read_text(encoding="utf-8").splitlines()
 
 
 def test_what_is_counted(tmp_path: Path) -> None:

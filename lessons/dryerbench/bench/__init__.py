@@ -13,9 +13,9 @@ be probed, pulled and replaced, and which cover is in front of it. ``shop_names`
 and writes these names: trails, tables and code keep ``case`` and ``element 1``, a page says cabinet and coil 1.
 
 ``worksite`` is what an act may change. ``acts`` says what each act needs and notes, with ``precautions``, ``senses``,
-``gauges``, ``warm_places``, ``adjustments`` and ``customer`` beside it; ``contact`` what two probes meet. ``bench``
-does acts by name and leaves in each record the ``scene``: what then stands how. ``safety`` judges every scene and
-every step between two; what readings prove is in ``case_readings``. A rule is a generator there and a row of
+``supply``, ``gauges``, ``warm_places``, ``adjustments`` and ``customer`` beside it; ``contact`` what two probes meet.
+``bench`` does acts by name and leaves in each record the ``scene``: what then stands how. ``safety`` judges every
+scene and every step between two; what readings prove is in ``case_readings``. A rule is a generator there and a row of
 ``bench-findings`` with its caution, the origin of the rule and the version of the trail from which on it counts. A new
 act goes into the table ``bench-acts`` (its minutes, its list on the panel, the lessons that have it), into ``ACTS``,
 ``DETAILS`` and ``tests/dryerbench/bench/walking.py``, which walks all acts from many states. ``trail`` is plain data;

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from itertools import combinations
 
-from dryerbench.bench import adjustments, customer, gauges, precautions, probing, senses, warm_places
+from dryerbench.bench import adjustments, customer, gauges, precautions, probing, senses, supply, warm_places
 from dryerbench.bench.access import arrangement_of, cover_minutes, one_shots, pullable, replaceable
 from dryerbench.bench.contact import note_probe, reach
 from dryerbench.bench.faults import catalogue, fits, read_fault
@@ -22,43 +22,6 @@ _OVEN = (-20.0, 250.0)
 _OUTSIDE = ("vent", "cord")  # parts that are replaced with the cover on
 HANDS = ("licensed electrician", "utility", "qualified person")
 """To whom a job can be handed over: wiring of the house, neutral of the service, readings on the live machine."""
-
-
-def _unplug(bench: Worksite, record: Act) -> None:
-    if not bench.state.plugged:
-        raise BenchError("The plug is out already.")
-    record["facts"]["under_load"] = bench.state.running and bench.powered
-    bench.settle(record, plugged=False, running=False)
-
-
-def _plug_in(bench: Worksite, record: Act) -> None:
-    if bench.state.plugged:
-        raise BenchError("The plug is in already.")
-    if bench.capped:
-        raise BenchError("A cap with lock and tag is on the plug. Take it off first, if it is yours.")
-    bench.switch(record, plugged=True)
-
-
-def _open_breaker(bench: Worksite, record: Act) -> None:
-    record["facts"]["under_load"] = bench.state.running and bench.powered
-    bench.settle(record, breaker_on=False, running=False)
-
-
-def _close_breaker(bench: Worksite, record: Act) -> None:
-    if bench.locked:
-        raise BenchError("The breaker is locked open. Take lock and tag off first, if they are yours.")
-    bench.switch(record, breaker_on=True)
-
-
-def _lock(bench: Worksite, _: Act) -> None:
-    if bench.state.breaker_on:
-        raise BenchError("The breaker is on. Open it before you lock it.")
-    bench.locked = True
-
-
-def _unlock(bench: Worksite, record: Act) -> None:
-    bench.locked = False
-    bench.note_power(record)
 
 
 def _prove_meter(bench: Worksite, record: Act) -> None:
@@ -136,14 +99,6 @@ def _time_covers(bench: Worksite, record: Act, named: str, moved: Sequence[Cover
     """Take the minutes by the screws; all covers of the lessons' own machine together take what the table says."""
     if named or machine_on(bench).stands is not None:
         record["minutes"] = round(sum(map(cover_minutes, moved)), 1)
-
-
-def _gear_on(bench: Worksite, _: Act) -> None:
-    bench.gear = bench.glasses = True
-
-
-def _gear_off(bench: Worksite, _: Act) -> None:
-    bench.gear = bench.glasses = False
 
 
 def _pull_wire(bench: Worksite, record: Act, wire: str) -> None:
@@ -358,18 +313,18 @@ TOUCHING = frozenset(
 )
 """Acts for which a hand lies on the machine's case."""
 ACTS: Mapping[str, Callable[..., None]] = {
-    "unplug": _unplug,
-    "plug_in": _plug_in,
-    "open_breaker": _open_breaker,
-    "close_breaker": _close_breaker,
-    "lock": _lock,
-    "unlock": _unlock,
+    "unplug": supply.unplug,
+    "plug_in": supply.plug_in,
+    "open_breaker": supply.open_breaker,
+    "close_breaker": supply.close_breaker,
+    "lock": supply.lock,
+    "unlock": supply.unlock,
     "prove_meter": _prove_meter,
     "test_dead": _test_dead,
     "cover_off": _cover_off,
     "cover_on": _cover_on,
-    "gear_on": _gear_on,
-    "gear_off": _gear_off,
+    "gear_on": precautions.gear_on,
+    "gear_off": precautions.gear_off,
     "pull_wire": _pull_wire,
     "put_back_wire": _put_back_wire,
     "open_door": _open_door,

@@ -1,10 +1,20 @@
-"""Precautions: glasses, a cap on the plug, a meter of a category, a charge let out, a line splitter."""
+"""Precautions: rated gloves, glasses, a cap on the plug, a meter of a category, a charge let out, a line splitter."""
 
 from __future__ import annotations
 
 from dryerbench.bench.meter_ranges import RATINGS
 from dryerbench.bench.trail import Act
 from dryerbench.bench.worksite import BenchError, Worksite
+
+
+def gear_on(bench: Worksite, _: Act) -> None:
+    """Put on rated gloves, and glasses with them."""
+    bench.gear = bench.glasses = True
+
+
+def gear_off(bench: Worksite, _: Act) -> None:
+    """Take off gloves and glasses."""
+    bench.gear = bench.glasses = False
 
 
 def glasses_on(bench: Worksite, _: Act) -> None:

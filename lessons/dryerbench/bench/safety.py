@@ -7,19 +7,15 @@ origin of the rule stand. ``_STATES`` holds whatever act led there; ``_OF_ACT`` 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
 from functools import cache
 
-from dryerbench.bench.case_readings import CaseReadings
 from dryerbench.bench.scene import AS_FOUND, Scene, isolated, out_of_use
 from dryerbench.bench.trail import Act, Finding, finding
+from dryerbench.bench.watch import POWER, Step, Watch
 from dryerbench.core.tables import table
 
-PROOF_LASTS = 20.0
-"""Minutes for which a proof of the meter counts before a test for dead (our own rule for "just before")."""
 _BEEPER = "continuity"
 _NUMBERS = frozenset({"volts", "low-impedance", "ohms", "insulation"})
-_POWER = ("plug_in", "close_breaker")
 _OUTSIDE = ("vent", "cord")
 _TRIPS_ALLOWED = 1
 _RESETS_ALLOWED = 2
@@ -35,71 +31,15 @@ def _is_inside(point: str) -> bool:
     return point not in _outside()
 
 
-@dataclass
-class _Watch:
-    """What must be remembered from act to act: is the meter proved, is the circuit proved dead, what was read."""
-
-    minutes: float = 0.0
-    proved_at: float | None = None
-    """When the meter was proved last, in minutes of the job; None if it was used since for a test, or not at all."""
-    tested: bool = False
-    proved_dead: bool = False
-    block_tested: bool = False
-    had_dead: bool = False
-    hands_noted: bool = False
-    block_noted: bool = False
-    fed_noted: bool = False
-    charge_noted: bool = False
-    unlocked: bool = False
-    """Whether hands or probes were inside while an open breaker without a lock was all that kept power off."""
-    slots_read: bool = False
-    repaired: bool = False
-    """Whether a part inside was replaced since the machine was powered last."""
-    resets: int = 0
-    """How often a trip was reset since a part was replaced."""
-    trips: int = 0
-    """How often the breaker has tripped since anything was put right."""
-    case: CaseReadings = field(default_factory=CaseReadings)
-    modes: set[str] = field(default_factory=set)
-
-    def alive_again(self) -> None:
-        self.tested = self.proved_dead = self.block_tested = self.hands_noted = self.block_noted = False
-
-    @property
-    def meter_proved(self) -> bool:
-        return self.proved_at is not None and self.minutes - self.proved_at <= PROOF_LASTS
-
-
-@dataclass(frozen=True)
-class _Step:
-    """One act between the scene before it and the scene after it."""
-
-    act: Act
-    before: Scene
-    after: Scene
-
-    @property
-    def name(self) -> str:
-        return self.act["act"]
-
-    def fact(self, name: str) -> bool:
-        return self.act["facts"].get(name, False)
-
-    @property
-    def live(self) -> bool:
-        """Whether the machine is energized after the act, or was for a moment before a breaker tripped."""
-        return self.after["energized"] or (self.name in _POWER and self.fact("powered"))
-
-
 Names = Iterator[str]
 
 
 def findings(acts: Iterable[Act]) -> list[Finding]:
     """Return the findings of a trail, in its order; each act may have several, each finding once an act."""
-    watch, scene = _Watch(), AS_FOUND
+    watch, scene = Watch(), AS_FOUND
     found: list[Finding] = []
     for place, act in enumerate(acts):
-        step = _Step(act, scene, act.get("scene", scene))
+        step = Step(act, scene, act.get("scene", scene))
         names = [*_OF_ACT.get(step.name, _nothing)(step, watch)]
         names += [name for rule in _STATES for name in rule(step, watch)]
         found += [finding(name, place) for name in dict.fromkeys(names)]
@@ -113,7 +53,7 @@ def safe_to_power(acts: Iterable[Act]) -> bool:
 
     Nothing but readings counts: a sound machine that nobody read is not safe to power.
     """
-    watch, scene = _Watch(), AS_FOUND
+    watch, scene = Watch(), AS_FOUND
     for act in acts:
         scene = act.get("scene", scene)
         _note_case(act, scene, watch)
@@ -123,10 +63,10 @@ def safe_to_power(acts: Iterable[Act]) -> bool:
 # --- the scene, whatever led to it ------------------------------------------------------------------------------------
 
 
-def _open_live_bare(step: _Step, _: _Watch) -> Names:
+def _open_live_bare(step: Step, _: Watch) -> Names:
     """Name it when hands that are bare come to be before live parts; it is named anew each time it begins."""
     if step.live and step.after["cover_off"] and not step.after["gloves"]:
-        if step.name in _POWER:
+        if step.name in POWER:
             yield "powered-open"
         elif not _open_and_bare(step.before):
             yield "live-without-precautions"
@@ -136,7 +76,7 @@ def _open_and_bare(scene: Scene) -> bool:
     return scene["energized"] and scene["cover_off"] and not scene["gloves"]
 
 
-def _open_live_gloved(step: _Step, _: _Watch) -> Names:
+def _open_live_gloved(step: Step, _: Watch) -> Names:
     before = step.before["energized"] and step.before["cover_off"] and step.before["gloves"]
     if step.live and step.after["cover_off"] and step.after["gloves"]:
         if not before:
@@ -145,7 +85,7 @@ def _open_live_gloved(step: _Step, _: _Watch) -> Names:
             yield "eyes-bare"
 
 
-def _touched(step: _Step, _: _Watch) -> Names:
+def _touched(step: Step, _: Watch) -> Names:
     if step.fact("hands_on_live"):
         yield "hands-on-live"
     if step.fact("live_bare"):
@@ -156,18 +96,18 @@ def _touched(step: _Step, _: _Watch) -> Names:
         yield "hot-parts"
 
 
-def _charge(step: _Step, watch: _Watch) -> Names:
+def _charge(step: Step, watch: Watch) -> Names:
     """Name a charge that hands, another setting or power met; once for each charge."""
     if not step.before["charged"]:
         watch.charge_noted = False
         return
-    met = step.fact("hands") or step.fact("other_setting") or step.name in _POWER
+    met = step.fact("hands") or step.fact("other_setting") or step.name in POWER
     if met and not watch.charge_noted:
         watch.charge_noted = True
         yield "charge-left"
 
 
-def _hands(step: _Step, watch: _Watch) -> Names:
+def _hands(step: Step, watch: Watch) -> Names:
     """Name hands that went in before the circuit was proved dead, or on an open breaker alone."""
     if not step.fact("hands"):
         return
@@ -185,18 +125,18 @@ def _hands(step: _Step, watch: _Watch) -> Names:
         yield "not-locked"
 
 
-def _trips(step: _Step, watch: _Watch) -> Names:
+def _trips(step: Step, watch: Watch) -> Names:
     if step.name == "close_breaker" and watch.trips > _TRIPS_ALLOWED:
         yield "breaker-reset"
     watch.trips += "the breaker trips" in step.act["happened"]
 
 
-def _read_case(step: _Step, watch: _Watch) -> Names:
+def _read_case(step: Step, watch: Watch) -> Names:
     _note_case(step.act, step.after, watch)
     yield from ()
 
 
-def _note_case(act: Act, scene: Scene, watch: _Watch) -> None:
+def _note_case(act: Act, scene: Scene, watch: Watch) -> None:
     reading = act.get("reading")
     if reading is not None and not act["facts"].get("fuse_gone", False):
         watch.case.read(reading, four_wire=scene["four_wire"], plugged=scene["plugged"])
@@ -206,7 +146,7 @@ def _note_case(act: Act, scene: Scene, watch: _Watch) -> None:
         watch.case.worked_on(str(act["with"].get("wire")))
 
 
-_STATES: tuple[Callable[[_Step, _Watch], Names], ...] = (
+_STATES: tuple[Callable[[Step, Watch], Names], ...] = (
     _open_live_bare,
     _open_live_gloved,
     _touched,
@@ -220,11 +160,11 @@ _STATES: tuple[Callable[[_Step, _Watch], Names], ...] = (
 # --- what one kind of act asks for -------------------------------------------------------------------------------
 
 
-def _nothing(_: _Step, __: _Watch) -> Names:
+def _nothing(_: Step, __: Watch) -> Names:
     yield from ()
 
 
-def _prove(step: _Step, watch: _Watch) -> Names:
+def _prove(step: Step, watch: Watch) -> Names:
     if step.fact("shows_nothing"):
         watch.proved_at, watch.tested, watch.proved_dead = None, False, False
         return
@@ -234,7 +174,7 @@ def _prove(step: _Step, watch: _Watch) -> Names:
     yield from ()
 
 
-def _test_dead(step: _Step, watch: _Watch) -> Names:
+def _test_dead(step: Step, watch: Watch) -> Names:
     where = step.act["with"].get("where")
     dead = not step.fact("found_live")
     watch.unlocked = watch.unlocked or (where == "block" and dead and not step.fact("isolated"))
@@ -252,7 +192,7 @@ def _test_dead(step: _Step, watch: _Watch) -> Names:
     watch.proved_at = None
 
 
-def _cover_off(step: _Step, watch: _Watch) -> Names:
+def _cover_off(step: Step, watch: Watch) -> Names:
     if watch.tested and not watch.proved_dead:
         yield "meter-not-reproved"
     elif not watch.proved_dead and not step.after["gloves"]:
@@ -261,7 +201,7 @@ def _cover_off(step: _Step, watch: _Watch) -> Names:
         yield "not-locked"
 
 
-def _power(step: _Step, watch: _Watch) -> Names:
+def _power(step: Step, watch: Watch) -> Names:
     watch.alive_again()
     yield from _run(step, watch)
     if not step.live:
@@ -277,46 +217,46 @@ def _power(step: _Step, watch: _Watch) -> Names:
     watch.repaired = False
 
 
-def _isolate(step: _Step, watch: _Watch) -> Names:
+def _isolate(step: Step, watch: Watch) -> Names:
     watch.had_dead, watch.fed_noted = True, False
     if step.fact("under_load"):
         yield "cut-under-load"
 
 
-def _run(step: _Step, watch: _Watch) -> Names:
+def _run(step: Step, watch: Watch) -> Names:
     """Name a fed case once a power-up, and only to a person who had the machine dead and could have tested it."""
     if step.fact("case_fed") and watch.had_dead and not watch.fed_noted:
         watch.fed_noted = True
         yield "powered-grounded"
 
 
-def _let_run(step: _Step, watch: _Watch) -> Names:
+def _let_run(step: Step, watch: Watch) -> Names:
     yield from _run(step, watch)
     if step.fact("ground_current"):
         yield "ran-grounded"
 
 
-def _replace(step: _Step, watch: _Watch) -> Names:
+def _replace(step: Step, watch: Watch) -> Names:
     if step.fact("hands"):
         watch.repaired, watch.trips, watch.resets = True, 0, 0
     if step.fact("outside_in_use"):
         yield "outside-in-use"
 
 
-def _reset(step: _Step, watch: _Watch) -> Names:
+def _reset(step: Step, watch: Watch) -> Names:
     if step.fact("put_right"):
         watch.resets += 1
         if watch.resets > _RESETS_ALLOWED:
             yield "limit-reset"
 
 
-def _tighten(step: _Step, watch: _Watch) -> Names:
+def _tighten(step: Step, watch: Watch) -> Names:
     if step.fact("put_right"):
         watch.repaired, watch.trips = True, 0
     yield from ()
 
 
-def _probe(step: _Step, watch: _Watch) -> Names:
+def _probe(step: Step, watch: Watch) -> Names:
     reading = step.act.get("reading") or step.act.get("readings", [])[0]
     watch.modes.add(reading["mode"])
     places = reading["places"]
@@ -336,7 +276,7 @@ def _probe(step: _Step, watch: _Watch) -> Names:
         yield "category-too-low"
 
 
-def _lock(step: _Step, watch: _Watch) -> Names:
+def _lock(step: Step, watch: Watch) -> Names:
     """Name a lock that comes after hands or probes were inside on an open breaker alone, once.
 
     With the plug out and in one's own hands nothing is late: nobody else can power the machine.
@@ -346,30 +286,30 @@ def _lock(step: _Step, watch: _Watch) -> Names:
         yield "locked-late"
 
 
-def _gear_off(step: _Step, watch: _Watch) -> Names:
+def _gear_off(step: Step, watch: Watch) -> Names:
     if watch.slots_read and not step.after["plugged"] and step.after["breaker_on"]:
         yield "gloves-off-early"
 
 
-def _close(_: _Step, watch: _Watch) -> Names:
+def _close(_: Step, watch: Watch) -> Names:
     watch.unlocked = False
     watch.block_tested = watch.block_noted = False
     yield from ()
 
 
-def _clamp(step: _Step, watch: _Watch) -> Names:
+def _clamp(step: Step, watch: Watch) -> Names:
     if "reading" in step.act:
         watch.modes.add(step.act["reading"]["mode"])
     if step.fact("category_low"):
         yield "category-too-low"
 
 
-def _name_fault(_: _Step, watch: _Watch) -> Names:
+def _name_fault(_: Step, watch: Watch) -> Names:
     if _BEEPER in watch.modes and not watch.modes & _NUMBERS:
         yield "beeper-alone"
 
 
-def _leave_unfinished(step: _Step, _: _Watch) -> Names:
+def _leave_unfinished(step: Step, _: Watch) -> Names:
     """Name an unfinished machine that is left in use; open or with wires off it wants cap or lock, and their tag."""
     if not out_of_use(step.after):
         yield "left-in-use"
@@ -378,13 +318,13 @@ def _leave_unfinished(step: _Step, _: _Watch) -> Names:
         yield "left-open"
 
 
-def _order(step: _Step, watch: _Watch) -> Names:
+def _order(step: Step, watch: Watch) -> Names:
     yield from _leave_unfinished(step, watch)
     if not step.after["told"]:
         yield "nobody-told"
 
 
-def _leave(step: _Step, watch: _Watch) -> Names:
+def _leave(step: Step, watch: Watch) -> Names:
     """Name what is left open, and a machine left in use though a reading shows a path, no bond or a wrong strap."""
     if (watch.case.path_shown or watch.case.bond_bad) and not out_of_use(step.after):
         yield "left-in-use"
@@ -394,7 +334,7 @@ def _leave(step: _Step, watch: _Watch) -> Names:
             yield "left-in-use"
 
 
-_OF_ACT: dict[str, Callable[[_Step, _Watch], Names]] = {
+_OF_ACT: dict[str, Callable[[Step, Watch], Names]] = {
     "unplug": _isolate,
     "open_breaker": _isolate,
     "prove_meter": _prove,
