@@ -15,6 +15,7 @@ from typing import Any
 import jwt
 import pytest
 from jsonschema import Draft202012Validator
+from tests.published.changes import put, without
 
 from legtoleg.refresher.proof.badge import shop_key, write_badge
 from legtoleg.refresher.proof.export import export
@@ -74,24 +75,6 @@ def test_what_is_signed_says_the_same_and_its_claims_fit(shop: Shop, badge: dict
     assert (claims["iss"], claims["jti"]) == (badge["issuer"]["id"], badge["id"])
     for claim, field in (("nbf", "validFrom"), ("exp", "validUntil")):
         assert datetime.fromtimestamp(claims[claim], UTC) == datetime.fromisoformat(badge[field])
-
-
-def without(*path: Any) -> Callable[[Any], None]:
-    def change(one: Any) -> None:
-        for key in path[:-1]:
-            one = one[key]
-        del one[path[-1]]
-
-    return change
-
-
-def put(value: Any, *path: Any) -> Callable[[Any], None]:
-    def change(one: Any) -> None:
-        for key in path[:-1]:
-            one = one[key]
-        one[path[-1]] = value
-
-    return change
 
 
 @pytest.mark.parametrize(

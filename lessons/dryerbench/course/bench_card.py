@@ -47,6 +47,25 @@ class BenchCard(JobCard):
         return self.sealed
 
 
+@dataclass(frozen=True, repr=False, kw_only=True)
+class TwoBenchCard(BenchCard):
+    """A card with a second dryer besides, which may stand elsewhere."""
+
+    second: Sealed[Dealt] = field(compare=False)
+
+    def job(self, call: int) -> Sealed[Dealt]:
+        """Return the first dryer's job (1) or the second one's (2), sealed.
+
+        Raises
+        ------
+        CardError
+            If ``call`` is neither 1 nor 2.
+        """
+        if call not in (1, 2):
+            raise CardError("The dryers of this card are 1 and 2: open_bench(card, 2).")
+        return self.sealed if call == 1 else self.second
+
+
 def machine_of(card: BenchCard, call: int = 1) -> Machine:
     """Return the machine dealt with the job ``call`` of ``card``.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from html import escape
 
 from dryerbench.bench.placement import placement_of
@@ -16,8 +15,8 @@ from dryerbench.family.own_machine import OwnMachine, sheet_machine
 from dryerbench.family.shelf import arrangement
 from dryerbench.machine_view.covers import CABINET_BOX, covers_on_side, region
 from dryerbench.machine_view.drawing import Drawing
-from dryerbench.machine_view.palette import DARK, variables
 from dryerbench.machine_view.scene import SIDES, Scene
+from dryerbench.machine_view.told_drawing import ToldDrawing
 from dryerbench.machine_view.whole_machine import machine_drawing
 from dryerbench.topics.open_and_close.cabinets import EXAMPLE, cover_rows, fasteners
 
@@ -35,38 +34,14 @@ class NoCabinetError(LegToLegError, TypeError):
     """A card that has no second dryer."""
 
 
-@dataclass(frozen=True)
-class _Side:
-    """One side of a machine as a still figure, with the covers of that side in words."""
-
-    drawn: Drawing
-    told: str
-    dark: str = variables(DARK)
-
-    @property
-    def title(self) -> str:
-        return self.drawn.title
-
-    @property
-    def width(self) -> float:
-        return self.drawn.width
-
-    def for_page(self) -> str:
-        return self.drawn.for_page()
-
-    def svg(self) -> str:
-        return self.drawn.svg()
-
-
-def side_figure(own: OwnMachine, side: str) -> _Side:
+def side_figure(own: OwnMachine, side: str) -> ToldDrawing:
     """Return one side of a machine, plug out and closed, each cover with its name; in words, their fasteners too."""
     drawn = machine_drawing(own, Scene(side=side, plugged=False))
-    drawn.strip_marks()
     there = covers_on_side(own, side)
     for cover in there:
         _name(drawn, own, cover)
     told = "; ".join(f"{cover.name}, {fasteners(cover)}" for cover in there)
-    return _Side(drawn, f"Covers on this side: {told}." if told else "No cover comes off on this side.")
+    return ToldDrawing(drawn, f"Covers on this side: {told}." if told else "No cover comes off on this side.")
 
 
 def _name(drawn: Drawing, own: OwnMachine, cover: Cover) -> None:

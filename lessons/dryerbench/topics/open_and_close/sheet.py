@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from dryerbench.bench.access import arrangement_of
@@ -13,7 +13,7 @@ from dryerbench.bench.situation import settle
 from dryerbench.bench.states import named_state
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
-from dryerbench.course.bench_card import BenchCard, CardError, Dealt, machine_of
+from dryerbench.course.bench_card import Dealt, TwoBenchCard, machine_of
 from dryerbench.course.dealing import offered, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
@@ -194,7 +194,7 @@ def belt_of(card: OpenCloseCard) -> Belt:
 
 
 @dataclass(frozen=True, repr=False, kw_only=True)
-class OpenCloseCard(BenchCard):
+class OpenCloseCard(TwoBenchCard):
     """The machine of lesson 09: ohms in Ω, volts in V, amps in A. ``tally`` is screws out and back, cup by cup."""
 
     bad_element: int
@@ -204,19 +204,6 @@ class OpenCloseCard(BenchCard):
     loaded_volts: float
     clamp_shown: str
     clamp_amps: float
-    second: Sealed[Dealt] = field(compare=False)
-
-    def job(self, call: int) -> Sealed[Dealt]:
-        """Return the dryer under repair (1), or the second dryer, which is only opened and closed (2), sealed.
-
-        Raises
-        ------
-        CardError
-            If ``call`` is neither 1 nor 2.
-        """
-        if call not in (1, 2):
-            raise CardError("The dryers of this card are 1 and 2: open_bench(card, 2).")
-        return self.sealed if call == 1 else self.second
 
     @property
     def lines(self) -> tuple[Line, ...]:

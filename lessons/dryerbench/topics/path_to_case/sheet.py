@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from dryerbench.bench.machine import Machine
 from dryerbench.core.random_stream import Stream
 from dryerbench.core.sealed import Sealed
-from dryerbench.course.bench_card import BenchCard, CardError, Dealt
+from dryerbench.course.bench_card import Dealt, TwoBenchCard
 from dryerbench.course.dealing import dealt, offered, stream_of
 from dryerbench.course.job_card import Line
 from dryerbench.course.questions import (
@@ -43,7 +43,7 @@ ROWS = (
 
 
 @dataclass(frozen=True, repr=False, kw_only=True)
-class CaseCard(BenchCard):
+class CaseCard(TwoBenchCard):
     """The machine of lesson 05 on the bench, and the notes of a second job. V, Ω, kW, kΩ."""
 
     supply_volts: float
@@ -51,19 +51,6 @@ class CaseCard(BenchCard):
     shared_ohms: float
     kilowatts: float
     damp_kohm: float
-    second: Sealed[Dealt] = field(compare=False)
-
-    def job(self, call: int) -> Sealed[Dealt]:
-        """Return the dryer with a fault (1), or the good one whose heater has no names (2), sealed.
-
-        Raises
-        ------
-        CardError
-            If ``call`` is neither 1 nor 2.
-        """
-        if call not in (1, 2):
-            raise CardError("The dryers of this card are 1 and 2: open_bench(card, 2).")
-        return self.sealed if call == 1 else self.second
 
     @property
     def lines(self) -> tuple[Line, ...]:

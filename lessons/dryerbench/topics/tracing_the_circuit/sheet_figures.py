@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from html import escape
 
 from dryerbench.core.errors import LegToLegError
@@ -13,8 +12,7 @@ from dryerbench.family.own_machine import sheet_machine
 from dryerbench.family.settings import Setting
 from dryerbench.family.shelf import arrangement
 from dryerbench.family.tech_sheet import sheet_lines
-from dryerbench.machine_view.drawing import Drawing
-from dryerbench.machine_view.palette import DARK, variables
+from dryerbench.machine_view.told_drawing import ToldDrawing
 from dryerbench.machine_view.wiring_sheet import wiring_sheet
 from dryerbench.topics.tracing_the_circuit.second_sheet import EXAMPLE
 from dryerbench.topics.tracing_the_circuit.sheet import TraceCard, second_of
@@ -24,34 +22,10 @@ class NoSecondSheetError(LegToLegError, TypeError):
     """A card that has no second sheet."""
 
 
-@dataclass(frozen=True)
-class _Paper:
-    """A wiring sheet as a still figure, with the ways of the current in words."""
-
-    drawn: Drawing
-    told: str
-    dark: str = variables(DARK)
-
-    @property
-    def title(self) -> str:
-        return self.drawn.title
-
-    @property
-    def width(self) -> float:
-        return self.drawn.width
-
-    def for_page(self) -> str:
-        return self.drawn.for_page()
-
-    def svg(self) -> str:
-        return self.drawn.svg()
-
-
-def sheet_figure(made: Arrangement) -> _Paper:
+def sheet_figure(made: Arrangement) -> ToldDrawing:
     """Return the wiring sheet of ``made``, every contact drawn as it is with the dryer off."""
     drawn = wiring_sheet(sheet_machine(made), Setting(), "off").drawing
-    drawn.strip_marks()
-    return _Paper(drawn, "Every contact is drawn as it is with the dryer off. The list below has the names.")
+    return ToldDrawing(drawn, "Every contact is drawn as it is with the dryer off. The list below has the names.")
 
 
 def show_second_sheet(card: object = None) -> None:
