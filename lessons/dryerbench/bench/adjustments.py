@@ -27,7 +27,7 @@ def reset(bench: Worksite, record: Act, part: str) -> None:
     """Push the reset button of a part: what has tripped closes again, if it has cooled."""
     there = resettable(machine_on(bench))
     if not there:
-        raise BenchError("No part of this machine has a reset button.")
+        raise BenchError("No part of this dryer has a reset button.")
     if part not in there:
         raise BenchError(f"'{part}' has no reset button; these have one: {', '.join(there)}.")
     if not bench.bared(part):

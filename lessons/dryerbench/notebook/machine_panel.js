@@ -142,7 +142,7 @@ function render({ model, el }) {
   };
   const pullHeld = (jaw) => {
     if (/\/\d+$/.test(jaw) || jaw === "ground wire") return send("wire", { wire: jaw });
-    tellOf("Only the machine's own wires and its ground wire are pulled off here.");
+    tellOf("Only the dryer's own wires and its ground wire are pulled off here.");
   };
   const pull = (spot) => {
     const there = view().wires.filter(([id, , , spots]) => spots.includes(spot) || id.startsWith(`${spot}/`));

@@ -105,7 +105,7 @@ def place_of(names: MachineNames, said: object) -> str:
     called |= {place: place for place in there.values() if names.named or place in _WORDS or place in _LUMPS}
     if isinstance(said, str) and said in (known := {**called, **there}):
         return known[said]
-    raise NoSuchPlaceError("The temperature probe has no such place on this machine.")
+    raise NoSuchPlaceError("The temperature probe has no such place on this dryer.")
 
 
 def bead_place(names: MachineNames, place: str) -> str:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 import subprocess
+import sys
 import warnings
 from pathlib import Path
 
@@ -27,7 +29,8 @@ def opened(path: Path) -> list[str]:
 
 
 @pytest.mark.slow
-def test_it_is_what_nbgrader_makes(tmp_path: Path) -> None:
+def test_it_is_what_nbgrader_makes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PATH", str(Path(sys.executable).parent), prepend=os.pathsep)
     own = opened(tmp_path / "own.db")
     empty_book.begin(f"sqlite:///{tmp_path / 'ours.db'}")
     assert opened(tmp_path / "ours.db") == own

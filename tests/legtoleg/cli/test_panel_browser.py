@@ -153,7 +153,7 @@ def test_a_whole_job_by_keyboard_alone(lab: Any) -> None:
         act()
         tab_to(page, "Wires")
         walk(page, "Meter")
-        for a in ("T1", "T2", "T3", "case"):
+        for a in ("T1", "T2", "T3", "cabinet"):
             for letter, spot in (("A", a), ("B", "T0")):
                 if (letter, a) == ("B", "T1") or letter == "A":
                     tab_to(page, f"Where to put probe {letter}", back=letter == "A" and a != "T1")

@@ -136,6 +136,7 @@ def test_every_command_of_a_cohort_with_hostile_names(term: Path, tmp_path: Path
         (0, ("class-files", tmp_path / f"y {FILE}", "--on", "kubernetes", "--seats", "4")),
         (2, ("netlist", "--machine", NASTY)),
         (0, ("readings", "--variant", NASTY)),
+        (2, ("dryers", NASTY)),
         (2, ("machines", NASTY)),
         (0, ("witness", "sheet", term, "--for", "ada-01", "--browser", "/nowhere")),
         (2, ("witness", "sheet", term, "--for", NASTY)),

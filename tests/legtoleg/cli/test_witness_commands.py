@@ -111,7 +111,7 @@ BAD = [
     (("seen", *ADA, "--passed", "1-9", "--on", "1890-01-01"), "1890-01-01"),
     (("seen", *ADA, "--passed", "1-9", "--on", "2026-02-30"), "2026-02-30"),
     (("seen", "--who", "ada-01", "--by", " ", "--machine", KIND, "--passed", "1-9"), "watched"),
-    (("seen", "--who", "ada-01", "--by", "Ida Demo", "--machine", "\x07", "--passed", "1-9"), "machine"),
+    (("seen", "--who", "ada-01", "--by", "Ida Demo", "--dryer", "\x07", "--passed", "1-9"), "dryer"),
     (("entries", "--who", "eve-09"), "eve-09"),
     (("correct", "--entry", "1", "--reason", "x", "--by", "y"), "1"),
     (("correct", "--entry", "99", "--reason", "x", "--by", "y"), "99"),

@@ -122,8 +122,8 @@ def second_screws(card: Any) -> str:
 
 
 def screw_tally(card: Any) -> str:
-    for cup in ("cover", "drum front", "heater box"):
-        out, back = re.findall(r"\d+", said(card, f"Screws of the {cup}"))
+    for cup, words in (("cover", "cover"), ("drum front", "front bulkhead"), ("heater box", "heater box")):
+        out, back = re.findall(r"\d+", said(card, f"Screws of the {words}"))
         if out != back:
             return cup
     raise AssertionError(card)

@@ -150,7 +150,7 @@ def test_the_witness_record_is_on_the_page_in_the_export_and_in_the_backup(
     assert "! The witness record cannot be read, so it is not on the page: The ledger is damaged" in run(
         "today", shop.folder
     )
-    assert "cannot be read, so no real machine is on this page" in (shop.folder / "pages" / "shop.html").read_text(
+    assert "cannot be read, so no real dryer is on this page" in (shop.folder / "pages" / "shop.html").read_text(
         encoding="utf-8"
     )
 

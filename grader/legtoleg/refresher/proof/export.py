@@ -27,7 +27,7 @@ HEAD = [
     "counts", "corrected by", "course version", "hash", "hash before",
 ]  # fmt: skip
 WITNESS_HEAD = [
-    "entry", "day", "entered (UTC)", "what", "id", "name", "watched by", "machine", "passed", "steps not passed",
+    "entry", "day", "entered (UTC)", "what", "id", "name", "watched by", "dryer", "passed", "steps not passed",
     "in words", "counts", "corrected by", "course version", "hash", "hash before",
 ]  # fmt: skip
 
@@ -35,7 +35,7 @@ _READ_ME = f"""What is in this folder
 ledger.csv        every entry in words, for a spreadsheet
 ledger.jsonl      every entry as it is chained; one line each: number, body, before, hash, once
 statements.json   every outcome as an xAPI statement (IEEE 9274.1.1); nothing was sent anywhere
-witness.csv       who watched whom do the whole job on a real machine, in words (if anything was entered)
+witness.csv       who watched whom do the whole job on a real dryer, in words (if anything was entered)
 witness.jsonl     the same as it is chained, a ledger of its own; one line each, like ledger.jsonl
 
 How to check a hash: it is the SHA-256 of the canonical JSON (RFC 8785) of

@@ -279,7 +279,7 @@ LINES = {
     "beeped": "“Coils, limit, cut-off and thermostat all checked with the beeper, all OK.”",
     "cause": "“Cut-off replaced. Cause: vent packed with lint, limit closed at 284 °F.”",
     "guess": "“Cut-off replaced. It was most likely just old; no cause looked for.”",
-    "model": "“Part ordered by the nameplate, which is inside the door opening.”",
+    "model": "“Part ordered by number, from the nameplate inside the door opening.”",
     "no_unit": "“Heater read 27 and 27 and 9, motor 2, everything else about normal.”",
     "private": "“Key is under the third pot; house is empty on weekdays until five.”",
     "proof": "“T0 to cabinet OL, ground 0.2 Ω before power; exhaust 118 °F after 10 min.”",

@@ -106,14 +106,14 @@ RESETS = {
     "never": "not popped, 0.2 Ω with a wire off; the dryer makes no heat on any setting",
     "no_cause": "popped; pressed in dead, it reads 0.2 Ω; nothing else is wrong so far",
     "packed": "popped; pressed in dead, it reads 0.2 Ω; the duct is packed with lint",
-    "still_open": "popped; the hood's stuck flap is freed; pressed in dead, it reads OL",
+    "still_open": "popped; the hood's jammed flap is freed; pressed in dead, it reads OL",
     "welded": "popped; pressed in dead, it reads 0.2 Ω; the thermostat reads 0.2 Ω at 190 °F",
 }
 """What there may be at the high limit with a reset button of question 11, by key."""
 
 RESET_ANSWERS: Options = (
     Option("back", "Give it back today: the limit reads as it should, and the dryer makes heat again."),
-    Option("elsewhere", "Leave this limit in: it is not the open part. Read the rest of the heater's line."),
+    Option("elsewhere", "Leave this limit in: it is not the open part. Read the rest of the heater circuit."),
     Option("find", "Keep it unplugged and tagged until whatever got the box too hot is found and has been fixed."),
     Option("prove", "Close up and run it. If the exhaust swings as it should, it can go back to the owner."),
     Option("replace", "Install a limit with the same rating and read it. Then close up, run it, and read the exhaust."),

@@ -121,7 +121,7 @@ def _next(stream: Stream) -> Case:
     wrong.pop(right, None)
     known = ", ".join(f"{a} to {b} {'OL' if is_open else '0.2 Ω'}" for a, b, is_open in read)
     return Case(
-        f"The heater's line of {made.name} has these points in order: {', '.join(line)}. It is dead and set to high, "
+        f"The heater circuit of {made.name} has these points in order: {', '.join(line)}. It is dead and set to high, "
         f"and the coils' wires are off. You read: {known}. Which reading is next?",
         right,
         wrong,

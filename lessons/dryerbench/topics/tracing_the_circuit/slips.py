@@ -264,12 +264,12 @@ SLIPS = (
         "not_all_heat",
         "Part that stops only some heat",
         "Not all the heat goes through that part. It feeds one coil of several, or low heat, or the motor. Follow the "
-        "heater's line again.",
+        "heater circuit again.",
         _SHEET,
     ),
     Slip(
         "line_part_missed",
-        "Missed part of the heater line",
+        "Missed part of the heater circuit",
         "All the heat goes through that part too. If it is open, every coil stays cold while the drum turns.",
         _SHEET,
     ),

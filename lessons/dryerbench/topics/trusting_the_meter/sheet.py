@@ -120,9 +120,9 @@ def _which_phantom(card: MeterCard) -> Options:
 _STILL_THERE = (
     Option("half", "It is half of what the heater gets: I go on, with gloves and one hand."),
     Option("ohms", "I turn the dial to ohms: a number there shows that the circuit is dead after all."),
-    Option("on", "Those were ghost volts: LoZ pulled them down. I check the meter again."),
+    Option("on", "Those were ghost volts: the LoZ setting pulled them down. I check the meter again."),
     Option("phantom", "Those have to be ghost volts: the breaker is open and locked. I check the meter again."),
-    Option("stop", "It is live: what LoZ cannot pull down is real volts. I touch nothing."),
+    Option("stop", "It is live: what the LoZ setting cannot pull down is real volts. I touch nothing."),
 )
 
 

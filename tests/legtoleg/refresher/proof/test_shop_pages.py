@@ -147,5 +147,5 @@ def test_the_shops_page_says_who_was_watched_at_a_real_machine(shop: Shop, seen:
     assert f"The witness record has 6 entries; the hash of its last one is <code>{watched[-1].hash}</code>." in left
     assert "not yet" in shop_page(found, entries).partition("<td>Ada Demo <small>")[2].partition("</tr>")[0]
     broken = shop_page(found, entries, unread="The ledger is damaged.")
-    assert "The witness record cannot be read, so no real machine is on this page:</b> The ledger is damaged." in broken
+    assert "The witness record cannot be read, so no real dryer is on this page:</b> The ledger is damaged." in broken
     assert "not yet" not in broken
