@@ -1,6 +1,6 @@
 """How long a move takes to reach the page: from the press to the new picture, in a JupyterLab in Chromium.
 
-    python tests/benchmarks/bench_page.py
+    python -m tests.benchmarks.bench_page
 
 Each press is timed in the page, from the pointer going down to the frame after the panel's answer is drawn. Beside it,
 in the same run and by the same presses, the older panel, a schematic, where it is in the tree (up to commit fda95c48).

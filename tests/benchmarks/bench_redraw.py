@@ -1,6 +1,6 @@
 """How long a drawing takes to follow its knob: made anew each time, beside kept and redrawn. Run by hand:
 
-OPENBLAS_NUM_THREADS=1 python tests/benchmarks/bench_redraw.py
+OPENBLAS_NUM_THREADS=1 python -m tests.benchmarks.bench_redraw
 """
 
 from __future__ import annotations
@@ -19,7 +19,14 @@ import dryerbench
 from dryerbench.drawing import interactive_figure
 from dryerbench.drawing.interactive_figure import Explorer, Places, Values
 
-LEFT_OUT = ("show_path", "show_bench", "show_run", *(f"show_{plate.__name__}" for plate in PLATES))
+LEFT_OUT = (
+    "show_path",
+    "show_bench",
+    "show_run",
+    "show_cabinet",
+    "show_second_sheet",
+    *(f"show_{plate.__name__}" for plate in PLATES),
+)
 MOVES = 6
 DOTS = 110
 
