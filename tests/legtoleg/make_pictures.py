@@ -91,7 +91,7 @@ def test_the_bench(browser: Any) -> None:
     for act, given in DEAD:
         bench.do(act, **given)
     panel = MachinePanel(bench)
-    with panel_page(browser, panel, 1000, 760, device_scale_factor=1.5) as shown:
+    with panel_page(browser, panel, 1000, 760, device_scale_factor=1.5, reduced_motion="reduce") as shown:
         doing(shown, shown.locator(".mv-places").get_by_role("button", name="heater box", exact=True).click)
         shown.get_by_role("tab", name="Wires").click()
         for wire in ("wire T1", "wire T2", "wire T3", "wire T0"):
