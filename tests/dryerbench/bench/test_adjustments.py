@@ -103,9 +103,9 @@ def test_a_hot_button_does_not_stay_in() -> None:
 
 
 def test_what_has_no_button_or_is_covered_cannot_be_reset() -> None:
-    with pytest.raises(BenchError, match="No part of this machine has a reset button"):
+    with pytest.raises(BenchError, match="No part of this dryer has a reset button"):
         opened("garage").do("reset", part="Cut")
-    with pytest.raises(BenchError, match="No part of this machine"):
+    with pytest.raises(BenchError, match="No part of this dryer"):
         Bench().do("reset", part="thermal cut-off")
     with pytest.raises(BenchError, match="these have one: Man"):
         opened("closet").do("reset", part="Lim")

@@ -107,7 +107,7 @@ def test_the_probes_old_and_new_words_lead_to_one_place() -> None:
     panel = opened(named=False)
     for wrong in ("Lim", "Box.p", "block", "box-1-body-99", "", None, 3, ["room"]):
         panel.receive({"act": "temperature", "with": {"spot": wrong}})
-        assert panel.view["said"] == "The temperature probe has no such place on this machine."
+        assert panel.view["said"] == "The temperature probe has no such place on this dryer."
     assert panel.look.bead == ""
 
 
