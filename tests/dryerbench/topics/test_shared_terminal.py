@@ -132,6 +132,16 @@ def test_every_pair_settles_it_and_the_right_tag_alone_is_right(machine: Any) ->
 
 
 @pytest.mark.parametrize("machine", benches())
+def test_one_pair_settles_it_only_where_there_is_one(machine: Any) -> None:
+    """A coil read as a number is not enough: of three terminals or four it leaves several answers."""
+    ends = arrangement_of(machine).box_terminals
+    for a, b in combinations(ends, 2):
+        bench = bare(opened(Bench(machine)))
+        bench.ohms(a, b)
+        assert pairs_settle_it(bench) == (len(ends) == 2)
+
+
+@pytest.mark.parametrize("machine", benches())
 def test_readings_with_a_wire_on_count_for_nothing(machine: Any) -> None:
     assert pairs_read(all_pairs(bare(opened(Bench(machine)), but=1))) == {}
 

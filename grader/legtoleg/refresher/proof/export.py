@@ -48,52 +48,33 @@ These are training records, not licenses.
 """
 
 
+def _who_and_when(entry: Entry, names: dict[str, str]) -> Row:
+    """Return what a row of any ledger begins with."""
+    on, entered = entry.on.isoformat(), entry.entered.isoformat(timespec="seconds")
+    return [entry.number, on, entered, entry.kind, entry.who, names.get(entry.who, "")]
+
+
+def _standing(entry: Entry, struck: dict[int, Entry]) -> Row:
+    """Return what a row of any ledger ends with: does it count, what corrected it, its version and hashes."""
+    by = struck[entry.number].number if entry.number in struck else ""
+    return ["no" if by else "yes", by, readable_version(entry.data.get(FIELD)), entry.hash, entry.before]
+
+
 def csv_row(entry: Entry, shop: Shop, names: dict[str, str], struck: dict[int, Entry]) -> Row:
     """Return one entry as a row of the CSV file."""
     data = entry.data
     outcome = [("yes" if data["passed"] else "no"), data["points"], data["of"]] if "passed" in data else ["", "", ""]
-    by = struck[entry.number].number if entry.number in struck else ""
-    return [
-        entry.number,
-        entry.on.isoformat(),
-        entry.entered.isoformat(timespec="seconds"),
-        entry.kind,
-        entry.who,
-        names.get(entry.who, ""),
-        words_of(entry, shop.topics),
-        ", ".join(topics_of(entry)),
-        *outcome,
-        "no" if by else "yes",
-        by,
-        readable_version(data.get(FIELD)),
-        entry.hash,
-        entry.before,
-    ]
+    said = [words_of(entry, shop.topics), ", ".join(topics_of(entry)), *outcome]
+    return [*_who_and_when(entry, names), *said, *_standing(entry, struck)]
 
 
 def witness_row(entry: Entry, names: dict[str, str], struck: dict[int, Entry]) -> Row:
     """Return one entry of the witness record as a row of the CSV file."""
     data, seen = entry.data, entry.kind == SEEN
-    by = struck[entry.number].number if entry.number in struck else ""
     missed = [one.number for one in job_steps() if not data["steps"].get(one.name, False)] if seen else []
-    return [
-        entry.number,
-        entry.on.isoformat(),
-        entry.entered.isoformat(timespec="seconds"),
-        entry.kind,
-        entry.who,
-        names.get(entry.who, ""),
-        str(data.get("by", "")),
-        str(data.get("machine", "")),
-        ("no" if missed else "yes") if seen else "",
-        ", ".join(map(str, missed)),
-        in_words(entry),
-        "no" if by else "yes",
-        by,
-        readable_version(data.get(FIELD)),
-        entry.hash,
-        entry.before,
-    ]
+    passed = ("no" if missed else "yes") if seen else ""
+    job = [str(data.get("by", "")), str(data.get("machine", "")), passed, ", ".join(map(str, missed)), in_words(entry)]
+    return [*_who_and_when(entry, names), *job, *_standing(entry, struck)]
 
 
 def ledger_lines(entries: Sequence[Entry], form: Form = FORM) -> str:

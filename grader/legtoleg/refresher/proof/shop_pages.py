@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from legtoleg.core.outside_words import plain_words
@@ -141,21 +141,26 @@ class Listed:
     struck: int
 
 
-def listed(entries: Sequence[Entry], topics: dict[str, Topic]) -> list[Listed]:
-    """Return all ``entries`` in words, in order."""
+def _in_order(entries: Sequence[Entry], kinds: Mapping[str, str], said: Callable[[Entry], str]) -> list[Listed]:
+    """Return all ``entries`` of a ledger, each with the name of its kind and what is said of it."""
     struck = corrections(entries)
     return [
         Listed(
             entry.number,
             entry.on.isoformat(),
             entry.who,
-            KINDS[entry.kind],
-            words_of(entry, topics),
+            kinds[entry.kind],
+            said(entry),
             entry.hash[:12],
             struck[entry.number].number if entry.number in struck else 0,
         )
         for entry in entries
     ]
+
+
+def listed(entries: Sequence[Entry], topics: dict[str, Topic]) -> list[Listed]:
+    """Return all ``entries`` in words, in order."""
+    return _in_order(entries, KINDS, lambda entry: words_of(entry, topics))
 
 
 WATCHED = {OPENED: "set up", SEEN: "watched", CORRECTED: "correction"}
@@ -164,19 +169,7 @@ WATCHED = {OPENED: "set up", SEEN: "watched", CORRECTED: "correction"}
 
 def watched(entries: Sequence[Entry]) -> list[Listed]:
     """Return all ``entries`` of the witness record in words, in order."""
-    struck = corrections(entries)
-    return [
-        Listed(
-            entry.number,
-            entry.on.isoformat(),
-            entry.who,
-            WATCHED[entry.kind],
-            seen_words(entry),
-            entry.hash[:12],
-            struck[entry.number].number if entry.number in struck else 0,
-        )
-        for entry in entries
-    ]
+    return _in_order(entries, WATCHED, seen_words)
 
 
 def _seen_cell(one: Witnessed | None) -> dict[str, str]:
